@@ -1,0 +1,1 @@
+"""The windows. The only room that knows Qt."""

@@ -1,0 +1,1 @@
+"""Which piece serves which part: plain values in, plain values out."""

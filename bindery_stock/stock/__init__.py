@@ -1,0 +1,1 @@
+"""The stockroom on disk. The only room that knows SQL."""
