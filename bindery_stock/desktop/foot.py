@@ -1,0 +1,79 @@
+"""The foot of the window: what just happened with its way back, or what went wrong."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy
+
+from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.place import quiet_button
+
+
+class Foot(QFrame):
+    """One line. Emits ``undo_wanted()`` when its button is pressed.
+
+    A step is said until the next one; trouble stays until it is read and closed, or a step works.
+    """
+
+    undo_wanted = Signal()
+
+    def __init__(self) -> None:
+        """Begin with nothing to say."""
+        super().__init__()
+        self.setProperty("role", "panel")
+        self.setAccessibleName("What just happened")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(GRID * 4, GRID, GRID * 4, GRID)
+        self._sign = QLabel()
+        self._words = QLabel()
+        self._words.setTextFormat(Qt.TextFormat.PlainText)
+        self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self._words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._words.setWordWrap(True)
+        self.undo_button = quiet_button("Undo")
+        self.undo_button.clicked.connect(self.undo_wanted)
+        self.close_button = quiet_button("Close")
+        self.close_button.clicked.connect(self.clear)
+        self._tip = QLabel()
+        self._tip.setProperty("role", "muted")
+        row.addWidget(self._sign)
+        row.addWidget(self._words, 1)
+        row.addWidget(self._tip)
+        row.addWidget(self.undo_button)
+        row.addWidget(self.close_button)
+        self.setMinimumHeight(self.undo_button.sizeHint().height() + GRID * 2)
+        self.clear()
+
+    @property
+    def words(self) -> str:
+        """What the foot says now."""
+        return self._words.text()
+
+    @property
+    def is_trouble(self) -> bool:
+        """Whether it tells of trouble."""
+        return self._sign.text() != ""
+
+    def clear(self) -> None:
+        """Say nothing."""
+        self._show("", trouble=False, undo=False)
+
+    def say(self, words: str, *, undo: bool) -> None:
+        """Tell what just happened, with the way back beside it."""
+        self._show(words, trouble=False, undo=undo)
+
+    def warn(self, words: str) -> None:
+        """Tell what went wrong and how to mend it."""
+        self._show(words, trouble=True, undo=False)
+
+    def hint(self, words: str) -> None:
+        """A command's one sentence while its menu line is pointed at."""
+        self._tip.setText(words)
+
+    def _show(self, words: str, *, trouble: bool, undo: bool) -> None:
+        self._sign.setText("△ Not done:" if trouble else "")
+        self._sign.setVisible(trouble)
+        self._words.setText(words)
+        self._show_button(self.undo_button, undo)
+        self._show_button(self.close_button, trouble)
+
+    def _show_button(self, button: QPushButton, wanted: bool) -> None:
+        button.setVisible(wanted)

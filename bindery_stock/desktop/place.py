@@ -1,0 +1,101 @@
+"""A place in the window: what every screen down the side list has in common."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QPushButton, QStackedLayout, QVBoxLayout, QWidget
+
+from bindery_stock.desktop.commands import Command
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.session import Session
+from bindery_stock.stock import Changes
+
+
+class Place(QWidget):
+    """One screen. Knows the session; is told when the stockroom is opened or changed."""
+
+    title = ""
+    """As the side list shows it."""
+    icon = ""
+    """Name of its line icon in resources/icons."""
+
+    def __init__(self, session: Session) -> None:
+        """Listen to the session's news."""
+        super().__init__()
+        self.session = session
+        self.setObjectName(type(self).__name__)
+        self.setAccessibleName(self.title)
+        session.opened.connect(self.stock_opened)
+        session.changed.connect(self.stock_changed)
+
+    def commands(self) -> list[Command]:
+        """What can be done here; enabled only while the place is in front."""
+        return []
+
+    def stock_opened(self) -> None:
+        """Another stockroom is in use: show it from the start."""
+
+    def stock_changed(self, changes: Changes) -> None:
+        """A step was made: repaint only what it touched."""
+
+    def came_forward(self) -> None:
+        """The place is in front now: take the focus where the hand expects it."""
+
+    def may_leave(self) -> bool:
+        """Whether the window may be closed without asking about this place."""
+        return True
+
+
+class EmptyState(QWidget):
+    """What an empty place says: what it is for, and the first step."""
+
+    def __init__(self, heading: str, words: str, buttons: list[QPushButton]) -> None:
+        """Stand in the middle, with the first step as the one next action."""
+        super().__init__()
+        column = QVBoxLayout(self)
+        column.setSpacing(GRID * 3)
+        column.addStretch(2)
+        self.heading = QLabel(heading)
+        sized(self.heading, TypeSize.TITLE)
+        self.heading.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.words = QLabel(words)
+        self.words.setProperty("role", "muted")
+        self.words.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.words.setWordWrap(True)
+        column.addWidget(self.heading)
+        column.addWidget(self.words)
+        for button in buttons:
+            column.addWidget(button, alignment=Qt.AlignmentFlag.AlignCenter)
+        column.addStretch(3)
+
+    def say(self, heading: str, words: str) -> None:
+        """Say something else."""
+        self.heading.setText(heading)
+        self.words.setText(words)
+
+
+def next_button(text: str) -> QPushButton:
+    """The button of the one next action."""
+    button = QPushButton(text)
+    button.setProperty("role", "next")
+    return button
+
+
+def quiet_button(text: str) -> QPushButton:
+    """A button that does not ask to be pressed."""
+    button = QPushButton(text)
+    button.setProperty("role", "quiet")
+    return button
+
+
+class EitherOr(QWidget):
+    """Shows one of several widgets at a time."""
+
+    def __init__(self, *widgets: QWidget) -> None:
+        """Show the first to begin with."""
+        super().__init__()
+        self._stack = QStackedLayout(self)
+        for widget in widgets:
+            self._stack.addWidget(widget)
+
+    def show_only(self, widget: QWidget) -> None:
+        """Bring one of the widgets forward."""
+        self._stack.setCurrentWidget(widget)

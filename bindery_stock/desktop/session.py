@@ -1,0 +1,128 @@
+"""What every screen shares: the open stockroom, the jobs, the settings, and the news of changes."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+
+from bindery_stock.desktop.jobs import Jobs, Pool
+from bindery_stock.desktop.settings import Settings
+from bindery_stock.errors import BinderyError, NotFound
+from bindery_stock.stock import Changes, Piece, PieceState, Stockroom
+
+
+class Session(QObject):
+    """The open stockroom as the windows see it.
+
+    Emits ``opened()`` when another stockroom is in use, ``changed(Changes)`` after every step,
+    ``said(str)`` for what just happened, ``trouble(str)`` for a sentence about what went wrong,
+    ``fault(Exception)`` for a mistake of the program, ``piece_wanted(str)`` when a piece is to be
+    shown, ``photos_offered(list)`` when photographs come in, ``match_wanted(str)`` when a match is
+    sought for the colour of a piece.
+    """
+
+    opened = Signal()
+    changed = Signal(object)
+    said = Signal(str)
+    trouble = Signal(str)
+    fault = Signal(object)
+    piece_wanted = Signal(str)
+    photos_offered = Signal(list)
+    match_wanted = Signal(str)
+
+    def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
+        """Begin with no stockroom open."""
+        super().__init__(parent)
+        self.settings = settings
+        self.jobs = Jobs(self)
+        self.jobs.failed.connect(self.tell)
+        self._stockroom: Stockroom | None = None
+        self._pieces: dict[int, Piece] = {}
+
+    @property
+    def stockroom(self) -> Stockroom:
+        """The open stockroom."""
+        if self._stockroom is None:
+            raise NotFound("No stockroom is open. Open or make one from the Stockroom menu.")
+        return self._stockroom
+
+    @property
+    def is_open(self) -> bool:
+        """Whether a stockroom is open."""
+        return self._stockroom is not None
+
+    @property
+    def pieces(self) -> list[Piece]:
+        """The pieces on the shelf, in the order they were shelved."""
+        return sorted(self._pieces.values(), key=lambda piece: piece.id)
+
+    def piece(self, code: str) -> Piece:
+        """A piece by its code, on the shelf or gone."""
+        return self.stockroom.piece(code)
+
+    def use(self, stockroom: Stockroom) -> None:
+        """Work with this stockroom from now on, closing the one before."""
+        self.close_stockroom()
+        self._stockroom = stockroom
+        self._pieces = {piece.id: piece for piece in stockroom.pieces()}
+        self.settings.opened(Path(stockroom.folder))
+        self.opened.emit()
+
+    def close_stockroom(self) -> None:
+        """Finish what is under way and close the stockroom, if one is open."""
+        if self._stockroom is not None:
+            self.jobs.close()
+            self._stockroom.close()
+            self._stockroom = None
+            self._pieces = {}
+
+    def do(
+        self,
+        verb: Callable[[Stockroom], Changes],
+        *,
+        done: Callable[[Changes], None] | None = None,
+        failed: Callable[[Exception], None] | None = None,
+    ) -> None:
+        """Change the stockroom: run ``verb`` on the stock thread, then tell every window."""
+        stockroom = self.stockroom
+
+        def finished(changes: Changes) -> None:
+            self._take_in(changes)
+            self.changed.emit(changes)
+            self.said.emit(changes.step.name)
+            if done is not None:
+                done(changes)
+
+        self.jobs.run(
+            lambda _job: verb(stockroom),
+            owner=self,
+            done=finished,
+            failed=failed or self.tell,
+            pool=Pool.STOCK,
+        )
+
+    def undo(self) -> None:
+        """Take back the last step."""
+        self.do(lambda stockroom: stockroom.undo())
+
+    def redo(self) -> None:
+        """Do the last step that was taken back again."""
+        self.do(lambda stockroom: stockroom.redo())
+
+    def tell(self, error: Exception) -> None:
+        """Show an error: its own sentence if the user can mend it, else as a fault."""
+        if isinstance(error, BinderyError):
+            self.trouble.emit(str(error))
+        else:
+            self.fault.emit(error)
+
+    def _take_in(self, changes: Changes) -> None:
+        """Read again only the pieces a step touched."""
+        for piece_id in sorted(changes.touched.get("piece", frozenset())):
+            self._pieces.pop(piece_id, None)
+            try:
+                piece = self.stockroom.piece_by_id(piece_id)
+            except NotFound:  # its shelving was taken back
+                continue
+            if piece.state is PieceState.ON_SHELF:
+                self._pieces[piece_id] = piece

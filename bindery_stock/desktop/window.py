@@ -1,0 +1,253 @@
+"""The window: places down the side, one of them in front, and the foot."""
+
+from pathlib import Path
+
+from PySide6.QtCore import QEvent, QMimeData, QSize, Qt, Signal
+from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QMainWindow,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.desktop import icons
+from bindery_stock.desktop.commands import Command, Menu, action_for, fill, refresh
+from bindery_stock.desktop.foot import Foot
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import Place
+from bindery_stock.desktop.session import Session
+from bindery_stock.errors import NotFound
+
+_SIDE_WIDTH = 176
+_STATE = "window"
+
+
+class Window(QMainWindow):
+    """The main window. Emits ``closed()`` once the user has closed it."""
+
+    closed = Signal()
+
+    def __init__(self, session: Session, places: list[Place], commands: list[Command]) -> None:
+        """Lay out the places and build the menus from the commands."""
+        super().__init__()
+        self.session = session
+        self.places = places
+        self.setWindowTitle("Bindery Stock")
+        self.setMinimumSize(QSize(960, 640))
+        self.setAcceptDrops(True)
+        self._build_body()
+        self._build_menus(commands)
+        self._listen()
+        self._restore()
+
+    def _build_body(self) -> None:
+        self.side = QListWidget()
+        self.side.setProperty("role", "places")
+        self.side.setAccessibleName("Places")
+        self.side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.side.setIconSize(QSize(20, 20))
+        self.stack = QStackedWidget()
+        for number, place in enumerate(self.places, start=1):
+            item = QListWidgetItem(icons.icon(place.icon), place.title)
+            item.setToolTip(f"Ctrl+{number}")
+            self.side.addItem(item)
+            self.stack.addWidget(place)
+        self.side.currentRowChanged.connect(self._bring_forward)
+        self.stockroom_name = QLabel()
+        self.stockroom_name.setTextFormat(Qt.TextFormat.PlainText)
+        self.stockroom_name.setWordWrap(True)
+        sized(self.stockroom_name, TypeSize.HEAD)
+        self.code_entry = QLineEdit()
+        self.code_entry.setPlaceholderText("Type or scan a code")
+        self.code_entry.setAccessibleName("Go to a piece by its code")
+        self.code_entry.returnPressed.connect(self._go_to_typed_code)
+        self.foot = Foot()
+
+        side_column = QVBoxLayout()
+        side_column.setContentsMargins(GRID * 3, GRID * 4, GRID * 3, GRID * 3)
+        side_column.setSpacing(GRID * 3)
+        side_column.addWidget(self.stockroom_name)
+        side_column.addWidget(self.side, 1)
+        side_column.addWidget(self.code_entry)
+        side_frame = QWidget()
+        side_frame.setLayout(side_column)
+        side_frame.setFixedWidth(_SIDE_WIDTH)
+        divider = QFrame()
+        divider.setProperty("role", "rule")
+        divider.setStyleSheet("max-width: 1px; min-width: 1px; max-height: 16777215px;")
+        rule = QFrame()
+        rule.setProperty("role", "rule")
+
+        middle = QHBoxLayout()
+        middle.setContentsMargins(0, 0, 0, 0)
+        middle.setSpacing(0)
+        middle.addWidget(side_frame)
+        middle.addWidget(divider)
+        middle.addWidget(self.stack, 1)
+        body = QVBoxLayout()
+        body.setContentsMargins(0, 0, 0, 0)
+        body.setSpacing(0)
+        body.addLayout(middle, 1)
+        body.addWidget(rule)
+        body.addWidget(self.foot)
+        central = QWidget()
+        central.setLayout(body)
+        self.setCentralWidget(central)
+
+    def _build_menus(self, commands: list[Command]) -> None:
+        self._actions: list[tuple[Command, QAction, Place | None]] = []
+        owned: list[tuple[Command, Place | None]] = [(c, None) for c in commands]
+        owned += [(c, place) for place in self.places for c in place.commands()]
+        owned += [(self._place_command(i, p), None) for i, p in enumerate(self.places)]
+        for command, place in owned:
+            action = action_for(command, self)
+            # The same keys may serve in two places; only the one in front is enabled for them.
+            self._actions.append((command, action, place))
+        for title in Menu:
+            menu = self.menuBar().addMenu(title.value)
+            menu.setToolTipsVisible(True)
+            pairs = [(c, a) for c, a, _ in self._actions if c.menu is title]
+            fill(menu, pairs)
+            menu.aboutToShow.connect(self.refresh_commands)
+        for _, action, _place in self._actions:
+            self.addAction(action)
+            action.hovered.connect(lambda a=action: self.foot.hint(a.statusTip()))
+
+    def _place_command(self, index: int, place: Place) -> Command:
+        return Command(
+            name=f"view.{place.title.lower().replace(' ', '_')}",
+            text=place.title,
+            tip=f"Go to the {place.title.lower()}.",
+            menu=Menu.VIEW,
+            keys=f"Ctrl+{index + 1}",
+            run=lambda: self.go_to(place),
+            begins_group=index == 0,
+        )
+
+    def _listen(self) -> None:
+        session = self.session
+        session.said.connect(self._say)
+        session.trouble.connect(self.foot.warn)
+        session.opened.connect(self._show_stockroom)
+        session.changed.connect(lambda _changes: self.refresh_commands())
+        self.foot.undo_wanted.connect(session.undo)
+
+    def _restore(self) -> None:
+        settings = self.session.settings
+        if not self.restoreGeometry(settings.state(_STATE)):
+            self.resize(1280, 800)
+        self.side.setCurrentRow(0)
+
+    def _show_stockroom(self) -> None:
+        folder = Path(self.session.stockroom.folder)
+        self.stockroom_name.setText(folder.name)
+        self.stockroom_name.setToolTip(str(folder))
+        note = " (reading only)" if self.session.stockroom.read_only else ""
+        self.setWindowTitle(f"{folder.name}{note} – Bindery Stock")
+        self.foot.clear()
+        self.refresh_commands()
+
+    def _say(self, words: str) -> None:
+        self.foot.say(words, undo=self.session.stockroom.undoable() is not None)
+
+    def _bring_forward(self, row: int) -> None:
+        if 0 <= row < len(self.places):
+            self.stack.setCurrentIndex(row)
+            self.refresh_commands()
+            self.places[row].came_forward()
+
+    @property
+    def place(self) -> Place:
+        """The place in front."""
+        return self.places[self.stack.currentIndex()]
+
+    def go_to(self, place: Place) -> None:
+        """Bring a place forward."""
+        row = self.places.index(place)
+        if self.side.currentRow() == row:
+            place.came_forward()
+        self.side.setCurrentRow(row)
+
+    def refresh_commands(self) -> None:
+        """Bring every menu line up to date: what can be done, and the name of what Undo undoes."""
+        taken: set[str] = set()
+        for command, action, place in self._actions:
+            here = place is None or place is self.place
+            refresh(action, command)
+            action.setEnabled(here and action.isEnabled())
+            keys = command.shortcut().toString(QKeySequence.SequenceFormat.PortableText)
+            # Qt calls two live actions with the same keys ambiguous and runs neither.
+            action.setShortcut(command.shortcut() if here and keys not in taken else QKeySequence())
+            if here and keys:
+                taken.add(keys)
+            if command.name == "edit.undo":
+                action.setText(self._undo_text("&Undo", undo=True))
+            elif command.name == "edit.redo":
+                action.setText(self._undo_text("&Redo", undo=False))
+
+    def _undo_text(self, word: str, *, undo: bool) -> str:
+        if not self.session.is_open:
+            return word
+        stockroom = self.session.stockroom
+        step = stockroom.undoable() if undo else stockroom.redoable()
+        return f"{word}: {step.name}".replace("&&", "&") if step else word
+
+    def action(self, name: str) -> QAction:
+        """The action of the command with this name."""
+        return next(a for c, a, _ in self._actions if c.name == name)
+
+    def _go_to_typed_code(self) -> None:
+        code = self.code_entry.text().strip().upper()
+        self.code_entry.clear()
+        if not code:
+            return
+        try:
+            self.session.piece(code)
+        except NotFound as error:
+            self.session.tell(error)
+            return
+        self.session.piece_wanted.emit(code)
+
+    # Photographs may be dropped anywhere on the window.
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take photographs."""
+        if photo_paths(event.mimeData()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Hand dropped photographs on to the photo table."""
+        paths = photo_paths(event.mimeData())
+        if paths:
+            event.acceptProposedAction()
+            self.session.photos_offered.emit(paths)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Draw the icons anew in the other palette."""
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "side"):
+            for row, place in enumerate(self.places):
+                self.side.item(row).setIcon(icons.icon(place.icon))
+        super().changeEvent(event)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Remember the window and close the stockroom."""
+        if not all(place.may_leave() for place in self.places):
+            event.ignore()
+            return
+        self.session.settings.set_state(_STATE, self.saveGeometry())
+        self.session.settings.flush()
+        self.session.close_stockroom()
+        self.closed.emit()
+        super().closeEvent(event)
+
+
+def photo_paths(data: QMimeData) -> list[Path]:
+    """The local files among what is dragged or pasted."""
+    return [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]
