@@ -1,0 +1,30 @@
+"""What is left of a piece when a part has been cut from it."""
+
+from math import isfinite
+
+import shapely
+
+from bindery_stock.errors import ShapeError
+from bindery_stock.shape.inner_fit import polygons_of
+from bindery_stock.shape.outline import Outline
+from bindery_stock.shape.placement import Placement
+
+LEAST_AREA = 1e-3
+"""Remains below this area in mm² are rounding, not cloth."""
+
+
+def cut(outline: Outline, placement: Placement, *, knife: float = 0.0) -> list[Outline]:
+    """The remains of ``outline`` with the part, grown by ``knife`` mm all round, removed.
+
+    Largest first; holes are kept. Raises ``ShapeError`` where the knife's width is below nothing or
+    the part does not touch the piece at all.
+    """
+    if not isfinite(knife) or knife < 0.0:
+        raise ShapeError(f"The knife's width is {knife} mm. Give nothing or more.")
+    part = placement.polygon
+    if not outline.polygon.intersects(part):
+        raise ShapeError("The part does not lie on this piece. Place it again before cutting.")
+    removed = shapely.buffer(part, knife, join_style="mitre") if knife else part
+    left = polygons_of(shapely.difference(outline.polygon, removed))
+    left.sort(key=lambda polygon: -polygon.area)
+    return [Outline.from_polygon(polygon) for polygon in left if polygon.area > LEAST_AREA]

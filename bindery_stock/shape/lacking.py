@@ -1,0 +1,115 @@
+"""What a piece lacks that will not take a part: the near miss, in words."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import ceil, inf
+
+from bindery_stock.shape.fit import Ground, ground, place_on
+from bindery_stock.shape.outline import Flaw, Outline
+from bindery_stock.shape.placement import check_size, check_turns
+
+_FINE = 0.5  # mm: how finely the missing length is found
+
+
+@dataclass(frozen=True)
+class Lack:
+    """What is missing for a part to fit. All lengths in mm, rounded up to a half."""
+
+    words: str
+    """``18 mm too short along the warp``."""
+    along: float = 0.0
+    """Missing along the part's height, with its full width kept; infinite where no strip of that
+    width can be had at all."""
+    across: float = 0.0
+    """Missing along the part's width, with its full height kept; infinite likewise."""
+
+    @property
+    def nearness(self) -> float:
+        """The lesser of the two: by how much the part would have to shrink one way."""
+        return min(self.along, self.across)
+
+
+def lack(
+    outline: Outline,
+    width: float,
+    height: float,
+    *,
+    turns: Sequence[float] = (0, 180),
+    margin: float = 0.0,
+    flaws: Sequence[Flaw] = (),
+) -> Lack | None:
+    """What ``outline`` lacks for a part of ``width`` × ``height`` mm; ``None`` where it fits.
+
+    Found by trying: the part is offered without the flaws, turned by a quarter, without the margin,
+    and then ever shorter and ever narrower. Raises as :func:`bindery_stock.shape.place`.
+    """
+    check_size(width, height)
+    check_turns(tuple(turns))
+    usable = ground(outline, margin=margin, flaws=flaws)
+    if place_on(usable, width, height, turns):
+        return None
+    for flaw_free, words in _without_flaws(outline, margin, flaws):
+        if place_on(flaw_free, width, height, turns):
+            return Lack(words)
+    if margin and place_on(ground(outline, flaws=flaws), width, height, turns):
+        return Lack(f"fits, but without the margin of {margin:g} mm")
+    along, across = _missing(usable, width, height, turns)
+    quarter = tuple(turn + 90.0 for turn in turns)
+    if place_on(usable, width, height, quarter):
+        across_warp = all(turn % 180.0 == 0.0 for turn in turns)
+        words = "long enough only across the warp" if across_warp else "fits only a quarter turned"
+        return Lack(words, along, across)
+    return Lack(_words(usable, along, across), along, across)
+
+
+def _without_flaws(
+    outline: Outline, margin: float, flaws: Sequence[Flaw]
+) -> list[tuple[Ground, str]]:
+    """The piece without one flaw, then without any, with what would be said."""
+    tried = []
+    if len(flaws) > 1:
+        for flaw in flaws:
+            others = [other for other in flaws if other is not flaw]
+            tried.append((ground(outline, margin=margin, flaws=others), _but_for([flaw])))
+    if flaws:
+        tried.append((ground(outline, margin=margin), _but_for(flaws)))
+    return tried
+
+
+def _but_for(flaws: Sequence[Flaw]) -> str:
+    names = {"hole": "hole", "weak": "weak place", "stain": "stain", "stamping": "stamping"}
+    kinds = list(dict.fromkeys(names.get(flaw.kind.value, flaw.kind.value) for flaw in flaws))
+    return "fits but for the " + " and the ".join(kinds)
+
+
+def _missing(
+    usable: Ground, width: float, height: float, turns: Sequence[float]
+) -> tuple[float, float]:
+    along = _shortfall(height, lambda h: place_on(usable, width, h, turns) is not None)
+    across = _shortfall(width, lambda w: place_on(usable, w, height, turns) is not None)
+    return along, across
+
+
+def _shortfall(wanted: float, fits: Callable[[float], bool]) -> float:
+    """How much must come off ``wanted`` for it to fit, to the half millimetre above."""
+    if not fits(_FINE):
+        return inf
+    good, bad = 1, ceil(wanted / _FINE)  # in steps: the part fits at good, not at bad
+    while bad - good > 1:
+        middle = (good + bad) // 2
+        good, bad = (middle, bad) if fits(middle * _FINE) else (good, middle)
+    return wanted - good * _FINE
+
+
+def _words(usable: Ground, along: float, across: float) -> str:
+    if not usable.polygons:
+        return "nothing of it can be used"
+    if along == inf and across == inf:
+        return "too small both ways"
+    if along <= across:
+        return f"{_mm(along)} too short along the warp"
+    return f"{_mm(across)} too narrow"
+
+
+def _mm(length: float) -> str:
+    return f"{ceil(length):d} mm" if length >= 1.0 else f"{length:.1f} mm"

@@ -1,0 +1,174 @@
+"""Fits of rectangular parts, checked against brute force and worked examples."""
+
+from math import cos, hypot, pi, sin
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import affinity
+from shapely.geometry import Polygon
+
+from bindery_stock.errors import ShapeError
+from bindery_stock.shape import Flaw, FlawKind, Outline, cut, lack, place
+
+SHEET = Outline(((0, 0), (100, 0), (100, 50), (0, 50)))
+
+
+def frayed(seed: int, points: int) -> Outline:
+    """A star-shaped scrap with two holes."""
+    random = np.random.default_rng(seed)
+    while True:
+        angles = np.sort(random.uniform(0, 2 * pi, points))
+        radius = 60 * (1 + 0.3 * np.cos(2 * angles) + random.uniform(-0.2, 0.2, points))
+        shape = Polygon(np.stack((radius * np.cos(angles), 1.4 * radius * np.sin(angles)), 1))
+        for x, y in random.uniform(-25, 25, (2, 2)):
+            shape = shape.difference(shapely.Point(x, y).buffer(random.uniform(2, 9), 3))
+        if isinstance(shape, Polygon) and shape.is_valid:
+            return Outline.from_polygon(shape)
+
+
+def fits_on_a_grid(outline: Outline, width: float, height: float, turn: float) -> bool:
+    """Brute force with shapely alone: try every position of a fine grid."""
+    straight = affinity.rotate(outline.polygon, -turn, origin=(0, 0))
+    shapely.prepare(straight)
+    left, low, right, high = straight.bounds
+    x, y = np.meshgrid(np.arange(left, right - width, 1.5), np.arange(low, high - height, 1.5))
+    boxes = shapely.box(x, y, x + width, y + height)
+    return bool(shapely.covers(straight, boxes).any())
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    seed=st.integers(0, 10_000),
+    points=st.integers(5, 40),
+    width=st.floats(5, 80),
+    height=st.floats(5, 120),
+    turn=st.sampled_from([0, 90, 180, 17.5, 45, 211]),
+)
+def test_no_fit_is_false_and_none_found_by_brute_force_is_missed(
+    seed: int, points: int, width: float, height: float, turn: float
+) -> None:
+    outline = frayed(seed, points)
+    found = place(outline, width, height, turns=(turn,))
+    if found is None:
+        assert not fits_on_a_grid(outline, width, height, turn)
+    else:
+        assert found.polygon.difference(outline.polygon).area < 1e-9
+        (ax, ay), (bx, by), _, (dx, dy) = found.corners
+        assert hypot(bx - ax, by - ay) == pytest.approx(width)
+        assert hypot(dx - ax, dy - ay) == pytest.approx(height)
+        assert (bx - ax, by - ay) == pytest.approx(
+            (width * cos(turn * pi / 180), width * sin(turn * pi / 180))
+        )
+
+
+@pytest.mark.parametrize("turn", [0, 30, 33.3, 90, 137, 180, 270])
+@pytest.mark.parametrize("margin", [0.0, 3.0])
+def test_a_part_without_any_play_fits_and_is_told_as_tight(turn: float, margin: float) -> None:
+    lying = affinity.translate(affinity.rotate(SHEET.polygon, turn, origin=(0, 0)), 13.7, 250.1)
+    outline = Outline.from_polygon(lying)
+    width, height = 100 - 2 * margin, 50 - 2 * margin
+    found = place(outline, width, height, turns=(turn,), margin=margin)
+    assert found is not None
+    assert found.tight
+    assert place(outline, width + 0.05, height, turns=(turn,), margin=margin) is None
+
+
+def test_a_part_with_room_to_spare_is_not_told_as_tight() -> None:
+    found = place(SHEET, 60, 30)
+    assert found is not None
+    assert not found.tight
+
+
+def test_a_strip_cut_across_the_warp_is_not_offered() -> None:
+    assert place(SHEET, 40, 90) is None
+    assert place(SHEET, 40, 90, turns=(90,)) is not None
+
+
+@settings(max_examples=60, deadline=None)
+@given(seed=st.integers(0, 10_000), margin=st.floats(0.1, 6))
+def test_the_margin_is_the_least_distance_to_edge_hole_and_flaw(seed: int, margin: float) -> None:
+    outline = frayed(seed, 14)
+    flaw = Flaw(FlawKind.STAIN, ((-30, 10), (-20, 10), (-20, 25)))
+    found = place(outline, 30, 50, margin=margin, flaws=(flaw,))
+    if found is not None:
+        assert found.polygon.distance(outline.polygon.boundary) >= margin - 1e-6
+        assert found.polygon.distance(flaw.polygon) >= margin - 1e-6
+
+
+def test_a_stain_wholly_under_the_part_is_not_overlooked() -> None:
+    stain = Flaw(FlawKind.STAIN, ((49, 24), (51, 24), (51, 26), (49, 26)))
+    assert place(SHEET, 90, 40) is not None
+    assert place(SHEET, 90, 40, flaws=(stain,)) is None
+
+
+def test_a_margin_reaches_round_an_inner_corner() -> None:
+    # Closed form: past the corner of an L the part keeps the margin as a straight distance.
+    corner = Outline(((0, 0), (100, 0), (100, 40), (40, 40), (40, 100), (0, 100)))
+    reach = 3.0 / 2**0.5  # the part's corner may lie diagonally 3 mm off the inner corner
+    size = 40 - 3 - reach
+    assert place(corner, size + 1e-3, 97 - 3 - 1e-3, margin=3) is None or size <= 34
+    assert place(corner, 34, 94, margin=3) is not None
+    assert place(corner, 34.06, 94, margin=3) is None
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "margin", "turns"),
+    [
+        (0, 5, 0, (0,)),
+        (5, -1, 0, (0,)),
+        (5, 5, -1, (0,)),
+        (5, 5, 0, ()),
+        (float("nan"), 5, 0, (0,)),
+    ],
+)
+def test_a_part_that_makes_no_sense_is_refused(
+    width: float, height: float, margin: float, turns: tuple[float, ...]
+) -> None:
+    with pytest.raises(ShapeError):
+        place(SHEET, width, height, margin=margin, turns=turns)
+
+
+def test_the_offcut_is_the_rest_of_the_piece() -> None:
+    found = place(SHEET, 40, 50)
+    assert found is not None
+    (left,) = cut(SHEET, found, knife=1.0)
+    assert left.area == pytest.approx(59 * 50)
+
+
+def test_a_part_out_of_the_middle_leaves_a_hole() -> None:
+    found = place(SHEET, 60, 20, margin=15)
+    assert found is not None
+    (left,) = cut(SHEET, found)
+    assert len(left.holes) == 1
+    assert left.area == pytest.approx(100 * 50 - 60 * 20)
+
+
+@settings(max_examples=60, deadline=None)
+@given(seed=st.integers(0, 10_000))
+def test_part_and_offcuts_together_are_the_piece(seed: int) -> None:
+    outline = frayed(seed, 20)
+    found = place(outline, 25, 60)
+    if found is not None:
+        offcuts = cut(outline, found)
+        whole = sum(offcut.area for offcut in offcuts) + 25 * 60
+        assert whole == pytest.approx(outline.area, abs=0.01)
+        assert [o.area for o in offcuts] == sorted((o.area for o in offcuts), reverse=True)
+
+
+def test_a_near_miss_says_what_it_lacks() -> None:
+    def words(width: float, height: float, **kwargs: object) -> str:
+        missing = lack(SHEET, width, height, **kwargs)  # type: ignore[arg-type]
+        assert missing is not None
+        return missing.words
+
+    stain = Flaw(FlawKind.STAIN, ((49, 24), (51, 24), (51, 26), (49, 26)))
+    assert lack(SHEET, 40, 50) is None
+    assert words(60, 68) == "18 mm too short along the warp"
+    assert words(106, 40) == "6 mm too narrow"
+    assert words(40, 90) == "long enough only across the warp"
+    assert words(90, 40, flaws=(stain,)) == "fits but for the stain"
+    assert words(99, 49, margin=2) == "fits, but without the margin of 2 mm"
+    assert words(200, 200) == "too small both ways"
