@@ -1,0 +1,57 @@
+"""One part in one piece: the exact fit, and what the cut would leave."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bindery_stock.matching.values import Part, Piece
+from bindery_stock.shape import Placement, cut
+from bindery_stock.shape.fit import Ground, ground, place_on
+from bindery_stock.shape.placement import placement_at
+from bindery_stock.shape.turning import turned
+
+_EXACT = 1e-9  # mm: rounding of coordinates
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What a cut leaves of a piece."""
+
+    area: float
+    """Square millimetres, all remains together."""
+
+
+def fit(part: Part, piece: Piece) -> Placement | None:
+    """A proved placement of ``part`` in ``piece``, or nothing."""
+    turns = part.turns_in(piece.pattern)
+    if not turns:
+        return None
+    usable = ground(piece.outline, margin=part.margin, flaws=piece.flaws)
+    return _in_usable(part, piece, usable, turns[0]) or place_on(
+        usable, part.width, part.height, turns
+    )
+
+
+def _in_usable(part: Part, piece: Piece, usable: Ground, turn: float) -> Placement | None:
+    """The part in a corner of the rectangle known to be free, if it is the turn's to take.
+
+    The rectangle may only accept: where the part is too large for it an exact fit decides.
+    """
+    if piece.usable is None or turn % 90 != 0:
+        return None
+    corners = np.array(piece.usable.corners)
+    left, low = corners.min(axis=0) + part.margin
+    size = np.array((part.width, part.height))
+    across, along = size if turn % 180 == 0 else size[::-1]
+    if np.any((left + across, low + along) > corners.max(axis=0) - part.margin):
+        return None
+    box = np.array(((left, low), (left + across, low + along)))
+    x, y = turned(box, -turn).min(axis=0)
+    found = placement_at(float(x), float(y), part.width, part.height, turn)
+    return found if usable.proves(np.array(found.corners), _EXACT) else None
+
+
+def left_over(piece: Piece, placement: Placement, *, knife: float = 0.0) -> Left:
+    """What of ``piece`` is left when the part is cut where ``placement`` says."""
+    remains = cut(piece.outline, placement, knife=knife)
+    return Left(sum(outline.area for outline in remains))

@@ -1,0 +1,137 @@
+"""The pieces of a hoard in columns, so that one part is held against all of them at once.
+
+Everything here only orders pieces or refuses what cannot possibly serve; whether a part fits is
+settled by an exact fit alone.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import chain
+from operator import attrgetter
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from bindery_stock.colour import delta_e00
+from bindery_stock.matching.values import SHOWN_FACE, Part, Piece
+
+Floats = NDArray[np.float64]
+Truths = NDArray[np.bool_]
+
+SLACK = 0.1
+"""mm by which a size may seem to be lacking before it refuses: more than a tight fit allows."""
+
+
+@dataclass(frozen=True, eq=False)
+class Hoard:
+    """Pieces in columns. Worth keeping between rankings; each column is made when first needed."""
+
+    pieces: tuple[Piece, ...]
+
+    @classmethod
+    def of(cls, pieces: "Sequence[Piece] | Hoard") -> "Hoard":
+        """The hoard itself, or one made of these pieces."""
+        return pieces if isinstance(pieces, Hoard) else cls(tuple(pieces))
+
+    def __len__(self) -> int:
+        """How many pieces there are."""
+        return len(self.pieces)
+
+    @cached_property
+    def _coloured(self) -> tuple[NDArray[np.intp], Floats]:
+        """Which pieces have a colour on their shown face, and those colours (k × 3)."""
+        labs = list(map(attrgetter("lab"), self.pieces))
+        known = [lab for lab in labs if lab is not None]
+        where = np.flatnonzero(np.fromiter((lab is not None for lab in labs), bool, len(labs)))
+        flat = np.fromiter(chain.from_iterable(known), np.float64, 3 * len(known))
+        return where, flat.reshape(-1, 3)
+
+    @cached_property
+    def _other_faces(self) -> list[tuple[int, int]]:
+        """Further faces as (piece, number of the face)."""
+        return [
+            (index, number)
+            for index, faces in enumerate(map(attrgetter("faces"), self.pieces))
+            if faces
+            for number in range(len(faces))
+        ]
+
+    @cached_property
+    def polygons(self) -> NDArray[np.object_]:
+        """The outlines as shapely polygons."""
+        column = np.empty(len(self.pieces), dtype=object)
+        column[:] = list(map(attrgetter("outline.polygon"), self.pieces))
+        return column
+
+    @cached_property
+    def areas(self) -> Floats:
+        """Square millimetres of each outline, flaws included."""
+        return np.asarray(shapely.area(self.polygons), dtype=np.float64)
+
+    @cached_property
+    def extents(self) -> tuple[Floats, Floats]:
+        """Width and height of each outline's box, mm."""
+        box = shapely.bounds(self.polygons).reshape(-1, 4)
+        return box[:, 2] - box[:, 0], box[:, 3] - box[:, 1]
+
+    def of_the_sort(self, part: Part) -> Truths:
+        """Which pieces are of the material and grain pattern the part asks for."""
+        fits = np.ones(len(self.pieces), dtype=np.bool_)
+        for name, wanted in (("kind", part.kind), ("pattern", part.pattern or None)):
+            if wanted is not None:
+                column = map(attrgetter(name), self.pieces)
+                fits &= np.fromiter((value == wanted for value in column), bool, len(fits))
+        return fits
+
+    def differences(self, part: Part) -> tuple[Floats, dict[int, int]]:
+        """ΔE00 of each piece's best face, and for which pieces that is a further face.
+
+        ``nan`` where no colour is sought or none has been measured.
+        """
+        result = np.full(len(self.pieces), np.nan)
+        best: dict[int, int] = {}
+        if part.lab is None:
+            return result, best
+        where, labs = self._coloured
+        result[where] = delta_e00(part.lab, labs)
+        others = self._other_faces
+        if others:
+            further = delta_e00(part.lab, [self.pieces[i].faces[k].lab for i, k in others])
+            for (index, number), value in zip(others, further.tolist(), strict=True):
+                if not result[index] <= value:
+                    result[index] = value
+                    best[index] = number
+        return result, best
+
+    def may_hold(self, part: Part) -> Truths:
+        """Which pieces are large enough by area and extent, turned as the part may be.
+
+        False means that no placement exists; true means nothing yet.
+        """
+        margin = part.margin
+        need = part.area + 2 * margin * (part.width + part.height) + math.pi * margin * margin
+        room = self.areas >= need - SLACK * (part.width + part.height)
+        across, along = self.extents
+        turned = np.zeros(len(self.pieces), dtype=np.bool_)
+        for width, height in {spans(part.width, part.height, turn) for turn in part.turns}:
+            turned |= (across >= width + 2 * margin - SLACK) & (
+                along >= height + 2 * margin - SLACK
+            )
+        return np.asarray(room & turned)
+
+
+def spans(width: float, height: float, turn: float) -> tuple[float, float]:
+    """Width and height (mm) of the upright box about a rectangle turned by ``turn`` degrees."""
+    c, s = abs(math.cos(math.radians(turn))), abs(math.sin(math.radians(turn)))
+    return width * c + height * s, width * s + height * c
+
+
+def face_of(piece: Piece, number: int | None) -> tuple[str, float | None]:
+    """Name and uncertainty of a piece's shown face, or of the further face of that number."""
+    if number is None:
+        return SHOWN_FACE, piece.u
+    face = piece.faces[number]
+    return face.name, face.u

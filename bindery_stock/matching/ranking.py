@@ -1,0 +1,217 @@
+"""The pieces that serve a part, closest first, and the near misses with what they lack.
+
+Colour is compared for the whole hoard at once; area and extents then refuse what cannot hold the
+part; exact fits are tried in rank order until enough pieces stand, however far that goes.
+"""
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bindery_stock.colour import words
+from bindery_stock.errors import EntryError
+from bindery_stock.matching.fits import Left, fit, left_over
+from bindery_stock.matching.hoard import Floats, Hoard, Truths, face_of
+from bindery_stock.matching.shortfall import shortfall
+from bindery_stock.matching.values import Part, Piece
+from bindery_stock.shape import Placement
+
+Stop = Callable[[], bool]
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True)
+class Match:
+    """A piece that serves."""
+
+    part: Part
+    piece: Piece
+    delta_e: float | None
+    """ΔE00 of its best face from the colour sought; nothing where colour does not matter."""
+    u: float | None
+    """95 % uncertainty of that ΔE00; nothing where the piece's reading has none."""
+    face: str
+    """The face that was matched."""
+    placement: Placement
+    tie: int
+    """Matches of the same number cannot be told apart by colour."""
+
+    @property
+    def code(self) -> str:
+        """The piece's code."""
+        return self.piece.code
+
+    @property
+    def words(self) -> str:
+        """The difference in plain words."""
+        return "" if self.delta_e is None else words(self.delta_e, self.u)
+
+    @property
+    def band(self) -> tuple[float, float] | None:
+        """Least and greatest ΔE00 that the uncertainty allows."""
+        if self.delta_e is None:
+            return None
+        u = self.u or 0.0
+        return max(self.delta_e - u, 0.0), self.delta_e + u
+
+    @cached_property
+    def left(self) -> Left:
+        """What the cut would leave. Worked out when first asked for."""
+        return left_over(self.piece, self.placement)
+
+
+@dataclass(frozen=True)
+class NearMiss:
+    """A piece that does not serve."""
+
+    part: Part
+    piece: Piece
+    delta_e: float | None
+
+    @property
+    def code(self) -> str:
+        """The piece's code."""
+        return self.piece.code
+
+    @cached_property
+    def lack(self) -> str:
+        """What it lacks, as a phrase: ``18 mm too short along the warp``.
+
+        Worked out when first asked for, as it takes many trial fits.
+        """
+        return shortfall(self.part, self.piece, self.delta_e)
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """The answer to one part."""
+
+    part: Part
+    matches: tuple[Match, ...]
+    near_misses: tuple[NearMiss, ...]
+    stopped: bool = False
+    """True where it was stopped before enough pieces stood."""
+
+    def ties(self) -> tuple[tuple[Match, ...], ...]:
+        """The matches in groups that colour alone cannot tell apart, in rank order."""
+        numbers = sorted({match.tie for match in self.matches})
+        return tuple(tuple(m for m in self.matches if m.tie == number) for number in numbers)
+
+
+def rank(
+    part: Part,
+    pieces: Sequence[Piece] | Hoard,
+    *,
+    limit: int = 20,
+    near: int = 8,
+    stop: Stop | None = None,
+    progress: Progress | None = None,
+) -> Ranking:
+    """The pieces from which ``part`` can be cut, closest in colour first, at most ``limit``.
+
+    A shown part is ranked by ΔE00, equals in the order given. A hidden part, and one for which
+    colour does not matter, takes the poorest adequate cloth: smallest area first. Every match has
+    a proved placement. ``near`` is how many of the pieces that do not serve are given. ``stop`` is
+    asked before every fit; ``progress`` is told how many stand, out of ``limit``. Raises
+    ``EntryError`` where ``limit`` is below one or ``near`` below zero.
+    """
+    if limit < 1 or near < 0:
+        raise EntryError(
+            "Limit", "Ask for at least one match, and for no fewer than 0 near misses."
+        )
+    hoard = Hoard.of(pieces)
+    field = _survey(part, hoard)
+    found: list[tuple[int, Placement]] = []
+    refused: list[int] = []
+    stopped = False
+    for index in _hopefuls(field):
+        if len(found) == limit:
+            break
+        if stop is not None and stop():
+            stopped = True
+            break
+        placement = fit(part, hoard.pieces[index])
+        if placement is None:
+            refused.append(index)
+            continue
+        found.append((index, placement))
+        if progress is not None:
+            progress(len(found), limit)
+    matches = _tied([_match(part, hoard, field, index, placement) for index, placement in found])
+    misses = _near_misses(part, hoard, field, refused, near)
+    return Ranking(part, tuple(matches), tuple(misses), stopped)
+
+
+@dataclass(frozen=True)
+class _Field:
+    """What is known of every piece before any fit is tried."""
+
+    order: NDArray[np.intp]
+    """The pieces of the right sort in rank order."""
+    delta_e: Floats
+    other_face: dict[int, int]
+    hopeful: Truths
+    """Which may serve, as far as colour, area and extents tell."""
+
+
+def _survey(part: Part, hoard: Hoard) -> _Field:
+    delta_e, other_face = hoard.differences(part)
+    hopeful = hoard.may_hold(part)
+    if part.lab is not None:
+        greatest = math.inf if part.tolerance is None else part.tolerance
+        hopeful &= delta_e <= greatest
+    poorest_first = part.lab is None or not part.shown
+    order = np.argsort(hoard.areas if poorest_first else delta_e, kind="stable")
+    return _Field(order[hoard.of_the_sort(part)[order]], delta_e, other_face, hopeful)
+
+
+def _hopefuls(field: _Field) -> Iterator[int]:
+    yield from field.order[field.hopeful[field.order]].tolist()
+
+
+def _match(part: Part, hoard: Hoard, field: _Field, index: int, placement: Placement) -> Match:
+    piece = hoard.pieces[index]
+    if part.lab is None:
+        return Match(part, piece, None, None, face_of(piece, None)[0], placement, 0)
+    face, u = face_of(piece, field.other_face.get(index))
+    both = None if u is None else math.hypot(u, part.u)
+    return Match(part, piece, float(field.delta_e[index]), both, face, placement, 0)
+
+
+def _tied(matches: list[Match]) -> list[Match]:
+    """Number the ties: a match joins those before it while its band meets that of their first."""
+    tied: list[Match] = []
+    number, low, high = -1, math.inf, -math.inf
+    for match in matches:
+        band = match.band
+        if band is None:
+            tied.append(match)
+            continue
+        if band[0] > high or band[1] < low:
+            number, (low, high) = number + 1, band
+        tied.append(replace(match, tie=number))
+    return tied
+
+
+def _near_misses(
+    part: Part, hoard: Hoard, field: _Field, refused: list[int], near: int
+) -> list[NearMiss]:
+    """The first pieces in order that are known not to serve.
+
+    For a hidden part the poorest are too small by far, so its near misses run from the largest.
+    """
+    missing = ~field.hopeful
+    missing[refused] = True
+    candidates = field.order[missing[field.order]]
+    if part.lab is None or not part.shown:
+        candidates = candidates[::-1]
+    return [
+        NearMiss(
+            part, hoard.pieces[i], None if math.isnan(field.delta_e[i]) else float(field.delta_e[i])
+        )
+        for i in candidates[:near].tolist()
+    ]

@@ -1,0 +1,54 @@
+"""What a piece lacks for a part, as one phrase for the near misses."""
+
+import math
+
+from bindery_stock.matching.values import Part, Piece
+from bindery_stock.shape import lack
+
+
+def shortfall(part: Part, piece: Piece, delta_e: float | None) -> str:
+    """Why ``piece`` does not serve: its colour first, then its shape.
+
+    ``delta_e`` is the ΔE00 of its best face, or nothing where none was measured. Empty where
+    nothing is lacking.
+    """
+    reasons = [_colour(part, delta_e), _shape(part, piece)]
+    return "; ".join(reason for reason in reasons if reason)
+
+
+def _colour(part: Part, delta_e: float | None) -> str:
+    if part.lab is None:
+        return ""
+    if delta_e is None:
+        return "its colour has not been measured"
+    if part.tolerance is not None and delta_e > part.tolerance:
+        return f"ΔE00 {delta_e:.1f} is beyond the {part.tolerance:g} allowed"
+    return ""
+
+
+def _shape(part: Part, piece: Piece) -> str:
+    turns = part.turns_in(piece.pattern)
+    if not turns:
+        return f"its {piece.pattern} may not be turned a quarter where it is seen"
+    found = lack(
+        piece.outline,
+        part.width,
+        part.height,
+        turns=turns,
+        margin=part.margin,
+        flaws=piece.flaws,
+    )
+    if found is None:
+        return ""
+    if math.isinf(found.nearness) and all(turn % 180 == 0 for turn in turns):
+        return _both_ways(part, piece) or found.words
+    return found.words
+
+
+def _both_ways(part: Part, piece: Piece) -> str:
+    """Too small both ways: by how much at least, as its greatest width and height tell."""
+    across = math.ceil(part.width + 2 * part.margin - piece.outline.width)
+    along = math.ceil(part.height + 2 * part.margin - piece.outline.height)
+    if across <= 0 or along <= 0:
+        return ""
+    return f"at least {across} mm too narrow and {along} mm too short along the warp"

@@ -1,0 +1,137 @@
+"""What is matched: the part to cut and the pieces to cut it from, as plain frozen values.
+
+Lengths are mm with y up the warp: a part's width lies across the warp, its height along it. Turns
+are counter-clockwise degrees. Colours are CIELAB (D50, 2° observer); ``u`` is a 95 % uncertainty
+in ΔE00.
+"""
+
+import math
+from dataclasses import dataclass, field
+
+from bindery_stock.colour import check_lab
+from bindery_stock.errors import ColourError, ShapeError
+from bindery_stock.shape import Flaw, Outline, Placement
+from bindery_stock.trade.vocabulary import DIRECTIONAL_PATTERNS, Kind
+
+Lab = tuple[float, float, float]
+
+SHOWN_WEIGHT = 1.0
+HIDDEN_WEIGHT = 0.1
+"""How much the shade of a hidden lining counts beside a shown part's: our own choice, enough to
+settle between equals and never enough to take good cloth from a shown part."""
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part to cut.
+
+    Raises ``ShapeError`` for sizes, margins or turns that make no sense and ``ColourError`` for a
+    colour, tolerance or uncertainty out of range.
+    """
+
+    width: float
+    height: float
+    lab: Lab | None
+    """The colour sought, or nothing where colour does not matter."""
+    turns: tuple[float, ...] = field(default=(0, 180), kw_only=True)
+    margin: float = field(default=0.0, kw_only=True)
+    """Least distance to every edge and flaw."""
+    tolerance: float | None = field(default=None, kw_only=True)
+    """The greatest ΔE00 that will do, or nothing where the closest will do."""
+    shown: bool = field(default=True, kw_only=True)
+    """A hidden part takes the poorest adequate cloth."""
+    name: str = field(default="", kw_only=True)
+    """What it is for: ``spine strip, vol. 4``."""
+    kind: Kind | None = field(default=None, kw_only=True)
+    """The material it must be cut from, or nothing where any will do."""
+    pattern: str = field(default="", kw_only=True)
+    """The grain pattern it must have, or empty where any will do."""
+    u: float = field(default=0.0, kw_only=True)
+    """How far the colour sought may be trusted."""
+    weight: float | None = field(default=None, kw_only=True)
+    """How much its shade counts in sharing out; nothing means by whether it is shown."""
+
+    def __post_init__(self) -> None:
+        """Refuse what cannot be cut."""
+        for name, value in (("width", self.width), ("height", self.height)):
+            if not (math.isfinite(value) and value > 0):
+                raise ShapeError(f"{self._who()}: the {name} is {value:g} mm; give more than zero.")
+        if not (math.isfinite(self.margin) and self.margin >= 0):
+            raise ShapeError(f"{self._who()}: the margin is {self.margin:g} mm; give zero or more.")
+        object.__setattr__(self, "turns", tuple(float(turn) for turn in self.turns))
+        if not self.turns or not all(math.isfinite(turn) for turn in self.turns):
+            raise ShapeError(f"{self._who()}: give at least one turn in degrees, such as 0.")
+        if self.lab is not None:
+            object.__setattr__(self, "lab", check_lab(self.lab))
+        for name, figure in (
+            ("tolerance", self.tolerance),
+            ("uncertainty", self.u),
+            ("weight", self.weight),
+        ):
+            if figure is not None and not (math.isfinite(figure) and figure >= 0):
+                raise ColourError(f"{self._who()}: the {name} is {figure:g}; give zero or more.")
+
+    def _who(self) -> str:
+        return self.name or "The part"
+
+    @property
+    def area(self) -> float:
+        """Square millimetres."""
+        return self.width * self.height
+
+    @property
+    def visibility(self) -> float:
+        """How much its shade counts in sharing out."""
+        if self.weight is not None:
+            return self.weight
+        return SHOWN_WEIGHT if self.shown else HIDDEN_WEIGHT
+
+    def turns_in(self, pattern: str) -> tuple[float, ...]:
+        """The turns it may take in cloth of this grain pattern, in their order.
+
+        A pattern of lines looks wrong turned a quarter, even where the weave would allow it, so a
+        shown part keeps only whole and half turns there. May be empty.
+        """
+        if not self.shown or pattern not in DIRECTIONAL_PATTERNS:
+            return self.turns
+        return tuple(turn for turn in self.turns if turn % 180 == 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A further face of a piece, with its colour: under a turn-in, or the reverse."""
+
+    name: str
+    lab: Lab
+    u: float | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse a colour out of range."""
+        object.__setattr__(self, "lab", check_lab(self.lab))
+
+
+SHOWN_FACE = "shown"
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One piece of stock, as matching sees it. Raises ``ColourError`` for a Lab out of range."""
+
+    code: str
+    outline: Outline
+    lab: Lab | None
+    """The colour of the shown face, or nothing where it has not been measured."""
+    flaws: tuple[Flaw, ...] = field(default=(), kw_only=True)
+    u: float | None = field(default=None, kw_only=True)
+    """How far its colour may be trusted, or nothing where that is not known."""
+    kind: Kind | None = field(default=None, kw_only=True)
+    pattern: str = field(default="", kw_only=True)
+    faces: tuple[Face, ...] = field(default=(), kw_only=True)
+    """Its further faces; the best of all faces is matched, and named."""
+    usable: Placement | None = field(default=None, kw_only=True)
+    """Its largest free rectangle along the warp, where that is known."""
+
+    def __post_init__(self) -> None:
+        """Refuse a colour out of range."""
+        if self.lab is not None:
+            object.__setattr__(self, "lab", check_lab(self.lab))
