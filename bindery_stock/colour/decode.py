@@ -7,22 +7,20 @@ met once. The limit on pixels is checked on the header, before anything is decod
 import stat
 import struct
 import zlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
 from PIL import (
     ExifTags,
     Image,
-    ImageCms,
-    ImageOps,
     TiffImagePlugin,
     UnidentifiedImageError,
     WebPImagePlugin,
 )
 from pillow_heif import register_heif_opener
 
-from bindery_stock.colour.profiles import to_display
+from bindery_stock.colour.profiles import Encoding, encoding_of, to_display
 from bindery_stock.errors import PhotoError
 
 MOST_PIXELS: Final = 220_000_000
@@ -58,29 +56,94 @@ register_heif_opener()
 Image.MAX_IMAGE_PIXELS = MOST_PIXELS
 
 
+_TURNS: Final = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+"""What makes a picture upright, by EXIF orientation (CIPA DC-008, tag 274)."""
+
+Box = tuple[int, int, int, int]
+"""Left, top, right, bottom in pixels."""
+
+
+@dataclass(frozen=True, slots=True)
+class Negative:
+    """A decoded photograph as it lies in the file; pieces of it come out upright.
+
+    Turning 24 megapixels takes as long as decoding them, and a patch needs a few thousand.
+    """
+
+    path: Path
+    image: Image.Image
+    """As decoded; mode ``RGB``, ``L``, ``CMYK`` (with a usable profile) or 16-bit grey."""
+    orientation: int
+    encoding: Encoding
+    notes: tuple[str, ...]
+    """What bears on the colour, in words for the user."""
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and height of the upright photograph in pixels."""
+        width, height = self.image.size
+        return (height, width) if self.orientation > 4 else (width, height)
+
+    def crop(self, box: Box) -> Image.Image:
+        """An upright piece; ``box`` in upright pixels."""
+        left, top, right, bottom = box
+        if self.orientation > 4:
+            left, top, right, bottom = top, left, bottom, right
+        # Now along the axes of the file; what remains is to count from the other end.
+        width, height = self.image.size
+        if self.orientation in (2, 3, 7, 8):
+            left, right = width - right, width - left
+        if self.orientation in (3, 4, 6, 7):
+            top, bottom = height - bottom, height - top
+        return self._turn(self.image.crop((left, top, right, bottom)))
+
+    def upright(self) -> Image.Image:
+        """The whole picture, upright."""
+        return self._turn(self.image)
+
+    def _turn(self, image: Image.Image) -> Image.Image:
+        return image.transpose(_TURNS[self.orientation]) if self.orientation > 1 else image
+
+
 @dataclass(frozen=True, slots=True)
 class OpenPhoto:
     """A decoded photograph, upright."""
 
     path: Path
     image: Image.Image
-    """Upright; mode ``RGB``, ``L`` or 16-bit grey ``I;16``; ``info`` keeps the profile."""
+    """Upright; mode ``RGB``, ``L``, ``CMYK`` or 16-bit grey; drafts are always ``RGB`` in sRGB."""
     size: tuple[int, int]
     """Width and height of the whole upright photograph in pixels, also where this is a draft."""
     notes: tuple[str, ...] = ()
     """What was done to the picture that bears on its colour, in words for the user."""
 
 
+def open_negative(path: Path) -> Negative:
+    """Decode a photograph whole, without turning it; raises as ``open_photo`` does."""
+    with _header(path) as image:
+        orientation = _orientation(image)
+        deep = _is_deep(image)
+        _load(image, path)
+        return _finish(path, image, orientation, deep)
+
+
 def open_photo(path: Path) -> OpenPhoto:
     """Decode a photograph whole and turn it upright (EXIF orientation).
 
     Raises ``PhotoError`` naming the file and the mend where it is missing, unreadable, not a
-    picture, cut short, too large, animated, one-bit or in a form without a known colour.
+    picture, cut short, too large, animated, one-bit, in printing colours without their profile or
+    in a form without a known colour.
     """
-    image = _header(Path(path))
-    with image:
-        size = _upright_size(image)
-        return _finish(Path(path), _load(image, Path(path)), size)
+    negative = open_negative(Path(path))
+    return OpenPhoto(negative.path, negative.upright(), negative.size, negative.notes)
 
 
 def draft_photo(path: Path, longest: int) -> OpenPhoto:
@@ -90,23 +153,23 @@ def draft_photo(path: Path, longest: int) -> OpenPhoto:
     Raises ``PhotoError`` as ``open_photo`` does.
     """
     path = Path(path)
-    image = _header(path)
-    scale = min(1.0, longest / max(image.size))
-    with image:
-        size = _upright_size(image)
+    with _header(path) as image:
+        orientation = _orientation(image)
+        deep = _is_deep(image)
         width, height = image.size
+        scale = min(1.0, longest / max(width, height))
         image.draft(None, (max(1, int(width * scale)), max(1, int(height * scale))))
-        photo = _finish(path, _load(image, path), size)
-    shown = photo.image
+        _load(image, path)
+        negative = _finish(path, image, orientation, deep)
+    shown = negative.image
     if max(shown.size) > longest:
+        if shown.mode.startswith("I;16"):
+            shown = to_display(shown)
+        shown = shown.copy()
         shown.thumbnail((longest, longest), Image.Resampling.BILINEAR, reducing_gap=2.0)
-    try:
-        shown = to_display(shown)
-    except ImageCms.PyCMSError as error:
-        raise PhotoError(
-            f"“{path.name}” carries a colour profile that is damaged. Save it again as sRGB."
-        ) from error
-    return OpenPhoto(path, shown, photo.size, photo.notes)
+    upright = replace(negative, image=to_display(shown)).upright()
+    size = (height, width) if orientation > 4 else (width, height)
+    return OpenPhoto(path, upright, size, negative.notes)
 
 
 def _header(path: Path) -> Image.Image:
@@ -167,18 +230,27 @@ def _check_header(image: Image.Image, name: str) -> None:
         )
 
 
-def _upright_size(image: Image.Image) -> tuple[int, int]:
-    """The size after turning; orientations 5 to 8 lie on their side (EXIF 2.3, tag 274)."""
-    width, height = image.size
-    lying = image.getexif().get(ExifTags.Base.Orientation, 1) in range(5, 9)
-    return (height, width) if lying else (width, height)
+def _orientation(image: Image.Image) -> int:
+    """EXIF orientation 1 to 8; 1 where the file says nothing usable."""
+    try:
+        value = image.getexif().get(ExifTags.Base.Orientation, 1)
+    except _DECODER_FAULTS:
+        # A camera's notes may be broken while its picture is whole.
+        return 1
+    return value if value in _TURNS else 1
 
 
-def _load(image: Image.Image, path: Path) -> Image.Image:
-    """Decode every pixel and turn the picture upright."""
+def _is_deep(image: Image.Image) -> bool:
+    """Whether an RGB file holds 16 bits a channel, of which Pillow decodes the upper eight."""
+    return image.mode in ("RGB", "RGBA") and any(
+        ";16" in str(tile[3]) for tile in getattr(image, "tile", ())
+    )
+
+
+def _load(image: Image.Image, path: Path) -> None:
+    """Decode every pixel."""
     try:
         image.load()
-        return ImageOps.exif_transpose(image)
     except MemoryError as error:
         raise PhotoError(
             f"There is not enough memory to open “{path.name}”. Close other programs."
@@ -189,9 +261,11 @@ def _load(image: Image.Image, path: Path) -> Image.Image:
         ) from error
 
 
-def _finish(path: Path, image: Image.Image, size: tuple[int, int]) -> OpenPhoto:
-    """Bring the picture into one of the few modes whose colour is known."""
+def _finish(path: Path, image: Image.Image, orientation: int, deep: bool) -> Negative:
+    """Bring the picture into one of the few modes whose colour is known, and say how it is."""
     notes: list[str] = []
+    if deep:
+        notes.append("16 bits a channel were read as 8, which changes a colour by about ΔE00 0.1.")
     if image.mode in ("P", "PA"):
         image = _keep_profile(image, image.convert("RGBA"))
     if image.mode in ("RGBA", "LA"):
@@ -201,16 +275,18 @@ def _finish(path: Path, image: Image.Image, size: tuple[int, int]) -> OpenPhoto:
             f"“{path.name}” is stored in a form whose colour is not known ({image.mode}). "
             "Save it as an ordinary 8-bit RGB picture."
         )
-    if image.mode == "CMYK":
-        raise PhotoError(f"“{path.name}” is in printing colours (CMYK). Save it as an RGB picture.")
-    return OpenPhoto(path, image, size, tuple(notes))
+    encoding, warning = encoding_of(image)
+    if encoding is None:
+        raise PhotoError(f"“{path.name}”: {warning} Save it as an RGB picture.")
+    if warning:
+        notes.append(warning)
+    return Negative(path, image, orientation, encoding, tuple(notes))
 
 
 def _opaque(image: Image.Image, notes: list[str]) -> Image.Image:
     """Lay a picture with transparency on white; an opaque one only loses the channel."""
     plain = "RGB" if image.mode == "RGBA" else "L"
-    lowest = image.getchannel("A").getextrema()[0]
-    if lowest == 255:
+    if image.getchannel("A").getextrema() == (255, 255):
         return _keep_profile(image, image.convert(plain))
     notes.append("The picture is partly transparent; it was laid on white.")
     ground = Image.new(image.mode, image.size, "white")

@@ -11,8 +11,8 @@ from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image
 
+from bindery_stock.colour.decode import Negative
 from bindery_stock.colour.difference import delta_e00
 from bindery_stock.colour.profiles import Encoding
 from bindery_stock.colour.space import Array, Lab, apply_matrix, xyz_to_lab
@@ -23,7 +23,7 @@ Polygon = Sequence[tuple[float, float]]
 first pixel, whose centre is (0.5, 0.5)."""
 
 LEAST_PIXELS: Final = 50
-MOST_SAMPLES: Final = 200_000
+MOST_SAMPLES: Final = 40_000
 """A larger patch is sampled: more pixels no longer change the second decimal."""
 MAD_LIMIT: Final = 3.0
 _MAD_TO_SD: Final = 1.4826
@@ -57,7 +57,7 @@ def circle(x: float, y: float, radius: float) -> Polygon:
     return [(x + r * float(np.cos(t)), y + r * float(np.sin(t))) for t in angles]
 
 
-def patch_codes(image: Image.Image, polygon: Polygon, what: str = "The patch") -> NDArray[Any]:
+def patch_codes(photo: Negative, polygon: Polygon, what: str = "The patch") -> NDArray[Any]:
     """The codes (n × channels) of the pixels whose centres lie inside the polygon.
 
     Raises ``ColourError`` where the patch leaves the photograph or has under 50 pixels.
@@ -67,7 +67,7 @@ def patch_codes(image: Image.Image, polygon: Polygon, what: str = "The patch") -
         raise ColourError(f"{what} needs at least three corners. Mark it again.")
     if not np.isfinite(corners).all():
         raise ColourError(f"{what} has a corner that is nowhere. Mark it again.")
-    width, height = image.size
+    width, height = photo.size
     slack = 0.5
     low, high = corners.min(axis=0), corners.max(axis=0)
     if (low < -slack).any() or high[0] > width + slack or high[1] > height + slack:
@@ -82,7 +82,7 @@ def patch_codes(image: Image.Image, polygon: Polygon, what: str = "The patch") -
             f"{what} has only {int(inside.sum())} pixels; a colour needs {LEAST_PIXELS}. "
             "Draw it larger, or photograph from nearer."
         )
-    codes = np.asarray(image.crop((left, top, right, bottom)))
+    codes = np.asarray(photo.crop((left, top, right, bottom)))
     return codes.reshape(codes.shape[0], codes.shape[1], -1)[inside]
 
 

@@ -1,14 +1,47 @@
-"""What the codes of a photograph mean: from codes to linear light and to XYZ (D50)."""
+"""What the codes of a photograph mean: from codes to linear light and to XYZ (D50).
+
+A profile is honoured by its content, never by its name: files called “Display P3 … with sRGB
+Transfer” exist. Where a file has none, its nclx box (HEIC, ITU-T H.273) or the camera's EXIF
+interoperability mark is used, and else sRGB is assumed and said.
+"""
 
 import io
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Final, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image, ImageCms
+from PIL import ExifTags, Image, ImageCms
 
-from bindery_stock.colour.space import SRGB_TO_XYZ, Array, srgb_decode
+from bindery_stock.colour.icc import Curve, ProfileFaultError, read_icc
+from bindery_stock.colour.space import (
+    D65,
+    SRGB_TO_XYZ,
+    XYZ_TO_SRGB,
+    Array,
+    apply_matrix,
+    lab_to_xyz,
+    primaries_matrix,
+    srgb_decode,
+)
+
+_P3_D65: Final = ((0.680, 0.320), (0.265, 0.690), (0.150, 0.060))
+_BT_2020: Final = ((0.708, 0.292), (0.170, 0.797), (0.131, 0.046))
+_OPRGB: Final = ((0.64, 0.33), (0.21, 0.71), (0.15, 0.06))
+"""IEC 61966-2-5, the space a camera means by the interoperability mark R03."""
+_OPRGB_GAMMA: Final = 563 / 256
+
+_NCLX_PRIMARIES: Final[dict[int, tuple[str, Array]]] = {
+    1: ("BT.709", SRGB_TO_XYZ),
+    9: ("BT.2020", primaries_matrix(_BT_2020, D65)),
+    12: ("P3-D65", primaries_matrix(_P3_D65, D65)),
+}
+"""ITU-T H.273 table 2, colour_primaries."""
+_SRGB_TRANSFER: Final = 13
+"""ITU-T H.273 table 3, transfer_characteristics: IEC 61966-2-1. Still pictures that carry the
+video curves 1, 6, 14 or 15 are shown by the same curve in practice."""
+_PICTURE_TRANSFERS: Final = frozenset((1, 2, 6, _SRGB_TRANSFER, 14, 15))
 
 
 class Encoding(Protocol):
@@ -27,42 +60,156 @@ class Encoding(Protocol):
 
 
 @dataclass(frozen=True)
-class AssumedSrgb:
-    """A photograph without a profile is read as sRGB (IEC 61966-2-1)."""
+class CurveEncoding:
+    """One curve a channel and a matrix: exact in floating point."""
 
-    name: str = "no profile in the file: sRGB assumed"
+    name: str
+    matrix: Array
+    curves: tuple[Curve, ...]
+    """Three, or one that serves every channel."""
+
+    @cached_property
+    def _table_8(self) -> Array:
+        return self._table(256)
+
+    @cached_property
+    def _table_16(self) -> Array:
+        return self._table(65536)
+
+    def _table(self, size: int) -> Array:
+        codes = np.arange(size) / (size - 1)
+        return np.stack([curve(codes) for curve in self.curves])
+
+    def linear(self, codes: NDArray[Any]) -> Array:
+        """By one table a channel; a grey picture gives three equal channels."""
+        table = self._table_16 if codes.dtype.itemsize > 1 else self._table_8
+        grey = codes.shape[-1] == 1
+        channels = [table[c % len(table)][codes[..., 0 if grey else c]] for c in range(3)]
+        return np.stack(channels, axis=-1)
+
+
+@dataclass(frozen=True)
+class TableEncoding:
+    """A profile with look-up tables, through littleCMS to 8-bit CIELAB (D50).
+
+    The linear channels are those of sRGB, unclipped; the bytes of CIELAB cost ΔE00 0.2 in the mean
+    and 0.8 at most.
+    """
+
+    name: str
+    profile: bytes
+    mode: str
 
     @property
     def matrix(self) -> Array:
         """Linear sRGB to XYZ (D50)."""
         return SRGB_TO_XYZ
 
+    @cached_property
+    def _transform(self) -> ImageCms.ImageCmsTransform:
+        return ImageCms.buildTransform(
+            ImageCms.ImageCmsProfile(io.BytesIO(self.profile)),
+            ImageCms.createProfile("LAB", 5000),
+            self.mode,
+            "LAB",
+            ImageCms.Intent.RELATIVE_COLORIMETRIC,
+        )
+
     def linear(self, codes: NDArray[Any]) -> Array:
-        """Codes to linear sRGB by a table; grey stands for all three channels."""
-        table = _TABLE_16 if codes.dtype.itemsize > 1 else _TABLE_8
-        light = table[codes]
-        return light if light.shape[-1] == 3 else np.repeat(light, 3, axis=-1)
+        """Codes through the tables, then CIELAB to linear sRGB."""
+        if codes.dtype.itemsize > 1:
+            codes = (codes / 257 + 0.5).astype(np.uint8)
+        picture = Image.frombytes(self.mode, (len(codes), 1), codes.tobytes())
+        shown = ImageCms.applyTransform(picture, self._transform)
+        assert shown is not None
+        lab = np.asarray(shown)[0]
+        # a* and b* are two's-complement bytes in Pillow's LAB, not offset ones.
+        ab = lab[:, 1:].astype(np.int8)
+        full = np.concatenate([lab[:, :1] * (100 / 255), ab], axis=1)
+        return apply_matrix(XYZ_TO_SRGB, lab_to_xyz(full))
 
 
-_TABLE_8: Final = srgb_decode(np.arange(256) / 255)
-_TABLE_16: Final = srgb_decode(np.arange(65536) / 65535)
+def _srgb(name: str) -> CurveEncoding:
+    return CurveEncoding(name, SRGB_TO_XYZ, (srgb_decode,))
+
+
+def encoding_of(image: Image.Image) -> tuple[Encoding | None, str]:
+    """The encoding of a decoded picture, and a warning (or nothing) about how it was found.
+
+    ``None`` where the picture's colour cannot be known: printing colours without a profile.
+    """
+    embedded = image.info.get("icc_profile")
+    if embedded:
+        try:
+            return _embedded(embedded, "L" if image.mode.startswith("I;16") else image.mode), ""
+        except (ProfileFaultError, ImageCms.PyCMSError):
+            fault = "The colour profile in the file is damaged or of another kind; "
+            if image.mode == "CMYK":
+                return None, fault + "printing colours cannot be read without one."
+            assumed = _srgb("profile in the file not usable: sRGB assumed")
+            return assumed, fault + "sRGB was assumed."
+    if image.mode == "CMYK":
+        return None, "Printing colours cannot be read without their profile."
+    return _unprofiled(image)
+
+
+def _embedded(data: bytes, mode: str) -> Encoding:
+    profile = read_icc(data)
+    title = ImageCms.getProfileDescription(ImageCms.ImageCmsProfile(io.BytesIO(data))).strip()
+    wanted = {"RGB": ("RGB",), "L": ("GRAY", "RGB"), "CMYK": ("CMYK",)}[mode]
+    if profile.space not in wanted:
+        raise ProfileFaultError("the profile is for another kind of picture")
+    model = profile.model()
+    if model is not None:
+        matrix, curves = model
+        return CurveEncoding(f"profile in the file: {title}", matrix, curves)
+    if profile.space == "RGB" and mode == "L":
+        raise ProfileFaultError("a table for three channels cannot serve grey")
+    encoding = TableEncoding(f"profile in the file: {title} (look-up tables)", data, mode)
+    # Built once here, so that a profile littleCMS refuses is met where it can be answered.
+    encoding.linear(np.zeros((1, Image.getmodebands(mode)), dtype=np.uint8))
+    return encoding
+
+
+def _unprofiled(image: Image.Image) -> tuple[Encoding, str]:
+    nclx = image.info.get("nclx_profile")
+    if nclx:
+        known = _NCLX_PRIMARIES.get(int(nclx["color_primaries"]))
+        if known and int(nclx["transfer_characteristics"]) in _PICTURE_TRANSFERS:
+            title, matrix = known
+            return CurveEncoding(f"colour box in the file: {title}", matrix, (srgb_decode,)), ""
+        if int(nclx["color_primaries"]) != 2:
+            return _srgb("colour box in the file not usable: sRGB assumed"), (
+                "The file names colours this program does not read (high dynamic range?); sRGB "
+                "was assumed. Save the photograph as JPEG."
+            )
+    interop = image.getexif().get_ifd(ExifTags.IFD.Interop).get(ExifTags.Interop.InteropIndex)
+    if interop in ("R03", b"R03"):
+        matrix = primaries_matrix(_OPRGB, D65)
+        curve: Curve = lambda v: np.asarray(v**_OPRGB_GAMMA)  # noqa: E731 - typed as a Curve
+        return CurveEncoding("camera's mark in the file: opRGB", matrix, (curve,)), ""
+    return _srgb("no profile in the file: sRGB assumed"), ""
 
 
 def to_display(image: Image.Image) -> Image.Image:
-    """The picture as 8-bit sRGB for the screen, through its profile where it carries one.
-
-    Raises ``ImageCms.PyCMSError`` for a profile that cannot be used.
-    """
+    """The picture as 8-bit sRGB for the screen, through its profile where it carries a good one."""
     if image.mode.startswith("I;16"):
-        image = Image.fromarray((np.asarray(image) / 257 + 0.5).astype(np.uint8))
+        grey = Image.fromarray((np.asarray(image) / 257 + 0.5).astype(np.uint8))
+        grey.info.update(image.info)
+        image = grey
     embedded = image.info.get("icc_profile")
     if not embedded:
         return image.convert("RGB")
-    shown = ImageCms.profileToProfile(
-        image,
-        ImageCms.ImageCmsProfile(io.BytesIO(embedded)),
-        ImageCms.createProfile("sRGB"),
-        outputMode="RGB",
-    )
+    try:
+        shown = ImageCms.profileToProfile(
+            image,
+            ImageCms.ImageCmsProfile(io.BytesIO(embedded)),
+            ImageCms.createProfile("sRGB"),
+            outputMode="RGB",
+        )
+    except (ImageCms.PyCMSError, OSError):
+        # A picture to look at is better shown as it stands than not at all; a reading from it
+        # says that its profile is damaged.
+        return image.convert("RGB")
     assert shown is not None
     return shown

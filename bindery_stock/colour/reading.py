@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from bindery_stock.colour.decode import open_photo
+from bindery_stock.colour.decode import open_negative
 from bindery_stock.colour.patch import patch_codes, patch_mean
-from bindery_stock.colour.profiles import AssumedSrgb
 from bindery_stock.colour.space import Lab
 
 U_BARE: Final = 15.0
@@ -42,9 +41,9 @@ def measure(photo: Path, patch: Sequence[tuple[float, float]]) -> ColourReading:
     Raises ``PhotoError`` for a file that cannot be read and ``ColourError`` for a patch that leaves
     the photograph or has under 50 pixels.
     """
-    opened = open_photo(photo)
-    encoding = AssumedSrgb()
-    mean = patch_mean(patch_codes(opened.image, patch), encoding)
+    opened = open_negative(Path(photo))
+    encoding = opened.encoding
+    mean = patch_mean(patch_codes(opened, patch), encoding)
     warnings = list(opened.notes)
     if mean.clipped > 0.05:
         warnings.append(
