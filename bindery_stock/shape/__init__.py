@@ -6,6 +6,7 @@ from bindery_stock.shape.lacking import Lack, lack
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point, Ring
 from bindery_stock.shape.photo_scale import PhotoScale
 from bindery_stock.shape.placement import Placement
+from bindery_stock.shape.usable_rectangle import largest_rectangle
 
 __all__ = [
     "Flaw",
@@ -18,5 +19,6 @@ __all__ = [
     "Ring",
     "cut",
     "lack",
+    "largest_rectangle",
     "place",
 ]

@@ -28,7 +28,8 @@ TOLERANCE = 1e-6
 PLAY = 0.05
 """With less play than this, mm, a fit is told as tight."""
 
-_EXACT = 1e-9  # rounding of coordinates of some hundred millimetres stays well below this
+EXACT = 1e-9
+"""Rounding of coordinates of some hundred millimetres stays well below this, mm."""
 _ARC_STEPS = 64  # per quarter: arcs round inner corners are then within 0.0001 of the margin
 _PULLS = (1e-5, 1e-3, 1e-1)  # mm towards the middle of the region, where a corner itself fails
 _TRIED_AT_MOST = 40  # corners of one connected set of positions
@@ -133,7 +134,7 @@ def _proved(
     for corner in corners[order][:_TRIED_AT_MOST]:
         for x, y in _settlings(corner, inside):
             found = placement_at(x, y, width, height, turn, tight=tight)
-            if usable.proves(np.array(found.corners), _EXACT):
+            if usable.proves(np.array(found.corners), EXACT):
                 yield found
                 break
         else:

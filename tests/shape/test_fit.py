@@ -8,25 +8,12 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import affinity
-from shapely.geometry import Polygon
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape import Flaw, FlawKind, Outline, cut, lack, place
+from tests.shape.scraps import frayed
 
 SHEET = Outline(((0, 0), (100, 0), (100, 50), (0, 50)))
-
-
-def frayed(seed: int, points: int) -> Outline:
-    """A star-shaped scrap with two holes."""
-    random = np.random.default_rng(seed)
-    while True:
-        angles = np.sort(random.uniform(0, 2 * pi, points))
-        radius = 60 * (1 + 0.3 * np.cos(2 * angles) + random.uniform(-0.2, 0.2, points))
-        shape = Polygon(np.stack((radius * np.cos(angles), 1.4 * radius * np.sin(angles)), 1))
-        for x, y in random.uniform(-25, 25, (2, 2)):
-            shape = shape.difference(shapely.Point(x, y).buffer(random.uniform(2, 9), 3))
-        if isinstance(shape, Polygon) and shape.is_valid:
-            return Outline.from_polygon(shape)
 
 
 def fits_on_a_grid(outline: Outline, width: float, height: float, turn: float) -> bool:
