@@ -44,6 +44,7 @@ class Verb(StrEnum):
     RELEASED = "released"
     USED = "used"
     CORRECTED = "corrected"
+    MOVED = "moved"
     DISCARDED = "discarded"
     OPENED = "opened"
     UNDONE = "undone"
@@ -127,6 +128,8 @@ class Piece(NewPiece):
     shelved_at: datetime
     reserved_for: str = ""
     """What it is reserved for, or empty."""
+    fate: str = ""
+    """What it was cut for, or why it was discarded; empty while it lies on the shelf."""
 
     @property
     def colour(self) -> Colour | None:
@@ -153,6 +156,22 @@ class Cutting:
     """What goes back on the shelf."""
     discarded: tuple[Outline, ...] = ()
     """Slivers thrown away with the user's word."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reservation:
+    """A part of a piece spoken for."""
+
+    id: int
+    code: str
+    """The piece it lies in."""
+    purpose: str
+    """What it is kept for: ``spine strip, vol. 4``."""
+    width: float
+    height: float
+    corners: Ring = ()
+    """The part as it is to lie in the piece, mm; empty where only the piece is chosen."""
+    at: datetime
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -213,3 +232,22 @@ class Changes:
     """Table name (``piece``, ``adhesive_lot`` …) to the ids added, changed or removed."""
     born: tuple[str, ...] = ()
     """Codes of the pieces that came into being, in order."""
+
+
+@dataclass(frozen=True, slots=True)
+class Soundness:
+    """What a check of the whole stockroom found."""
+
+    faults: tuple[str, ...]
+    """One sentence for each thing that is wrong; none where all is well."""
+    orphans: tuple[str, ...] = ()
+    """Files in the photo archive that no photograph of the stockroom names. They do no harm."""
+    pieces: int = 0
+    photos: int = 0
+    steps: int = 0
+    """How much was looked at."""
+
+    @property
+    def sound(self) -> bool:
+        """Whether nothing is wrong."""
+        return not self.faults

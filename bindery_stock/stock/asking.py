@@ -1,0 +1,228 @@
+"""Questions put to the tables: plain values come back, in a handful of statements at most."""
+
+from collections import defaultdict
+
+from sqlalchemy import ColumnElement, Connection, select, true
+from sqlalchemy.orm import InstrumentedAttribute, aliased
+
+from bindery_stock.errors import NotFound
+from bindery_stock.stock import rows
+from bindery_stock.stock.ledger import to_json
+from bindery_stock.stock.standing import Standing, fold
+from bindery_stock.stock.tables import (
+    AdhesiveLotRow,
+    ColourRow,
+    CuttingRow,
+    MarkRow,
+    PhotoRow,
+    PieceRow,
+    ReservationRow,
+    SettingRow,
+    StepRow,
+)
+from bindery_stock.stock.values import (
+    AdhesiveLot,
+    Colour,
+    Cutting,
+    Photo,
+    PhotoMark,
+    Piece,
+    PieceState,
+    Reservation,
+    Step,
+)
+
+Condition = ColumnElement[bool]
+
+
+def pieces(connection: Connection, condition: Condition) -> list[Piece]:
+    """The pieces for which ``condition`` on ``PieceRow`` holds, in the order of shelving.
+
+    Five statements however many there are.
+    """
+    photos = {photo.sha256: photo for photo in all_photos(connection)}
+    colours: defaultdict[int, list[Colour]] = defaultdict(list)
+    marks: defaultdict[int, list[PhotoMark]] = defaultdict(list)
+    reserved: defaultdict[int, list[str]] = defaultdict(list)
+    for row in connection.execute(
+        select(ColourRow.__table__)
+        .join(PieceRow, PieceRow.id == ColourRow.piece_id)
+        .where(condition)
+        .order_by(ColourRow.piece_id, ColourRow.position)
+    ):
+        colours[row.piece_id].append(rows.colour_of(row))
+    for row in connection.execute(
+        select(MarkRow.__table__)
+        .join(PieceRow, PieceRow.id == MarkRow.piece_id)
+        .where(condition)
+        .order_by(MarkRow.piece_id, MarkRow.position)
+    ):
+        marks[row.piece_id].append(rows.mark_of(row, photos[row.photo]))
+    for row in connection.execute(
+        select(ReservationRow.piece_id, ReservationRow.purpose).order_by(ReservationRow.id)
+    ):
+        reserved[row.piece_id].append(row.purpose)
+    parent = aliased(PieceRow)
+    found = connection.execute(
+        select(PieceRow.__table__, parent.code.label("parent_code"))
+        .outerjoin(parent, parent.id == PieceRow.parent_id)
+        .where(condition)
+        .order_by(PieceRow.id)
+    )
+    return [
+        rows.piece_of(
+            row,
+            colours=colours.get(row.id, ()),
+            marks=marks.get(row.id, ()),
+            parent=row.parent_code,
+            reserved_for="; ".join(reserved.get(row.id, ())),
+        )
+        for row in found
+    ]
+
+
+def on_shelf() -> Condition:
+    """Pieces that lie on the shelf."""
+    return PieceRow.state == PieceState.ON_SHELF.value
+
+
+def everything() -> Condition:
+    """All pieces there ever were and that have not been undone."""
+    return true()
+
+
+def piece(connection: Connection, code: str) -> Piece:
+    """The piece with this code, or ``NotFound``."""
+    return _one(pieces(connection, PieceRow.code == code), code)
+
+
+def piece_by_id(connection: Connection, piece_id: int) -> Piece:
+    """The piece with this id, or ``NotFound``."""
+    return _one(pieces(connection, PieceRow.id == piece_id), f"with the number {piece_id}")
+
+
+def _one(found: list[Piece], what: str) -> Piece:
+    if not found:
+        raise NotFound(f"There is no piece {what} in this stockroom. Check the code on its label.")
+    return found[0]
+
+
+def children(connection: Connection, code: str) -> list[Piece]:
+    """The offcuts of a piece."""
+    return pieces(connection, PieceRow.parent_id == piece(connection, code).id)
+
+
+def ancestors(connection: Connection, code: str) -> list[Piece]:
+    """The piece it was cut from, the piece that one was cut from, and so on."""
+    line: list[Piece] = []
+    parent = piece(connection, code).parent
+    while parent is not None:
+        line.append(piece(connection, parent))
+        parent = line[-1].parent
+    return line
+
+
+def cutting(connection: Connection, code: str) -> Cutting | None:
+    """What was cut from a piece, with its offcuts; None where it has not been cut."""
+    cut_up = piece(connection, code)
+    row = connection.execute(
+        select(CuttingRow.__table__).where(CuttingRow.piece_id == cut_up.id)
+    ).first()
+    if row is None:
+        return None
+    return Cutting(
+        code=code,
+        purpose=row.purpose,
+        width=row.width,
+        height=row.height,
+        corners=rows.ring_of(row.corners),
+        offcuts=tuple(child.outline for child in children(connection, code)),
+        discarded=rows.outlines_of(row.discarded),
+    )
+
+
+def all_photos(connection: Connection) -> list[Photo]:
+    """Every photograph in the archive."""
+    return [rows.photo_of(row) for row in connection.execute(select(PhotoRow.__table__))]
+
+
+def photo(connection: Connection, sha256: str) -> Photo:
+    """The photograph with this hash, or ``NotFound``."""
+    row = connection.execute(select(PhotoRow.__table__).where(PhotoRow.sha256 == sha256)).first()
+    if row is None:
+        raise NotFound(f"The photograph {sha256[:12]}… is not in this stockroom. Add it first.")
+    return rows.photo_of(row)
+
+
+def adhesives(connection: Connection, *, finished: bool) -> list[AdhesiveLot]:
+    """The adhesive lots, those used up only where asked for."""
+    asked = select(AdhesiveLotRow.__table__).order_by(AdhesiveLotRow.id)
+    if not finished:
+        asked = asked.where(AdhesiveLotRow.finished.is_(False))
+    return [rows.lot_of(row) for row in connection.execute(asked)]
+
+
+def adhesive(connection: Connection, code: str) -> AdhesiveLot:
+    """The lot with this code, or ``NotFound``."""
+    row = connection.execute(
+        select(AdhesiveLotRow.__table__).where(AdhesiveLotRow.code == code)
+    ).first()
+    if row is None:
+        raise NotFound(f"There is no adhesive {code} in this stockroom. Check the code on the tin.")
+    return rows.lot_of(row)
+
+
+def reservations(connection: Connection, code: str | None = None) -> list[Reservation]:
+    """What is spoken for, of one piece or of all."""
+    asked = (
+        select(ReservationRow.__table__, PieceRow.code)
+        .join(PieceRow, PieceRow.id == ReservationRow.piece_id)
+        .order_by(ReservationRow.id)
+    )
+    if code is not None:
+        asked = asked.where(PieceRow.code == code)
+    return [rows.reservation_of(row) for row in connection.execute(asked)]
+
+
+def standing(connection: Connection) -> Standing:
+    """What the list of steps adds up to."""
+    listed = connection.execute(
+        select(StepRow.number, StepRow.verb, StepRow.undoes).order_by(StepRow.number)
+    )
+    return fold((number, verb, undoes) for number, verb, undoes in listed)
+
+
+def steps(
+    connection: Connection, *, code: str | None, limit: int | None, before: int | None
+) -> list[Step]:
+    """The steps, newest first; ``code`` asks for those about one piece or lot."""
+    asked = select(StepRow.__table__).order_by(StepRow.number.desc())
+    if code is not None:
+        asked = asked.where(StepRow.codes.contains(to_json(code), autoescape=True))
+    if before is not None:
+        asked = asked.where(StepRow.number < before)
+    if limit is not None:
+        asked = asked.limit(limit)
+    gone = standing(connection).gone
+    return [rows.step_of(row, gone) for row in connection.execute(asked)]
+
+
+def step(connection: Connection, number: int) -> Step:
+    """One step, or ``NotFound``."""
+    row = connection.execute(select(StepRow.__table__).where(StepRow.number == number)).first()
+    if row is None:
+        raise NotFound(f"There is no step {number} in the ledger.")
+    return rows.step_of(row, standing(connection).gone)
+
+
+def distinct(connection: Connection, *columns: InstrumentedAttribute[str]) -> list[str]:
+    """The different words in these columns, sorted, without the empty one."""
+    found: set[str] = set()
+    for column in columns:
+        found.update(connection.scalars(select(column).distinct()))
+    return sorted(found - {""}, key=str.casefold)
+
+
+def setting(connection: Connection, key: str) -> str | None:
+    """The value of a setting, or None where it was never set."""
+    return connection.scalar(select(SettingRow.value).where(SettingRow.key == key))

@@ -1,0 +1,159 @@
+"""Asking the stockroom: every question a window puts to it."""
+
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Engine
+
+from bindery_stock.errors import DiskTrouble
+from bindery_stock.stock import archive, asking
+from bindery_stock.stock.disk import told
+from bindery_stock.stock.soundness import check
+from bindery_stock.stock.tables import AdhesiveLotRow, PieceRow
+from bindery_stock.stock.values import (
+    AdhesiveLot,
+    Cutting,
+    Photo,
+    Piece,
+    Reservation,
+    Soundness,
+    Step,
+)
+
+DATABASE = "stock.sqlite"
+PHOTOS = "photos"
+PREVIEWS = "previews"
+BACKUPS = "backups"
+
+
+class Reading:
+    """Questions to an open stockroom. Each answer is of one moment, and made of plain values.
+
+    Any thread may ask, also while another thread writes. All raise ``DiskTrouble`` where the disk
+    fails and ``DamagedStockroom`` where the file does.
+    """
+
+    def __init__(self, folder: Path, reader: Engine) -> None:
+        """Ask through ``reader`` about the stockroom in ``folder``."""
+        self.folder = folder
+        self._reader = reader
+
+    def _ask(self, question: Any, *args: Any, **named: Any) -> Any:
+        with told(self.folder), self._reader.connect() as connection:
+            return question(connection, *args, **named)
+
+    @property
+    def previews(self) -> Path:
+        """The folder of the preview cache, which may be emptied at any time."""
+        return self.folder / PREVIEWS
+
+    def pieces(self, *, gone: bool = False) -> list[Piece]:
+        """The pieces on the shelf in the order of shelving; with ``gone`` all others too."""
+        found: list[Piece] = self._ask(
+            asking.pieces, asking.everything() if gone else asking.on_shelf()
+        )
+        return found
+
+    def piece(self, code: str) -> Piece:
+        """The piece with this code. Raises ``NotFound``."""
+        found: Piece = self._ask(asking.piece, code)
+        return found
+
+    def piece_by_id(self, piece_id: int) -> Piece:
+        """The piece with this id. Raises ``NotFound``."""
+        found: Piece = self._ask(asking.piece_by_id, piece_id)
+        return found
+
+    def children(self, code: str) -> list[Piece]:
+        """The offcuts of a piece. Raises ``NotFound``."""
+        found: list[Piece] = self._ask(asking.children, code)
+        return found
+
+    def ancestors(self, code: str) -> list[Piece]:
+        """The piece it was cut from, then the one that was cut from, and so on to the first."""
+        found: list[Piece] = self._ask(asking.ancestors, code)
+        return found
+
+    def cutting(self, code: str) -> Cutting | None:
+        """What was cut from a piece, or None where it was not cut. Raises ``NotFound``."""
+        found: Cutting | None = self._ask(asking.cutting, code)
+        return found
+
+    def reservations(self, code: str | None = None) -> list[Reservation]:
+        """What is spoken for: of one piece, or of all."""
+        found: list[Reservation] = self._ask(asking.reservations, code)
+        return found
+
+    def adhesives(self, *, finished: bool = False) -> list[AdhesiveLot]:
+        """The adhesive lots; with ``finished`` those used up too."""
+        found: list[AdhesiveLot] = self._ask(asking.adhesives, finished=finished)
+        return found
+
+    def adhesive(self, code: str) -> AdhesiveLot:
+        """The lot with this code. Raises ``NotFound``."""
+        found: AdhesiveLot = self._ask(asking.adhesive, code)
+        return found
+
+    def photo(self, sha256: str) -> Photo:
+        """A photograph by the hash of its content. Raises ``NotFound``."""
+        found: Photo = self._ask(asking.photo, sha256)
+        return found
+
+    def photo_path(self, sha256: str) -> Path:
+        """Where its original lies. Raises ``NotFound``, and ``DiskTrouble`` where it is gone."""
+        photo = self.photo(sha256)
+        path = archive.path_of(self.folder / PHOTOS, photo)
+        if not path.is_file():
+            raise DiskTrouble(
+                f"The original of {photo.name} is missing from {self.folder / PHOTOS}. "
+                "Add the photograph again and it will be put back."
+            )
+        return path
+
+    def steps(
+        self, *, code: str | None = None, limit: int | None = None, before: int | None = None
+    ) -> list[Step]:
+        """The ledger, newest first: of one piece or lot, at most ``limit``, below a number."""
+        found: list[Step] = self._ask(asking.steps, code=code, limit=limit, before=before)
+        return found
+
+    def undoable(self) -> Step | None:
+        """The step that ``undo`` would take back."""
+        return self._last("undo")
+
+    def redoable(self) -> Step | None:
+        """The step that ``redo`` would do again."""
+        return self._last("redo")
+
+    def _last(self, which: str) -> Step | None:
+        with told(self.folder), self._reader.connect() as connection:
+            numbers: tuple[int, ...] = getattr(asking.standing(connection), which)
+            return asking.step(connection, numbers[-1]) if numbers else None
+
+    def places(self) -> list[str]:
+        """Every place in use, for completing what is typed."""
+        found: list[str] = self._ask(asking.distinct, PieceRow.place, AdhesiveLotRow.place)
+        return found
+
+    def patterns(self) -> list[str]:
+        """Every grain pattern in use."""
+        found: list[str] = self._ask(asking.distinct, PieceRow.pattern)
+        return found
+
+    def sources(self) -> list[str]:
+        """Every source in use."""
+        found: list[str] = self._ask(asking.distinct, PieceRow.source)
+        return found
+
+    def setting(self, key: str) -> str | None:
+        """A setting that travels with the stock, or None where it was never set."""
+        found: str | None = self._ask(asking.setting, key)
+        return found
+
+    def check(self) -> Soundness:
+        """Look at everything: pages, references, ledger against stock, every photograph.
+
+        Takes seconds for a large stock. What is wrong is said, and nothing is changed.
+        """
+        with told(self.folder):
+            return check(self.folder / DATABASE, self.folder / PHOTOS, self._reader)

@@ -1,0 +1,236 @@
+"""Rows of the tables into plain values, and back."""
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import fields
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any, cast
+
+from sqlalchemy import Row
+
+from bindery_stock.shape import Flaw, FlawKind, Outline, Ring
+from bindery_stock.stock import entry
+from bindery_stock.stock.ledger import to_json
+from bindery_stock.stock.values import (
+    AdhesiveLot,
+    Colour,
+    FaceName,
+    Matrix,
+    NewAdhesiveLot,
+    NewPiece,
+    Photo,
+    PhotoMark,
+    Piece,
+    PieceState,
+    Reservation,
+    Step,
+    Verb,
+)
+from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
+
+AnyRow = Row[Any]
+LOT_DATES = ("bought", "opened", "made", "expires")
+
+
+def ring_text(ring: Ring, field: str) -> str:
+    """A ring as JSON: ``[[x, y], …]``."""
+    return to_json(entry.points(ring, field))
+
+
+def ring_of(written: str) -> Ring:
+    """A ring from its JSON."""
+    return tuple((x, y) for x, y in json.loads(written))
+
+
+def outline_text(outline: Outline) -> str:
+    """An outline as JSON: the outer ring, then the holes."""
+    return to_json([entry.points(ring, "Outline") for ring in (outline.exterior, *outline.holes)])
+
+
+def outline_of(written: str) -> Outline:
+    """An outline from its JSON."""
+    exterior, *holes = json.loads(written)
+    return Outline(
+        tuple((x, y) for x, y in exterior), tuple(tuple((x, y) for x, y in hole) for hole in holes)
+    )
+
+
+def flaws_text(flaws: Iterable[Flaw]) -> str:
+    """Flaws as JSON: ``[[kind, ring], …]``."""
+    return to_json([[flaw.kind.value, entry.points(flaw.ring, "Flaw")] for flaw in flaws])
+
+
+def flaws_of(written: str) -> tuple[Flaw, ...]:
+    """Flaws from their JSON."""
+    return tuple(
+        Flaw(FlawKind(kind), tuple((x, y) for x, y in ring)) for kind, ring in json.loads(written)
+    )
+
+
+def piece_columns(new: NewPiece) -> dict[str, Any]:
+    """The columns of ``piece`` that a ``NewPiece`` fills (all but the parent)."""
+    return {
+        "kind": new.kind.value,
+        "form": new.form.value,
+        "pattern": new.pattern,
+        "backing": new.backing.value,
+        "fibre": new.fibre.value,
+        "outline": outline_text(new.outline),
+        "flaws": flaws_text(new.flaws),
+        "area": new.outline.polygon.area,
+        "source": new.source,
+        "source_date": new.source_date,
+        "place": new.place,
+        "note": new.note,
+        "price": entry.money(new.price, "Price"),
+    }
+
+
+def colour_columns(reading: Colour, position: int) -> dict[str, Any]:
+    """The columns of ``colour_reading`` for one reading."""
+    lightness, a, b = reading.lab
+    return {
+        "position": position,
+        "lightness": float(lightness),
+        "a": float(a),
+        "b": float(b),
+        "face": reading.face.value,
+        "spread": float(reading.spread),
+        "u": None if reading.u is None else float(reading.u),
+        "method": entry.text(reading.method, "Method"),
+        "photo": reading.photo,
+        "patch": ring_text(reading.patch, "Colour patch"),
+    }
+
+
+def colour_of(row: AnyRow) -> Colour:
+    """A reading from its row."""
+    return Colour(
+        lab=(row.lightness, row.a, row.b),
+        face=FaceName(row.face),
+        spread=row.spread,
+        u=row.u,
+        method=row.method,
+        photo=row.photo,
+        patch=ring_of(row.patch),
+    )
+
+
+def mark_columns(mark: PhotoMark, position: int) -> dict[str, Any]:
+    """The columns of ``photo_mark`` for one mark."""
+    return {
+        "position": position,
+        "photo": mark.photo.sha256,
+        "to_mm": to_json([entry.number(value, "Scale") for value in mark.to_mm]),
+        "scale_note": entry.text(mark.scale_note, "Scale"),
+    }
+
+
+def mark_of(row: AnyRow, photo: Photo) -> PhotoMark:
+    """A mark from its row and its photograph."""
+    return PhotoMark(photo, cast("Matrix", tuple(json.loads(row.to_mm))), row.scale_note)
+
+
+def photo_of(row: AnyRow) -> Photo:
+    """A photograph from its row."""
+    return Photo(row.sha256, row.name, row.width, row.height, row.suffix)
+
+
+def piece_of(
+    row: AnyRow,
+    *,
+    colours: Iterable[Colour],
+    marks: Iterable[PhotoMark],
+    parent: str | None,
+    reserved_for: str,
+) -> Piece:
+    """A piece from its row and what hangs on it."""
+    return Piece(
+        kind=Kind(row.kind),
+        outline=outline_of(row.outline),
+        form=Form(row.form),
+        pattern=row.pattern,
+        backing=Backing(row.backing),
+        fibre=Fibre(row.fibre),
+        flaws=flaws_of(row.flaws),
+        colours=tuple(colours),
+        marks=tuple(marks),
+        source=row.source,
+        source_date=row.source_date,
+        place=row.place,
+        note=row.note,
+        price=None if row.price is None else Decimal(row.price),
+        parent=parent,
+        id=row.id,
+        code=row.code,
+        state=PieceState(row.state),
+        shelved_at=datetime.fromisoformat(row.shelved_at),
+        reserved_for=reserved_for,
+        fate=row.fate,
+    )
+
+
+def lot_columns(new: NewAdhesiveLot) -> dict[str, Any]:
+    """The columns of ``adhesive_lot`` that a ``NewAdhesiveLot`` fills."""
+    columns = {field.name: getattr(new, field.name) for field in fields(NewAdhesiveLot)}
+    for name in LOT_DATES:
+        day: date | None = columns[name]
+        columns[name] = None if day is None else day.isoformat()
+    columns["ph"] = None if new.ph is None else float(new.ph)
+    return columns
+
+
+def lot_of(row: AnyRow) -> AdhesiveLot:
+    """A lot from its row."""
+    columns: dict[str, Any] = dict(row._mapping)
+    for name in LOT_DATES:
+        columns[name] = None if columns[name] is None else date.fromisoformat(columns[name])
+    return AdhesiveLot(**columns)
+
+
+def reservation_of(row: AnyRow) -> Reservation:
+    """A reservation from its row joined with the code of its piece."""
+    return Reservation(
+        id=row.id,
+        code=row.code,
+        purpose=row.purpose,
+        width=row.width,
+        height=row.height,
+        corners=ring_of(row.corners),
+        at=datetime.fromisoformat(row.at),
+    )
+
+
+def step_of(row: AnyRow, gone: frozenset[int] | Mapping[int, object]) -> Step:
+    """A step from its row; ``gone`` holds the numbers of steps taken back."""
+    return Step(
+        number=row.number,
+        at=datetime.fromisoformat(row.at),
+        verb=Verb(row.verb),
+        name=row.name,
+        codes=tuple(json.loads(row.codes)),
+        undoes=row.undoes,
+        standing=row.number not in gone,
+    )
+
+
+def outlines_text(outlines: Iterable[Outline]) -> str:
+    """Several outlines as JSON."""
+    return "[" + ",".join(outline_text(outline) for outline in outlines) + "]"
+
+
+def outlines_of(written: str) -> tuple[Outline, ...]:
+    """Several outlines from their JSON."""
+    return tuple(outline_of(json.dumps(rings)) for rings in json.loads(written))
+
+
+def photo_columns(photo: Photo) -> dict[str, Any]:
+    """The columns of ``photo`` for one photograph."""
+    return {
+        "sha256": photo.sha256,
+        "name": photo.name,
+        "width": int(photo.width),
+        "height": int(photo.height),
+        "suffix": photo.suffix,
+    }

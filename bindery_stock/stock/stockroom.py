@@ -1,0 +1,327 @@
+"""The front door of the stockroom: a verb for each thing a binder does."""
+
+import threading
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from types import TracebackType
+from typing import Any, Self
+
+from sqlalchemy import func, insert, select
+from sqlalchemy.orm import Session
+
+from bindery_stock.clock import Clock, system_clock
+from bindery_stock.errors import NotFound, ReadOnly
+from bindery_stock.shape import Ring
+from bindery_stock.stock import archive, asking, backup, entry, opening, rows, shelving, undoing
+from bindery_stock.stock import cutting as cuts
+from bindery_stock.stock import lots as tins
+from bindery_stock.stock import reserving as bespoken
+from bindery_stock.stock.disk import connect, engine, told
+from bindery_stock.stock.ledger import Draft
+from bindery_stock.stock.owner import WriterLock
+from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS, Reading
+from bindery_stock.stock.tables import PhotoRow, SettingRow, StepRow
+from bindery_stock.stock.values import (
+    Changes,
+    Cutting,
+    NewAdhesiveLot,
+    NewPiece,
+    Photo,
+    Verb,
+)
+from bindery_stock.units import LengthStyle
+
+
+class Stockroom(Reading):
+    """An open stock folder.
+
+    Made by ``create`` or ``open``, which are context managers too; ``close`` it otherwise. Each
+    changing verb is one transaction and one step of the ledger, and returns ``Changes``; a verb
+    that raises has changed nothing. There is one writer to a folder: a second one is refused with
+    ``StockroomInUse`` and may open for reading.
+
+    Threads: verbs may be called from any thread and wait for one another; questions (see
+    ``Reading``) may be asked from any thread at any time. ``close`` when no one is asking.
+
+    ``folder`` is the stock folder, ``read_only`` whether verbs raise ``ReadOnly``, and ``notice``
+    a sentence the user should see about how it was opened, or empty.
+    """
+
+    def __init__(self, folder: Path, clock: Clock, lock: WriterLock | None, notice: str) -> None:
+        """Use ``create`` or ``open``. Without a lock the stockroom is for reading only."""
+        super().__init__(folder, engine(folder / DATABASE))
+        self.read_only = lock is None
+        self.notice = notice
+        self._clock = clock
+        self._lock = lock
+        self._writer = None if lock is None else engine(folder / DATABASE, writing=True)
+        self._writing = threading.RLock()
+
+    @classmethod
+    def create(cls, folder: Path, *, clock: Clock = system_clock) -> Self:
+        """Lay out a new stockroom in ``folder``, which is made if need be, and open it.
+
+        Raises ``StockError`` where it holds one already, ``DiskTrouble`` where it cannot be made.
+        """
+        folder = folder.resolve()
+        return cls(folder, clock, opening.make(folder), "")
+
+    @classmethod
+    def open(cls, folder: Path, *, clock: Clock = system_clock, read_only: bool = False) -> Self:
+        """Open the stockroom in ``folder``; it is never made here.
+
+        For writing, an older schema is backed up and brought up to date first. Raises
+        ``NotAStockroom``, ``NewerStockroom``, ``StockroomInUse``, ``DamagedStockroom`` or
+        ``DiskTrouble``, with the file untouched. Read-only opening works beside a writer, on a
+        disk that cannot be written, and with a newer schema (see ``notice``).
+        """
+        folder = folder.resolve()
+        if read_only:
+            return cls(folder, clock, None, opening.look_in(folder))
+        lock, notice = opening.take_over(folder, clock())
+        return cls(folder, clock, lock, notice)
+
+    def __enter__(self) -> Self:
+        """Hold it open for a block."""
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        fault: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """Close it."""
+        self.close()
+
+    def close(self) -> None:
+        """Fold the journal into the file and let go of it. Closing twice does no harm."""
+        with self._writing:
+            self._reader.dispose()
+            if self._writer is None or self._lock is None:
+                return
+            try:
+                with told(self.folder):
+                    last = connect(self.folder / DATABASE, writing=True)
+                    try:
+                        last.execute("PRAGMA optimize")
+                        last.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+                    finally:
+                        self._writer.dispose()
+                        last.close()
+            finally:
+                self._lock.release()
+                self._writer = self._lock = None
+                self.read_only = True
+
+    # -- the pieces ------------------------------------------------------------------------------
+
+    def shelve(self, new: NewPiece, *, name: str | None = None) -> Changes:
+        """Put a piece on the shelf; ``Changes.born`` has its code.
+
+        Raises ``EntryError`` for what cannot be kept, ``NotFound`` for a parent or a photograph
+        that is not there (``archive_photo`` first).
+        """
+        return self.shelve_many([new], name=name)
+
+    def shelve_many(self, news: Sequence[NewPiece], *, name: str | None = None) -> Changes:
+        """Put several pieces on the shelf in one step; raises as ``shelve``."""
+
+        def work(draft: Draft) -> str:
+            for new in news:
+                shelving.place_on_shelf(draft, new)
+            return name or f"Shelved {_listed(draft.born)}"
+
+        return self._do(Verb.SHELVED, work)
+
+    def correct(self, code: str, **fields: Any) -> Changes:
+        """Put right what is known of a piece: any fields of ``NewPiece`` but the parent.
+
+        Raises ``EntryError`` where nothing would change, ``StockError`` where the outline of a
+        reserved or cut-up piece would.
+        """
+
+        def work(draft: Draft) -> str:
+            shelving.correct(draft, code, fields)
+            return f"Corrected {', '.join(fields).replace('_', ' ')} of {code}"
+
+        return self._do(Verb.CORRECTED, work)
+
+    def move(self, codes: Iterable[str], place: str) -> Changes:
+        """Say where pieces lie now. Raises ``EntryError`` where they lie there already."""
+
+        def work(draft: Draft) -> str:
+            shelving.move(draft, codes, place)
+            return f"Moved {_listed(draft.codes)} to {place or 'no place'}"
+
+        return self._do(Verb.MOVED, work)
+
+    def cut(self, cutting: Cutting) -> Changes:
+        """Cut a part from a piece, which is then cut up; ``Changes.born`` has the offcuts' codes.
+
+        Offcuts inherit kind, pattern, backing, fibre, form, colours, photographs, source and
+        place, and the flaws that lie in them. A reservation for the same purpose is fulfilled; any
+        other goes to the offcut it lies in. Raises ``ShapeError`` where part, offcuts and slivers
+        leave the piece or overlap, ``StockError`` where the piece is gone or another reservation
+        would be spoilt.
+        """
+
+        def work(draft: Draft) -> str:
+            cuts.cut(draft, cutting)
+            size = LengthStyle().pair(cutting.width, cutting.height)
+            return f"Cut {cutting.purpose.strip()} {size} from {cutting.code}"
+
+        return self._do(Verb.CUT, work)
+
+    def discard(self, code: str, reason: str) -> Changes:
+        """Take a piece out of stock. Raises ``StockError`` where it is reserved or gone."""
+
+        def work(draft: Draft) -> str:
+            shelving.discard(draft, code, reason)
+            return f"Discarded {code}: {reason.strip()}"
+
+        return self._do(Verb.DISCARDED, work)
+
+    def reserve(
+        self, code: str, purpose: str, *, width: float, height: float, corners: Ring = ()
+    ) -> Changes:
+        """Keep a part of a piece (mm) for a purpose; ``corners`` where its place is chosen.
+
+        Raises ``StockError`` where the piece is gone, is reserved for this purpose already, or
+        the part leaves the piece or overlaps another reserved part.
+        """
+
+        def work(draft: Draft) -> str:
+            bespoken.reserve(draft, code, purpose, (width, height), corners)
+            return f"Reserved {code} for {purpose.strip()}"
+
+        return self._do(Verb.RESERVED, work)
+
+    def release(self, code: str, purpose: str | None = None) -> Changes:
+        """Give up what a piece is reserved for: one purpose, or all. Raises ``NotFound``."""
+
+        def work(draft: Draft) -> str:
+            bespoken.release(draft, code, purpose)
+            return f"Released {code}{f' from {purpose}' if purpose else ''}"
+
+        return self._do(Verb.RELEASED, work)
+
+    # -- the adhesives ---------------------------------------------------------------------------
+
+    def open_lot(self, new: NewAdhesiveLot) -> Changes:
+        """Enter a tin, jar or batch; ``Changes.born`` has its code. Raises ``EntryError``."""
+
+        def work(draft: Draft) -> str:
+            return f"Opened {tins.open_lot(draft, new)}, {new.name.strip()}"
+
+        return self._do(Verb.OPENED, work)
+
+    def correct_lot(self, code: str, **fields: Any) -> Changes:
+        """Put right what is known of a lot: any fields of ``NewAdhesiveLot``."""
+
+        def work(draft: Draft) -> str:
+            tins.correct_lot(draft, code, fields)
+            return f"Corrected {', '.join(fields).replace('_', ' ')} of {code}"
+
+        return self._do(Verb.CORRECTED, work)
+
+    def finish_lot(self, code: str) -> Changes:
+        """Say that a lot is used up or thrown away. Raises ``StockError`` where it is already."""
+
+        def work(draft: Draft) -> str:
+            tins.finish_lot(draft, code)
+            return f"Finished {code}"
+
+        return self._do(Verb.USED, work)
+
+    # -- the ledger ------------------------------------------------------------------------------
+
+    def undo(self, step: int | None = None) -> Changes:
+        """Take back a step by a new one: the latest that stands, or the one with this number.
+
+        Raises ``UndoRefused`` where there is none, or later steps rest on it (naming them).
+        """
+
+        def work(draft: Draft) -> str:
+            return f"Undo: {undoing.undo(draft, step).name}"
+
+        return self._do(Verb.UNDONE, work)
+
+    def redo(self) -> Changes:
+        """Do again what was taken back last. Raises ``UndoRefused`` where there is nothing."""
+
+        def work(draft: Draft) -> str:
+            return f"Redo: {undoing.redo(draft).name}"
+
+        return self._do(Verb.REDONE, work)
+
+    def _do(self, verb: Verb, work: Callable[[Draft], str]) -> Changes:
+        """One verb, one transaction, one step. ``work`` returns the name of the step."""
+        with self._writing, told(self.folder), self._session() as session, session.begin():
+            draft = Draft(session, verb, self._clock())
+            draft.name = entry.words(work(draft), "Name")
+            return draft.finish()
+
+    def _session(self) -> Session:
+        if self._writer is None:
+            raise ReadOnly(
+                f"{self.folder} is open for reading only, so nothing in it can be changed. "
+                "Open it for writing first."
+            )
+        return Session(self._writer)
+
+    # -- photographs, settings, backups ----------------------------------------------------------
+
+    def archive_photo(self, source: Path | bytes, *, name: str, width: int, height: int) -> Photo:
+        """Keep an original for good, named by the SHA-256 of its content.
+
+        ``name`` is the file's name as the user knows it; ``width`` and ``height`` are the pixels
+        of the upright photograph. It is no step of the ledger: taking back a step leaves the
+        original where it is. The same content is kept once; a missing original is put back.
+        Raises ``PhotoError`` where the source cannot be read, ``DiskTrouble``.
+        """
+        entry.words(name, "Photograph")
+        for value, side in ((width, "Width"), (height, "Height")):
+            entry.size(value, f"{side} of {name}")
+        with self._writing, told(self.folder), self._session() as session:
+            sha256 = archive.keep(self.folder / PHOTOS, source, name)
+            with session.begin():
+                try:
+                    photo = asking.photo(session.connection(), sha256)
+                except NotFound:
+                    photo = Photo(sha256, name, width, height, archive.suffix_of(name))
+                    session.execute(
+                        insert(PhotoRow).values(
+                            **rows.photo_columns(photo), archived_at=self._clock().isoformat()
+                        )
+                    )
+            archive.name_as(self.folder / PHOTOS, sha256, archive.suffix_of(name), photo.suffix)
+        return photo
+
+    def set_setting(self, key: str, value: str) -> None:
+        """Keep a setting that travels with the stock. It cannot be undone."""
+        with self._writing, told(self.folder), self._session() as session, session.begin():
+            session.merge(
+                SettingRow(key=entry.words(key, "Setting"), value=entry.text(value, "Setting"))
+            )
+
+    def backup(self, reason: str) -> Path:
+        """Make a checked copy of the database in ``backups`` and return its path.
+
+        Raises ``DamagedStockroom`` or ``DiskTrouble``; the copies that were there are kept.
+        """
+        with self._writing, told(self.folder), self._session() as session:
+            step = session.scalar(select(func.max(StepRow.number))) or 0
+            session.rollback()
+            return backup.take(
+                self.folder / DATABASE, self.folder / BACKUPS, reason, self._clock(), step
+            )
+
+
+def _listed(codes: Sequence[str]) -> str:
+    """``C-0042``, or ``C-0042 and 11 others``."""
+    if len(codes) == 1:
+        return codes[0]
+    if len(codes) == 2:
+        return " and ".join(codes)
+    return f"{codes[0]} and {len(codes) - 1} others"

@@ -1,0 +1,226 @@
+"""The tables of ``stock.sqlite``.
+
+Times are ISO 8601 text in UTC, dates ISO 8601 text, money decimal text, outlines and rings JSON
+text: every column holds a plain value, so a row in the ledger is the row itself. References are
+checked when a transaction ends, so that a step may put rows back in any order. Row ids and codes
+are never used twice.
+
+The tables named in ``TRACKED`` are the stock: each change to them is a movement in the ledger.
+"""
+
+from typing import Any
+
+from sqlalchemy import DDL, CheckConstraint, Double, ForeignKey, MetaData, Text, event
+from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
+
+
+class Base(DeclarativeBase):
+    """The root of all tables."""
+
+    metadata = MetaData(
+        naming_convention={
+            "ix": "ix_%(table_name)s_%(column_0_name)s",
+            "uq": "uq_%(table_name)s_%(column_0_name)s",
+            "ck": "ck_%(table_name)s_%(constraint_name)s",
+            "fk": "fk_%(table_name)s_%(column_0_name)s",
+            "pk": "pk_%(table_name)s",
+        }
+    )
+    type_annotation_map: Any = {str: Text(), float: Double()}
+
+
+def _refers(target: str) -> ForeignKey:
+    return ForeignKey(target, deferrable=True, initially="DEFERRED")
+
+
+class TrackedBase(Base):
+    """A table whose every change is written into the ledger."""
+
+    __abstract__ = True
+    __table_args__: Any = {"sqlite_autoincrement": True}
+
+    id: Mapped[int] = mapped_column(primary_key=True, sort_order=-1)
+
+
+class PieceRow(TrackedBase):
+    """A piece of cloth, leather, paper …"""
+
+    __tablename__ = "piece"
+    __table_args__ = (CheckConstraint("area > 0", name="area"), {"sqlite_autoincrement": True})
+
+    code: Mapped[str] = mapped_column(unique=True)
+    kind: Mapped[str]
+    form: Mapped[str]
+    state: Mapped[str] = mapped_column(index=True)
+    fate: Mapped[str]
+    pattern: Mapped[str]
+    backing: Mapped[str]
+    fibre: Mapped[str]
+    outline: Mapped[str]
+    flaws: Mapped[str]
+    area: Mapped[float]
+    source: Mapped[str]
+    source_date: Mapped[str]
+    place: Mapped[str]
+    note: Mapped[str]
+    price: Mapped[str | None]
+    parent_id: Mapped[int | None] = mapped_column(_refers("piece.id"), index=True)
+    shelved_at: Mapped[str]
+
+
+class ColourRow(TrackedBase):
+    """One colour reading of one face of a piece."""
+
+    __tablename__ = "colour_reading"
+
+    piece_id: Mapped[int] = mapped_column(_refers("piece.id"), index=True)
+    position: Mapped[int]
+    lightness: Mapped[float]
+    a: Mapped[float]
+    b: Mapped[float]
+    face: Mapped[str]
+    spread: Mapped[float]
+    u: Mapped[float | None]
+    method: Mapped[str]
+    photo: Mapped[str | None] = mapped_column(_refers("photo.sha256"))
+    patch: Mapped[str]
+
+
+class MarkRow(TrackedBase):
+    """How a photograph shows a piece."""
+
+    __tablename__ = "photo_mark"
+
+    piece_id: Mapped[int] = mapped_column(_refers("piece.id"), index=True)
+    position: Mapped[int]
+    photo: Mapped[str] = mapped_column(_refers("photo.sha256"))
+    to_mm: Mapped[str]
+    scale_note: Mapped[str]
+
+
+class CuttingRow(TrackedBase):
+    """The part that was cut from a piece, and the slivers thrown away."""
+
+    __tablename__ = "cutting"
+
+    piece_id: Mapped[int] = mapped_column(_refers("piece.id"), unique=True)
+    purpose: Mapped[str]
+    width: Mapped[float]
+    height: Mapped[float]
+    corners: Mapped[str]
+    discarded: Mapped[str]
+
+
+class ReservationRow(TrackedBase):
+    """A part of a piece spoken for."""
+
+    __tablename__ = "reservation"
+
+    piece_id: Mapped[int] = mapped_column(_refers("piece.id"), index=True)
+    purpose: Mapped[str]
+    width: Mapped[float]
+    height: Mapped[float]
+    corners: Mapped[str]
+    at: Mapped[str]
+
+
+class AdhesiveLotRow(TrackedBase):
+    """One tin, jar or batch of adhesive."""
+
+    __tablename__ = "adhesive_lot"
+
+    code: Mapped[str] = mapped_column(unique=True)
+    kind: Mapped[str]
+    name: Mapped[str]
+    supplier: Mapped[str]
+    bought: Mapped[str | None]
+    opened: Mapped[str | None]
+    made: Mapped[str | None]
+    expires: Mapped[str | None]
+    quantity: Mapped[str]
+    place: Mapped[str]
+    storage: Mapped[str]
+    frozen_once: Mapped[bool]
+    ph: Mapped[float | None]
+    note: Mapped[str]
+    finished: Mapped[bool]
+
+
+TRACKED: dict[str, type[TrackedBase]] = {
+    row.__tablename__: row
+    for row in (PieceRow, ColourRow, MarkRow, CuttingRow, ReservationRow, AdhesiveLotRow)
+}
+"""The stock itself: the rows of these tables are what the ledger adds up to."""
+
+
+class PhotoRow(Base):
+    """One original in the photo archive. A row is added once and stays."""
+
+    __tablename__ = "photo"
+
+    sha256: Mapped[str] = mapped_column(primary_key=True)
+    name: Mapped[str]
+    width: Mapped[int]
+    height: Mapped[int]
+    suffix: Mapped[str]
+    archived_at: Mapped[str]
+
+
+class StepRow(Base):
+    """One ledger group: what the binder did in one go."""
+
+    __tablename__ = "step"
+
+    number: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    at: Mapped[str]
+    verb: Mapped[str]
+    name: Mapped[str]
+    codes: Mapped[str]
+    undoes: Mapped[int | None] = mapped_column(_refers("step.number"))
+
+
+class MovementRow(Base):
+    """What one step did to one row: the whole row before and after, as JSON."""
+
+    __tablename__ = "movement"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    step: Mapped[int] = mapped_column(_refers("step.number"), index=True)
+    kind: Mapped[str]
+    row_id: Mapped[int]
+    before: Mapped[str | None]
+    after: Mapped[str | None]
+
+
+class SettingRow(Base):
+    """A setting about the stock, which travels with it."""
+
+    __tablename__ = "setting"
+
+    key: Mapped[str] = mapped_column(primary_key=True)
+    value: Mapped[str]
+
+
+class CodeSeriesRow(Base):
+    """The last number given out for a letter; it never goes back, even when a step is undone."""
+
+    __tablename__ = "code_series"
+
+    letter: Mapped[str] = mapped_column(primary_key=True)
+    last: Mapped[int]
+
+
+def _append_only(table: str, change: str) -> DDL:
+    return DDL(  # type: ignore[no-untyped-call]
+        f"CREATE TRIGGER {table}_is_append_only_{change.lower()} BEFORE {change} ON {table} "
+        f"BEGIN SELECT RAISE(ABORT, 'the ledger is append-only'); END"
+    )
+
+
+for _table in (StepRow.__table__, MovementRow.__table__):
+    for _change in ("UPDATE", "DELETE"):
+        event.listen(
+            _table,
+            "after_create",
+            _append_only(str(_table), _change).execute_if(dialect="sqlite"),
+        )

@@ -1,0 +1,93 @@
+"""Taking a step back and doing it again, from what the ledger holds."""
+
+from sqlalchemy.orm import Session
+
+from bindery_stock.errors import UndoRefused
+from bindery_stock.stock import asking
+from bindery_stock.stock.ledger import Draft, Key, Moved, movements_of, put
+from bindery_stock.stock.tables import TRACKED
+from bindery_stock.stock.values import Step
+
+
+def undo(draft: Draft, number: int | None) -> Step:
+    """Take back a step that stands, the latest where none is named. Returns that step.
+
+    Raises ``UndoRefused`` where there is nothing to take back, or later steps rest on it.
+    """
+    connection = draft.session.connection()
+    stands = asking.standing(connection).undo
+    if not stands:
+        raise UndoRefused("There is nothing to undo.")
+    number = stands[-1] if number is None else number
+    target = asking.step(connection, number)
+    if number not in stands:
+        raise UndoRefused(f"“{target.name}” has been undone already, or is itself an undo.")
+    movements = movements_of(draft.session, [number])
+    later = stands[stands.index(number) + 1 :]
+    resting = _resting(draft.session, movements, later)
+    if resting:
+        names = "; ".join(f"“{asking.step(connection, n).name}”" for n in resting)
+        raise UndoRefused(
+            f"“{target.name}” cannot be undone while later steps rest on it: {names}. "
+            "Undo those first."
+        )
+    for _, key, moved in reversed(movements):
+        _put(draft.session, target, key, there=moved, back=True)
+    _about(draft, target)
+    return target
+
+
+def redo(draft: Draft) -> Step:
+    """Do again what was taken back last. Returns that step.
+
+    Raises ``UndoRefused`` where there is nothing to do again.
+    """
+    connection = draft.session.connection()
+    waiting = asking.standing(connection).redo
+    if not waiting:
+        raise UndoRefused("There is nothing to redo.")
+    target = asking.step(connection, waiting[-1])
+    for _, key, moved in movements_of(draft.session, [target.number]):
+        _put(draft.session, target, key, there=moved, back=False)
+    _about(draft, target)
+    return target
+
+
+def _about(draft: Draft, target: Step) -> None:
+    draft.undoes = target.number
+    draft.touches(*target.codes)
+
+
+def _put(session: Session, target: Step, key: Key, *, there: Moved, back: bool) -> None:
+    now, wanted = (there.after, there.before) if back else (there.before, there.after)
+    if not put(session, key, now, wanted):
+        raise UndoRefused(
+            f"“{target.name}” cannot be {'undone' if back else 'done again'}: what it touched is "
+            "no longer as it was then. Have the stockroom checked."
+        )
+
+
+def _resting(
+    session: Session, movements: list[tuple[int, Key, Moved]], later: tuple[int, ...]
+) -> list[int]:
+    """Numbers of the later steps that touch the same rows, or rows that refer to those born."""
+    keys = {key for _, key, _ in movements}
+    born = {key for _, key, moved in movements if moved.before is None}
+    return sorted(
+        {
+            step
+            for step, key, moved in movements_of(session, later)
+            if key in keys or not born.isdisjoint(_referred(key[0], moved))
+        }
+    )
+
+
+def _referred(kind: str, moved: Moved) -> set[Key]:
+    """The rows to which a row refers, before or after."""
+    keys: set[Key] = set()
+    for column in TRACKED[kind].__table__.columns:
+        for reference in column.foreign_keys:
+            for row in (moved.before, moved.after):
+                if row is not None and row[column.key] is not None:
+                    keys.add((reference.column.table.name, row[column.key]))
+    return keys
