@@ -16,13 +16,12 @@ import shapely
 from numpy.typing import NDArray
 
 from bindery_stock.colour import delta_e00
+from bindery_stock.matching.sieve import SLACK, may_hold_upright
 from bindery_stock.matching.values import SHOWN_FACE, Part, Piece
+from bindery_stock.shape.turning import cosine_and_sine
 
 Floats = NDArray[np.float64]
 Truths = NDArray[np.bool_]
-
-SLACK = 0.1
-"""mm by which a size may seem to be lacking before it refuses: more than a tight fit allows."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -122,10 +121,24 @@ class Hoard:
             )
         return np.asarray(room & turned)
 
+    def sieve(self, part: Part, indices: NDArray[np.intp]) -> NDArray[np.intp]:
+        """Those of the pieces that may still hold the part when their true outlines are looked at.
+
+        What is left out has no placement; what is kept may have.
+        """
+        if not len(indices) or any(turn % 90 for turn in part.turns):
+            return indices
+        polygons = self.polygons[indices]
+        kept = np.zeros(len(indices), dtype=np.bool_)
+        for width, height in {spans(part.width, part.height, turn) for turn in part.turns}:
+            kept |= may_hold_upright(polygons, width, height, part.margin)
+        return indices[kept]
+
 
 def spans(width: float, height: float, turn: float) -> tuple[float, float]:
     """Width and height (mm) of the upright box about a rectangle turned by ``turn`` degrees."""
-    c, s = abs(math.cos(math.radians(turn))), abs(math.sin(math.radians(turn)))
+    cosine, sine = cosine_and_sine(turn)
+    c, s = abs(cosine), abs(sine)
     return width * c + height * s, width * s + height * c
 
 

@@ -23,6 +23,8 @@ from bindery_stock.shape import Placement
 Stop = Callable[[], bool]
 Progress = Callable[[int, int], None]
 
+_FIRST_BATCH, _LARGEST_BATCH = 32, 1024
+
 
 @dataclass(frozen=True)
 class Match:
@@ -128,7 +130,7 @@ def rank(
     found: list[tuple[int, Placement]] = []
     refused: list[int] = []
     stopped = False
-    for index in _hopefuls(field):
+    for index in _hopefuls(part, hoard, field):
         if len(found) == limit:
             break
         if stop is not None and stop():
@@ -169,8 +171,20 @@ def _survey(part: Part, hoard: Hoard) -> _Field:
     return _Field(order[hoard.of_the_sort(part)[order]], delta_e, other_face, hopeful)
 
 
-def _hopefuls(field: _Field) -> Iterator[int]:
-    yield from field.order[field.hopeful[field.order]].tolist()
+def _hopefuls(part: Part, hoard: Hoard, field: _Field) -> Iterator[int]:
+    """The pieces worth an exact fit, in rank order; the sieve's refusals are struck off.
+
+    Sieved in batches that grow, so that a plentiful hoard is not sieved in vain.
+    """
+    waiting = field.order[field.hopeful[field.order]]
+    start, size = 0, _FIRST_BATCH
+    while start < len(waiting):
+        batch = waiting[start : start + size]
+        kept = hoard.sieve(part, batch)
+        field.hopeful[batch] = False
+        field.hopeful[kept] = True
+        yield from kept.tolist()
+        start, size = start + size, min(2 * size, _LARGEST_BATCH)
 
 
 def _match(part: Part, hoard: Hoard, field: _Field, index: int, placement: Placement) -> Match:
