@@ -26,7 +26,7 @@ class Base(DeclarativeBase):
             "pk": "pk_%(table_name)s",
         }
     )
-    type_annotation_map: Any = {str: Text(), float: Double()}
+    type_annotation_map: Any = {str: Text(), float: Double()}  # noqa: RUF012 - read by SQLAlchemy
 
 
 def _refers(target: str) -> ForeignKey:
@@ -37,7 +37,7 @@ class TrackedBase(Base):
     """A table whose every change is written into the ledger."""
 
     __abstract__ = True
-    __table_args__: Any = {"sqlite_autoincrement": True}
+    __table_args__: Any = {"sqlite_autoincrement": True}  # noqa: RUF012 - read by SQLAlchemy
 
     id: Mapped[int] = mapped_column(primary_key=True, sort_order=-1)
 
