@@ -8,11 +8,15 @@ hundred points needs few polygons rather than five hundred.
 """
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from bindery_stock.shape.turning import Points, turned
+
+Geometries = npt.NDArray[np.object_]
+Indices = npt.NDArray[np.intp]
 
 
 def rings_of(polygon: Polygon, turn: float) -> list[Points]:
@@ -33,7 +37,7 @@ def inner_fit(rings: list[Points], width: float, height: float) -> list[Polygon]
     if right <= left or high <= low:
         return []
     domain = shapely.box(left, low, right, high)
-    sweeps = [sweep for ring in rings for sweep in _sweeps(ring, width, height)]
+    sweeps = _sweeps(rings, width, height)
     free = shapely.difference(domain, shapely.union_all(sweeps))
     return polygons_of(free)
 
@@ -44,34 +48,56 @@ def polygons_of(geometry: BaseGeometry) -> list[Polygon]:
     return [part for part in parts.tolist() if isinstance(part, Polygon) and not part.is_empty]
 
 
-def _sweeps(ring: Points, width: float, height: float) -> list[Polygon]:
-    """Sweep each rising or falling stretch of a closed ring by the reflected rectangle."""
-    steps = np.diff(ring, axis=0)
-    keep = np.any(steps != 0.0, axis=1)
-    ring = np.concatenate((ring[:1], ring[1:][keep]))
-    swept: list[Polygon] = []
-    start = 0
-    signs = np.sign(steps[keep]).astype(int).tolist()
-    way = [0, 0]
-    for index, sign in enumerate(signs):
-        if sign[0] * way[0] < 0 or sign[1] * way[1] < 0:
-            swept.append(_sweep(ring[start : index + 1], width, height))
-            start, way = index, [0, 0]
-        way = [way[0] or sign[0], way[1] or sign[1]]
-    swept.append(_sweep(ring[start:], width, height))
-    return swept
+def _sweeps(rings: list[Points], width: float, height: float) -> Geometries:
+    """Sweep each rising or falling stretch of closed rings by the reflected rectangle."""
+    rings = [_without_repeats(ring) for ring in rings]
+    points = np.concatenate(rings)
+    first, last = _stretches(rings)
+    start, end = points[first], points[last]
+    back = (end[:, 0] < start[:, 0]) | ((end[:, 0] == start[:, 0]) & (end[:, 1] < start[:, 1]))
+    first, last = np.where(back, last, first), np.where(back, first, last)
+    start, end = points[first], points[last]
+    rising = (end[:, 1] >= start[:, 1])[:, None]
+    below = np.where(rising, (0.0, -height), (-width, -height))
+    above = np.where(rising, (-width, 0.0), (0.0, 0.0))
+    before = start + np.where(rising, (-width, -height), (-width, 0.0))
+    after = end + np.where(rising, (0.0, 0.0), (0.0, -height))
+
+    counts = np.abs(last - first) + 1  # corners of each stretch
+    stretch = np.repeat(np.arange(len(counts)), counts)
+    along = np.arange(len(stretch)) - np.repeat(np.cumsum(counts) - counts, counts)
+    step = np.where(last >= first, 1, -1)[stretch]
+    sizes = 2 * counts + 3  # before, the stretch below, after, the stretch above, before again
+    offset = np.cumsum(sizes) - sizes
+    corners = np.empty((int(sizes.sum()), 2))
+    corners[offset] = corners[offset + sizes - 1] = before
+    corners[offset + 1 + counts] = after
+    corners[offset[stretch] + 1 + along] = points[first[stretch] + step * along] + below[stretch]
+    back_up = points[last[stretch] - step * along] + above[stretch]
+    corners[offset[stretch] + 2 + counts[stretch] + along] = back_up
+    closed = shapely.linearrings(corners, indices=np.repeat(np.arange(len(sizes)), sizes))
+    return np.asarray(shapely.polygons(closed))
 
 
-def _sweep(chain: Points, width: float, height: float) -> Polygon:
-    """The sweep of a chain that never turns back in x nor in y."""
-    (x0, y0), (x1, y1) = chain[0], chain[-1]
-    if x1 < x0 or (x1 == x0 and y1 < y0):
-        chain = chain[::-1]
-        (x0, y0), (x1, y1) = (x1, y1), (x0, y0)
-    if y1 >= y0:
-        below, above = chain + np.array((0.0, -height)), chain + np.array((-width, 0.0))
-        first, last = (x0 - width, y0 - height), (x1, y1)
-    else:
-        below, above = chain + np.array((-width, -height)), chain
-        first, last = (x0 - width, y0), (x1, y1 - height)
-    return Polygon(np.concatenate(([first], below, [last], above[::-1])))
+def _without_repeats(ring: Points) -> Points:
+    keep = np.any(ring[1:] != ring[:-1], axis=1)
+    return np.concatenate((ring[:1], ring[1:][keep]))
+
+
+def _stretches(rings: list[Points]) -> tuple[Indices, Indices]:
+    """First and last corner of every stretch that never turns back in x nor in y."""
+    firsts, lasts, offset = [], [], 0
+    for ring in rings:
+        signs = np.sign(np.diff(ring, axis=0))
+        way = np.stack([_filled(signs[:, 0]), _filled(signs[:, 1])], axis=1)
+        turns = np.flatnonzero(np.any(way[1:] != way[:-1], axis=1)) + 1
+        firsts.append(offset + np.concatenate(([0], turns)))
+        lasts.append(offset + np.concatenate((turns, [len(ring) - 1])))
+        offset += len(ring)
+    return np.concatenate(firsts), np.concatenate(lasts)
+
+
+def _filled(signs: Points) -> Points:
+    """Signs with each zero replaced by the sign before it: a side square to an axis goes along."""
+    known = np.maximum.accumulate(np.where(signs != 0.0, np.arange(len(signs)), 0))
+    return signs[known]
