@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bindery_stock.matching.values import Part, Piece
-from bindery_stock.shape import Placement, cut
+from bindery_stock.shape import Placement, cut, largest_rectangle
 from bindery_stock.shape.fit import Ground, ground, place_on
 from bindery_stock.shape.placement import placement_at
 from bindery_stock.shape.turning import turned
@@ -19,6 +19,9 @@ class Left:
 
     area: float
     """Square millimetres, all remains together."""
+    width: float
+    height: float
+    """The largest free rectangle along the warp in any of the remains, mm; 0 where none is."""
 
 
 def fit(part: Part, piece: Piece) -> Placement | None:
@@ -54,4 +57,7 @@ def _in_usable(part: Part, piece: Piece, usable: Ground, turn: float) -> Placeme
 def left_over(piece: Piece, placement: Placement, *, knife: float = 0.0) -> Left:
     """What of ``piece`` is left when the part is cut where ``placement`` says."""
     remains = cut(piece.outline, placement, knife=knife)
-    return Left(sum(outline.area for outline in remains))
+    free = [largest_rectangle(outline, flaws=piece.flaws) for outline in remains]
+    sizes = [(found.width, found.height) for found in free if found is not None]
+    width, height = max(sizes, key=lambda size: size[0] * size[1], default=(0.0, 0.0))
+    return Left(sum(outline.area for outline in remains), width, height)

@@ -224,6 +224,7 @@ def test_candidates_whose_bands_overlap_are_a_tie():
 def test_what_is_left_is_the_rest_of_the_sheet():
     (match,) = rank(Part(60, 240, RED), [sheet("C-0001", 100, 240)]).matches
     assert match.left.area == pytest.approx(40 * 240)
+    assert (match.left.width, match.left.height) == pytest.approx((40, 240), abs=0.01)
 
 
 def test_a_tight_fit_is_offered_and_told():
