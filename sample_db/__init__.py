@@ -1,0 +1,1 @@
+"""The sample stockroom: an invented hoard, its rendered photographs and its builder."""
