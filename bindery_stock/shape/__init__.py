@@ -4,21 +4,29 @@ from bindery_stock.shape.cutting import cut
 from bindery_stock.shape.fit import place
 from bindery_stock.shape.lacking import Lack, lack
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point, Ring
+from bindery_stock.shape.overhang import Lie, lie
 from bindery_stock.shape.photo_scale import PhotoScale
 from bindery_stock.shape.placement import Placement
 from bindery_stock.shape.usable_rectangle import largest_rectangle
+from bindery_stock.shape.zones import WHERE_FLAWS_MAY_LIE, FlawRule, Sight, Zone
 
 __all__ = [
+    "WHERE_FLAWS_MAY_LIE",
     "Flaw",
     "FlawKind",
+    "FlawRule",
     "Lack",
+    "Lie",
     "Outline",
     "PhotoScale",
     "Placement",
     "Point",
     "Ring",
+    "Sight",
+    "Zone",
     "cut",
     "lack",
     "largest_rectangle",
+    "lie",
     "place",
 ]

@@ -5,71 +5,26 @@ before it is given.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from bindery_stock.shape.inner_fit import inner_fit, polygons_of, rings_of
+from bindery_stock.shape.ground import EXACT, Ground, ground
+from bindery_stock.shape.inner_fit import inner_fit, polygons_of, rings_of, touching
 from bindery_stock.shape.outline import Flaw, Outline
-from bindery_stock.shape.placement import (
-    Placement,
-    check_margin,
-    check_size,
-    check_turns,
-    placement_at,
-)
+from bindery_stock.shape.placement import Placement, check_size, check_turns, placement_at
 from bindery_stock.shape.turning import Points
+from bindery_stock.shape.zones import WHERE_FLAWS_MAY_LIE, FlawRule, Zone
 
 TOLERANCE = 1e-6
 """A part without any play is found where it is at most this much too large, mm."""
 PLAY = 0.05
 """With less play than this, mm, a fit is told as tight."""
 
-EXACT = 1e-9
-"""Rounding of coordinates of some hundred millimetres stays well below this, mm."""
-_ARC_STEPS = 64  # per quarter: arcs round inner corners are then within 0.0001 of the margin
 _PULLS = (1e-5, 1e-3, 1e-1)  # mm towards the middle of the region, where a corner itself fails
 _TRIED_AT_MOST = 40  # corners of one connected set of positions
-
-
-@dataclass(frozen=True)
-class Ground:
-    """The part of a piece that may be used: holes and flaws taken out, the margin known."""
-
-    free: BaseGeometry
-    """Polygon or polygons without holes and flaws."""
-    margin: float
-    """Least distance in mm that the part keeps from the edge of ``free``."""
-    polygons: tuple[Polygon, ...]
-    """The connected parts of ``free`` drawn in by the margin."""
-
-    def proves(self, corners: Points, slack: float) -> bool:
-        """Whether the rectangle, made smaller by ``slack`` on every side, lies inside."""
-        along, up = corners[1] - corners[0], corners[3] - corners[0]
-        inset = slack * along / np.hypot(*along), slack * up / np.hypot(*up)
-        signs = ((1, 1), (-1, 1), (-1, -1), (1, -1))
-        inner = Polygon(
-            [c + sx * inset[0] + sy * inset[1] for c, (sx, sy) in zip(corners, signs, strict=True)]
-        )
-        if not shapely.covers(self.free, inner):
-            return False
-        if self.margin == 0.0:
-            return True
-        return float(shapely.distance(self.free.boundary, inner)) >= self.margin
-
-
-def ground(outline: Outline, *, margin: float = 0.0, flaws: Sequence[Flaw] = ()) -> Ground:
-    """What of ``outline`` may be used when every one of ``flaws`` is kept clear of."""
-    check_margin(margin)
-    free: BaseGeometry = outline.polygon
-    if flaws:
-        free = shapely.difference(free, shapely.union_all([flaw.polygon for flaw in flaws]))
-    drawn_in = shapely.buffer(free, -margin, quad_segs=_ARC_STEPS) if margin else free
-    shapely.prepare(free)
-    return Ground(free, margin, tuple(polygons_of(drawn_in)))
 
 
 def place(
@@ -80,17 +35,22 @@ def place(
     turns: Sequence[float] = (0, 180),
     margin: float = 0.0,
     flaws: Sequence[Flaw] = (),
+    zones: Sequence[Zone] = (),
+    rule: FlawRule = WHERE_FLAWS_MAY_LIE,
 ) -> Placement | None:
     """A placement of a part of ``width`` × ``height`` mm in ``outline``, or ``None``.
 
     At turn 0 the width lies along x (across the warp) and the height along y (along the warp).
     ``turns`` are degrees counter-clockwise, tried in their order. ``margin`` is the least distance
-    in mm to the edge, a hole or a flaw; touching counts as fitting. Raises ``ShapeError`` for a
+    in mm to the edge, a hole or a flaw; touching counts as fitting. ``zones``
+    divide the part into shown and hidden, and ``rule`` says which kind of flaw may lie where; a
+    part without zones keeps clear of every flaw that may not be shown. Raises ``ShapeError`` for a
     part without size, a margin below nothing or no turn at all.
     """
     check_size(width, height)
     check_turns(tuple(turns))
-    return place_on(ground(outline, margin=margin, flaws=flaws), width, height, turns)
+    usable = ground(outline, margin=margin, flaws=flaws, zones=zones, rule=rule)
+    return place_on(usable, width, height, turns)
 
 
 def place_on(
@@ -99,7 +59,8 @@ def place_on(
     """As :func:`place`, on ground already prepared."""
     refused: set[float] = set()
     for turn in turns:
-        half_turn = float(turn) % 180.0  # a rectangle turned by half lies on itself
+        # a rectangle turned by half lies on itself, unless its zones differ
+        half_turn = float(turn) % (360.0 if usable.has_an_up else 180.0)
         if half_turn in refused:
             continue
         for found in placements(usable, width, height, float(turn)):
@@ -110,13 +71,25 @@ def place_on(
 
 def placements(usable: Ground, width: float, height: float, turn: float) -> Iterator[Placement]:
     """Proved placements at one turn, in the corners of the piece, outermost first."""
+    barred = _barred(usable, width, height, turn)
     for polygon in usable.polygons:
         rings = rings_of(polygon, turn)
         middle = (rings[0].min(axis=0) + rings[0].max(axis=0) - (width, height)) / 2.0
-        regions = inner_fit(rings, width - TOLERANCE, height - TOLERANCE)
+        regions = inner_fit(rings, width - TOLERANCE, height - TOLERANCE, barred)
         for region in sorted(regions, key=lambda r: -r.area):
             tight = shapely.buffer(region, -PLAY / 2.0, join_style="mitre").is_empty
             yield from _proved(usable, region, middle, (width, height, turn), tight=tight)
+
+
+def _barred(usable: Ground, width: float, height: float, turn: float) -> list[BaseGeometry]:
+    """Positions at which a zone would lie on a flaw it must keep clear of."""
+    return [
+        touching(obstacle, (left, low, right - TOLERANCE, high - TOLERANCE))
+        for spared, boxes in usable.clear_boxes(width, height)
+        for polygon in polygons_of(spared.grown)
+        for obstacle in [Polygon(*rings_of(polygon, turn)[:1])]
+        for left, low, right, high in boxes
+    ]
 
 
 def _proved(

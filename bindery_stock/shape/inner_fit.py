@@ -7,6 +7,8 @@ swept in one polygon: its own two displaced copies bound the sweep, so that a fr
 hundred points needs few polygons rather than five hundred.
 """
 
+from collections.abc import Sequence
+
 import numpy as np
 import numpy.typing as npt
 import shapely
@@ -16,6 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from bindery_stock.shape.turning import Points, turned
 
 Geometries = npt.NDArray[np.object_]
+Box = tuple[float, float, float, float]
 Indices = npt.NDArray[np.intp]
 
 
@@ -25,8 +28,15 @@ def rings_of(polygon: Polygon, turn: float) -> list[Points]:
     return [turned(shapely.get_coordinates(ring), -turn) for ring in rings]
 
 
-def inner_fit(rings: list[Points], width: float, height: float) -> list[Polygon]:
+def inner_fit(
+    rings: list[Points],
+    width: float,
+    height: float,
+    barred: Sequence[BaseGeometry] = (),
+) -> list[Polygon]:
     """Positions of the rectangle's lower-left corner at which it crosses no ring.
+
+    ``barred`` are further sets of positions to leave out.
 
     Besides the positions inside, those with the rectangle wholly outside (in a bay or a hole) are
     given too: the caller proves each placement. Position sets without area are not seen; make the
@@ -38,8 +48,20 @@ def inner_fit(rings: list[Points], width: float, height: float) -> list[Polygon]
         return []
     domain = shapely.box(left, low, right, high)
     sweeps = _sweeps(rings, width, height)
-    free = shapely.difference(domain, shapely.union_all(sweeps))
+    free = shapely.difference(domain, shapely.union_all([*sweeps, *barred]))
     return polygons_of(free)
+
+
+def touching(obstacle: Polygon, box: Box) -> BaseGeometry:
+    """Positions of a part's lower-left corner at which its ``box`` meets a filled obstacle.
+
+    The sweep of the boundary alone would miss an obstacle wholly under the box, or a box wholly
+    inside the obstacle: the obstacle itself is among the positions.
+    """
+    left, low, right, high = box
+    sweeps = _sweeps(rings_of(obstacle, 0.0), right - left, high - low)
+    met = shapely.union_all([*sweeps, obstacle])
+    return shapely.transform(met, lambda points: points - np.array((left, low)))
 
 
 def polygons_of(geometry: BaseGeometry) -> list[Polygon]:

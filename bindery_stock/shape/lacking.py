@@ -4,9 +4,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import ceil, inf
 
-from bindery_stock.shape.fit import Ground, ground, place_on
+from bindery_stock.shape.fit import place_on
+from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.outline import Flaw, Outline
 from bindery_stock.shape.placement import check_size, check_turns
+from bindery_stock.shape.zones import WHERE_FLAWS_MAY_LIE, FlawRule, Zone
 
 _FINE = 0.5  # mm: how finely the missing length is found
 
@@ -37,6 +39,8 @@ def lack(
     turns: Sequence[float] = (0, 180),
     margin: float = 0.0,
     flaws: Sequence[Flaw] = (),
+    zones: Sequence[Zone] = (),
+    rule: FlawRule = WHERE_FLAWS_MAY_LIE,
 ) -> Lack | None:
     """What ``outline`` lacks for a part of ``width`` × ``height`` mm; ``None`` where it fits.
 
@@ -45,13 +49,16 @@ def lack(
     """
     check_size(width, height)
     check_turns(tuple(turns))
-    usable = ground(outline, margin=margin, flaws=flaws)
+    usable = ground(outline, margin=margin, flaws=flaws, zones=zones, rule=rule)
     if place_on(usable, width, height, turns):
         return None
-    for flaw_free, words in _without_flaws(outline, margin, flaws):
-        if place_on(flaw_free, width, height, turns):
-            return Lack(words)
-    if margin and place_on(ground(outline, flaws=flaws), width, height, turns):
+    for left_out in _flaws_left_out(flaws):
+        kept = [flaw for flaw in flaws if flaw not in left_out]
+        other = ground(outline, margin=margin, flaws=kept, zones=zones, rule=rule)
+        if place_on(other, width, height, turns):
+            return Lack(_but_for(left_out))
+    without_margin = ground(outline, flaws=flaws, zones=zones, rule=rule)
+    if margin and place_on(without_margin, width, height, turns):
         return Lack(f"fits, but without the margin of {margin:g} mm")
     along, across = _missing(usable, width, height, turns)
     quarter = tuple(turn + 90.0 for turn in turns)
@@ -62,18 +69,10 @@ def lack(
     return Lack(_words(usable, along, across), along, across)
 
 
-def _without_flaws(
-    outline: Outline, margin: float, flaws: Sequence[Flaw]
-) -> list[tuple[Ground, str]]:
-    """The piece without one flaw, then without any, with what would be said."""
-    tried = []
-    if len(flaws) > 1:
-        for flaw in flaws:
-            others = [other for other in flaws if other is not flaw]
-            tried.append((ground(outline, margin=margin, flaws=others), _but_for([flaw])))
-    if flaws:
-        tried.append((ground(outline, margin=margin), _but_for(flaws)))
-    return tried
+def _flaws_left_out(flaws: Sequence[Flaw]) -> list[Sequence[Flaw]]:
+    """Each flaw alone, then all together."""
+    alone: list[Sequence[Flaw]] = [(flaw,) for flaw in flaws]
+    return [*alone, flaws] if len(flaws) > 1 else alone
 
 
 def _but_for(flaws: Sequence[Flaw]) -> str:

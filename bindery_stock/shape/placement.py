@@ -38,7 +38,7 @@ def placement_at(
 ) -> Placement:
     """The placement whose lower-left corner is at x, y in the frame turned back by ``turn``."""
     box = np.array([(x, y), (x + width, y), (x + width, y + height), (x, y + height)])
-    a, b, c, d = ((float(px), float(py)) for px, py in turned(box, turn))
+    a, b, c, d = ((float(px), float(py)) for px, py in turned(box, turn) + 0.0)  # no -0.0
     return Placement((a, b, c, d), turn, tight, width, height)
 
 

@@ -13,7 +13,7 @@ from scipy.ndimage import maximum_filter
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.cells import Edges, Lines, free_cells, widest
-from bindery_stock.shape.fit import EXACT, Ground, ground
+from bindery_stock.shape.ground import EXACT, Ground, ground
 from bindery_stock.shape.inner_fit import rings_of
 from bindery_stock.shape.outline import Flaw, Outline
 from bindery_stock.shape.placement import Placement, check_turns, placement_at
