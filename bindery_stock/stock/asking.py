@@ -33,14 +33,14 @@ from bindery_stock.stock.values import (
 )
 
 Condition = ColumnElement[bool]
+_PHOTO = (PhotoRow.sha256, PhotoRow.name, PhotoRow.width, PhotoRow.height, PhotoRow.suffix)
 
 
 def pieces(connection: Connection, condition: Condition) -> list[Piece]:
     """The pieces for which ``condition`` on ``PieceRow`` holds, in the order of shelving.
 
-    Five statements however many there are.
+    Four statements however many there are.
     """
-    photos = {photo.sha256: photo for photo in all_photos(connection)}
     colours: defaultdict[int, list[Colour]] = defaultdict(list)
     marks: defaultdict[int, list[PhotoMark]] = defaultdict(list)
     reserved: defaultdict[int, list[str]] = defaultdict(list)
@@ -52,14 +52,18 @@ def pieces(connection: Connection, condition: Condition) -> list[Piece]:
     ):
         colours[row.piece_id].append(rows.colour_of(row))
     for row in connection.execute(
-        select(MarkRow.__table__)
+        select(MarkRow.__table__, *_PHOTO)
         .join(PieceRow, PieceRow.id == MarkRow.piece_id)
+        .join(PhotoRow, PhotoRow.sha256 == MarkRow.photo)
         .where(condition)
         .order_by(MarkRow.piece_id, MarkRow.position)
     ):
-        marks[row.piece_id].append(rows.mark_of(row, photos[row.photo]))
+        marks[row.piece_id].append(rows.mark_of(row))
     for row in connection.execute(
-        select(ReservationRow.piece_id, ReservationRow.purpose).order_by(ReservationRow.id)
+        select(ReservationRow.piece_id, ReservationRow.purpose)
+        .join(PieceRow, PieceRow.id == ReservationRow.piece_id)
+        .where(condition)
+        .order_by(ReservationRow.id)
     ):
         reserved[row.piece_id].append(row.purpose)
     parent = aliased(PieceRow)
@@ -143,12 +147,12 @@ def cutting(connection: Connection, code: str) -> Cutting | None:
 
 def all_photos(connection: Connection) -> list[Photo]:
     """Every photograph in the archive."""
-    return [rows.photo_of(row) for row in connection.execute(select(PhotoRow.__table__))]
+    return [rows.photo_of(row) for row in connection.execute(select(*_PHOTO))]
 
 
 def photo(connection: Connection, sha256: str) -> Photo:
     """The photograph with this hash, or ``NotFound``."""
-    row = connection.execute(select(PhotoRow.__table__).where(PhotoRow.sha256 == sha256)).first()
+    row = connection.execute(select(*_PHOTO).where(PhotoRow.sha256 == sha256)).first()
     if row is None:
         raise NotFound(f"The photograph {sha256[:12]}… is not in this stockroom. Add it first.")
     return rows.photo_of(row)

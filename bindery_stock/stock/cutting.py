@@ -4,7 +4,6 @@ from collections.abc import Iterable, Iterator
 
 from shapely import Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
-from shapely.validation import make_valid
 from sqlalchemy import select
 
 from bindery_stock.errors import ShapeError, StockError
@@ -99,7 +98,7 @@ def _is_rectangle(polygon: Polygon) -> bool:
 def clipped(flaws: Iterable[Flaw], outline: Outline) -> Iterator[Flaw]:
     """The parts of the flaws that lie within an outline."""
     for flaw in flaws:
-        shared = make_valid(Polygon(flaw.ring)).intersection(outline.polygon)
+        shared = flaw.polygon.intersection(outline.polygon)
         for polygon in _polygons(shared):
             if polygon.area >= _SMALLEST_FLAW_MM2:
                 yield Flaw(flaw.kind, tuple((x, y) for x, y in polygon.exterior.coords[:-1]))

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import fields
 from datetime import date, datetime
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any, cast
 
 from sqlalchemy import Row
@@ -48,12 +49,15 @@ def outline_text(outline: Outline) -> str:
     return to_json([entry.points(ring, "Outline") for ring in (outline.exterior, *outline.holes)])
 
 
+@lru_cache(maxsize=20_000)
 def outline_of(written: str) -> Outline:
-    """An outline from its JSON."""
+    """An outline from its JSON.
+
+    Kept for the next time: a shelf is read again after every change, and most of its outlines,
+    which are checked as polygons, are as they were.
+    """
     exterior, *holes = json.loads(written)
-    return Outline(
-        tuple((x, y) for x, y in exterior), tuple(tuple((x, y) for x, y in hole) for hole in holes)
-    )
+    return Outline(exterior, tuple(holes))  # it makes tuples of the points itself
 
 
 def flaws_text(flaws: Iterable[Flaw]) -> str:
@@ -63,6 +67,8 @@ def flaws_text(flaws: Iterable[Flaw]) -> str:
 
 def flaws_of(written: str) -> tuple[Flaw, ...]:
     """Flaws from their JSON."""
+    if written == "[]":
+        return ()
     return tuple(
         Flaw(FlawKind(kind), tuple((x, y) for x, y in ring)) for kind, ring in json.loads(written)
     )
@@ -127,9 +133,9 @@ def mark_columns(mark: PhotoMark, position: int) -> dict[str, Any]:
     }
 
 
-def mark_of(row: AnyRow, photo: Photo) -> PhotoMark:
-    """A mark from its row and its photograph."""
-    return PhotoMark(photo, cast("Matrix", tuple(json.loads(row.to_mm))), row.scale_note)
+def mark_of(row: AnyRow) -> PhotoMark:
+    """A mark from its row joined with the row of its photograph."""
+    return PhotoMark(photo_of(row), cast("Matrix", tuple(json.loads(row.to_mm))), row.scale_note)
 
 
 def photo_of(row: AnyRow) -> Photo:
