@@ -7,6 +7,7 @@ import numpy as np
 import shapely
 
 from bindery_stock.shape.ground import EXACT, ground
+from bindery_stock.shape.inner_fit import polygons_of
 from bindery_stock.shape.outline import Flaw, Outline, Point
 from bindery_stock.shape.placement import Placement
 
@@ -41,7 +42,9 @@ def lie(
     if drawn_in.is_empty:
         return Lie(False, float("inf"), placement.corners[0])
     outside = shapely.difference(placement.polygon, drawn_in)
-    points = shapely.get_coordinates(shapely.segmentize(outside, 1.0))
+    # the middle of each part outside tells where a flaw lies wholly under the part
+    middles = [shapely.maximum_inscribed_circle(each, 0.05) for each in polygons_of(outside)]
+    points = shapely.get_coordinates([shapely.segmentize(outside, 1.0), *middles])
     if len(points) == 0:  # over by less than can be drawn: the corners tell
         points = np.array(placement.corners)
     distances = np.atleast_1d(shapely.distance(shapely.points(points), drawn_in))
