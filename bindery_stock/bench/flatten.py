@@ -26,7 +26,7 @@ def flatten(
     min_x, min_y, max_x, max_y = outline.bounds
     width = max(1, round((max_x - min_x) * px_per_mm))
     height = max(1, round((max_y - min_y) * px_per_mm))
-    draft = draft_photo(photo, max(1, _needed(size, to_mm, px_per_mm)))
+    draft = draft_photo(photo, max(1, _needed(size, to_mm, px_per_mm))).image
     shrink = draft.width / size[0]
     flat = draft.transform(
         (width, height),
@@ -42,7 +42,7 @@ def _needed(size: tuple[int, int], to_mm: Matrix, px_per_mm: float) -> int:
     """The longest side a draft needs for the picture to be as sharp as asked."""
     matrix = np.array(to_mm).reshape(3, 3)
     centre = np.array([size[0] / 2, size[1] / 2])
-    here, beside = (_apply(matrix, point) for point in (centre, centre + [1.0, 0.0]))
+    here, beside = (_apply(matrix, point) for point in (centre, centre + np.array([1.0, 0.0])))
     mm_per_px = float(np.hypot(*(beside - here)))
     return int(max(size) * min(1.0, mm_per_px * px_per_mm * 1.2))
 

@@ -13,6 +13,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication, QStyleFactory, QWidget
 
+from bindery_stock import places
+
 GRID = 4
 """Every gap is a multiple of this many pixels."""
 SURROUND_L = 50.0
@@ -132,6 +134,8 @@ def style_sheet(steps: Greys) -> str:
     names = {
         k: grey(getattr(steps, k)).name() for k in ("window", "panel", "line", "muted", "text")
     }
+    names["icons"] = (places.resources() / "icons").as_posix()
+    names["tone"] = "on_dark" if steps is DARK else "on_light"
     names |= {"faint": grey(steps.faint).name(), "field": grey(steps.field).name()}
     return _SHEET.format(**names)
 
@@ -167,6 +171,9 @@ QLabel[role="muted"] {{ color: {muted}; }}
 QLabel[role="panel"] {{ background: {panel}; }}
 QFrame[role="panel"] {{ background: {panel}; }}
 QFrame[role="rule"] {{ background: {line}; max-height: 1px; min-height: 1px; border: none; }}
+QFrame[role="upright-rule"] {{
+    background: {line}; max-width: 1px; min-width: 1px; border: none;
+}}
 QPushButton, QToolButton {{
     border: 1px solid {field}; border-radius: 4px; padding: 4px 12px; background: {panel};
     color: {text};
@@ -197,6 +204,23 @@ QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus, QAbstractSpinBox:focus {
     border: 2px solid {text}; padding: 2px 5px;
 }}
 QLineEdit[wrong="true"] {{ border: 2px dashed {text}; padding: 2px 5px; }}
+QComboBox::drop-down {{ border: none; width: 20px; }}
+QComboBox::down-arrow {{ image: url("{icons}/down_{tone}.svg"); width: 12px; height: 12px; }}
+QComboBox QAbstractItemView {{ border: 1px solid {field}; padding: 4px; }}
+QCheckBox, QRadioButton {{ spacing: 6px; }}
+QCheckBox::indicator, QRadioButton::indicator {{
+    width: 14px; height: 14px; border: 1px solid {field}; background: {panel};
+}}
+QCheckBox::indicator {{ border-radius: 3px; }}
+QRadioButton::indicator {{ border-radius: 8px; }}
+QCheckBox::indicator:focus, QRadioButton::indicator:focus {{ border: 2px solid {text}; }}
+QCheckBox::indicator:checked {{
+    border-color: {text}; background: {text}; image: url("{icons}/tick_{tone}.svg");
+}}
+QRadioButton::indicator:checked {{
+    border: 5px solid {text}; width: 6px; height: 6px; background: {panel};
+}}
+QCheckBox:focus, QRadioButton:focus {{ text-decoration: underline; }}
 QListWidget[role="places"] {{
     background: {window}; border: none; outline: none; padding: 4px;
 }}

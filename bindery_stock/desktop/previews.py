@@ -9,6 +9,7 @@ from PySide6.QtGui import QImage
 
 from bindery_stock.bench.flatten import flatten
 from bindery_stock.desktop.jobs import Job
+from bindery_stock.desktop.pictures import qimage
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 from bindery_stock.stock import Piece
@@ -72,13 +73,11 @@ class Previews(QObject):
             path = stockroom.photo_path(mark.photo.sha256)
             size = (mark.photo.width, mark.photo.height)
             flat = flatten(path, size, mark.to_mm, piece.outline, scale)
-            image = QImage(
-                flat.tobytes(), flat.width, flat.height, QImage.Format.Format_RGBA8888
-            ).copy()
+            made = qimage(flat)
             if not stockroom.read_only:
                 cached.parent.mkdir(exist_ok=True)
-                image.save(str(cached))  # a cache that cannot be written costs only time
-            return image.convertToFormat(QImage.Format.Format_ARGB32_Premultiplied)
+                made.save(str(cached))  # a cache that cannot be written costs only time
+            return made
 
         def done(image: QImage) -> None:
             self._pending.pop(key, None)

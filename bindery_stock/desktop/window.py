@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QMimeData, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
 from PySide6.QtWidgets import (
     QFrame,
@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.desktop import icons
 from bindery_stock.desktop.commands import Command, Menu, action_for, fill, refresh
+from bindery_stock.desktop.drops import photo_paths
 from bindery_stock.desktop.foot import Foot
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import Place
@@ -48,15 +49,34 @@ class Window(QMainWindow):
         self._restore()
 
     def _build_body(self) -> None:
+        self.stack = QStackedWidget()
+        self.foot = Foot()
+        side = self._build_side()
+        middle = QHBoxLayout()
+        middle.addWidget(side)
+        middle.addWidget(_rule(upright=True))
+        middle.addWidget(self.stack, 1)
+        body = QVBoxLayout()
+        body.addLayout(middle, 1)
+        body.addWidget(_rule())
+        body.addWidget(self.foot)
+        for layout in (middle, body):
+            layout.setContentsMargins(0, 0, 0, 0)
+            layout.setSpacing(0)
+        central = QWidget()
+        central.setLayout(body)
+        self.setCentralWidget(central)
+
+    def _build_side(self) -> QWidget:
         self.side = QListWidget()
         self.side.setProperty("role", "places")
         self.side.setAccessibleName("Places")
         self.side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.side.setIconSize(QSize(20, 20))
-        self.stack = QStackedWidget()
         for number, place in enumerate(self.places, start=1):
             item = QListWidgetItem(icons.icon(place.icon), place.title)
             item.setToolTip(f"Ctrl+{number}")
+            item.setSizeHint(QSize(0, GRID * 10))
             self.side.addItem(item)
             self.stack.addWidget(place)
         self.side.currentRowChanged.connect(self._bring_forward)
@@ -68,38 +88,15 @@ class Window(QMainWindow):
         self.code_entry.setPlaceholderText("Type or scan a code")
         self.code_entry.setAccessibleName("Go to a piece by its code")
         self.code_entry.returnPressed.connect(self._go_to_typed_code)
-        self.foot = Foot()
-
-        side_column = QVBoxLayout()
-        side_column.setContentsMargins(GRID * 3, GRID * 4, GRID * 3, GRID * 3)
-        side_column.setSpacing(GRID * 3)
-        side_column.addWidget(self.stockroom_name)
-        side_column.addWidget(self.side, 1)
-        side_column.addWidget(self.code_entry)
-        side_frame = QWidget()
-        side_frame.setLayout(side_column)
-        side_frame.setFixedWidth(_SIDE_WIDTH)
-        divider = QFrame()
-        divider.setProperty("role", "rule")
-        divider.setStyleSheet("max-width: 1px; min-width: 1px; max-height: 16777215px;")
-        rule = QFrame()
-        rule.setProperty("role", "rule")
-
-        middle = QHBoxLayout()
-        middle.setContentsMargins(0, 0, 0, 0)
-        middle.setSpacing(0)
-        middle.addWidget(side_frame)
-        middle.addWidget(divider)
-        middle.addWidget(self.stack, 1)
-        body = QVBoxLayout()
-        body.setContentsMargins(0, 0, 0, 0)
-        body.setSpacing(0)
-        body.addLayout(middle, 1)
-        body.addWidget(rule)
-        body.addWidget(self.foot)
-        central = QWidget()
-        central.setLayout(body)
-        self.setCentralWidget(central)
+        side = QWidget()
+        side.setFixedWidth(_SIDE_WIDTH)
+        column = QVBoxLayout(side)
+        column.setContentsMargins(GRID * 3, GRID * 4, GRID * 3, GRID * 3)
+        column.setSpacing(GRID * 3)
+        column.addWidget(self.stockroom_name)
+        column.addWidget(self.side, 1)
+        column.addWidget(self.code_entry)
+        return side
 
     def _build_menus(self, commands: list[Command]) -> None:
         self._actions: list[tuple[Command, QAction, Place | None]] = []
@@ -248,6 +245,8 @@ class Window(QMainWindow):
         super().closeEvent(event)
 
 
-def photo_paths(data: QMimeData) -> list[Path]:
-    """The local files among what is dragged or pasted."""
-    return [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]
+def _rule(*, upright: bool = False) -> QFrame:
+    """A hair line between two parts of the window."""
+    rule = QFrame()
+    rule.setProperty("role", "upright-rule" if upright else "rule")
+    return rule

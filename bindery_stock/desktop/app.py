@@ -1,0 +1,60 @@
+"""The composition root: everything is made here and handed to what needs it."""
+
+import sys
+from pathlib import Path
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
+
+from bindery_stock import __version__
+from bindery_stock.desktop.faults import Faults
+from bindery_stock.desktop.front_desk import FrontDesk
+from bindery_stock.desktop.ledger.place import Ledger
+from bindery_stock.desktop.look import dress
+from bindery_stock.desktop.match.place import Match
+from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.settings import APP_NAME, Settings, log_folder
+from bindery_stock.desktop.shelf.place import Shelf
+from bindery_stock.desktop.window import Window
+
+
+def build(session: Session) -> tuple[Window, FrontDesk]:
+    """The window with all its places, and the desk that opens stockrooms for it."""
+    previews = Previews(session)
+    shelf = Shelf(session, previews)
+    photo_table = PhotoTable(session)
+    match = Match(session, previews)
+    ledger = Ledger(session)
+    desk = FrontDesk(session)
+    window = Window(session, [shelf, photo_table, match, ledger], desk.commands())
+    desk.window = window
+    shelf.photo_table_wanted.connect(lambda: window.go_to(photo_table))
+    shelf.sample_wanted.connect(desk.open_sample)
+    session.piece_wanted.connect(lambda _code: window.go_to(shelf))
+    session.photos_offered.connect(lambda _paths: window.go_to(photo_table))
+    session.match_wanted.connect(lambda _code: window.go_to(match))
+    return window, desk
+
+
+def run(*, folder: Path | None, sample: bool) -> int:
+    """Open the program on a stock folder, the sample, or what was open last."""
+    app = QApplication(sys.argv[:1])
+    app.setApplicationName(APP_NAME)
+    app.setApplicationDisplayName("Bindery Stock")
+    app.setApplicationVersion(__version__)
+    app.setDesktopFileName(APP_NAME)
+    faults = Faults(log_folder(), app)
+    settings = Settings()
+    dress(app, settings.scheme)
+    app.styleHints().colorSchemeChanged.connect(lambda _scheme: dress(app, settings.scheme))
+    session = Session(settings)
+    session.fault.connect(faults.report)
+    window, desk = build(session)
+    faults.found.connect(lambda text: faults.show(text, window))
+    window.show()
+    QTimer.singleShot(0, lambda: desk.open_first(folder, sample=sample))
+    code = app.exec()
+    session.close_stockroom()
+    return code

@@ -1,0 +1,10 @@
+"""What is dragged over or pasted into the window."""
+
+from pathlib import Path
+
+from PySide6.QtCore import QMimeData
+
+
+def photo_paths(data: QMimeData) -> list[Path]:
+    """The local files among what is dragged or pasted."""
+    return [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]

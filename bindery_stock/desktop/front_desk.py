@@ -1,0 +1,286 @@
+"""Opening and making stockrooms, and the commands that belong to no single place."""
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtCore import QObject
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
+
+from bindery_stock import __version__
+from bindery_stock.desktop.commands import Command, Menu
+from bindery_stock.desktop.help import HelpWindow
+from bindery_stock.desktop.look import Scheme, dress
+from bindery_stock.desktop.sample import fresh_copy
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.settings import data_folder
+from bindery_stock.errors import BinderyError, NewerStockroom, NotAStockroom, StockroomInUse
+from bindery_stock.stock import Stockroom
+from bindery_stock.units import Unit
+
+_KEY = QKeySequence.StandardKey
+
+
+class FrontDesk(QObject):
+    """Opens, makes and changes stockrooms for the window."""
+
+    def __init__(self, session: Session) -> None:
+        """Serve this session; ``window`` is set once the window has been built."""
+        super().__init__()
+        self.session = session
+        self.window: QWidget | None = None
+        self._help: HelpWindow | None = None
+
+    # Opening
+
+    def open_first(self, folder: Path | None, *, sample: bool) -> None:
+        """Open what was asked for, else what was open last, else the sample."""
+        last = self.session.settings.last_stockroom
+        if sample:
+            self.open_sample()
+        elif folder is not None:
+            self.open_folder(folder)
+        elif last is not None and last.exists():
+            self.open_folder(last)
+        else:
+            self.open_sample()
+
+    def open_folder(self, folder: Path) -> None:
+        """Open a stock folder; for reading only where it cannot be written."""
+        try:
+            self.session.use(Stockroom.open(folder))
+        except (NewerStockroom, StockroomInUse) as refusal:
+            self._open_for_reading(folder, refusal)
+        except BinderyError as error:
+            self.session.tell(error)
+
+    def _open_for_reading(self, folder: Path, refusal: BinderyError) -> None:
+        try:
+            self.session.use(Stockroom.open(folder, read_only=True))
+        except BinderyError as error:
+            self.session.tell(error)
+            return
+        self.session.trouble.emit(f"{refusal} It is open here for reading only.")
+
+    def open_sample(self) -> None:
+        """Lay out the sample stockroom afresh and open it."""
+        try:
+            self.session.close_stockroom()
+            self.open_folder(fresh_copy(data_folder()))
+        except BinderyError as error:
+            self.session.tell(error)
+
+    def make(self, folder: Path) -> None:
+        """Make a new stockroom in a folder and open it."""
+        try:
+            self.session.use(Stockroom.create(folder))
+        except BinderyError as error:
+            self.session.tell(error)
+
+    # Asking for a folder
+
+    def _ask(self, caption: str, chosen: Callable[[Path], None]) -> None:
+        dialog = QFileDialog(self.window, caption)
+        dialog.setFileMode(QFileDialog.FileMode.Directory)
+        dialog.setOption(QFileDialog.Option.ShowDirsOnly)
+        last = self.session.settings.last_stockroom
+        if last is not None:
+            dialog.setDirectory(str(last.parent))
+        dialog.fileSelected.connect(lambda path: chosen(Path(path)))
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def ask_open(self) -> None:
+        """Choose a stock folder to open."""
+        self._ask("Open a stock folder", self._open_or_explain)
+
+    def _open_or_explain(self, folder: Path) -> None:
+        if not (folder / "stock.sqlite").exists():
+            self.session.tell(
+                NotAStockroom(
+                    f"{folder.name} holds no stockroom. Choose a folder with stock.sqlite in it, "
+                    "or make a new stockroom there from the Stockroom menu."
+                )
+            )
+            return
+        self.open_folder(folder)
+
+    def ask_make(self) -> None:
+        """Choose an empty folder for a new stockroom."""
+        self._ask("Choose an empty folder for the new stockroom", self.make)
+
+    # The rest
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Use the light or the dark palette, or follow the system."""
+        self.session.settings.scheme = scheme
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            dress(app, scheme)
+
+    def set_unit(self, unit: Unit) -> None:
+        """Read and show lengths in millimetres or inches."""
+        self.session.settings.unit = unit
+        if self.session.is_open:
+            self.session.opened.emit()
+
+    def _scheme_is(self, scheme: Scheme) -> bool:
+        return self.session.settings.scheme is scheme
+
+    def _unit_is(self, unit: Unit) -> bool:
+        return self.session.settings.unit is unit
+
+    def show_help(self) -> None:
+        """Open the help pages."""
+        if self._help is None:
+            self._help = HelpWindow(self.window)
+        self._help.show()
+        self._help.raise_()
+
+    def show_about(self) -> None:
+        """Say what this is."""
+        box = QMessageBox(self.window)
+        box.setWindowTitle("About Bindery Stock")
+        box.setText(f"Bindery Stock {__version__}")
+        box.setInformativeText(
+            "A stockroom for the repair of cloth-bound books. It uses no network: nothing leaves "
+            "this machine. Free software under the MIT licence."
+        )
+        box.finished.connect(box.deleteLater)
+        box.open()
+
+    def close_window(self) -> None:
+        """Close the window, and with it the program."""
+        if self.window is not None:
+            self.window.close()
+
+    def _may_undo(self) -> bool:
+        session = self.session
+        return (
+            session.is_open
+            and not session.stockroom.read_only
+            and bool(session.stockroom.undoable())
+        )
+
+    def _may_redo(self) -> bool:
+        session = self.session
+        return (
+            session.is_open
+            and not session.stockroom.read_only
+            and bool(session.stockroom.redoable())
+        )
+
+    def commands(self) -> list[Command]:
+        """Everything in the menus that belongs to no place."""
+        return [*self._stockroom_commands(), *self._edit_commands(), *self._view_commands()]
+
+    def _stockroom_commands(self) -> list[Command]:
+        return [
+            Command(
+                name="stockroom.open",
+                text="&Open a stock folder…",
+                tip="Open another stockroom.",
+                menu=Menu.STOCKROOM,
+                keys=_KEY.Open,
+                run=self.ask_open,
+            ),
+            Command(
+                name="stockroom.new",
+                text="&New stockroom…",
+                tip="Make a stockroom in an empty folder of your choice.",
+                menu=Menu.STOCKROOM,
+                keys=_KEY.New,
+                run=self.ask_make,
+            ),
+            Command(
+                name="stockroom.sample",
+                text="Open the &sample afresh",
+                tip="Lay out the sample stockroom anew and open it; your own stock is not touched.",
+                menu=Menu.STOCKROOM,
+                run=self.open_sample,
+            ),
+            Command(
+                name="stockroom.quit",
+                text="&Quit",
+                tip="Close the program. Everything is saved already.",
+                menu=Menu.STOCKROOM,
+                keys=_KEY.Quit,
+                fallback="Ctrl+Q",
+                role=QAction.MenuRole.QuitRole,
+                run=self.close_window,
+                begins_group=True,
+            ),
+        ]
+
+    def _edit_commands(self) -> list[Command]:
+        return [
+            Command(
+                name="edit.undo",
+                text="&Undo",
+                tip="Take back the last step made with the stock.",
+                menu=Menu.EDIT,
+                keys=_KEY.Undo,
+                run=self.session.undo,
+                enabled=self._may_undo,
+            ),
+            Command(
+                name="edit.redo",
+                text="&Redo",
+                tip="Do the step that was taken back again.",
+                menu=Menu.EDIT,
+                keys=_KEY.Redo,
+                run=self.session.redo,
+                enabled=self._may_redo,
+            ),
+        ]
+
+    def _view_commands(self) -> list[Command]:
+        schemes = [
+            Command(
+                name=f"view.scheme.{scheme.value}",
+                text=text,
+                tip="Choose the greys of the window; cloth looks the same in both.",
+                menu=Menu.VIEW,
+                run=partial(self.set_scheme, scheme),
+                checked=partial(self._scheme_is, scheme),
+                begins_group=scheme is Scheme.SYSTEM,
+            )
+            for scheme, text in (
+                (Scheme.SYSTEM, "Palette of the s&ystem"),
+                (Scheme.LIGHT, "&Light palette"),
+                (Scheme.DARK, "&Dark palette"),
+            )
+        ]
+        units = [
+            Command(
+                name=f"view.unit.{unit.name.lower()}",
+                text=text,
+                tip="Choose the unit lengths are shown in; either may be typed at any time.",
+                menu=Menu.VIEW,
+                run=partial(self.set_unit, unit),
+                checked=partial(self._unit_is, unit),
+                begins_group=unit is Unit.MM,
+            )
+            for unit, text in ((Unit.MM, "&Millimetres"), (Unit.INCH, "&Inches and fractions"))
+        ]
+        about = [
+            Command(
+                name="help.pages",
+                text="&Help",
+                tip="How each place works, and the keys.",
+                menu=Menu.HELP,
+                keys=_KEY.HelpContents,
+                fallback="F1",
+                run=self.show_help,
+            ),
+            Command(
+                name="help.about",
+                text="&About Bindery Stock",
+                tip="The version and the licence.",
+                menu=Menu.HELP,
+                role=QAction.MenuRole.AboutRole,
+                run=self.show_about,
+            ),
+        ]
+        return [*schemes, *units, *about]

@@ -1,0 +1,1 @@
+"""The Ledger: all that happened, in sentences, with the way back beside each."""

@@ -1,0 +1,1 @@
+"""The Match place: a part held against the shelf."""

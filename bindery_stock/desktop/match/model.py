@@ -1,0 +1,164 @@
+"""The answer to a part as a Qt list: matches in rank order, a rule, then the near misses."""
+
+from dataclasses import dataclass
+from enum import Enum, auto
+from typing import Any
+
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt
+
+from bindery_stock.colour import step
+from bindery_stock.matching import Match, NearMiss, Ranking
+from bindery_stock.stock import Lab, Piece
+from bindery_stock.units import LengthStyle
+
+Index = QModelIndex | QPersistentModelIndex
+_MM2_PER_CM2 = 100.0
+ROW_ROLE = Qt.ItemDataRole.UserRole
+
+
+class RowKind(Enum):
+    """What a row of the list is."""
+
+    MATCH = auto()
+    RULE = auto()
+    NEAR = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row, with everything its delegate draws."""
+
+    kind: RowKind
+    lines: tuple[str, ...]
+    """The words, the first being the heading."""
+    piece: Piece | None = None
+    target: Lab | None = None
+    match: Match | None = None
+    near: NearMiss | None = None
+    tied_above: bool = False
+    tied_below: bool = False
+
+    @property
+    def told(self) -> str:
+        """The row for a reader that cannot see it."""
+        return ". ".join(self.lines)
+
+
+class AnswerModel(QAbstractListModel):
+    """The rows of one answer."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        """Begin empty."""
+        super().__init__(parent)
+        self._rows: list[Row] = []
+
+    def show(self, ranking: Ranking, pieces: dict[str, Piece], lengths: LengthStyle) -> None:
+        """Show an answer. ``pieces`` are those on the shelf, by code."""
+        self.beginResetModel()
+        self._rows = answer_rows(ranking, pieces, lengths)
+        self.endResetModel()
+
+    def clear(self) -> None:
+        """Show nothing."""
+        self.beginResetModel()
+        self._rows = []
+        self.endResetModel()
+
+    @property
+    def rows(self) -> list[Row]:
+        """The rows shown."""
+        return list(self._rows)
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        """The rows of the answer."""
+        return 0 if parent.isValid() else len(self._rows)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """The row's words, or the row itself under ``ROW_ROLE``."""
+        if not index.isValid():
+            return None
+        row = self._rows[index.row()]
+        if role == ROW_ROLE:
+            return row
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+            return row.told
+        return None
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        """The rule between matches and near misses cannot be chosen."""
+        if index.isValid() and self._rows[index.row()].kind is RowKind.RULE:
+            return Qt.ItemFlag.NoItemFlags
+        return super().flags(index)
+
+
+def answer_rows(ranking: Ranking, pieces: dict[str, Piece], lengths: LengthStyle) -> list[Row]:
+    """The rows that say an answer."""
+    rows = []
+    matches = [m for m in ranking.matches if m.code in pieces]
+    for place, match in enumerate(matches):
+        above = place > 0 and matches[place - 1].tie == match.tie
+        below = place + 1 < len(matches) and matches[place + 1].tie == match.tie
+        piece = pieces[match.code]
+        rows.append(
+            Row(
+                RowKind.MATCH,
+                match_lines(place + 1, match, piece, lengths),
+                piece,
+                ranking.part.lab,
+                match=match,
+                tied_above=above,
+                tied_below=below,
+            )
+        )
+    near = [n for n in ranking.near_misses if n.code in pieces]
+    if near:
+        rows.append(Row(RowKind.RULE, ("Near misses, and what they lack",)))
+    for miss in near:
+        piece = pieces[miss.code]
+        told = "" if miss.delta_e is None else f"ΔE00 {miss.delta_e:.1f}"
+        lines = (f"{piece.code}  {describe(piece)}", miss.lack, told)
+        rows.append(Row(RowKind.NEAR, lines, piece, ranking.part.lab, near=miss))
+    return rows
+
+
+def match_lines(rank: int, match: Match, piece: Piece, lengths: LengthStyle) -> tuple[str, ...]:
+    """What is said of a match: what it is, how close, in which way it differs, what is left."""
+    part = lengths.pair(match.placement.width, match.placement.height)
+    tight = ", a tight fit with no play" if match.placement.tight else ""
+    remains = f"Leaves {match.left.area / _MM2_PER_CM2:,.0f} cm² once {part} is out{tight}"
+    heading = f"{rank}.  {piece.code}  {describe(piece)}"
+    said = (heading, closeness(match), match.words, difference(match, piece), remains, where(piece))
+    return tuple(line for line in said if line)
+
+
+def closeness(match: Match) -> str:
+    """``ΔE00 1.8 ± 2.1``."""
+    if match.delta_e is None:
+        return "Colour not compared"
+    band = f" ± {match.u:.1f}" if match.u is not None else ", band not known"
+    return f"ΔE00 {match.delta_e:.1f}{band}"
+
+
+def difference(match: Match, piece: Piece) -> str:
+    """How the candidate differs from the target, part by part, and which face was matched."""
+    colour = next((c for c in piece.colours if c.face.value == match.face), None)
+    if match.part.lab is None or colour is None:
+        return ""
+    parts = step(match.part.lab, colour.lab)
+    told = f"ΔL* {parts.lightness:+.1f}   ΔC* {parts.chroma:+.1f}   ΔH* {parts.hue:+.1f}"
+    face = "" if match.face == "shown" else f"   on its {match.face} face"
+    return told.replace("-", "−") + face
+
+
+def describe(piece: Piece) -> str:
+    """``rib cloth, from a case of 1868``."""
+    stuff = " ".join(word for word in (piece.pattern, piece.kind.value) if word)
+    return f"{stuff}, {piece.source}" if piece.source else stuff
+
+
+def where(piece: Piece) -> str:
+    """Where it lies, and what it is reserved for."""
+    said = [f"In {piece.place}"] if piece.place else ["Place not written down"]
+    if piece.reserved_for:
+        said.append(f"reserved for {piece.reserved_for}")
+    return "; ".join(said)

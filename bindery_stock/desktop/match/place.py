@@ -1,0 +1,390 @@
+"""The Match place: the part at the left, what serves it at the right, closest first."""
+
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QListView,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock import matching
+from bindery_stock.bench.finding import hoard_of
+from bindery_stock.desktop.commands import Command, Menu
+from bindery_stock.desktop.drawing import cosmetic, lab_colour, paint_warp_arrow, surround
+from bindery_stock.desktop.jobs import Job
+from bindery_stock.desktop.look import GRID, TypeSize, grey, sized
+from bindery_stock.desktop.match.cut_sheet import CutSheet
+from bindery_stock.desktop.match.delegate import CandidateDelegate, fitted
+from bindery_stock.desktop.match.lay_over import LayOver
+from bindery_stock.desktop.match.model import ROW_ROLE, AnswerModel, Row, RowKind
+from bindery_stock.desktop.match.part_form import PartForm
+from bindery_stock.desktop.match.target import TargetPanel
+from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.session import Session
+from bindery_stock.errors import BinderyError
+from bindery_stock.matching import Part, Ranking
+from bindery_stock.stock import Changes, Cutting
+
+_SETTLE_MS = 200
+"""A pause in typing before the shelf is searched again."""
+_LEFT_WIDTH = GRID * 84
+
+
+class Match(Place):
+    """Seeks the closest piece that is large enough, and cuts it."""
+
+    title = "Match"
+    icon = "match"
+
+    def __init__(self, session: Session, previews: Previews) -> None:
+        """Build the part and the answer."""
+        super().__init__(session)
+        self._previews = previews
+        self._part: Part | None = None
+        self._job: Job | None = None
+        self._sheet: CutSheet | None = None
+        self.target = TargetPanel(session)
+        self.form = PartForm(session.settings.lengths)
+        self.drawing = PartDrawing()
+        self.model = AnswerModel(self)
+        self.list = self._build_list()
+        self.lay_over = LayOver(previews, self)
+        self.lay_over.closed.connect(self.list.setFocus)
+        self.answer_line = QLabel()
+        self.answer_line.setWordWrap(True)
+        sized(self.answer_line, TypeSize.TITLE)
+        self.empty = EmptyState(
+            "What has to be cut?",
+            "Give the size of the part at the left, and the colour sought: typed, or read from a "
+            "photograph of the book. Every piece that truly holds the part is then shown here, "
+            "closest first.",
+            [],
+        )
+        self.body = EitherOr(self.empty, self.list)
+        self.over_button = QPushButton("Lay over the target")
+        self.reserve_button = QPushButton("Reserve")
+        self.cut_button = next_button("Cut…")
+        self._settle = QTimer(self)
+        self._settle.setSingleShot(True)
+        self._settle.setInterval(_SETTLE_MS)
+        self._lay_out()
+        self._listen()
+        self._refresh_buttons()
+
+    def _build_list(self) -> QListView:
+        answers = QListView()
+        answers.setModel(self.model)
+        answers.setItemDelegate(CandidateDelegate(self._previews, answers))
+        answers.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        answers.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        answers.setResizeMode(QListView.ResizeMode.Adjust)
+        answers.setAccessibleName("Pieces that serve, closest first, then near misses")
+        answers.setFrameShape(QFrame.Shape.NoFrame)
+        return answers
+
+    def _lay_out(self) -> None:
+        inner = QWidget()
+        left = QVBoxLayout(inner)
+        left.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 4)
+        left.setSpacing(GRID * 4)
+        left.addWidget(self.form)
+        left.addWidget(self.target)
+        left.addWidget(self.drawing, 1)
+        scroll = QScrollArea()
+        scroll.setWidget(inner)
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setFixedWidth(_LEFT_WIDTH)
+        rule = QFrame()
+        rule.setProperty("role", "upright-rule")
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.over_button)
+        buttons.addStretch(1)
+        buttons.addWidget(self.reserve_button)
+        buttons.addWidget(self.cut_button)
+        right = QVBoxLayout()
+        right.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 3)
+        right.setSpacing(GRID * 3)
+        right.addWidget(self.answer_line)
+        right.addWidget(self.body, 1)
+        right.addLayout(buttons)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(scroll)
+        row.addWidget(rule)
+        row.addLayout(right, 1)
+
+    def _listen(self) -> None:
+        self._settle.timeout.connect(self.seek)
+        self.form.changed.connect(self._settle.start)
+        self.target.changed.connect(self._settle.start)
+        self._previews.ready.connect(lambda _code: self.list.viewport().update())
+        self.list.selectionModel().currentChanged.connect(lambda *_: self._refresh_buttons())
+        self.list.doubleClicked.connect(lambda _index: self.cut_chosen())
+        self.over_button.clicked.connect(self.lay_chosen_over)
+        self.reserve_button.clicked.connect(self.reserve_chosen)
+        self.cut_button.clicked.connect(self.cut_chosen)
+        self.session.match_wanted.connect(self._match_piece)
+
+    def commands(self) -> list[Command]:
+        """What can be done with the chosen candidate."""
+        return [
+            Command(
+                name="match.lay_over",
+                text="&Lay over the target",
+                tip="Show the chosen candidate on the colour sought, full size.",
+                menu=Menu.PIECE,
+                run=self.lay_chosen_over,
+                enabled=lambda: self.chosen() is not None,
+                begins_group=True,
+            ),
+            Command(
+                name="match.reserve",
+                text="&Reserve for this part",
+                tip="Keep the chosen piece for the part; it is not offered for others.",
+                menu=Menu.PIECE,
+                run=self.reserve_chosen,
+                enabled=self._may_use,
+            ),
+            Command(
+                name="match.cut",
+                text="&Cut the part…",
+                tip="See where the part lies and what is left, then cut.",
+                menu=Menu.PIECE,
+                keys="Ctrl+Return",
+                run=self.cut_chosen,
+                enabled=self._may_use,
+            ),
+        ]
+
+    def stock_opened(self) -> None:
+        """Seek in the other stockroom, in the unit now chosen."""
+        self.form.restyle(self.session.settings.lengths)
+        self.model.clear()
+        self._settle.start()
+
+    def stock_changed(self, changes: Changes) -> None:
+        """Seek again where pieces changed."""
+        if changes.touched.get("piece") or changes.touched.get("reservation"):
+            self._settle.start()
+
+    def came_forward(self) -> None:
+        """Put the hand on the answer, or on the part while there is none."""
+        if self.model.rowCount():
+            self.list.setFocus()
+        else:
+            self.form.along.setFocus()
+
+    def _match_piece(self, code: str) -> None:
+        self.target.show_piece(self.session.piece(code))
+
+    # Seeking
+
+    def seek(self) -> None:
+        """Hold the part against the shelf, off the GUI thread."""
+        self._settle.stop()
+        if self._job is not None:
+            self._job.stop()
+        if not self.session.is_open:
+            return
+        try:
+            lab = self.target.lab()
+            part = self.form.part(lab, self.target.u)
+        except BinderyError as error:
+            self._say_nothing_found(str(error))
+            return
+        self._part = part
+        self.drawing.show_part(part)
+        if part is None or (lab is None and part.shown):
+            self._say_nothing_found("")
+            return
+        pieces = self.session.pieces
+        reserved = self.form.reserved.isChecked()
+        sought = part
+
+        def work(job: Job) -> Ranking:
+            hoard = hoard_of(pieces, reserved=reserved)
+            ranking = matching.rank(sought, hoard, stop=lambda: job.stopped)
+            for match in ranking.matches:
+                job.check()
+                _ = match.left  # worked out here, as it takes too long for the GUI thread
+            for miss in ranking.near_misses:
+                job.check()
+                _ = miss.lack
+            return ranking
+
+        self._job = self.session.jobs.run(work, owner=self, done=self._show_answer)
+
+    def _show_answer(self, ranking: Ranking) -> None:
+        kept = self.chosen()
+        pieces = {piece.code: piece for piece in self.session.pieces}
+        self.model.show(ranking, pieces, self.session.settings.lengths)
+        rows = self.model.rows
+        matches = [row for row in rows if row.kind is RowKind.MATCH]
+        self.answer_line.setText(answer_words(ranking))
+        if not rows:
+            self._say_nothing_found("No piece on the shelf is of this stuff.")
+            return
+        self.body.show_only(self.list)
+        codes = [row.piece.code if row.piece else "" for row in rows]
+        again = (
+            codes.index(kept.piece.code)
+            if kept and kept.piece and (kept.piece.code in codes)
+            else 0
+        )
+        if matches or kept:
+            self.list.setCurrentIndex(self.model.index(again))
+        self._refresh_buttons()
+
+    def _say_nothing_found(self, words: str) -> None:
+        self.model.clear()
+        self.answer_line.setText("")
+        if words:
+            self.empty.say("Nothing to show", words)
+        else:
+            self.empty.say(
+                "What has to be cut?",
+                "Give the size of the part at the left, and the colour sought: typed, or read "
+                "from a photograph of the book. Every piece that truly holds the part is then "
+                "shown here, closest first.",
+            )
+        self.body.show_only(self.empty)
+        self._refresh_buttons()
+
+    # The chosen candidate
+
+    def chosen(self) -> Row | None:
+        """The candidate in hand."""
+        index = self.list.currentIndex()
+        row = index.data(ROW_ROLE) if index.isValid() else None
+        return row if isinstance(row, Row) and row.piece is not None else None
+
+    def _may_use(self) -> bool:
+        row = self.chosen()
+        return row is not None and row.match is not None and not self.session.stockroom.read_only
+
+    def _refresh_buttons(self) -> None:
+        self.over_button.setEnabled(self.chosen() is not None)
+        self.reserve_button.setEnabled(self._may_use())
+        self.cut_button.setEnabled(self._may_use())
+
+    def _purpose(self) -> str:
+        return self.form.purpose.text().strip() or "a part"
+
+    def lay_chosen_over(self) -> None:
+        """Show the candidate on the colour sought, full size."""
+        row = self.chosen()
+        if row is not None:
+            self.lay_over.show_row(row)
+
+    def reserve_chosen(self) -> None:
+        """Keep the chosen piece for this part."""
+        row = self.chosen()
+        if row is None or row.piece is None or row.match is None or not self._may_use():
+            return
+        code, purpose, place = row.piece.code, self._purpose(), row.match.placement
+        self.session.do(
+            lambda room: room.reserve(
+                code, purpose, width=place.width, height=place.height, corners=place.corners
+            )
+        )
+
+    def cut_chosen(self) -> None:
+        """Show where the part lies, to be confirmed."""
+        row = self.chosen()
+        if row is None or row.piece is None or row.match is None or not self._may_use():
+            return
+        part = row.match.part
+        sheet = CutSheet(
+            self.session,
+            self._previews,
+            row.piece,
+            row.match.placement,
+            margin=part.margin,
+            purpose=self.form.purpose.text().strip(),
+            parent=self.window(),
+        )
+        sheet.cut_wanted.connect(self._cut)
+        sheet.finished.connect(self._sheet_closed)
+        self._sheet = sheet
+        sheet.open()
+
+    def _cut(self, cutting: Cutting) -> None:
+        self.session.do(lambda room: room.cut(cutting))
+
+    def _sheet_closed(self) -> None:
+        if self._sheet is not None:
+            self._sheet.deleteLater()
+        self._sheet = None
+        self.list.setFocus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """In the answer, Space lays over and Enter reserves."""
+        if self.list.hasFocus() and event.key() == Qt.Key.Key_Space:
+            self.lay_chosen_over()
+        elif self.list.hasFocus() and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.reserve_chosen()
+        else:
+            super().keyPressEvent(event)
+
+
+def answer_words(ranking: Ranking) -> str:
+    """How many pieces serve, in a sentence."""
+    count = len(ranking.matches)
+    if not count:
+        return "No piece on the shelf holds this part."
+    order = "closest first" if ranking.part.shown and ranking.part.lab else "poorest first"
+    if count == 1:
+        return "One piece serves."
+    return f"{count} pieces serve, {order}"
+
+
+class PartDrawing(QWidget):
+    """The part to scale, filled with the colour sought, warp upright."""
+
+    def __init__(self) -> None:
+        """Begin with nothing to draw."""
+        super().__init__()
+        self._part: Part | None = None
+        self.setMinimumHeight(GRID * 36)
+        self.setAccessibleName("The part, drawn to scale")
+
+    def show_part(self, part: Part | None) -> None:
+        """Draw this part."""
+        self._part = part
+        self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """The part, its margin dashed around it, and the warp."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(self.rect(), surround())
+        part = self._part
+        if part is None:
+            return
+        shape = QRectF(0, -part.height, part.width, part.height)
+        grown = shape.adjusted(-part.margin, -part.margin, part.margin, part.margin)
+        area = QRectF(self.rect()).adjusted(GRID * 4, GRID * 4, -GRID * 12, -GRID * 4)
+        painter.save()
+        painter.setTransform(fitted(grown, area), True)
+        painter.setPen(cosmetic(grey(10), 1))
+        if part.lab is not None:
+            painter.setBrush(lab_colour(part.lab))
+        else:
+            painter.setBrush(Qt.BrushStyle.BDiagPattern)
+        painter.drawRect(shape)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(cosmetic(grey(95), 1, Qt.PenStyle.DashLine))
+        painter.drawRect(grown)
+        painter.restore()
+        foot = QPointF(self.width() - GRID * 6, self.height() - GRID * 6)
+        paint_warp_arrow(painter, foot, GRID * 14)

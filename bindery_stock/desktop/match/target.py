@@ -1,0 +1,149 @@
+"""The colour sought: typed as CIELAB, or read from a patch on a photograph of the book."""
+
+from pathlib import Path
+
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import (
+    QFileDialog,
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+)
+
+from bindery_stock.colour import ColourReading, family
+from bindery_stock.desktop.drops import photo_paths
+from bindery_stock.desktop.entries import NumberEntry
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.match.patch_picker import PatchPicker
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.swatch import Swatch
+from bindery_stock.stock import Lab, Piece
+
+_PHOTO_FILTER = "Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.heic)"
+
+
+class TargetPanel(QFrame):
+    """Holds the colour sought. Emits ``changed()``.
+
+    A photograph of the book may be dropped on it.
+    """
+
+    changed = Signal()
+
+    def __init__(self, session: Session) -> None:
+        """Begin without a colour."""
+        super().__init__()
+        self._session = session
+        self._u = 0.0
+        self._picker: PatchPicker | None = None
+        self.setAcceptDrops(True)
+        heading = QLabel("Colour sought")
+        sized(heading, TypeSize.HEAD)
+        self.swatch = Swatch(QSize(GRID * 22, GRID * 22))
+        self.lightness = NumberEntry("L*", 0, 100)
+        self.a = NumberEntry("a*", -150, 150)
+        self.b = NumberEntry("b*", -150, 150)
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(GRID * 2)
+        grid.setVerticalSpacing(GRID)
+        for row, entry in enumerate((self.lightness, self.a, self.b)):
+            label = QLabel(entry.field)
+            label.setBuddy(entry)
+            grid.addWidget(label, row, 0)
+            grid.addWidget(entry, row, 1)
+            entry.understood.connect(self._typed)
+        self.origin = QLabel("Type the colour, or read it from a photograph of the book.")
+        self.origin.setProperty("role", "muted")
+        self.origin.setWordWrap(True)
+        self.from_photo = QPushButton("From a photo of the book…")
+        self.from_photo.clicked.connect(self.ask_for_photo)
+        row_box = QHBoxLayout()
+        row_box.setSpacing(GRID * 3)
+        row_box.addWidget(self.swatch)
+        row_box.addLayout(grid, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GRID * 2)
+        column.addWidget(heading)
+        column.addLayout(row_box)
+        column.addWidget(self.from_photo)
+        column.addWidget(self.origin)
+
+    @property
+    def u(self) -> float:
+        """The 95 % uncertainty of the colour as ΔE00; zero where it was typed."""
+        return self._u
+
+    def lab(self) -> Lab | None:
+        """The colour, or None while it is not complete. Raises ``EntryError``."""
+        values = [entry.value() for entry in (self.lightness, self.a, self.b)]
+        if None in values:
+            return None
+        lightness, a, b = (float(v) for v in values if v is not None)
+        return (lightness, a, b)
+
+    def show_reading(self, reading: ColourReading, where: str) -> None:
+        """Take a colour read from a photograph."""
+        self._u = reading.u
+        told = [f"From {where}: {reading.method}.", f"Good to ± {reading.u:.1f} ΔE00 (95 %)."]
+        self._put(reading.lab, " ".join((*told, *reading.warnings)))
+
+    def show_piece(self, piece: Piece) -> None:
+        """Take the colour of a piece on the shelf."""
+        if piece.colour is None:
+            return
+        self._u = piece.colour.u or 0.0
+        self._put(piece.colour.lab, f"The colour of {piece.code}.")
+
+    def _put(self, lab: Lab, origin: str) -> None:
+        for entry, value in zip((self.lightness, self.a, self.b), lab, strict=True):
+            entry.show_number(value)
+        self.origin.setText(origin)
+        self.swatch.show_colours(lab)
+        self.changed.emit()
+
+    def _typed(self) -> None:
+        self._u = 0.0
+        if all(entry.check() is None for entry in (self.lightness, self.a, self.b)):
+            lab = self.lab()
+            if lab is not None:
+                self.origin.setText(f"Typed: {family(lab)}. CIELAB, D50, 2° observer.")
+                self.swatch.show_colours(lab)
+        self.changed.emit()
+
+    def ask_for_photo(self) -> None:
+        """Choose a photograph of the book."""
+        dialog = QFileDialog(self, "A photograph of the book", "", _PHOTO_FILTER)
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.fileSelected.connect(lambda path: self.pick_from(Path(path)))
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def pick_from(self, photo: Path) -> None:
+        """Mark the patch on this photograph."""
+        picker = PatchPicker(self._session, photo, self.window())
+        picker.measured.connect(lambda reading: self.show_reading(reading, photo.name))
+        picker.finished.connect(self._picker_closed)
+        self._picker = picker
+        picker.open()
+
+    def _picker_closed(self) -> None:
+        if self._picker is not None:
+            self._picker.deleteLater()
+        self._picker = None
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take a photograph of the book."""
+        if photo_paths(event.mimeData()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Mark the patch on the photograph dropped here."""
+        paths = photo_paths(event.mimeData())
+        if paths:
+            event.acceptProposedAction()
+            self.pick_from(paths[0])
