@@ -1,6 +1,7 @@
 """Outlines in millimetres: area, fit, cut and offcut. Numbers only."""
 
-from bindery_stock.shape.cutting import cut
+from bindery_stock.shape.best_fit import best_place, place_near
+from bindery_stock.shape.cutting import cut, slivers
 from bindery_stock.shape.fit import place
 from bindery_stock.shape.lacking import Lack, lack
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point, Ring
@@ -24,9 +25,12 @@ __all__ = [
     "Ring",
     "Sight",
     "Zone",
+    "best_place",
     "cut",
     "lack",
     "largest_rectangle",
     "lie",
     "place",
+    "place_near",
+    "slivers",
 ]

@@ -1,5 +1,6 @@
 """What is left of a piece when a part has been cut from it."""
 
+from collections.abc import Sequence
 from math import isfinite
 
 import shapely
@@ -28,3 +29,22 @@ def cut(outline: Outline, placement: Placement, *, knife: float = 0.0) -> list[O
     left = polygons_of(shapely.difference(outline.polygon, removed))
     left.sort(key=lambda polygon: -polygon.area)
     return [Outline.from_polygon(polygon) for polygon in left if polygon.area > LEAST_AREA]
+
+
+def is_sliver(outline: Outline, least_width: float) -> bool:
+    """Whether the remains are nowhere as wide as ``least_width`` mm, whichever way they run."""
+    if not isfinite(least_width) or least_width < 0.0:
+        raise ShapeError(f"A sliver's width is {least_width} mm. Give nothing or more.")
+    if least_width == 0.0:
+        return False
+    return bool(shapely.buffer(outline.polygon, -least_width / 2.0 + 1e-9).is_empty)
+
+
+def slivers(remains: Sequence[Outline], least_width: float) -> tuple[list[Outline], list[Outline]]:
+    """Remains worth keeping, and those proposed for discard for being nowhere wide enough.
+
+    Nothing is thrown away here: the binder decides.
+    """
+    kept = [remain for remain in remains if not is_sliver(remain, least_width)]
+    thin = [remain for remain in remains if is_sliver(remain, least_width)]
+    return kept, thin

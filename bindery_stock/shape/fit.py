@@ -5,6 +5,8 @@ before it is given.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -71,14 +73,62 @@ def place_on(
 
 def placements(usable: Ground, width: float, height: float, turn: float) -> Iterator[Placement]:
     """Proved placements at one turn, in the corners of the piece, outermost first."""
+    for positions in all_positions(usable, width, height, turn):
+        corners = positions.corners
+        order = np.argsort(-np.hypot(*(corners - positions.middle).T), kind="stable")
+        for corner in corners[order][:_TRIED_AT_MOST]:
+            found = settle(usable, positions, corner)
+            if found is not None:
+                yield found
+
+
+@dataclass(frozen=True)
+class Positions:
+    """A connected set of positions of the part's lower-left corner at one turn.
+
+    In the frame turned back by ``turn``, for a part smaller by the tolerance.
+    """
+
+    region: Polygon
+    width: float
+    height: float
+    turn: float
+    middle: Points
+    """The position in which the part lies in the middle of the piece's extents."""
+
+    @cached_property
+    def tight(self) -> bool:
+        """Whether the part has hardly any play."""
+        return bool(shapely.buffer(self.region, -PLAY / 2.0, join_style="mitre").is_empty)
+
+    @cached_property
+    def inside(self) -> Points:
+        """A position well within the set."""
+        return np.asarray(shapely.get_coordinates(shapely.point_on_surface(self.region))[0])
+
+    @cached_property
+    def corners(self) -> Points:
+        """The positions in which the part touches the edge on two sides."""
+        return np.unique(shapely.get_coordinates(self.region), axis=0)
+
+    def placed(self, at: Points, *, tight: bool) -> Placement:
+        """The part with its lower-left corner at ``at``."""
+        return placement_at(
+            float(at[0]), float(at[1]), self.width, self.height, self.turn, tight=tight
+        )
+
+
+def all_positions(usable: Ground, width: float, height: float, turn: float) -> Iterator[Positions]:
+    """Every connected set of positions in which the part lies inside, the roomiest first."""
     barred = _barred(usable, width, height, turn)
     for polygon in usable.polygons:
         rings = rings_of(polygon, turn)
         middle = (rings[0].min(axis=0) + rings[0].max(axis=0) - (width, height)) / 2.0
         regions = inner_fit(rings, width - TOLERANCE, height - TOLERANCE, barred)
         for region in sorted(regions, key=lambda r: -r.area):
-            tight = shapely.buffer(region, -PLAY / 2.0, join_style="mitre").is_empty
-            yield from _proved(usable, region, middle, (width, height, turn), tight=tight)
+            positions = Positions(region, width, height, turn, middle)
+            if _proved(usable, positions, positions.inside - TOLERANCE / 2.0, TOLERANCE / 2.0):
+                yield positions
 
 
 def _barred(usable: Ground, width: float, height: float, turn: float) -> list[BaseGeometry]:
@@ -92,29 +142,19 @@ def _barred(usable: Ground, width: float, height: float, turn: float) -> list[Ba
     ]
 
 
-def _proved(
-    usable: Ground,
-    region: Polygon,
-    middle: Points,
-    size_and_turn: tuple[float, float, float],
-    *,
-    tight: bool,
-) -> Iterator[Placement]:
-    width, height, turn = size_and_turn
-    corners = np.unique(shapely.get_coordinates(region), axis=0)
-    order = np.argsort(-np.hypot(*(corners - middle).T), kind="stable")
-    inside = shapely.get_coordinates(shapely.point_on_surface(region))[0]
-    for corner in corners[order][:_TRIED_AT_MOST]:
-        for x, y in _settlings(corner, inside):
-            found = placement_at(x, y, width, height, turn, tight=tight)
-            if usable.proves(np.array(found.corners), EXACT):
-                yield found
-                break
-        else:
-            x, y = corner - TOLERANCE / 2.0
-            found = placement_at(x, y, width, height, turn, tight=True)
-            if tight and usable.proves(np.array(found.corners), TOLERANCE / 2.0):
-                yield found
+def settle(usable: Ground, positions: Positions, corner: Points) -> Placement | None:
+    """The proved placement at a corner of the positions or as near to it as can be."""
+    for at in _settlings(corner, positions.inside):
+        if _proved(usable, positions, at, EXACT):
+            return positions.placed(at, tight=positions.tight)
+    at = corner - TOLERANCE / 2.0
+    if positions.tight and _proved(usable, positions, at, TOLERANCE / 2.0):
+        return positions.placed(at, tight=True)
+    return None
+
+
+def _proved(usable: Ground, positions: Positions, at: Points, slack: float) -> bool:
+    return usable.proves(np.array(positions.placed(at, tight=True).corners), slack)
 
 
 def _settlings(corner: Points, inside: Points) -> Iterator[Points]:

@@ -1,0 +1,128 @@
+"""The placement that leaves the most useful offcut, and the one nearest to the hand."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from bindery_stock.shape.cutting import cut, is_sliver
+from bindery_stock.shape.fit import Positions, all_positions, settle
+from bindery_stock.shape.ground import Ground, ground
+from bindery_stock.shape.outline import Flaw, Outline, Point
+from bindery_stock.shape.placement import Placement, check_size, check_turns
+from bindery_stock.shape.turning import Points, turned
+from bindery_stock.shape.usable_rectangle import largest_on
+from bindery_stock.shape.zones import Zone
+
+CORNERS_TRIED = 24
+"""So many corners, spread over all positions, are weighed by what they leave."""
+LEAST_WIDTH = 10.0
+"""Remains that are nowhere wider than this, mm, count as slivers (our own default)."""
+
+
+def best_place(
+    outline: Outline,
+    width: float,
+    height: float,
+    *,
+    turns: Sequence[float] = (0, 180),
+    margin: float = 0.0,
+    flaws: Sequence[Flaw] = (),
+    zones: Sequence[Zone] = (),
+    knife: float = 0.0,
+) -> Placement | None:
+    """Of the placements tried, the one that leaves the largest usable rectangle along the warp.
+
+    Then the fewest remains decide. Takes some tenths of a second: for the leading candidates, away
+    from the window. Arguments and errors as :func:`bindery_stock.shape.place`; ``knife`` is the
+    width in mm lost all round the part.
+    """
+    check_size(width, height)
+    check_turns(tuple(turns))
+    usable = ground(outline, margin=margin, flaws=flaws, zones=zones)
+    best: tuple[float, int, Placement] | None = None
+    for found in _spread(usable, width, height, _distinct(turns, usable)):
+        area, count = _left(outline, found, flaws, knife)
+        if best is None or (area, -count) > (best[0] + 1e-6, -best[1]):
+            best = (area, count, found)
+    return None if best is None else best[2]
+
+
+def place_near(
+    outline: Outline,
+    width: float,
+    height: float,
+    near: Point,
+    *,
+    turn: float = 0.0,
+    snap: float = 0.0,
+    margin: float = 0.0,
+    flaws: Sequence[Flaw] = (),
+) -> Placement | None:
+    """The placement whose own lower-left corner lies nearest to ``near``, at one turn.
+
+    Within ``snap`` mm a placement that touches the edge on two sides is taken instead.
+    """
+    check_size(width, height)
+    check_turns((turn,))
+    usable = ground(outline, margin=margin, flaws=flaws)
+    at = turned(np.array([near], dtype=np.float64), -turn)[0]
+    found = [
+        placement
+        for positions in all_positions(usable, width, height, turn)
+        if (placement := settle(usable, positions, _nearest(positions, at, snap))) is not None
+    ]
+    return min(found, key=lambda p: _apart(p.corners[0], near), default=None)
+
+
+def _nearest(positions: Positions, at: Points, snap: float) -> Points:
+    apart = np.hypot(*(positions.corners - at).T)
+    if apart.min() <= snap:
+        return np.asarray(positions.corners[int(apart.argmin())])
+    line = shapely.shortest_line(positions.region, shapely.Point(at))
+    return np.asarray(shapely.get_coordinates(line)[0])
+
+
+def _apart(a: Point, b: Point) -> float:
+    return float(np.hypot(a[0] - b[0], a[1] - b[1]))
+
+
+def _distinct(turns: Sequence[float], usable: Ground) -> list[float]:
+    """Turns without those that lay the part on the same ground again."""
+    period = 360.0 if usable.has_an_up else 180.0
+    return list({float(turn) % period: float(turn) for turn in reversed(turns)}.values())[::-1]
+
+
+def _spread(usable: Ground, width: float, height: float, turns: Sequence[float]) -> list[Placement]:
+    """Placements in some two dozen corners, each as far from the others as can be."""
+    found = [p for turn in turns for p in all_positions(usable, width, height, turn)]
+    if not found:
+        return []
+    corners = np.concatenate([p.corners for p in found])
+    owners = np.repeat(np.arange(len(found)), [len(p.corners) for p in found])
+    middles = np.array([p.middle for p in found])[owners]
+    apart = np.full(len(corners), np.inf)
+    pick = int(np.argmax(np.hypot(*(corners - middles).T)))
+    placements = []
+    for _ in range(min(CORNERS_TRIED, len(corners))):
+        placed = settle(usable, found[owners[pick]], corners[pick])
+        if placed is not None:
+            placements.append(placed)
+        others = np.hypot(*(corners - corners[pick]).T)
+        apart = np.minimum(apart, np.where(owners == owners[pick], others, np.inf))
+        apart[pick] = 0.0
+        pick = int(np.argmax(apart))
+    return placements
+
+
+def _left(
+    outline: Outline, placement: Placement, flaws: Sequence[Flaw], knife: float
+) -> tuple[float, int]:
+    """Area of the largest rectangle left, and the number of remains."""
+    remains = cut(outline, placement, knife=knife)
+    areas = [
+        found.width * found.height
+        for remain in remains
+        if (found := largest_on(ground(remain, flaws=flaws))) is not None
+    ]
+    return max(areas, default=0.0), sum(not is_sliver(r, LEAST_WIDTH) for r in remains)
