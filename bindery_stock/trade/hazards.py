@@ -1,0 +1,199 @@
+"""What may harm the hand that works: raised from colour and date, never cleared by a colour.
+
+A measured or ticked colour can raise a caution. Only a laboratory's result with date, laboratory
+and method lowers one, and then to a note, so that the record stays.
+"""
+
+import math
+from dataclasses import dataclass
+from datetime import date
+
+from bindery_stock.trade.adhesives import Lot
+from bindery_stock.trade.conditions import Comparison, answer
+from bindery_stock.trade.day_counts import written
+from bindery_stock.trade.facts import known_of
+from bindery_stock.trade.hazard_rules import ColourFamily, HazardRule, Level
+from bindery_stock.trade.materials import Material
+from bindery_stock.trade.provenance import Provenance
+from bindery_stock.trade.rules import Rules, shipped_rules
+from bindery_stock.trade.written_dates import WrittenDate, read_date
+
+NOT_A_TEST = (
+    "Not a test result: have it tested. Follow your local rules and licensed practice; "
+    "they come before anything said here."
+)
+"""The sentence that ends every caution."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabResult:
+    """What a laboratory found, or did not find, in a piece."""
+
+    substance: str
+    """``arsenic``, ``lead``, ``chromium``, ``mercury``, ``asbestos``."""
+    found: bool
+    on: date | None
+    laboratory: str
+    method: str
+    """``XRF``, ``Raman`` …"""
+
+    @property
+    def complete(self) -> bool:
+        """Whether date, laboratory and method are there; without them it clears nothing."""
+        return self.on is not None and bool(self.laboratory.strip()) and bool(self.method.strip())
+
+    @property
+    def words(self) -> str:
+        """``arsenic: none found, XRF, county laboratory, 3 May 2025``."""
+        said = "found" if self.found else "none found"
+        day = written(self.on) if self.on is not None else "no date"
+        return f"{self.substance}: {said}, {self.method or 'no method'}, {self.laboratory}, {day}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hazard:
+    """One caution on one item."""
+
+    rule: str
+    name: str
+    level: Level
+    caution: str
+    look: str
+    advice: tuple[str, ...]
+    reason: str
+    """Which colour and which date, or which property, raised it; what a laboratory said."""
+    would_change: str
+    stops_wet_work: bool
+    provenance: Provenance
+    closing: str = NOT_A_TEST
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refusal:
+    """Why a step is stopped."""
+
+    reason: str
+    hazards: tuple[Hazard, ...]
+    closing: str = NOT_A_TEST
+
+
+def hazards(item: Lot | Material, *, rules: Rules | None = None) -> list[Hazard]:
+    """Every caution on an item, the gravest first.
+
+    A piece's colours come from its ticked ``colour_family`` and from every reading it keeps; the
+    two are joined, so that neither can take away what the other raises.
+    """
+    rules = rules if rules is not None else shipped_rules()
+    known = known_of(item, None, rules)
+    dated = read_date(getattr(item, "source_date", ""))
+    families = _families(item, rules)
+    found = []
+    for rule in rules.hazards.values():
+        if known.applies not in rule.applies or not _dated(rule, dated):
+            continue
+        if rule.families and not (rule.families & families.keys()):
+            continue
+        if answer(rule.every, (), known.facts).holds is not True:
+            continue
+        found.append(_hazard(rule, families, dated, item))
+    return sorted(found, key=lambda hazard: -hazard.level.rank)
+
+
+def wet_work(piece: Material, *, rules: Rules | None = None) -> Refusal | None:
+    """``None`` where no caution forbids water, paste or a damp poultice; else the refusal.
+
+    Water frees more metal from toxic cloth, arsenic most (M. Tedone, R. Grayburn and Wittine,
+    Studies in Conservation 2025, doi 10.1080/00393630.2024.2448394).
+    """
+    stopping = tuple(h for h in hazards(piece, rules=rules) if h.stops_wet_work)
+    if not stopping:
+        return None
+    names = "; ".join(hazard.name for hazard in stopping)
+    return Refusal(
+        reason=f"No wet work on this piece: {names}. {stopping[0].caution} "
+        f"What would change this: {stopping[0].would_change}",
+        hazards=stopping,
+    )
+
+
+def _dated(rule: HazardRule, dated: WrittenDate) -> bool:
+    if rule.years is None:
+        return True
+    if not dated.known:
+        return rule.undated
+    return dated.may_fall_within(*rule.years)
+
+
+def _families(item: object, rules: Rules) -> dict[str, str]:
+    """Each colour family the item may belong to, and why."""
+    families: dict[str, str] = {}
+    for colour in getattr(item, "colours", ()):
+        lab = getattr(colour, "lab", None)
+        if lab is None:
+            continue
+        for family in rules.families.values():
+            if in_family(lab, family):
+                families[family.key] = (
+                    f"a reading of L* {lab[0]:.0f}, a* {lab[1]:.0f}, b* {lab[2]:.0f} "
+                    f"may be {family.key}"
+                )
+    ticked = getattr(item, "colour_family", "")
+    if ticked:
+        families[ticked] = f"ticked as {ticked}"
+    return families
+
+
+def in_family(lab: tuple[float, float, float], family: ColourFamily) -> bool:
+    """Whether a reading (CIELAB, D50, 2°) lies in the family's wide range."""
+    lightness, a, b = lab
+    low, high = family.lightness
+    if not low <= lightness <= high or math.hypot(a, b) < family.chroma_from:
+        return False
+    hue = math.degrees(math.atan2(b, a)) % 360.0
+    start, end = family.hue
+    return start <= hue <= end if start <= end else hue >= start or hue <= end
+
+
+def _hazard(rule: HazardRule, families: dict[str, str], dated: WrittenDate, item: object) -> Hazard:
+    results: tuple[LabResult, ...] = tuple(getattr(item, "lab_results", ()))
+    telling = [r for r in results if r.substance in rule.substances]
+    level, wet = _after_laboratory(rule, telling)
+    parts = [families[key] for key in sorted(rule.families & families.keys())]
+    if rule.years is not None:
+        parts.append(f"date: {dated.words}")
+    parts += [result.words for result in telling]
+    parts += [
+        f"the result for {r.substance} lacks its date, laboratory or method and does not count"
+        for r in telling
+        if not r.complete
+    ]
+    parts += [
+        f"{c.fact.replace('_', ' ')}: {'not' if c.test is Comparison.UNKNOWN else 'as'} recorded"
+        for c in rule.every
+    ]
+    return Hazard(
+        rule=rule.key,
+        name=rule.name,
+        level=level,
+        caution=rule.caution,
+        look=rule.look,
+        advice=rule.advice,
+        reason="; ".join(parts),
+        would_change=rule.would_change,
+        stops_wet_work=wet,
+        provenance=rule.provenance,
+    )
+
+
+def _after_laboratory(rule: HazardRule, telling: list[LabResult]) -> tuple[Level, bool]:
+    """The level and whether wet work stops, once complete laboratory results are weighed.
+
+    Anything found makes it a stop, complete or not; it sinks to a note only when every substance
+    was looked for and none was found.
+    """
+    if any(result.found for result in telling):
+        return Level.STOP, True
+    cleared = {result.substance for result in telling if result.complete}
+    if rule.substances and rule.substances <= cleared:
+        return Level.INFO, False
+    return rule.level, rule.stops_wet_work
