@@ -16,13 +16,14 @@ from bindery_stock.stock import Lab, Piece
 
 _NO_COLOUR_L = 65.0
 """L* of a piece whose colour was never read."""
-_FLAW_HATCH = {
+FLAW_HATCH = {
     FlawKind.HOLE: Qt.BrushStyle.SolidPattern,
     FlawKind.WEAK: Qt.BrushStyle.Dense6Pattern,
     FlawKind.STAIN: Qt.BrushStyle.BDiagPattern,
     FlawKind.STAMPING: Qt.BrushStyle.CrossPattern,
     FlawKind.GLUE: Qt.BrushStyle.FDiagPattern,
 }
+"""The hatch by which each kind of flaw is told, never colour alone."""
 
 
 def lab_colour(lab: Lab) -> QColor:
@@ -86,7 +87,7 @@ def paint_flaws(painter: QPainter, flaws: Sequence[Flaw]) -> None:
     """Each flaw as a dashed ring with the hatch of its kind."""
     for flaw in flaws:
         painter.setPen(cosmetic(grey(98), 1.5, Qt.PenStyle.DashLine))
-        brush = QBrush(grey(10), _FLAW_HATCH[flaw.kind])
+        brush = QBrush(grey(10), FLAW_HATCH[flaw.kind])
         brush.setTransform(painter.deviceTransform().inverted()[0])
         painter.setBrush(brush)
         painter.drawPolygon(ring_polygon(flaw.ring))

@@ -14,11 +14,12 @@ from bindery_stock.desktop.help import HelpWindow
 from bindery_stock.desktop.look import Scheme, dress
 from bindery_stock.desktop.sample import fresh_copy
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.settings import data_folder
+from bindery_stock.desktop.settings import data_folder, documents_folder
 from bindery_stock.errors import BinderyError, NewerStockroom, NotAStockroom, StockroomInUse
 from bindery_stock.stock import Stockroom
 from bindery_stock.units import Unit
 
+FIRST_NAME = "My stockroom"
 _KEY = QKeySequence.StandardKey
 
 
@@ -35,7 +36,11 @@ class FrontDesk(QObject):
     # Opening
 
     def open_first(self, folder: Path | None, *, sample: bool) -> None:
-        """Open what was asked for, else what was open last, else the sample."""
+        """Open what was asked for, else what was open last, else a first stockroom of one's own.
+
+        The first one is made empty in the user's documents: nothing is asked at the first start,
+        and the empty shelf says what to do, with the sample one click away.
+        """
         last = self.session.settings.last_stockroom
         if sample:
             self.open_sample()
@@ -44,7 +49,11 @@ class FrontDesk(QObject):
         elif last is not None and last.exists():
             self.open_folder(last)
         else:
-            self.open_sample()
+            first = documents_folder() / FIRST_NAME
+            if (first / "stock.sqlite").exists():
+                self.open_folder(first)
+            else:
+                self.make(first)
 
     def open_folder(self, folder: Path) -> None:
         """Open a stock folder; for reading only where it cannot be written."""

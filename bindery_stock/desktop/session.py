@@ -87,9 +87,7 @@ class Session(QObject):
         stockroom = self.stockroom
 
         def finished(changes: Changes) -> None:
-            self._take_in(changes)
-            self.changed.emit(changes)
-            self.said.emit(changes.step.name)
+            self.heard(changes)
             if done is not None:
                 done(changes)
 
@@ -100,6 +98,12 @@ class Session(QObject):
             failed=failed or self.tell,
             pool=Pool.STOCK,
         )
+
+    def heard(self, changes: Changes) -> None:
+        """A step was made: take it in and tell every window."""
+        self._take_in(changes)
+        self.changed.emit(changes)
+        self.said.emit(changes.step.name)
 
     def undo(self) -> None:
         """Take back the last step."""

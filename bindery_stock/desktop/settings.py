@@ -34,6 +34,11 @@ def data_folder() -> Path:
     return _home(lambda: platformdirs.user_data_path(APP_NAME, appauthor=False))
 
 
+def documents_folder() -> Path:
+    """Where the user keeps documents, and the first stockroom is made."""
+    return _home(platformdirs.user_documents_path)
+
+
 def log_folder() -> Path:
     """Where fault reports are written."""
     return _home(lambda: platformdirs.user_log_path(APP_NAME, appauthor=False))

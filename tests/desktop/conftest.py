@@ -49,7 +49,9 @@ def photo_of_cloth(tmp_path: Path) -> Path:
     return paint_cloth(tmp_path / "scrap.png", CLOTH_RGB)
 
 
-def paint_cloth(path: Path, rgb: tuple[int, int, int], size_mm: tuple[int, int] = (200, 250)) -> Path:
+def paint_cloth(
+    path: Path, rgb: tuple[int, int, int], size_mm: tuple[int, int] = (200, 250)
+) -> Path:
     """Paint a woven rectangle on a grey mat and save it."""
     rng = np.random.default_rng(7)
     picture = np.empty((1200, 1100, 3))

@@ -1,13 +1,11 @@
 """The Match place: the part at the left, what serves it at the right, closest first."""
 
 from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QFrame,
     QHBoxLayout,
     QLabel,
-    QListView,
     QPushButton,
     QScrollArea,
     QVBoxLayout,
@@ -20,8 +18,9 @@ from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.drawing import cosmetic, lab_colour, paint_warp_arrow, surround
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, grey, sized
+from bindery_stock.desktop.match.answer_list import AnswerList
 from bindery_stock.desktop.match.cut_sheet import CutSheet
-from bindery_stock.desktop.match.delegate import CandidateDelegate, fitted
+from bindery_stock.desktop.match.delegate import fitted
 from bindery_stock.desktop.match.lay_over import LayOver
 from bindery_stock.desktop.match.model import ROW_ROLE, AnswerModel, Row, RowKind
 from bindery_stock.desktop.match.part_form import PartForm
@@ -55,7 +54,7 @@ class Match(Place):
         self.form = PartForm(session.settings.lengths)
         self.drawing = PartDrawing()
         self.model = AnswerModel(self)
-        self.list = self._build_list()
+        self.list = AnswerList(self.model, previews)
         self.lay_over = LayOver(previews, self)
         self.lay_over.closed.connect(self.list.setFocus)
         self.answer_line = QLabel()
@@ -78,17 +77,6 @@ class Match(Place):
         self._lay_out()
         self._listen()
         self._refresh_buttons()
-
-    def _build_list(self) -> QListView:
-        answers = QListView()
-        answers.setModel(self.model)
-        answers.setItemDelegate(CandidateDelegate(self._previews, answers))
-        answers.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        answers.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        answers.setResizeMode(QListView.ResizeMode.Adjust)
-        answers.setAccessibleName("Pieces that serve, closest first, then near misses")
-        answers.setFrameShape(QFrame.Shape.NoFrame)
-        return answers
 
     def _lay_out(self) -> None:
         inner = QWidget()
@@ -127,7 +115,8 @@ class Match(Place):
         self._settle.timeout.connect(self.seek)
         self.form.changed.connect(self._settle.start)
         self.target.changed.connect(self._settle.start)
-        self._previews.ready.connect(lambda _code: self.list.viewport().update())
+        self.list.over_wanted.connect(self.lay_chosen_over)
+        self.list.reserve_wanted.connect(self.reserve_chosen)
         self.list.selectionModel().currentChanged.connect(lambda *_: self._refresh_buttons())
         self.list.doubleClicked.connect(lambda _index: self.cut_chosen())
         self.over_button.clicked.connect(self.lay_chosen_over)
@@ -326,15 +315,6 @@ class Match(Place):
             self._sheet.deleteLater()
         self._sheet = None
         self.list.setFocus()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """In the answer, Space lays over and Enter reserves."""
-        if self.list.hasFocus() and event.key() == Qt.Key.Key_Space:
-            self.lay_chosen_over()
-        elif self.list.hasFocus() and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.reserve_chosen()
-        else:
-            super().keyPressEvent(event)
 
 
 def answer_words(ranking: Ranking) -> str:

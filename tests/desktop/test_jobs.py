@@ -1,0 +1,75 @@
+"""Work off the GUI thread."""
+
+import threading
+
+from PySide6.QtCore import QObject
+from pytestqt.qtbot import QtBot
+
+from bindery_stock.desktop.jobs import Job, Jobs
+from bindery_stock.errors import PhotoError
+
+
+def test_a_result_comes_back_on_the_gui_thread(qtbot: QtBot) -> None:
+    jobs, seen = Jobs(), []
+    jobs.run(lambda _job: threading.current_thread(), owner=jobs, done=seen.append)
+    qtbot.waitUntil(lambda: bool(seen))
+    assert seen[0] is not threading.main_thread()
+    jobs.close()
+
+
+def test_an_error_comes_back_to_who_asked(qtbot: QtBot) -> None:
+    jobs, seen = Jobs(), []
+
+    def work(_job: Job) -> None:
+        raise PhotoError("No such photograph.")
+
+    jobs.run(work, owner=jobs, done=lambda _: None, failed=seen.append)
+    qtbot.waitUntil(lambda: bool(seen))
+    assert str(seen[0]) == "No such photograph."
+    jobs.close()
+
+
+def test_an_error_no_one_asked_for_is_told_all_the_same(qtbot: QtBot) -> None:
+    jobs = Jobs()
+
+    def work(_job: Job) -> None:
+        raise ValueError("a mistake of the program")
+
+    with qtbot.waitSignal(jobs.failed) as told:
+        jobs.run(work, owner=jobs, done=lambda _: None)
+    assert isinstance(told.args[0], ValueError)
+    jobs.close()
+
+
+def test_progress_is_told_and_a_stopped_job_delivers_nothing(qtbot: QtBot) -> None:
+    jobs, told, done = Jobs(), [], []
+    going, let_go = threading.Event(), threading.Event()
+
+    def work(job: Job) -> str:
+        job.report(0.5, "half way")
+        going.set()
+        let_go.wait(5)
+        job.check()
+        return "finished"
+
+    job = jobs.run(work, owner=jobs, done=done.append, progress=lambda s, w: told.append((s, w)))
+    assert going.wait(5)
+    job.stop()
+    let_go.set()
+    qtbot.waitUntil(lambda: not jobs.busy)
+    assert told == [(0.5, "half way")]
+    assert done == []
+    jobs.close()
+
+
+def test_nothing_is_delivered_to_a_widget_that_is_gone(qtbot: QtBot) -> None:
+    jobs, owner, done = Jobs(), QObject(), []
+    let_go = threading.Event()
+    jobs.run(lambda _job: let_go.wait(5), owner=owner, done=done.append)
+    import shiboken6
+
+    shiboken6.delete(owner)
+    let_go.set()
+    qtbot.waitUntil(lambda: not jobs.busy)
+    assert done == []
+    jobs.close()

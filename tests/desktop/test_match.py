@@ -1,0 +1,190 @@
+"""Seeking the closest piece that is large enough, and cutting it."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QAbstractItemModelTester
+from pytestqt.qtbot import QtBot
+
+from bindery_stock.desktop.match.model import AnswerModel, RowKind
+from bindery_stock.desktop.match.place import Match
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.session import Session
+from bindery_stock.stock import PieceState
+from tests.desktop.shelving import box, shelve_cloth
+
+SPINE = ("228", "58")
+
+
+@pytest.fixture
+def match(qtbot: QtBot, session: Session, previews: Previews) -> Match:
+    place = Match(session, previews)
+    qtbot.addWidget(place)
+    place.resize(1100, 760)
+    place.show()
+    return place
+
+
+def seek(qtbot: QtBot, match: Match, size: tuple[str, str] = SPINE, lab: str = "33 38 24") -> None:
+    """Type a part and a colour, as a hand would, and wait for the answer."""
+    for entry, text in zip(
+        (match.form.along, match.form.across, *_lab_entries(match)),
+        (*size, *lab.split()),
+        strict=True,
+    ):
+        entry.selectAll()
+        qtbot.keyClicks(entry, text)
+    qtbot.waitUntil(lambda: not match.session.jobs.busy and match.model.rowCount() > 0)
+
+
+def _lab_entries(match: Match) -> tuple[object, object, object]:
+    return match.target.lightness, match.target.a, match.target.b
+
+
+def codes(match: Match, kind: RowKind) -> list[str]:
+    return [row.piece.code for row in match.model.rows if row.kind is kind and row.piece]
+
+
+def test_the_closest_piece_that_holds_the_part_comes_first(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    far = shelve_cloth(session, lab=(45.0, 20.0, 10.0))
+    close = shelve_cloth(session, lab=(34.0, 37.0, 23.0))
+    closest_but_short = shelve_cloth(session, outline=box(200, 180), lab=(33.0, 38.0, 24.0))
+    seek(qtbot, match)
+    assert codes(match, RowKind.MATCH) == [close, far]
+    assert codes(match, RowKind.NEAR) == [closest_but_short]
+    near = next(row for row in match.model.rows if row.kind is RowKind.NEAR)
+    assert "52 mm too short along the warp" in near.told  # 228 + 2 × 2 of margin into 180
+
+
+def test_a_strip_that_fits_only_across_the_warp_is_not_offered(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    shelve_cloth(session, outline=box(260, 100))
+    seek(qtbot, match)
+    assert codes(match, RowKind.MATCH) == []
+
+
+def test_cutting_leaves_the_offcut_and_undo_brings_the_piece_back(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    code = shelve_cloth(session)
+    seek(qtbot, match)
+    qtbot.keyClicks(match.form.purpose, "spine strip, vol. 4")
+    qtbot.mouseClick(match.cut_button, Qt.MouseButton.LeftButton)
+    sheet = match._sheet
+    assert sheet is not None
+    assert sheet.state.text() == "Fits."
+    with qtbot.waitSignal(session.changed):
+        qtbot.mouseClick(sheet.cut_button, Qt.MouseButton.LeftButton)
+    assert session.piece(code).state is PieceState.CUT_UP
+    offcuts = session.pieces
+    assert offcuts
+    assert all(offcut.parent == code for offcut in offcuts)
+    assert sum(o.outline.area for o in offcuts) == pytest.approx(200 * 250 - 58 * 228)
+    with qtbot.waitSignal(session.changed):
+        session.undo()
+    assert [piece.code for piece in session.pieces] == [code]
+
+
+def test_a_part_moved_over_the_edge_cannot_be_cut(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    shelve_cloth(session)
+    seek(qtbot, match)
+    qtbot.mouseClick(match.cut_button, Qt.MouseButton.LeftButton)
+    sheet = match._sheet
+    assert sheet is not None
+    for _ in range(3):
+        # 30 mm up, where the cloth is only 22 mm taller than the strip
+        qtbot.keyClick(sheet.view, Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
+    assert "over by" in sheet.state.text()
+    assert not sheet.cut_button.isEnabled()
+    qtbot.keyClick(sheet.view, Qt.Key.Key_Home)
+    assert sheet.cut_button.isEnabled()
+    sheet.reject()
+
+
+def test_enter_reserves_and_a_reserved_piece_is_no_longer_offered(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    code = shelve_cloth(session)
+    shelve_cloth(session, lab=(50.0, 10.0, 10.0))
+    seek(qtbot, match)
+    qtbot.keyClicks(match.form.purpose, "vol. 7")
+    match.list.setFocus()
+    with qtbot.waitSignal(session.changed):
+        qtbot.keyClick(match.list, Qt.Key.Key_Return)
+    assert session.piece(code).reserved_for == "vol. 7"
+    qtbot.waitUntil(lambda: code not in codes(match, RowKind.MATCH))
+    assert len(codes(match, RowKind.MATCH)) == 1
+
+
+def test_space_lays_the_candidate_over_the_target(
+    qtbot: QtBot, session: Session, match: Match, photo_of_cloth: Path
+) -> None:
+    shelve_cloth(session, photo_of_cloth)
+    seek(qtbot, match)
+    match.list.setFocus()
+    qtbot.keyClick(match.list, Qt.Key.Key_Space)
+    assert match.lay_over.isVisible()
+    assert "ΔE00" in match.lay_over.accessibleDescription()
+    qtbot.keyClick(match.lay_over, Qt.Key.Key_Escape)
+    assert not match.lay_over.isVisible()
+
+
+def test_a_size_that_is_not_a_length_says_so_and_loses_nothing(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    shelve_cloth(session)
+    seek(qtbot, match)
+    match.form.along.selectAll()
+    qtbot.keyClicks(match.form.along, "tall")
+    assert match.form.along.property("wrong") is True
+    assert "Along the warp" in match.form.along.toolTip()
+    assert match.form.across.text() == "58"
+
+
+def test_a_lab_out_of_range_is_refused_by_name(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    qtbot.keyClicks(match.target.lightness, "140")
+    assert match.target.lightness.toolTip() == "L*: write a number from 0 to 100."
+
+
+def test_the_answer_is_a_sound_model_through_its_life(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    tester = QAbstractItemModelTester(
+        match.model, QAbstractItemModelTester.FailureReportingMode.Fatal
+    )
+    shelve_cloth(session)
+    seek(qtbot, match)
+    seek(qtbot, match, ("500", "500"))
+    match.model.clear()
+    assert tester.model() is match.model
+    assert isinstance(match.model, AnswerModel)
+
+
+def test_the_colour_is_read_from_a_patch_on_a_photo_of_the_book(
+    qtbot: QtBot, session: Session, match: Match, photo_of_cloth: Path
+) -> None:
+    code = shelve_cloth(session, photo_of_cloth)
+    match.target.pick_from(photo_of_cloth)
+    picker = match.target._picker
+    assert picker is not None
+    qtbot.waitUntil(lambda: not session.jobs.busy)
+    canvas = picker.canvas
+    start, end = (canvas.to_widget(p).toPoint() for p in ((300, 300), (600, 700)))
+    qtbot.mousePress(canvas, Qt.MouseButton.LeftButton, pos=start)
+    qtbot.mouseMove(canvas, end)
+    qtbot.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=end)
+    qtbot.waitUntil(picker.take_button.isEnabled)
+    qtbot.mouseClick(picker.take_button, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: codes(match, RowKind.MATCH) == [code])
+    row = match.model.rows[0]
+    assert row.match is not None
+    assert row.match.delta_e is not None
+    assert row.match.delta_e < 1.0
