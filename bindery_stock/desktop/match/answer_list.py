@@ -10,7 +10,10 @@ from bindery_stock.desktop.previews import Previews
 
 
 class AnswerList(QListView):
-    """Candidates in rank order. Emits ``over_wanted()`` for Space, ``reserve_wanted()`` for Enter."""
+    """Candidates in rank order.
+
+    Emits ``over_wanted()`` for Space and ``reserve_wanted()`` for Enter.
+    """
 
     over_wanted = Signal()
     reserve_wanted = Signal()
