@@ -57,10 +57,13 @@ def circle(x: float, y: float, radius: float) -> Polygon:
     return [(x + r * float(np.cos(t)), y + r * float(np.sin(t))) for t in angles]
 
 
-def patch_codes(photo: Negative, polygon: Polygon, what: str = "The patch") -> NDArray[Any]:
+def patch_codes(
+    photo: Negative, polygon: Polygon, what: str = "The patch", *, least: int = LEAST_PIXELS
+) -> NDArray[Any]:
     """The codes (n × channels) of the pixels whose centres lie inside the polygon.
 
-    Raises ``ColourError`` where the patch leaves the photograph or has under 50 pixels.
+    ``what`` names the patch in errors. Raises ``ColourError`` where it leaves the photograph or has
+    fewer than ``least`` pixels.
     """
     corners = np.asarray(polygon, dtype=np.float64)
     if corners.ndim != 2 or corners.shape[1:] != (2,) or len(corners) < 3:
@@ -77,9 +80,9 @@ def patch_codes(photo: Negative, polygon: Polygon, what: str = "The patch") -> N
     left, top = (int(v) for v in np.floor(np.maximum(low, 0)))
     right, bottom = (int(v) for v in np.ceil(np.minimum(high, (width, height))))
     inside = _inside(corners, left, top, right, bottom)
-    if int(inside.sum()) < LEAST_PIXELS:
+    if int(inside.sum()) < least:
         raise ColourError(
-            f"{what} has only {int(inside.sum())} pixels; a colour needs {LEAST_PIXELS}. "
+            f"{what} has only {int(inside.sum())} pixels; a colour needs {least}. "
             "Draw it larger, or photograph from nearer."
         )
     codes = np.asarray(photo.crop((left, top, right, bottom)))

@@ -1,0 +1,255 @@
+"""Models of what a camera did to the colours of a target, each with its few numbers.
+
+A photograph's linear channels are first levelled for light that falls off across the target, then
+taken through the camera's tone curve (fitted on the grey row), expanded into terms, brought to XYZ
+by a matrix, and moved by a smooth remainder in CIELAB. Every model is this chain with parts of it
+left neutral. Matrices are fitted in CIELAB, weighted as CIEDE2000 weighs lightness, chroma and hue,
+because least squares in linear light spends its effort on the bright patches.
+
+Sources: G. D. Finlayson, M. Mackiewicz, A. Hurlbert, "Color Correction Using Root-Polynomial
+Regression", IEEE Trans. Image Process. 24(5), 2015, 1460-1470 (terms that keep when the exposure
+changes); CIE 142-2001 (the weights).
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.optimize import least_squares
+
+from bindery_stock.colour.space import Array, apply_matrix, lab_to_xyz, xyz_to_lab
+
+_TINY: Final = 1e-6
+_RIDGE_MATRIX: Final = 1.0
+"""Pull of the nine matrix numbers towards the photograph's own profile, Lab units a unit."""
+_RIDGE_ROOTS: Final = 10.0
+"""Pull of the root terms towards nothing; twice or half changes left-out errors by 1 %."""
+_REACH: Final = 25.0
+"""How far in CIELAB one patch's remainder speaks for its neighbours."""
+_DOUBT: Final = 0.3
+"""How much of a remainder is taken for noise."""
+_FALL_SCALE: Final = 0.1
+_FALL_PULL: Final = 3.0
+_FALL_LIMIT: Final = 1.5
+"""In half widths of the target: light is not extrapolated further."""
+
+
+@dataclass(frozen=True)
+class Sightings:
+    """What a photograph shows of the usable patches of a target, and what they are."""
+
+    linear: Array
+    """n × 3 linear channels."""
+    where: Array
+    """n × 2, across and down the target, ±1 at the outer columns."""
+    labs: Array
+    """n × 3 reference colours."""
+    greys: NDArray[np.bool_]
+    """Which of them belong to the grey row."""
+    matrix: Array
+    """3 × 3, linear channels to XYZ, as the photograph's profile has it."""
+
+    def without(self, index: int) -> "Sightings":
+        """The same with one patch left out."""
+        keep = np.arange(len(self.linear)) != index
+        return self.only(keep)
+
+    def only(self, keep: NDArray[np.bool_]) -> "Sightings":
+        """Those patches alone."""
+        return replace(
+            self,
+            linear=self.linear[keep],
+            where=self.where[keep],
+            labs=self.labs[keep],
+            greys=self.greys[keep],
+        )
+
+
+@dataclass(frozen=True)
+class Chain:
+    """A fitted model: linear channels to CIELAB."""
+
+    fall: Array
+    """(2,) logarithm of the light per half width, across and down."""
+    gain: Array
+    """(3,) tone curve: gain · (x − offset)^power, a channel each."""
+    offset: Array
+    power: Array
+    matrix: Array
+    """3 × 3 or 3 × 6, from the terms to XYZ."""
+    anchors: Array
+    """m × 3 colours at which the smooth remainder is known (m may be 0)."""
+    pulls: Array
+    """m × 3 weights of the remainder."""
+
+    def predict(self, linear: Array, where: Array) -> Array:
+        """CIELAB (n × 3) of linear channels (n × 3) seen at places (n × 2) of the target."""
+        levelled = linear * np.exp(_across(where, self.fall))[:, None]
+        toned = self.gain * np.maximum(levelled - self.offset, _TINY) ** self.power
+        lab = xyz_to_lab(_mapped(self.matrix, _terms(toned, self.matrix.shape[1])))
+        if not len(self.anchors):
+            return lab
+        remainder = np.einsum("ij,jk->ik", _kernel(lab, self.anchors), self.pulls)
+        return np.asarray(lab + remainder)
+
+
+Model = Callable[[Sightings], Chain]
+
+
+def exposure(seen: Sightings) -> Chain:
+    """One gain for all channels, from the greys where there are any, in lightness."""
+    chosen = seen.only(seen.greys) if seen.greys.any() else seen
+    y = apply_matrix(seen.matrix, chosen.linear)[:, 1]
+    wanted = lab_to_xyz(chosen.labs)[:, 1]
+    gain = float(np.median(wanted / np.maximum(y, _TINY)))
+    return replace(_neutral(seen), gain=np.full(3, gain))
+
+
+def grey_tone(seen: Sightings) -> Chain:
+    """Tone curve from the grey row, then 3 × 3."""
+    return _with_matrix(seen, _toned(seen), 3)
+
+
+def grey_tone_smooth(seen: Sightings) -> Chain:
+    """Tone curve from the grey row, 3 × 3, light falling off across the target, remainder."""
+    return _with_remainder(seen, _with_fall(seen, _toned(seen)))
+
+
+def root_polynomial(seen: Sightings) -> Chain:
+    """Tone curve, then the regularised root-polynomial of second degree."""
+    return _with_matrix(seen, _toned(seen), 6)
+
+
+def root_polynomial_smooth(seen: Sightings) -> Chain:
+    """Tone curve, root-polynomial and smooth remainder."""
+    return _with_remainder(seen, root_polynomial(seen))
+
+
+MODELS: Final[dict[str, Model]] = {
+    "exposure": exposure,
+    "grey-row tone, 3 × 3": grey_tone,
+    "grey-row tone, root-polynomial": root_polynomial,
+    "grey-row tone, root-polynomial, smooth remainder": root_polynomial_smooth,
+    "grey-row tone, 3 × 3, fall-off of light, smooth remainder": grey_tone_smooth,
+}
+"""The models compared, simplest first, by the names the user sees."""
+
+
+def _neutral(seen: Sightings) -> Chain:
+    none = np.zeros((0, 3))
+    return Chain(
+        fall=np.zeros(2),
+        gain=np.ones(3),
+        offset=np.zeros(3),
+        power=np.ones(3),
+        matrix=seen.matrix,
+        anchors=none,
+        pulls=none,
+    )
+
+
+def _toned(seen: Sightings) -> Chain:
+    """The tone curve of each channel from the greys, cube-root residuals, outliers damped."""
+    if int(seen.greys.sum()) < 3:
+        return exposure(seen)
+    greys = seen.only(seen.greys)
+    wanted = apply_matrix(np.asarray(np.linalg.inv(seen.matrix)), lab_to_xyz(greys.labs))
+    curves = [_tone(greys.linear[:, c], wanted[:, c]) for c in range(3)]
+    gain, offset, power = np.array(curves).T
+    return replace(_neutral(seen), gain=np.exp(gain), offset=offset, power=power)
+
+
+def _tone(x: Array, wanted: Array) -> Array:
+    goal = np.cbrt(np.maximum(wanted, _TINY))
+
+    def residual(p: Array) -> Array:
+        made = np.exp(p[0]) * np.maximum(x - p[1], _TINY) ** p[2]
+        # A hair of pull keeps three greys from bending into a curve no camera has.
+        return np.concatenate([np.cbrt(made) - goal, [0.2 * p[1], 0.02 * (p[2] - 1)]])
+
+    start = [float(np.log(np.median(wanted / np.maximum(x, 1e-4)))), 0.0, 1.0]
+    fit = least_squares(residual, start, x_scale=[1.0, 0.01, 1.0], loss="soft_l1", f_scale=0.05)
+    return np.asarray(fit.x)
+
+
+def _with_matrix(seen: Sightings, chain: Chain, terms: int) -> Chain:
+    toned = chain.gain * np.maximum(seen.linear - chain.offset, _TINY) ** chain.power
+    expanded = _terms(toned, terms)
+    start = np.zeros((3, terms))
+    start[:, :3] = seen.matrix
+    pull = np.full((3, terms), _RIDGE_ROOTS)
+    pull[:, :3] = _RIDGE_MATRIX
+    weigh = _weights(seen.labs)
+
+    def residual(p: Array) -> Array:
+        matrix = p.reshape(3, terms)
+        away = weigh(xyz_to_lab(_mapped(matrix, expanded)))
+        return np.concatenate([away, (pull * (matrix - start)).ravel()])
+
+    fit = least_squares(residual, start.ravel(), method="lm")
+    return replace(chain, matrix=fit.x.reshape(3, terms))
+
+
+def _with_fall(seen: Sightings, chain: Chain) -> Chain:
+    weigh = _weights(seen.labs)
+
+    def made(p: Array) -> Chain:
+        return replace(chain, fall=p[:2] * _FALL_SCALE, matrix=p[2:].reshape(3, 3))
+
+    def residual(p: Array) -> Array:
+        away = weigh(made(p).predict(seen.linear, seen.where))
+        pull = _RIDGE_MATRIX * (p[2:] - seen.matrix.ravel())
+        return np.concatenate([away, pull, _FALL_PULL * p[:2]])
+
+    start = np.concatenate([np.zeros(2), seen.matrix.ravel()])
+    return made(np.asarray(least_squares(residual, start, method="lm").x))
+
+
+def _with_remainder(seen: Sightings, chain: Chain) -> Chain:
+    anchors = chain.predict(seen.linear, seen.where)
+    blurred = _kernel(anchors, anchors) + _DOUBT * np.eye(len(anchors))
+    pulls = np.linalg.solve(blurred, seen.labs - anchors)
+    return replace(chain, anchors=anchors, pulls=np.asarray(pulls))
+
+
+def _across(where: Array, fall: Array) -> Array:
+    near = np.clip(where, -_FALL_LIMIT, _FALL_LIMIT)
+    return np.asarray(near[:, 0] * fall[0] + near[:, 1] * fall[1])
+
+
+def _terms(light: Array, count: int) -> Array:
+    if count == 3:
+        return light
+    r, g, b = light[:, 0], light[:, 1], light[:, 2]
+    roots = [np.sqrt(r * g), np.sqrt(g * b), np.sqrt(r * b)]
+    return np.stack([r, g, b, *roots], axis=1)
+
+
+def _mapped(matrix: Array, terms: Array) -> Array:
+    return np.asarray(np.einsum("ij,nj->ni", matrix, terms))
+
+
+def _kernel(one: Array, other: Array) -> Array:
+    square = ((one[:, None] - other[None]) ** 2).sum(axis=-1)
+    return np.asarray(np.exp(-square / (2 * _REACH**2)))
+
+
+def _weights(labs: Array) -> Callable[[Array], Array]:
+    """Residuals about the reference colours in steps of lightness, chroma and hue."""
+    chroma = np.hypot(labs[:, 1], labs[:, 2])
+    safe = np.maximum(chroma, _TINY)
+    along, aside = labs[:, 1] / safe, labs[:, 2] / safe
+    middle = (labs[:, 0] - 50) ** 2
+    s_l = 1 + 0.015 * middle / np.sqrt(20 + middle)
+    s_c, s_h = 1 + 0.045 * chroma, 1 + 0.015 * chroma
+
+    def residual(lab: Array) -> Array:
+        d = lab - labs
+        radial = d[:, 1] * along + d[:, 2] * aside
+        turned = d[:, 2] * along - d[:, 1] * aside
+        parts: list[Any] = [d[:, 0] / s_l, radial / s_c, turned / s_h]
+        return np.concatenate(parts)
+
+    return residual
