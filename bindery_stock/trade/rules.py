@@ -106,8 +106,8 @@ def _collect(files: tuple[Path, ...]) -> dict[str, dict[str, _Entry]]:
             root = Table(data, (), file, lines)
             if section not in found:
                 raise RulesError(
-                    f"{Origin(file, lines.get((section,), root.origin(section).line))}: "
-                    f"there is no section “{section}”. Use: {', '.join(SECTIONS)}."
+                    f"{root.origin(section)}: there is no section “{section}”. "
+                    f"Use: {', '.join(SECTIONS)}."
                 )
             if not isinstance(entries, dict):
                 root.fail(section, f"“{section}” must be written as [{section}.name].")

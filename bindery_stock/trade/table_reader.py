@@ -99,11 +99,14 @@ class Table:
         return frozenset(self._values)
 
     def origin(self, key: str | None = None) -> Origin:
-        """Where the table, or one key of it, stands."""
+        """Where the table, or one key of it, stands; for a section, its first line."""
         path: Path_ = self._path if key is None else (*self._path, key)
         while path and path not in self._lines:
             path = path[:-1]
-        return Origin(self._file, self._lines.get(path, 1))
+        if path:
+            return Origin(self._file, self._lines[path])
+        below = [line for full, line in self._lines.items() if full[:1] == (key,)]
+        return Origin(self._file, min(below, default=1))
 
     def fail(self, key: str | None, sentence: str) -> NoReturn:
         """Raise the ``RulesError`` that names file, line, table and what to mend."""
