@@ -1,0 +1,1 @@
+"""The shelf: the hoard to scale, the same pieces as a table, and the sheet of the chosen one."""

@@ -1,0 +1,60 @@
+"""The words on the ground: a piece's code and size under it, and the headings of groups."""
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter
+
+from bindery_stock.bench.laying import Heading
+from bindery_stock.bench.telling import size_of
+from bindery_stock.desktop.look import GRID, grey
+from bindery_stock.desktop.shelf.sprites import Drawn
+from bindery_stock.units import LengthStyle
+
+CAPTIONS_FROM = 0.25
+"""Pixels per millimetre from which pieces carry their codes."""
+_SIZE_FROM = 0.9
+_INK = 98.0
+_HEADING_SIZE = 1.25
+
+
+def paint_caption(
+    painter: QPainter, drawn: Drawn, place: QRectF, scale: float, lengths: LengthStyle
+) -> None:
+    """The code under a piece; its size and that it is reserved where there is room for them.
+
+    A piece that is drawn cut short always tells its true size where that has room.
+    """
+    piece = drawn.source
+    metrics = painter.fontMetrics()
+    words = [piece.code]
+    if scale >= _SIZE_FROM or drawn.along or drawn.across:
+        words.append(size_of(piece, lengths))
+    if piece.reserved_for and scale >= _SIZE_FROM:
+        words.append("reserved")
+    room = place.width() + GRID * 2
+    while len(words) > 1 and metrics.horizontalAdvance("  ".join(words)) > room:
+        words.pop()
+    told = "  ".join(words)
+    left = place.center().x() - metrics.horizontalAdvance(told) / 2
+    painter.setPen(grey(_INK))
+    painter.drawText(QPointF(left, place.bottom() + metrics.ascent() + GRID), told)
+
+
+def paint_headings(
+    painter: QPainter, headings: Iterable[Heading], origin: QPointF, scale: float
+) -> None:
+    """The heading of each group over its first piece, cut to the group's width."""
+    painter.save()
+    font = painter.font()
+    font.setPointSizeF(font.pointSizeF() * _HEADING_SIZE)
+    painter.setFont(font)
+    painter.setPen(grey(_INK))
+    metrics = painter.fontMetrics()
+    for heading in headings:
+        at = origin + QPointF(heading.x, heading.y) * scale
+        told = metrics.elidedText(
+            heading.text, Qt.TextElideMode.ElideRight, int(heading.width * scale)
+        )
+        painter.drawText(at - QPointF(0, metrics.descent() + GRID * 2), told)
+    painter.restore()

@@ -1,0 +1,88 @@
+"""What is done to pieces from the shelf: correct, move, discard, copy."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from PySide6.QtCore import QMimeData, QObject
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QDialog, QWidget
+
+from bindery_stock.bench.telling import as_table_text
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.ask_words import AskWords
+from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
+from bindery_stock.stock import Piece
+
+REASONS = (
+    "too small to use",
+    "rotten or too weak",
+    "mouldy: bagged and taken out of the room",
+    "lost",
+    "given away",
+)
+"""Ready-made reasons for discarding; any other may be typed."""
+_TSV = "text/tab-separated-values"
+
+
+class Deeds(QObject):
+    """Asks what is needed and has it done; whatever is done can be undone from the foot."""
+
+    def __init__(self, session: Session, parent: QWidget) -> None:
+        """Ask over this widget."""
+        super().__init__(parent)
+        self._session = session
+        self._over = parent
+        self.dialog: QDialog | None = None
+
+    def _open(self, dialog: QDialog) -> None:
+        self.dialog = dialog
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def edit(self, piece: Piece) -> None:
+        """Put right the facts of a piece."""
+        dialog = FactsDialog(piece, self._session.stockroom, self._over)
+
+        def correct(changed: dict[str, Any]) -> None:
+            self._session.do(lambda stockroom: stockroom.correct(piece.code, **changed))
+
+        dialog.corrected.connect(correct)
+        self._open(dialog)
+
+    def move(self, pieces: Sequence[Piece]) -> None:
+        """Say where pieces lie now."""
+        codes = [piece.code for piece in pieces]
+        what = codes[0] if len(codes) == 1 else f"{len(codes)} pieces"
+        dialog = AskWords(
+            f"Where does {what} lie now?" if len(codes) == 1 else f"Where do {what} lie now?",
+            self._session.stockroom.places(),
+            f"Move {what}",
+            self._over,
+            text=pieces[0].place,
+        )
+        dialog.answered.connect(
+            lambda place: self._session.do(lambda stockroom: stockroom.move(codes, place))
+        )
+        self._open(dialog)
+
+    def discard(self, piece: Piece) -> None:
+        """Take a piece out of stock, with the reason. Undo brings it back."""
+        dialog = AskWords(
+            f"Why is {piece.code} discarded?", REASONS, f"Discard {piece.code}", self._over
+        )
+        dialog.answered.connect(
+            lambda reason: self._session.do(lambda stock: stock.discard(piece.code, reason))
+        )
+        self._open(dialog)
+
+    def copy(self, pieces: Sequence[Piece]) -> None:
+        """Put pieces on the clipboard, as tab-separated values and as plain text."""
+        if not pieces:
+            return
+        text = as_table_text(pieces)
+        data = QMimeData()
+        data.setData(_TSV, text.encode())
+        data.setText(text)
+        QGuiApplication.clipboard().setMimeData(data)
+        count = len(pieces)
+        self._session.said.emit(f"Copied {count} {'piece' if count == 1 else 'pieces'}.")

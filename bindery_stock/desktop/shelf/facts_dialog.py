@@ -1,0 +1,128 @@
+"""Putting right what is known of a piece."""
+
+from decimal import Decimal, InvalidOperation
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.desktop.look import GRID
+from bindery_stock.errors import EntryError
+from bindery_stock.stock import Piece, Stockroom
+from bindery_stock.trade.vocabulary import PATTERNS, Backing, Fibre, Form
+
+_WIDTH = 440
+
+
+class FactsDialog(QDialog):
+    """The facts of a piece as entries. Emits ``corrected(dict)`` with the fields that changed."""
+
+    corrected = Signal(dict)
+
+    def __init__(self, piece: Piece, stockroom: Stockroom, parent: QWidget) -> None:
+        """Fill the entries with what is known."""
+        super().__init__(parent)
+        self._piece = piece
+        self.setWindowTitle(f"Facts of {piece.code}")
+        self.setMinimumWidth(_WIDTH)
+        self.pattern = _typed(sorted({*PATTERNS, *stockroom.patterns()}), piece.pattern)
+        self.form = _one_of(Form, piece.form)
+        self.backing = _one_of(Backing, piece.backing)
+        self.fibre = _one_of(Fibre, piece.fibre)
+        self.source = _typed(stockroom.sources(), piece.source)
+        self.source_date = QLineEdit(piece.source_date)
+        self.place = _typed(stockroom.places(), piece.place)
+        self.price = QLineEdit("" if piece.price is None else str(piece.price))
+        self.note = QPlainTextEdit(piece.note)
+        self.note.setTabChangesFocus(True)
+        self.note.setMaximumHeight(self.note.fontMetrics().height() * 5)
+        self.wrong = QLabel()
+        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
+        self.wrong.setWordWrap(True)
+        self.wrong.hide()
+        form = QFormLayout()
+        form.setSpacing(GRID * 2)
+        for name, entry in (
+            ("&Grain pattern", self.pattern),
+            ("F&orm", self.form),
+            ("&Backing", self.backing),
+            ("&Fibre", self.fibre),
+            ("&Came from", self.source),
+            ("&Date of that", self.source_date),
+            ("&Lies in", self.place),
+            ("&Price", self.price),
+            ("&Note", self.note),
+        ):
+            form.addRow(name, entry)
+        buttons = QDialogButtonBox(
+            QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel
+        )
+        buttons.accepted.connect(self._save)
+        buttons.rejected.connect(self.reject)
+        column = QVBoxLayout(self)
+        column.addLayout(form)
+        column.addWidget(self.wrong)
+        column.addWidget(buttons)
+
+    def _typed_facts(self) -> dict[str, Any]:
+        return {
+            "pattern": self.pattern.currentText().strip(),
+            "form": Form(self.form.currentText()),
+            "backing": Backing(self.backing.currentText()),
+            "fibre": Fibre(self.fibre.currentText()),
+            "source": self.source.currentText().strip(),
+            "source_date": self.source_date.text().strip(),
+            "place": self.place.currentText().strip(),
+            "price": _price(self.price.text()),
+            "note": self.note.toPlainText().strip(),
+        }
+
+    def _save(self) -> None:
+        try:
+            typed = self._typed_facts()
+        except EntryError as error:
+            self.wrong.setText(str(error))
+            self.wrong.show()
+            self.price.setFocus()
+            return
+        changed = {k: v for k, v in typed.items() if v != getattr(self._piece, k)}
+        if changed:
+            self.corrected.emit(changed)
+        self.accept()
+
+
+def _typed(words: list[str], text: str) -> QComboBox:
+    combo = QComboBox()
+    combo.setEditable(True)
+    combo.addItems([word for word in words if word])
+    combo.setCurrentText(text)
+    return combo
+
+
+def _one_of(words: type[Form] | type[Backing] | type[Fibre], chosen: str) -> QComboBox:
+    combo = QComboBox()
+    combo.addItems([str(word) for word in words])
+    combo.setCurrentText(str(chosen))
+    return combo
+
+
+def _price(text: str) -> Decimal | None:
+    if not text.strip():
+        return None
+    try:
+        price = Decimal(text.strip().replace(",", "."))
+    except InvalidOperation:
+        price = Decimal("NaN")
+    if not price.is_finite() or price < 0:
+        raise EntryError("Price", f"Price: “{text.strip()}” is not a sum. Write 3.50 or nothing.")
+    return price

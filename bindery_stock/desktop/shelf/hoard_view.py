@@ -1,0 +1,258 @@
+"""The hoard to scale: every piece in its true outline on a millimetre ground."""
+
+from collections.abc import Sequence
+from time import perf_counter
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QTimer, Signal
+from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QToolTip
+
+from bindery_stock.bench.laying import Item, Laid, Lot, Spot, Words, lay_to_fit
+from bindery_stock.bench.looking import Group, lightness
+from bindery_stock.bench.telling import one_line
+from bindery_stock.desktop.drawing import paint_edge
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.captions import CAPTIONS_FROM, paint_caption, paint_headings
+from bindery_stock.desktop.shelf.choice import Choice
+from bindery_stock.desktop.shelf.ground import paint_ground, paint_scale_bar
+from bindery_stock.desktop.shelf.ground_view import GroundView
+from bindery_stock.desktop.shelf.sprites import Sprites
+from bindery_stock.stock import Piece
+
+_FRAME = 0.012  # seconds of new painting in one frame, so that the view stays under the hand
+_CAPTIONS_AT_MOST = 800
+_NEAR_PX = 4.0  # how far beside a narrow strip the pointer still finds it
+_CLOSE_UP = 3.0  # px per mm
+_PAGE_ROWS = 4
+_ADDING = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+
+
+class HoardView(GroundView):
+    """Shows groups of pieces and lets them be chosen.
+
+    Knows the pieces shown and how they lie. Emits ``sheet_wanted()`` when Enter asks for the sheet
+    of the chosen piece.
+    """
+
+    sheet_wanted = Signal()
+
+    def __init__(self, session: Session, previews: Previews, choice: Choice) -> None:
+        """Begin with nothing on the ground."""
+        super().__init__()
+        self._session = session
+        self._choice = choice
+        self._sprites = Sprites(previews)
+        self._groups: Sequence[Group] = ()
+        self._pieces: dict[int, Piece] = {}
+        self._laid = Laid((), (), 0.0, 0.0, 1.0)
+        self._again = QTimer(self)
+        self._again.setSingleShot(True)
+        self._again.setInterval(0)
+        self._again.timeout.connect(self.viewport().update)
+        self.setAccessibleName("The hoard to scale")
+        self.setAccessibleDescription("Arrows go from piece to piece, plus and minus zoom.")
+        sized(self, TypeSize.SMALL)
+        self.pressed.connect(self._choose_at)
+        choice.changed.connect(self._choice_changed)
+        previews.ready.connect(self._picture_ready)
+
+    @property
+    def laid(self) -> Laid:
+        """How the pieces lie."""
+        return self._laid
+
+    def forget(self) -> None:
+        """Another stockroom: forget every painted piece, and show the whole."""
+        self._sprites.clear()
+        self.show_whole()
+
+    def show_groups(self, groups: Sequence[Group]) -> None:
+        """Lay these pieces out; the zoom stays."""
+        self._groups = groups
+        self._pieces = {piece.id: piece for group in groups for piece in group.pieces}
+        self._lay()
+
+    def rect_of(self, piece: int) -> QRectF:
+        """Where a piece shown stands, in pixels of the viewport."""
+        return self._rect(self._laid.spots[piece], self.origin())
+
+    def reveal(self, piece: int) -> None:
+        """Move until a piece is in view, if it is shown at all."""
+        if piece in self._laid.spots:
+            margin = GRID * 4
+            self.bring_into_view(self.rect_of(piece).adjusted(-margin, -margin, margin, margin * 2))
+
+    def anchor(self) -> QPointF:
+        """The chosen piece stays where it is, if it is in view."""
+        current = self._choice.current
+        if current is not None and current in self._laid.spots:
+            middle = self.rect_of(current).center()
+            if QRectF(self.viewport().rect()).contains(middle):
+                return middle
+        return super().anchor()
+
+    def _lay(self) -> None:
+        metrics = self.fontMetrics()
+        words = Words(
+            caption_height=metrics.height() + GRID,
+            caption_width=metrics.horizontalAdvance("C-00000"),
+            heading_height=metrics.height() * 1.5 + GRID * 4,
+            character=metrics.averageCharWidth() * 1.5,
+        )
+        size = self.viewport().size()
+        lots = [self._lot(group) for group in self._groups]
+        self._laid = lay_to_fit(lots, (size.width(), size.height()), words)
+        self.set_extent(self._laid.width, self._laid.height, self._laid.scale)
+
+    def _lot(self, group: Group) -> Lot:
+        items = []
+        for number, piece in enumerate(group.pieces):
+            bounds = self._sprites.drawn(piece).bounds
+            rank = lightness(piece) if group.rows_by_lightness else float(number)
+            items.append(Item(piece.id, bounds.width(), bounds.height(), rank))
+        return Lot(group.heading, tuple(items))
+
+    def _rect(self, spot: Spot, origin: QPointF) -> QRectF:
+        scale = self.scale
+        return QRectF(
+            round(origin.x() + spot.x * scale),
+            round(origin.y() + spot.y * scale),
+            spot.width * scale,
+            spot.height * scale,
+        )
+
+    def _spot_at(self, at: QPointF) -> Spot | None:
+        """The piece under the pointer, else one whose box is there."""
+        mm = (at - self.origin()) / self.scale
+        near = _NEAR_PX / self.scale
+        found = [
+            spot
+            for spot in self._laid.within(mm.x() - near, mm.y(), mm.x() + near, mm.y())
+            if spot.y - near <= mm.y() <= spot.y + spot.height + near
+        ]
+        for spot in found:
+            drawn = self._sprites.drawn(self._pieces[spot.id])
+            if drawn.path.contains(mm - QPointF(spot.x, spot.y) + drawn.bounds.topLeft()):
+                return spot
+        return found[0] if found else None
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Paint what is in view; what is not painted yet follows in the next frames."""
+        painter = QPainter(self.viewport())
+        view, origin = QRectF(self.viewport().rect()), self.origin()
+        lengths = self._session.settings.lengths
+        paint_ground(painter, view, origin, self.scale)
+        low, high = (
+            (view.topLeft() - origin) / self.scale,
+            (view.bottomRight() - origin) / self.scale,
+        )
+        visible = self._laid.within(low.x(), low.y(), high.x(), high.y())
+        until = perf_counter() + _FRAME
+        finished = True
+        for spot in visible:
+            piece = self._pieces[spot.id]
+            place = self._rect(spot, origin)
+            finished &= self._sprites.paint(painter, piece, place, self.scale, until)
+        if self.scale >= CAPTIONS_FROM and len(visible) <= _CAPTIONS_AT_MOST:
+            for spot in visible:
+                drawn = self._sprites.drawn(self._pieces[spot.id])
+                paint_caption(painter, drawn, self._rect(spot, origin), self.scale, lengths)
+        paint_headings(painter, self._laid.headings, origin, self.scale)
+        for spot in visible:
+            if spot.id in self._choice.ids:
+                self._paint_chosen(painter, spot, origin)
+        if self._pieces:
+            paint_scale_bar(painter, view, self.scale, lengths)
+        if not finished:
+            self._again.start()
+
+    def _paint_chosen(self, painter: QPainter, spot: Spot, origin: QPointF) -> None:
+        drawn = self._sprites.drawn(self._pieces[spot.id])
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.translate(self._rect(spot, origin).topLeft())
+        painter.scale(self.scale, self.scale)
+        painter.translate(-drawn.bounds.topLeft())
+        paint_edge(painter, drawn.path, chosen=True)
+        painter.restore()
+
+    def _choice_changed(self) -> None:
+        current = self._choice.current
+        if current is not None and current in self._pieces:
+            told = one_line(self._pieces[current], self._session.settings.lengths)
+            self.setAccessibleDescription(told)
+            self.reveal(current)
+        self.viewport().update()
+
+    def _picture_ready(self, code: str) -> None:
+        self._sprites.forget(code)
+        self.viewport().update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the hoard anew where its shape must follow the view's."""
+        super().resizeEvent(event)
+        if self.is_whole:
+            self._lay()
+        else:
+            self.set_bars()
+
+    def viewportEvent(self, event: QEvent) -> bool:
+        """Tell what is under the pointer."""
+        if isinstance(event, QHelpEvent):
+            spot = self._spot_at(QPointF(event.pos()))
+            lengths = self._session.settings.lengths
+            told = one_line(self._pieces[spot.id], lengths) if spot else ""
+            QToolTip.showText(event.globalPos(), plain_tip(told), self)
+            return True
+        return super().viewportEvent(event)
+
+    def _choose_at(self, at: QPointF, modifiers: Qt.KeyboardModifier) -> None:
+        spot = self._spot_at(at)
+        if spot is not None and modifiers & _ADDING:
+            self._choice.toggle(spot.id)
+        else:
+            self._choice.only(spot.id if spot else None)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Bring a piece up close, as plus does by key."""
+        spot = self._spot_at(event.position())
+        if spot is not None and self.scale < _CLOSE_UP:
+            self.zoom(_CLOSE_UP / self.scale, event.position())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Arrows go from piece to piece, Enter opens the sheet."""
+        all_of_them = len(self._pieces)
+        steps = {
+            Qt.Key.Key_Left: (-1, 0),
+            Qt.Key.Key_Right: (1, 0),
+            Qt.Key.Key_Up: (0, -1),
+            Qt.Key.Key_Down: (0, 1),
+            Qt.Key.Key_PageUp: (0, -_PAGE_ROWS),
+            Qt.Key.Key_PageDown: (0, _PAGE_ROWS),
+            Qt.Key.Key_Home: (-all_of_them, 0),
+            Qt.Key.Key_End: (all_of_them, 0),
+        }
+        key = Qt.Key(event.key())
+        if key in steps and self._pieces:
+            self._walk(*steps[key])
+        elif key in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and self._choice.current is not None:
+            self.sheet_wanted.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def _walk(self, along: int, rows: int) -> None:
+        current = self._choice.current
+        if current is None or current not in self._laid.spots:
+            self._choice.only(next(iter(self._laid.spots)))
+        elif rows:
+            self._choice.only(self._laid.across(current, rows))
+        else:
+            self._choice.only(self._laid.beside(current, along))
+
+
+def plain_tip(text: str) -> str:
+    """A tip that shows what the user typed as typed: Qt would take it for markup otherwise."""
+    plain = text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+    return f"<span>{plain}</span>" if text else ""

@@ -1,0 +1,152 @@
+"""The shelf's commands as data."""
+
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QKeySequence
+
+from bindery_stock.bench.looking import Order
+from bindery_stock.desktop.commands import Command, Menu
+
+if TYPE_CHECKING:
+    from bindery_stock.desktop.shelf.place import Shelf
+
+
+def shelf_commands(shelf: "Shelf") -> list[Command]:
+    """Everything that can be told to the shelf."""
+    return _piece_commands(shelf) + _view_commands(shelf)
+
+
+def _piece_commands(shelf: "Shelf") -> list[Command]:
+    def chosen() -> bool:
+        return shelf.chosen_piece is not None
+
+    def writable() -> bool:
+        return chosen() and not shelf.session.stockroom.read_only
+
+    def coloured() -> bool:
+        piece = shelf.chosen_piece
+        return piece is not None and piece.colour is not None
+
+    return [
+        Command(
+            name="shelf.match",
+            text="Find a &Match for This Colour",
+            tip="Look for the pieces whose colour is closest to the chosen one's.",
+            menu=Menu.PIECE,
+            keys="Ctrl+M",
+            run=shelf.find_match,
+            enabled=coloured,
+        ),
+        Command(
+            name="shelf.edit",
+            text="&Edit Facts …",
+            tip="Put right what is known of the chosen piece.",
+            menu=Menu.PIECE,
+            keys="F2",
+            run=shelf.edit,
+            enabled=writable,
+            begins_group=True,
+        ),
+        Command(
+            name="shelf.move",
+            text="Mo&ve …",
+            tip="Say where the chosen pieces lie now.",
+            menu=Menu.PIECE,
+            keys="Ctrl+Shift+M",
+            run=shelf.move_pieces,
+            enabled=writable,
+        ),
+        Command(
+            name="shelf.discard",
+            text="&Discard …",
+            tip="Take the chosen piece out of stock, with the reason.",
+            menu=Menu.PIECE,
+            keys=QKeySequence.StandardKey.Delete,
+            fallback="Del",
+            run=shelf.discard,
+            enabled=writable,
+        ),
+        Command(
+            name="shelf.copy",
+            text="&Copy Pieces",
+            tip="Copy the chosen pieces as lines of a table.",
+            menu=Menu.EDIT,
+            keys=QKeySequence.StandardKey.Copy,
+            fallback="Ctrl+C",
+            run=shelf.copy,
+            enabled=chosen,
+            begins_group=True,
+        ),
+        Command(
+            name="shelf.find",
+            text="&Find",
+            tip="Go to the search line.",
+            menu=Menu.EDIT,
+            keys=QKeySequence.StandardKey.Find,
+            fallback="Ctrl+F",
+            run=shelf.find_words,
+        ),
+        Command(
+            name="shelf.clear",
+            text="C&lear the Search",
+            tip="Show every piece again.",
+            menu=Menu.EDIT,
+            keys="Ctrl+Shift+F",
+            run=shelf.finder.clear,
+            enabled=lambda: shelf.finder.looking.asks,
+        ),
+    ]
+
+
+def _view_commands(shelf: "Shelf") -> list[Command]:
+    def hoard() -> bool:
+        return not shelf.is_table
+
+    def lies_by(order: Order) -> bool:
+        return shelf.order is order
+
+    zooms: list[tuple[str, str, str, QKeySequence.StandardKey | str, Callable[[], None]]] = [
+        ("in", "Nearer", "Come nearer.", QKeySequence.StandardKey.ZoomIn, shelf.hoard.zoom_in),
+        ("out", "Further Off", "Go back.", QKeySequence.StandardKey.ZoomOut, shelf.hoard.zoom_out),
+        ("whole", "The &Whole Hoard", "See every piece.", "Ctrl+0", shelf.hoard.show_whole),
+    ]
+    table = Command(
+        name="shelf.table",
+        text="As a &Table",
+        tip="Show the same pieces as a table, or to scale again.",
+        menu=Menu.VIEW,
+        keys="Ctrl+T",
+        run=lambda: shelf.show_table(not shelf.is_table),
+        checked=lambda: shelf.is_table,
+        begins_group=True,
+    )
+    orders = [
+        Command(
+            name=f"shelf.by_{order.name.lower()}",
+            text=f"Arranged by {str(order).title()}",
+            tip=f"Lay the hoard by {order}.",
+            menu=Menu.VIEW,
+            run=partial(shelf.arrange_by, order),
+            enabled=hoard,
+            checked=partial(lies_by, order),
+            begins_group=order is Order.COLOUR,
+        )
+        for order in Order
+    ]
+    steps = [
+        Command(
+            name=f"shelf.zoom_{name}",
+            text=text,
+            tip=tip,
+            menu=Menu.VIEW,
+            keys=keys,
+            fallback={"in": "Ctrl++", "out": "Ctrl+-"}.get(name, ""),
+            run=run,
+            enabled=hoard,
+            begins_group=name == "in",
+        )
+        for name, text, tip, keys, run in zooms
+    ]
+    return [table, *orders, *steps]

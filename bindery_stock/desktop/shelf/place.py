@@ -1,0 +1,286 @@
+"""The shelf: the hoard to scale or as a table, and the sheet of the chosen piece."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
+
+from bindery_stock.bench.looking import Catalogue, Order, arrange
+from bindery_stock.desktop.commands import Command
+from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button, quiet_button
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.choice import Choice
+from bindery_stock.desktop.shelf.deeds import Deeds
+from bindery_stock.desktop.shelf.finder import Finder
+from bindery_stock.desktop.shelf.hoard_view import HoardView
+from bindery_stock.desktop.shelf.orders import shelf_commands
+from bindery_stock.desktop.shelf.search import Search
+from bindery_stock.desktop.shelf.sheet import Sheet
+from bindery_stock.desktop.shelf.strip import Strip
+from bindery_stock.desktop.shelf.table_model import PieceTableModel
+from bindery_stock.desktop.shelf.table_view import PieceTable
+from bindery_stock.desktop.shelf.thumbnails import Thumbnails
+from bindery_stock.stock import Changes, Piece, PieceState
+
+_SPLITTER = "shelf/splitter"
+_ORDER = "shelf/order"
+_VIEW = "shelf/view"
+_TABLE = "table"
+
+
+class Shelf(Place):
+    """All pieces, what is found among them, and the sheet of the one chosen.
+
+    Emits ``photo_table_wanted()`` and ``sample_wanted()`` from its empty state.
+    """
+
+    title = "Shelf"
+    icon = "shelf"
+    photo_table_wanted = Signal()
+    sample_wanted = Signal()
+
+    def __init__(self, session: Session, previews: Previews) -> None:
+        """Build the place; it fills when a stockroom is opened."""
+        super().__init__(session)
+        self.choice = Choice(self)
+        self.catalogue = Catalogue()
+        self.search = Search(session, self.catalogue, self)
+        self.finder = Finder(session.settings.lengths)
+        self.strip = Strip()
+        self.hoard = HoardView(session, previews, self.choice)
+        self.thumbnails = Thumbnails(previews, self)
+        self.model = PieceTableModel(session, self.thumbnails, self)
+        self.table = PieceTable(session, self.model, self.choice)
+        self.sheet = Sheet(session)
+        self.deeds = Deeds(session, self)
+        saved = session.settings.text(_ORDER, Order.COLOUR)
+        self._order = Order(saved) if saved in set(Order) else Order.COLOUR
+        self._as_table = session.settings.text(_VIEW) == _TABLE
+        self._gone: Piece | None = None
+        self._build()
+        self._listen()
+        self._refresh()
+
+    def _build(self) -> None:
+        clear = next_button("Clear the search")
+        clear.clicked.connect(self.finder.clear)
+        self.nothing_found = EmptyState("Nothing here answers", "", [clear])
+        self.front = EitherOr(self.hoard, self.table, self.nothing_found)
+        self.splitter = QSplitter(Qt.Orientation.Horizontal)
+        self.splitter.addWidget(self.front)
+        self.splitter.addWidget(self.sheet)
+        self.splitter.setStretchFactor(0, 1)
+        self.splitter.setChildrenCollapsible(False)
+        self.splitter.restoreState(self.session.settings.state(_SPLITTER))
+        top = QWidget()
+        rows = QVBoxLayout(top)
+        rows.setContentsMargins(GRID * 4, GRID * 3, GRID * 4, GRID * 2)
+        rows.setSpacing(GRID * 2)
+        rows.addWidget(self.finder)
+        rows.addWidget(self.strip)
+        body = QWidget()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(top)
+        column.addWidget(self.splitter, 1)
+        first = next_button("Photograph your first scrap")
+        first.clicked.connect(self.photo_table_wanted)
+        sample = quiet_button("Open the sample stockroom")
+        sample.clicked.connect(self.sample_wanted)
+        self.empty = EmptyState(
+            "The shelf is empty",
+            "Here every scrap will lie in its true outline and its own colour, to scale with its "
+            "neighbours.\nPhotograph one beside a ruler and shelve it.",
+            [first, sample],
+        )
+        self.body = body
+        self.either = EitherOr(self.empty, body)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.either)
+
+    def _listen(self) -> None:
+        self.finder.changed.connect(self._refresh)
+        self.search.found_more.connect(self._refresh)
+        self.strip.order_chosen.connect(self.arrange_by)
+        self.strip.table_wanted.connect(self.show_table)
+        self.strip.stop_wanted.connect(self.search.stop)
+        self.strip.zoom_in.connect(self.hoard.zoom_in)
+        self.strip.zoom_out.connect(self.hoard.zoom_out)
+        self.strip.whole.connect(self.hoard.show_whole)
+        self.choice.changed.connect(self._show_sheet)
+        self.hoard.sheet_wanted.connect(self.open_sheet)
+        self.table.sheet_wanted.connect(self.open_sheet)
+        self.sheet.match_wanted.connect(self.find_match)
+        self.sheet.edit_wanted.connect(self.edit)
+        self.sheet.move_wanted.connect(self.move_pieces)
+        self.sheet.discard_wanted.connect(self.discard)
+        self.sheet.piece_wanted.connect(self.show_code)
+        self.session.piece_wanted.connect(self.show_code)
+        self.splitter.splitterMoved.connect(
+            lambda: self.session.settings.set_state(_SPLITTER, self.splitter.saveState())
+        )
+
+    # What is shown
+
+    @property
+    def order(self) -> Order:
+        """How the hoard is arranged."""
+        return self._order
+
+    @property
+    def is_table(self) -> bool:
+        """Whether the table is in front."""
+        return self._as_table
+
+    def stock_opened(self) -> None:
+        """Show another stockroom from the start."""
+        self._gone = None
+        self.hoard.forget()
+        self.thumbnails.clear()
+        self.search.forget()
+        self.sheet.forget()
+        self.choice.only(None)
+        self.finder.clear()
+        self._refresh()
+
+    def stock_changed(self, changes: Changes) -> None:
+        """Show the pieces a step touched as they are now; the choice stays where it can."""
+        touched = changes.touched.get("piece", frozenset())
+        current = self.choice.current
+        self._refresh()
+        if current in touched or self._gone is not None:
+            self._follow(current)
+
+    def _follow(self, current: int | None) -> None:
+        """Keep the sheet on a piece that was cut up or discarded: it says what became of it."""
+        present = {piece.id for piece in self.session.pieces}
+        if self._gone is not None and self._gone.id in present:  # brought back by an undo
+            current, self._gone = self._gone.id, None
+            self.choice.only(current)
+        elif self.sheet.piece is not None and self.sheet.piece.id not in present:
+            ids = {piece.id: piece for piece in self.session.stockroom.pieces(gone=True)}
+            self._gone = ids.get(self.sheet.piece.id)
+        self._show_sheet()
+
+    def _refresh(self) -> None:
+        pieces = self.session.pieces
+        self.either.show_only(self.body if pieces else self.empty)
+        self.finder.offer(pieces, self.catalogue)
+        looking = self.finder.looking
+        found = self.search.find(pieces, looking)
+        self.strip.say(self.search.words, working=self.search.is_working)
+        self.strip.show_order(self._order)
+        self.strip.show_table(self._as_table)
+        self.hoard.show_groups(arrange(found, self._order))
+        self.model.show(pieces)
+        self.table.show_only(found)
+        self.choice.keep(piece.id for piece in pieces)
+        if found or not pieces or self.search.is_working:
+            self.front.show_only(self.table if self._as_table else self.hoard)
+        else:
+            self.nothing_found.say(
+                "Nothing here answers",
+                f"None of the {len(pieces)} pieces on the shelf is what you look for.",
+            )
+            self.front.show_only(self.nothing_found)
+
+    def _show_sheet(self) -> None:
+        current = self.choice.current
+        if current is not None:
+            self._gone = None
+        self.sheet.show_piece(self.chosen_piece or self._gone)
+
+    @property
+    def chosen_piece(self) -> Piece | None:
+        """The piece chosen last, as it is now."""
+        current = self.choice.current
+        return next((piece for piece in self.session.pieces if piece.id == current), None)
+
+    @property
+    def chosen_pieces(self) -> list[Piece]:
+        """All chosen pieces, in the order in which the table shows them."""
+        pieces = {piece.id: piece for piece in self.session.pieces}
+        order = self.table.shown() if self._as_table else sorted(self.choice.ids)
+        return [pieces[n] for n in order if n in self.choice.ids and n in pieces]
+
+    def show_code(self, code: str) -> None:
+        """Choose a piece, clearing the search where it hides it; one that is gone has its sheet."""
+        piece = self.session.piece(code)
+        if piece.state is PieceState.ON_SHELF:
+            if piece.id not in self.hoard.laid.spots:
+                self.finder.clear()
+            self.choice.only(piece.id)
+            self.hoard.reveal(piece.id)
+        else:
+            self.choice.only(None)
+            self._gone = piece
+            self._show_sheet()
+
+    # What can be done
+
+    def commands(self) -> list[Command]:
+        """Everything that can be done here."""
+        return shelf_commands(self)
+
+    def arrange_by(self, order: Order) -> None:
+        """Lay the hoard in another order."""
+        self._order = order
+        self.session.settings.set_text(_ORDER, order)
+        self._refresh()
+
+    def show_table(self, on: bool) -> None:
+        """Bring the table or the hoard forward, and the focus with it."""
+        self._as_table = on
+        self.session.settings.set_text(_VIEW, _TABLE if on else "")
+        self._refresh()
+        self._focus_front()
+
+    def find_words(self) -> None:
+        """Go to the search line."""
+        self.finder.words.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.finder.words.selectAll()
+
+    def open_sheet(self) -> None:
+        """Go to the sheet of the chosen piece."""
+        self.sheet.photo.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def find_match(self) -> None:
+        """Look for a match for the colour of the piece on the sheet."""
+        if self.sheet.piece is not None:
+            self.session.match_wanted.emit(self.sheet.piece.code)
+
+    def edit(self) -> None:
+        """Put right the facts of the chosen piece."""
+        if self.chosen_piece is not None:
+            self.deeds.edit(self.chosen_piece)
+
+    def move_pieces(self) -> None:
+        """Say where the chosen pieces lie now."""
+        if self.chosen_pieces:
+            self.deeds.move(self.chosen_pieces)
+
+    def discard(self) -> None:
+        """Take the chosen piece out of stock."""
+        if self.chosen_piece is not None:
+            self.deeds.discard(self.chosen_piece)
+
+    def copy(self) -> None:
+        """Copy the chosen pieces as lines of a table."""
+        self.deeds.copy(self.chosen_pieces)
+
+    def came_forward(self) -> None:
+        """Take the focus."""
+        self._focus_front()
+
+    def _focus_front(self) -> None:
+        (self.table if self._as_table else self.hoard).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Esc goes back to the pieces."""
+        if event.key() == Qt.Key.Key_Escape:
+            self._focus_front()
+        else:
+            super().keyPressEvent(event)

@@ -1,0 +1,65 @@
+"""The colour readings of each face, each with its band and how it was obtained."""
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
+
+from bindery_stock.bench.telling import face_words, trust_words
+from bindery_stock.colour import family
+from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.swatch import Swatch, lab_text
+from bindery_stock.stock import Colour, Piece
+
+_SWATCH = QSize(64, 56)
+
+
+class Readings(QWidget):
+    """One row a reading: swatch, face, figures, trust."""
+
+    def __init__(self) -> None:
+        """Begin with none."""
+        super().__init__()
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(GRID * 2)
+
+    def show_piece(self, piece: Piece) -> None:
+        """Show a piece's readings, or that there is none."""
+        while (item := self._column.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        for colour in piece.colours:
+            self._column.addWidget(_row(colour))
+        if not piece.colours:
+            none = QLabel("No colour was read. Mark a patch on its photograph at the photo table.")
+            none.setProperty("role", "muted")
+            none.setWordWrap(True)
+            self._column.addWidget(none)
+
+
+def _row(colour: Colour) -> QWidget:
+    row = QWidget()
+    grid = QGridLayout(row)
+    grid.setContentsMargins(0, 0, 0, 0)
+    grid.setHorizontalSpacing(GRID * 3)
+    grid.setVerticalSpacing(0)
+    swatch = Swatch(_SWATCH)
+    swatch.show_colours(colour.lab)
+    grid.addWidget(swatch, 0, 0, 3, 1, Qt.AlignmentFlag.AlignTop)
+    lines = (
+        (f"{face_words(colour.face)}: {family(colour.lab)}", ""),
+        (lab_text(colour.lab), ""),
+        (trust_words(colour), "muted"),
+    )
+    for number, (text, role) in enumerate(lines):
+        label = QLabel(text)
+        label.setTextFormat(Qt.TextFormat.PlainText)
+        label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        label.setWordWrap(True)
+        label.setToolTip("CIELAB, D50, 2° observer" if number == 1 else "")
+        if role:
+            label.setProperty("role", role)
+        grid.addWidget(label, number, 1)
+    grid.setColumnStretch(1, 1)
+    return row

@@ -1,0 +1,191 @@
+"""The sheet of the chosen piece: all that is known of it."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+
+from bindery_stock.bench.telling import facts, gone_words, sort_of
+from bindery_stock.desktop.jobs import Job
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, quiet_button
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.fact_list import FactList
+from bindery_stock.desktop.shelf.family_line import FamilyLine
+from bindery_stock.desktop.shelf.photo_view import PhotoView
+from bindery_stock.desktop.shelf.readings import Readings
+from bindery_stock.shape import Placement, largest_rectangle
+from bindery_stock.stock import Piece, PieceState, Step
+
+_STEPS = 30
+_LEAST_WIDTH = 336
+
+
+class Sheet(EitherOr):
+    """Shows one piece, on the shelf or gone. Knows the piece and its usable rectangle.
+
+    Emits ``match_wanted()``, ``edit_wanted()``, ``move_wanted()`` and ``discard_wanted()`` for the
+    buttons, ``piece_wanted(code)`` for a relation.
+    """
+
+    match_wanted = Signal()
+    edit_wanted = Signal()
+    move_wanted = Signal()
+    discard_wanted = Signal()
+    piece_wanted = Signal(str)
+
+    def __init__(self, session: Session) -> None:
+        """Begin with no piece."""
+        nothing = EmptyState("No piece chosen", "Choose a piece to see all about it here.", [])
+        scroll = QScrollArea()
+        super().__init__(nothing, scroll)
+        self._session = session
+        self._piece: Piece | None = None
+        self._usable: dict[int, tuple[Piece, Placement | None]] = {}
+        self._job: Job | None = None
+        self.nothing, self.area = nothing, scroll
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setMinimumWidth(_LEAST_WIDTH)
+        self._build()
+
+    def _build(self) -> None:
+        self.code = _line(TypeSize.TITLE, bold=True)
+        self.sort = _line(TypeSize.BODY)
+        self.state = _line(TypeSize.BODY, bold=True)
+        self.photo = PhotoView(self._session)
+        self.readings = Readings()
+        self.fact_list = FactList()
+        self.family = FamilyLine()
+        self.family.piece_wanted.connect(self.piece_wanted)
+        self.history = QLabel()
+        self.history.setTextFormat(Qt.TextFormat.PlainText)
+        self.history.setWordWrap(True)
+        self.history.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        body = QWidget()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(GRID * 4, GRID * 3, GRID * 4, GRID * 4)
+        column.setSpacing(GRID * 2)
+        for widget in (self.code, self.sort, self.state, self.photo):
+            column.addWidget(widget)
+        column.addLayout(self._buttons())
+        sections: tuple[tuple[str, QWidget], ...] = (
+            ("Colour", self.readings),
+            ("Facts", self.fact_list),
+            ("", self.family),
+            ("History", self.history),
+        )
+        for heading, section in sections:
+            if heading:
+                column.addWidget(_heading(heading))
+            column.addWidget(section)
+        column.addStretch(1)
+        self.area.setWidget(body)
+
+    def _buttons(self) -> QVBoxLayout:
+        self.match_button = next_button("Find a match for this colour")
+        self.match_button.clicked.connect(self.match_wanted)
+        self.edit_button = quiet_button("Edit facts …")
+        self.edit_button.clicked.connect(self.edit_wanted)
+        self.move_button = quiet_button("Move …")
+        self.move_button.clicked.connect(self.move_wanted)
+        self.discard_button = quiet_button("Discard …")
+        self.discard_button.clicked.connect(self.discard_wanted)
+        row = QHBoxLayout()
+        row.setSpacing(0)
+        for button in (self.edit_button, self.move_button, self.discard_button):
+            row.addWidget(button)
+        row.addStretch(1)
+        column = QVBoxLayout()
+        column.setSpacing(GRID)
+        column.addWidget(self.match_button)
+        column.addLayout(row)
+        return column
+
+    @property
+    def piece(self) -> Piece | None:
+        """The piece shown."""
+        return self._piece
+
+    def show_piece(self, piece: Piece | None) -> None:
+        """Show all that is known of a piece, or that none is chosen."""
+        before, self._piece = self._piece, piece
+        if piece is None:
+            self.photo.show_piece(None)
+            self.show_only(self.nothing)
+            return
+        stockroom = self._session.stockroom
+        children = stockroom.children(piece.code)
+        self.code.setText(piece.code)
+        self.sort.setText(sort_of(piece))
+        self.state.setText(gone_words(piece, children))
+        self.state.setVisible(piece.state is not PieceState.ON_SHELF)
+        self.photo.show_piece(piece)
+        self.readings.show_piece(piece)
+        self.family.show_family(stockroom.ancestors(piece.code), children)
+        self._show_facts(piece)
+        steps = stockroom.steps(code=piece.code, limit=_STEPS)
+        self.history.setText("\n".join(_step_words(step) for step in steps))
+        self._set_buttons(piece)
+        self.show_only(self.area)
+        if before is None or before.id != piece.id:
+            self.area.verticalScrollBar().setValue(0)
+
+    def _set_buttons(self, piece: Piece) -> None:
+        here = piece.state is PieceState.ON_SHELF and not self._session.stockroom.read_only
+        for button in (self.edit_button, self.move_button, self.discard_button):
+            button.setEnabled(here)
+        self.match_button.setEnabled(piece.colour is not None)
+        why = "" if piece.colour else "No colour was read from this piece."
+        self.match_button.setToolTip(why)
+
+    def _show_facts(self, piece: Piece) -> None:
+        known = self._usable.get(piece.id)
+        lengths = self._session.settings.lengths
+        if known is not None and known[0] is piece:
+            self.fact_list.show_facts(facts(piece, lengths, known[1], measured=True))
+            return
+        self.fact_list.show_facts(facts(piece, lengths, None, measured=False))
+        if self._job is not None:
+            self._job.stop()
+
+        def done(found: Placement | None) -> None:
+            self._job = None
+            self._usable[piece.id] = (piece, found)
+            if self._piece is piece:
+                self._show_facts(piece)
+
+        self._job = self._session.jobs.run(
+            lambda _job: largest_rectangle(piece.outline, flaws=piece.flaws), owner=self, done=done
+        )
+
+    def forget(self) -> None:
+        """Another stockroom: nothing measured before holds."""
+        self._usable.clear()
+        self.show_piece(None)
+
+
+def _line(size: TypeSize, *, bold: bool = False) -> QLabel:
+    label = QLabel()
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    label.setWordWrap(True)
+    sized(label, size, bold=bold)
+    return label
+
+
+def _heading(text: str) -> QWidget:
+    block = QWidget()
+    column = QVBoxLayout(block)
+    column.setContentsMargins(0, GRID * 2, 0, 0)
+    column.setSpacing(GRID)
+    rule = QFrame()
+    rule.setProperty("role", "rule")
+    label = QLabel(text)
+    sized(label, TypeSize.HEAD)
+    column.addWidget(rule)
+    column.addWidget(label)
+    return block
+
+
+def _step_words(step: Step) -> str:
+    day = f"{step.at.astimezone():%Y-%m-%d}"
+    return f"{day}  {step.name}" + ("" if step.standing else " (taken back)")
