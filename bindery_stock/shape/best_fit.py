@@ -5,19 +5,19 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from bindery_stock.shape.cutting import cut, is_sliver
+from bindery_stock.shape.cutting import cut
 from bindery_stock.shape.fit import Positions, all_positions, settle
 from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.outline import Flaw, Outline, Point
 from bindery_stock.shape.placement import Placement, check_size, check_turns
 from bindery_stock.shape.turning import Points, turned
-from bindery_stock.shape.usable_rectangle import largest_on
+from bindery_stock.shape.usable_rectangle import rough_area
 from bindery_stock.shape.zones import Zone
 
 CORNERS_TRIED = 24
 """So many corners, spread over all positions, are weighed by what they leave."""
-LEAST_WIDTH = 10.0
-"""Remains that are nowhere wider than this, mm, count as slivers (our own default)."""
+LEAST_AREA = 100.0
+"""Remains smaller than this, mm², are not counted (our own choice)."""
 
 
 def best_place(
@@ -118,11 +118,10 @@ def _spread(usable: Ground, width: float, height: float, turns: Sequence[float])
 def _left(
     outline: Outline, placement: Placement, flaws: Sequence[Flaw], knife: float
 ) -> tuple[float, int]:
-    """Area of the largest rectangle left, and the number of remains."""
+    """Area of the largest rectangle left, and the number of remains of any use."""
     remains = cut(outline, placement, knife=knife)
-    areas = [
-        found.width * found.height
-        for remain in remains
-        if (found := largest_on(ground(remain, flaws=flaws))) is not None
-    ]
-    return max(areas, default=0.0), sum(not is_sliver(r, LEAST_WIDTH) for r in remains)
+    largest = 0.0
+    for remain in remains:
+        if remain.area > largest:
+            largest = max(largest, rough_area(ground(remain, flaws=flaws)))
+    return largest, sum(remain.area > LEAST_AREA for remain in remains)

@@ -10,7 +10,7 @@ from functools import cached_property
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from bindery_stock.shape.ground import EXACT, Ground, ground
@@ -25,7 +25,7 @@ TOLERANCE = 1e-6
 PLAY = 0.05
 """With less play than this, mm, a fit is told as tight."""
 
-_PULLS = (1e-5, 1e-3, 1e-1)  # mm towards the middle of the region, where a corner itself fails
+_PULLS = (1e-5, 1e-3, 1e-1)  # mm off the edge, where touching it cannot be proved
 _TRIED_AT_MOST = 40  # corners of one connected set of positions
 
 
@@ -111,6 +111,12 @@ class Positions:
         """The positions in which the part touches the edge on two sides."""
         return np.unique(shapely.get_coordinates(self.region), axis=0)
 
+    @cached_property
+    def cores(self) -> list[BaseGeometry]:
+        """The positions drawn in by a little: the part as near to the edge as can be proved."""
+        drawn = (shapely.buffer(self.region, -pull, join_style="mitre") for pull in _PULLS)
+        return [core for core in drawn if not core.is_empty]
+
     def placed(self, at: Points, *, tight: bool) -> Placement:
         """The part with its lower-left corner at ``at``."""
         return placement_at(
@@ -144,7 +150,7 @@ def _barred(usable: Ground, width: float, height: float, turn: float) -> list[Ba
 
 def settle(usable: Ground, positions: Positions, corner: Points) -> Placement | None:
     """The proved placement at a corner of the positions or as near to it as can be."""
-    for at in _settlings(corner, positions.inside):
+    for at in _settlings(positions, corner):
         if _proved(usable, positions, at, EXACT):
             return positions.placed(at, tight=positions.tight)
     at = corner - TOLERANCE / 2.0
@@ -157,12 +163,9 @@ def _proved(usable: Ground, positions: Positions, at: Points, slack: float) -> b
     return usable.proves(np.array(positions.placed(at, tight=True).corners), slack)
 
 
-def _settlings(corner: Points, inside: Points) -> Iterator[Points]:
+def _settlings(positions: Positions, corner: Points) -> Iterator[Points]:
     """Where the whole part may touch, given where a part smaller by the tolerance touches."""
     for shift in ((0.0, 0.0), (TOLERANCE, 0.0), (0.0, TOLERANCE), (TOLERANCE, TOLERANCE)):
         yield corner - shift
-    way = inside - corner
-    length = float(np.hypot(*way))
-    for pull in _PULLS:
-        if pull < length:
-            yield corner + way * (pull / length)
+    for core in positions.cores:
+        yield np.asarray(shapely.get_coordinates(shapely.shortest_line(core, Point(corner)))[0])

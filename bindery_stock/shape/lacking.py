@@ -8,14 +8,13 @@ from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.outline import Flaw, Outline
 from bindery_stock.shape.placement import check_size, check_turns
+from bindery_stock.shape.usable_rectangle import rough_extent
 from bindery_stock.shape.zones import WHERE_FLAWS_MAY_LIE, FlawRule, Zone
-
-_FINE = 0.5  # mm: how finely the missing length is found
 
 
 @dataclass(frozen=True)
 class Lack:
-    """What is missing for a part to fit. All lengths in mm, rounded up to a half."""
+    """What is missing for a part to fit. All lengths in whole mm, rounded up."""
 
     words: str
     """``18 mm too short along the warp``."""
@@ -84,20 +83,33 @@ def _but_for(flaws: Sequence[Flaw]) -> str:
 def _missing(
     usable: Ground, width: float, height: float, turns: Sequence[float]
 ) -> tuple[float, float]:
-    along = _shortfall(height, lambda h: place_on(usable, width, h, turns) is not None)
-    across = _shortfall(width, lambda w: place_on(usable, w, height, turns) is not None)
+    half_turns = {float(turn) % 180.0 for turn in turns}
+    sure_height = max(rough_extent(usable, turn, width=width) for turn in half_turns)
+    sure_width = max(rough_extent(usable, turn, height=height) for turn in half_turns)
+    along = _shortfall(height, sure_height, lambda h: place_on(usable, width, h, turns) is not None)
+    across = _shortfall(width, sure_width, lambda w: place_on(usable, w, height, turns) is not None)
     return along, across
 
 
-def _shortfall(wanted: float, fits: Callable[[float], bool]) -> float:
-    """How much must come off ``wanted`` for it to fit, to the half millimetre above."""
-    if not fits(_FINE):
+def _shortfall(wanted: float, sure: float, fits: Callable[[float], bool]) -> float:
+    """How much must come off ``wanted`` for it to fit, to the millimetre above.
+
+    ``sure`` is an extent thought to fit; the search begins there and steps out ever wider.
+    """
+    lacking = max(ceil(wanted - sure), 1)  # whole mm off: fits at good, not at bad
+    good, bad, step = lacking, 0, 2
+    while good < wanted and not fits(wanted - good):
+        good, bad, step = good + step, good, 2 * step
+    if good >= wanted:
         return inf
-    good, bad = 1, ceil(wanted / _FINE)  # in steps: the part fits at good, not at bad
-    while bad - good > 1:
+    step = 2
+    while bad < good - step and fits(wanted - (good - step)):
+        good, step = good - step, 2 * step
+    bad = max(bad, good - step)
+    while good - bad > 1:
         middle = (good + bad) // 2
-        good, bad = (middle, bad) if fits(middle * _FINE) else (good, middle)
-    return wanted - good * _FINE
+        good, bad = (middle, bad) if fits(wanted - middle) else (good, middle)
+    return float(good)
 
 
 def _words(usable: Ground, along: float, across: float) -> str:
@@ -106,9 +118,5 @@ def _words(usable: Ground, along: float, across: float) -> str:
     if along == inf and across == inf:
         return "too small both ways"
     if along <= across:
-        return f"{_mm(along)} too short along the warp"
-    return f"{_mm(across)} too narrow"
-
-
-def _mm(length: float) -> str:
-    return f"{ceil(length):d} mm" if length >= 1.0 else f"{length:.1f} mm"
+        return f"{along:.0f} mm too short along the warp"
+    return f"{across:.0f} mm too narrow"

@@ -18,8 +18,9 @@ from bindery_stock.shape.inner_fit import rings_of
 from bindery_stock.shape.outline import Flaw, Outline
 from bindery_stock.shape.placement import Placement, check_turns, placement_at
 
-_LINES = 48  # of the first net, each way
-_STARTS = 4  # rectangles of the first net that are drawn finer
+_LINES = 64  # of the first net, each way
+_ROUGH_LINES = 48  # where a quick answer is wanted
+_STARTS = 6  # rectangles of the first net that are drawn finer
 _NEIGHBOURS = 7  # lines: starts closer than half of this are one
 _ABOUT = 2  # lines of the net before, on either side of each side, within which it is drawn finer
 _FINER = 5  # lines there, on either side
@@ -52,12 +53,9 @@ def largest_on(
 ) -> Placement | None:
     """As :func:`largest_rectangle`, on ground already prepared."""
     worth = _worth(proportion)
-    rings = [ring for polygon in usable.polygons for ring in rings_of(polygon, turn)]
-    if not rings:
+    edges, net = _edges_and_net(usable, turn, _LINES)
+    if edges is None:
         return None
-    edges = Edges.of(rings)
-    corners = np.concatenate(rings)
-    net = (_net(corners[:, 0], edges, 0), _net(corners[:, 1], edges, 1))
     starts = _best(edges, net, worth, _STARTS)
     if not starts:
         return None
@@ -68,6 +66,35 @@ def largest_on(
     for _ in range(_REFINEMENTS):
         net, box = _finer_best(edges, net, box, worth)
     return _placed(usable, box, turn, proportion)
+
+
+def rough_area(usable: Ground) -> float:
+    """Area in mm² of the largest rectangle of the first net alone: quick, never too much."""
+    edges, net = _edges_and_net(usable, 0.0, _ROUGH_LINES)
+    if edges is None:
+        return 0.0
+    boxes = _best(edges, net, _worth(None), 1)
+    return max(((box[2] - box[0]) * (box[3] - box[1]) for box in boxes), default=0.0)
+
+
+def rough_extent(usable: Ground, turn: float, *, width: float = 0.0, height: float = 0.0) -> float:
+    """How high a rectangle of ``width`` can surely be had, or how wide one of ``height``, in mm."""
+    edges, net = _edges_and_net(usable, turn, _ROUGH_LINES)
+    if edges is None:
+        return 0.0
+    widths = widest(free_cells(edges, *net), net[0]).width
+    heights = np.where(widths > 0.0, net[1][None, 1:] - net[1][:-1, None], 0.0)
+    enough = np.where(widths >= width, heights, 0.0) if width else widths * (heights >= height)
+    return float(enough.max())
+
+
+def _edges_and_net(usable: Ground, turn: float, lines: int) -> tuple[Edges | None, Net]:
+    rings = [ring for polygon in usable.polygons for ring in rings_of(polygon, turn)]
+    if not rings:
+        return None, (np.zeros(0), np.zeros(0))
+    edges = Edges.of(rings)
+    corners = np.concatenate(rings)
+    return edges, (_net(corners[:, 0], edges, 0, lines), _net(corners[:, 1], edges, 1, lines))
 
 
 def _finer_best(edges: Edges, net: Net, box: Box, worth: Worth) -> tuple[Net, Box]:
@@ -84,15 +111,15 @@ def _worth(proportion: float | None) -> Worth:
     return lambda width, height: np.minimum(width / proportion, height)
 
 
-def _net(values: Lines, edges: Edges, axis: int) -> Lines:
+def _net(values: Lines, edges: Edges, axis: int, lines: int) -> Lines:
     """Even lines, with the corners' own where they are few and those of straight edges always."""
     straight = edges.left[:, axis] == edges.right[:, axis]
     lengths = np.abs(edges.left - edges.right)[straight, 1 - axis]
     own = np.unique(values)
-    if len(own) > _LINES:
-        longest = np.argsort(-lengths, kind="stable")[: _LINES // 3]
+    if len(own) > lines:
+        longest = np.argsort(-lengths, kind="stable")[: lines // 3]
         own = np.unique(edges.left[straight, axis][longest])
-    even = np.linspace(values.min(), values.max(), max(_LINES - len(own), _LINES // 3) + 1)
+    even = np.linspace(values.min(), values.max(), max(lines - len(own), lines // 3) + 1)
     return np.unique(np.concatenate((own, even)))
 
 

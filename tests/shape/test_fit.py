@@ -159,3 +159,21 @@ def test_a_near_miss_says_what_it_lacks() -> None:
     assert words(90, 40, flaws=(stain,)) == "fits but for the stain"
     assert words(99, 49, margin=2) == "fits, but without the margin of 2 mm"
     assert words(200, 200) == "too small both ways"
+
+
+@settings(max_examples=30, deadline=None)
+@given(seed=st.integers(0, 10_000), width=st.floats(20, 90), height=st.floats(40, 200))
+def test_a_part_smaller_by_what_is_lacking_fits_and_one_a_little_larger_does_not(
+    seed: int, width: float, height: float
+) -> None:
+    outline = frayed(seed, 20)
+    missing = lack(outline, width, height)
+    if missing is None:
+        assert place(outline, width, height) is not None
+        return
+    for narrower, shorter in ((missing.across, 0.0), (0.0, missing.along)):
+        lacking = narrower + shorter
+        if 0 < lacking < float("inf"):
+            assert place(outline, width - narrower, height - shorter) is not None
+            w, h = width - max(narrower - 1, 0), height - max(shorter - 1, 0)
+            assert place(outline, w, h) is None

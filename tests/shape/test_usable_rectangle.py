@@ -91,7 +91,7 @@ def test_a_turned_piece_keeps_its_turned_rectangle(seed: int, turn: float) -> No
     assert straight is not None
     assert turned is not None
     area = turned.width * turned.height
-    assert area == pytest.approx(straight.width * straight.height, rel=0.02)
+    assert area == pytest.approx(straight.width * straight.height, rel=0.03)
     assert turned.polygon.difference(lying.polygon).area < 1e-6
 
 
