@@ -98,10 +98,13 @@ class Binder(RuleBasedStateMachine):
         self.stock.correct(piece.code, note=f"{piece.note[-20:]}·{note}", colours=readings)
         self._done(before)
 
-    @precondition(lambda self: bool(self.stock.pieces()))
+    def _free(self) -> Shelf:
+        return [piece for piece in self.stock.pieces() if not piece.reserved_for]
+
+    @precondition(lambda self: bool(self._free()))
     @rule(data=st.data())
     def reserve_and_release(self, data: st.DataObject) -> None:
-        piece = data.draw(st.sampled_from(self.stock.pieces()))
+        piece = data.draw(st.sampled_from(self._free()))
         before = self.stock.pieces(gone=True)
         self.stock.reserve(piece.code, "strip", width=10, height=10)
         self._done(before)
@@ -109,10 +112,10 @@ class Binder(RuleBasedStateMachine):
         self.stock.release(piece.code)
         self._done(before)
 
-    @precondition(lambda self: bool(self.stock.pieces()))
+    @precondition(lambda self: bool(self._free()))
     @rule(data=st.data())
     def discard(self, data: st.DataObject) -> None:
-        piece = data.draw(st.sampled_from(self.stock.pieces()))
+        piece = data.draw(st.sampled_from(self._free()))
         before = self.stock.pieces(gone=True)
         self.stock.discard(piece.code, "moth")
         self._done(before)
