@@ -143,8 +143,8 @@ def _best(edges: Edges, net: Net, worth: Worth, count: int) -> list[Box]:
 
 
 def _finer(lines: Lines, low: float, high: float) -> Lines:
-    """Only the lines about the two sides, drawn finer between their neighbours."""
-    about: list[Lines] = []
+    """Lines about the two sides, drawn finer between their neighbours, and a few between."""
+    about: list[Lines] = [np.linspace(low, high, 2 * _FINER)]
     for side in (low, high):
         at = int(np.argmin(np.abs(lines - side)))
         before = lines[max(at - _ABOUT, 0)]
