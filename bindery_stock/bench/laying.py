@@ -143,18 +143,21 @@ def lay_to_fit(lots: Sequence[Lot], view: tuple[float, float], words: Words) -> 
     def attempt(scale: float) -> Laid:
         return lay(lots, width / scale, scale, words)
 
+    def is_seen_whole(laid: Laid) -> bool:
+        return laid.width * laid.scale <= width and laid.height * laid.scale <= height
+
     best = attempt(GREATEST_SCALE)
-    if best.height * GREATEST_SCALE <= height and best.width * GREATEST_SCALE <= width:
+    if is_seen_whole(best):
         return best
     low, high = _bracket(lots, width * height)
     best = attempt(low)
-    while best.height * low > height and low > LEAST_SCALE:
+    while not is_seen_whole(best) and low > LEAST_SCALE:
         low, high = low / 2, low
         best = attempt(low)
     for _ in range(_TRIES):
         middle = (low * high) ** 0.5
         tried = attempt(middle)
-        if tried.height * middle <= height and tried.width * middle <= width:
+        if is_seen_whole(tried):
             low, best = middle, tried
         else:
             high = middle
@@ -217,7 +220,8 @@ class _Shelf:
                 spots.append(Spot(item.id, x + inset, y, item.width, item.height, row))
                 x += self._cell(item)
             if heading:
-                x = max(x, start + len(heading) * self._character)
+                room = self._row_width - 2 * self._gap - start
+                x = max(x, start + min(len(heading) * self._character, room))
                 self._headings.append(Heading(heading, start, foot - tallest, x - start))
             x += self._gap * 2
         self._rows.append(Row(self._y, foot + self._caption, tuple(spots)))

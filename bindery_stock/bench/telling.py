@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from bindery_stock.bench.cautions import sign_words
 from bindery_stock.bench.looking import family_of
 from bindery_stock.shape import Placement
 from bindery_stock.stock import Colour, FaceName, Piece, PieceState
@@ -50,7 +51,14 @@ def area_words(mm2: float) -> str:
 
 def one_line(piece: Piece, lengths: LengthStyle) -> str:
     """A piece in one line, for a tip and for a screen reader."""
-    told = (piece.code, sort_of(piece), size_of(piece, lengths), family_of(piece), piece.place)
+    told = (
+        piece.code,
+        sign_words(piece),
+        sort_of(piece),
+        size_of(piece, lengths),
+        family_of(piece),
+        piece.place,
+    )
     return ", ".join(part for part in told if part)
 
 

@@ -27,7 +27,9 @@ def paint_caption(
     """
     piece = drawn.source
     metrics = painter.fontMetrics()
-    words = [piece.code]
+    words = [f"{drawn.sign[:1]} {piece.code}" if drawn.sign else piece.code]
+    if drawn.sign:
+        words.append(drawn.sign[2:])
     if scale >= _SIZE_FROM or drawn.along or drawn.across:
         words.append(size_of(piece, lengths))
     if piece.reserved_for and scale >= _SIZE_FROM:

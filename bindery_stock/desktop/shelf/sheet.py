@@ -3,11 +3,13 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
+from bindery_stock.bench.cautions import cautions
 from bindery_stock.bench.telling import facts, gone_words, sort_of
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, quiet_button
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.caution_list import CautionList
 from bindery_stock.desktop.shelf.fact_list import FactList
 from bindery_stock.desktop.shelf.family_line import FamilyLine
 from bindery_stock.desktop.shelf.photo_view import PhotoView
@@ -52,6 +54,7 @@ class Sheet(EitherOr):
         self.sort = _line(TypeSize.BODY)
         self.state = _line(TypeSize.BODY, bold=True)
         self.photo = PhotoView(self._session)
+        self.caution_list = CautionList()
         self.readings = Readings()
         self.fact_list = FactList()
         self.family = FamilyLine()
@@ -67,6 +70,7 @@ class Sheet(EitherOr):
         for widget in (self.code, self.sort, self.state, self.photo):
             column.addWidget(widget)
         column.addLayout(self._buttons())
+        column.addWidget(self.caution_list)
         sections: tuple[tuple[str, QWidget], ...] = (
             ("Colour", self.readings),
             ("Facts", self.fact_list),
@@ -119,6 +123,7 @@ class Sheet(EitherOr):
         self.state.setText(gone_words(piece, children))
         self.state.setVisible(piece.state is not PieceState.ON_SHELF)
         self.photo.show_piece(piece)
+        self.caution_list.show_cautions(cautions(piece))
         self.readings.show_piece(piece)
         self.family.show_family(stockroom.ancestors(piece.code), children)
         self._show_facts(piece)

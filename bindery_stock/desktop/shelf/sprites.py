@@ -8,6 +8,7 @@ from time import perf_counter
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QImage, QPainter, QPainterPath, QPixmap
 
+from bindery_stock.bench.cautions import sign_words
 from bindery_stock.bench.shortened import shortened
 from bindery_stock.desktop.drawing import (
     bounds_rect,
@@ -39,6 +40,8 @@ class Drawn:
     bounds: QRectF
     along: bool
     across: bool
+    sign: str
+    """What must be heeded: a sign and a word, or empty."""
 
 
 @dataclass(slots=True)
@@ -69,7 +72,7 @@ class Sprites:
             shown = replace(piece, outline=short.outline) if short.along or short.across else piece
             bounds = bounds_rect(short.outline)
             path = outline_path(short.outline)
-            known = Drawn(shown, piece, path, bounds, short.along, short.across)
+            known = Drawn(shown, piece, path, bounds, short.along, short.across, sign_words(piece))
             self._drawn[piece.id] = known
         return known
 

@@ -1,0 +1,44 @@
+"""What must be heeded when a piece is in the hand, in words short enough to stand beside it."""
+
+from bindery_stock.stock import Piece
+from bindery_stock.trade import Hazard, Level, hazards
+
+SIGN = "△"
+"""The sign of a caution; a word always stands with it."""
+
+
+def cautions(piece: Piece) -> list[Hazard]:
+    """Every caution and note on a piece by its kind, colours and date, the gravest first."""
+    return hazards(piece)
+
+
+def gravest(piece: Piece) -> Level | None:
+    """The gravest level raised by a piece; plain notes, which most old cloth has, do not count."""
+    found = [hazard.level for hazard in cautions(piece) if hazard.level is not Level.INFO]
+    return found[0] if found else None
+
+
+def sign_words(piece: Piece) -> str:
+    """``△ stop``, ``△ caution``, or empty."""
+    level = gravest(piece)
+    return f"{SIGN} {level}" if level else ""
+
+
+def headline(hazard: Hazard) -> str:
+    """``△ Stop: arsenical green, likely by colour and date``."""
+    sign = "" if hazard.level is Level.INFO else f"{SIGN} "
+    return f"{sign}{str(hazard.level).capitalize()}: {hazard.name}"
+
+
+def at_length(hazard: Hazard) -> str:
+    """All that is said of a caution: what to do, why it was raised, and where that comes from."""
+    lines = [*(f"• {line}" for line in hazard.advice), f"Raised by {hazard.reason}."]
+    if hazard.would_change:
+        lines.append(f"What would change this: {hazard.would_change}")
+    marked = str(hazard.provenance.mark)
+    if hazard.provenance.caveat:
+        marked += f"; {hazard.provenance.caveat}"
+    sources = "; ".join(source.citation for source in hazard.provenance.sources)
+    lines.append(f"Source ({marked}): {sources}." if sources else f"Source: {marked}.")
+    lines.append(hazard.closing)
+    return "\n".join(lines)
