@@ -1,0 +1,164 @@
+"""What each step of the photo table has found, and how sure it is, in words."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum, auto
+
+from bindery_stock.bench.marks import (
+    Facts,
+    FlawMark,
+    KnownLength,
+    Marks,
+    PatchMark,
+    StepName,
+    crosses_itself,
+)
+from bindery_stock.bench.shelving import (
+    COLOURED,
+    flaws_of,
+    outline_of,
+    scale_of,
+    turn_of,
+    wanting,
+)
+from bindery_stock.colour import ColourReading, family
+from bindery_stock.errors import EntryError
+from bindery_stock.units import LengthStyle
+
+
+class Standing(Enum):
+    """How a step stands."""
+
+    WANTED = auto()
+    """Still to be done."""
+    ASSUMED = auto()
+    """A likely answer that no one has confirmed."""
+    FOUND = auto()
+    WRONG = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What a step has found."""
+
+    standing: Standing
+    words: str
+
+
+def scale_found(marks: Marks) -> Finding:
+    """The scale and how far to trust it."""
+    if marks.scale is None:
+        return Finding(Standing.WANTED, "Not set")
+    typed = (
+        (marks.scale.mm,)
+        if isinstance(marks.scale, KnownLength)
+        else (marks.scale.width, marks.scale.height)
+    )
+    if None in typed:
+        return Finding(Standing.WANTED, "The length is not typed yet")
+    try:
+        return Finding(Standing.FOUND, scale_of(marks).words())
+    except EntryError as error:
+        return _wrong(error)
+
+
+def outline_found(marks: Marks, lengths: LengthStyle) -> Finding:
+    """Size across and along the warp, and area."""
+    if not marks.outline:
+        return Finding(Standing.WANTED, "Not drawn")
+    if crosses_itself(marks.outline):
+        return Finding(Standing.WRONG, "Two sides cross or touch: drag the points apart")
+    if scale_found(marks).standing is not Standing.FOUND:
+        return Finding(
+            Standing.ASSUMED, f"{len(marks.outline)} corners; the size follows from the scale"
+        )
+    try:
+        outline = outline_of(marks)
+    except EntryError as error:
+        return _wrong(error)
+    size = lengths.pair(outline.width, outline.height)
+    return Finding(Standing.FOUND, f"{size}, {outline.area / 100:.0f} cm²")
+
+
+def weave_found(marks: Marks) -> Finding:
+    """Which way the warp runs in the photograph."""
+    if marks.warp is None:
+        return Finding(Standing.ASSUMED, "Up the photograph, assumed")
+    turn = round(turn_of(marks))
+    if turn in (0, -0):
+        return Finding(Standing.FOUND, "Up the photograph")
+    way = "counter-clockwise" if turn > 0 else "clockwise"
+    return Finding(Standing.FOUND, f"{abs(turn)}° {way} from the photograph's up")
+
+
+def colour_found(
+    marks: Marks, facts: Facts, readings: dict[PatchMark, ColourReading], refused: Sequence[str]
+) -> Finding:
+    """The colours read, each with its spread and band."""
+    if refused:
+        return Finding(Standing.WRONG, refused[0])
+    if not marks.patches:
+        if marks.without_colour:
+            return Finding(Standing.FOUND, "Shelved without a colour")
+        needed = facts.kind in COLOURED
+        words = "No patch marked" if needed else f"No patch marked; {facts.kind} needs none"
+        return Finding(Standing.WANTED if needed else Standing.ASSUMED, words)
+    told = [
+        f"{patch.face}: {reading_words(readings[patch])}"
+        if patch in readings
+        else f"{patch.face}: being measured"
+        for patch in marks.patches
+    ]
+    return Finding(Standing.FOUND, "; ".join(told))
+
+
+def reading_words(reading: ColourReading) -> str:
+    """``red, L* 38.2 a* 31.0 b* 14.6, ±15``."""
+    lightness, a, b = (f"{value:.1f}".replace("-", "−") for value in reading.lab)
+    return f"{family(reading.lab)}, L* {lightness} a* {a} b* {b}, ±{reading.u:.0f}"
+
+
+def trust_words(reading: ColourReading) -> str:
+    """How far to trust a reading: its spread, its band, what it rests on."""
+    return (
+        f"Spread ΔE00 {reading.spread:.1f} over {reading.pixels:,} pixels, {reading.rejected:.0%} "
+        f"left out. ±{reading.u:.0f} ΔE00 (95 %): {reading.method}; {reading.profile}."
+    )
+
+
+def flaws_found(marks: Marks) -> Finding:
+    """The flaws, counted by kind."""
+    if not marks.flaws:
+        return Finding(Standing.FOUND, "None marked")
+    words = ", ".join(_counted(marks.flaws))
+    if marks.outline and scale_found(marks).standing is Standing.FOUND:
+        try:
+            flaws_of(marks)
+        except EntryError as error:
+            if error.field == StepName.FLAWS:
+                return _wrong(error)
+    return Finding(Standing.FOUND, words)
+
+
+def facts_found(facts: Facts) -> Finding:
+    """What is known besides the photograph."""
+    known = [facts.kind.value, facts.pattern, facts.source, facts.source_date, facts.place]
+    return Finding(Standing.FOUND, ", ".join(word for word in known if word))
+
+
+def shelve_found(marks: Marks, facts: Facts) -> Finding:
+    """Whether the piece can be shelved, and if not, why."""
+    missing = wanting(marks, facts)
+    if missing is None:
+        return Finding(Standing.FOUND, "Everything needed is there")
+    return Finding(Standing.WANTED, missing.words)
+
+
+def _counted(flaws: Sequence[FlawMark]) -> list[str]:
+    kinds = [flaw.kind for flaw in flaws]
+    counts = {kind: kinds.count(kind) for kind in dict.fromkeys(kinds)}
+    return [f"{n} × {kind}" if n > 1 else kind.value for kind, n in counts.items()]
+
+
+def _wrong(error: EntryError) -> Finding:
+    return Finding(Standing.WRONG, str(error).split(": ", 1)[-1])

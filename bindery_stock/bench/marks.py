@@ -1,0 +1,137 @@
+"""What is marked on a photograph at the photo table, in pixels of the upright photograph."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from bindery_stock.shape import FlawKind, Point, Ring
+from bindery_stock.stock import FaceName
+from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
+
+Line = tuple[Point, Point]
+
+
+class StepName(StrEnum):
+    """The steps of shelving, in the order of the hand."""
+
+    SCALE = "Scale"
+    OUTLINE = "Outline"
+    WEAVE = "Weave"
+    COLOUR = "Colour"
+    FLAWS = "Flaws"
+    FACTS = "Facts"
+    SHELVE = "Shelve"
+
+
+@dataclass(frozen=True, slots=True)
+class KnownLength:
+    """A line along a ruler, and the length it shows."""
+
+    line: Line
+    mm: float | None = None
+    """None until the length has been typed."""
+
+
+@dataclass(frozen=True, slots=True)
+class KnownRectangle:
+    """The four corners of a sheet or of a mat's square, one after another round its edge."""
+
+    corners: Ring
+    width: float | None = None
+    """From the first corner to the second, mm; None until it has been typed."""
+    height: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PatchMark:
+    """Where the colour of a face is read."""
+
+    ring: Ring
+    face: FaceName = FaceName.SHOWN
+
+
+@dataclass(frozen=True, slots=True)
+class FlawMark:
+    """A flawed place."""
+
+    ring: Ring
+    kind: FlawKind
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Marks:
+    """All that is marked on one photograph for one piece; it may still be unfinished."""
+
+    scale: KnownLength | KnownRectangle | None = None
+    outline: Ring = ()
+    warp: Line | None = None
+    """From tail to head; None takes the photograph's own up."""
+    patches: tuple[PatchMark, ...] = ()
+    flaws: tuple[FlawMark, ...] = ()
+    without_colour: bool = False
+    """True where the binder chose to shelve the piece without a reading."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Facts:
+    """What is known of a piece besides its photograph."""
+
+    kind: Kind = Kind.CLOTH
+    form: Form = Form.SCRAP
+    pattern: str = ""
+    backing: Backing = Backing.UNKNOWN
+    fibre: Fibre = Fibre.UNKNOWN
+    source: str = ""
+    source_date: str = ""
+    place: str = ""
+    price: Decimal | None = None
+    note: str = ""
+
+    def for_the_next(self) -> "Facts":
+        """What is likely to hold for the next scrap as well: all but the price and the note."""
+        return Facts(
+            kind=self.kind,
+            form=self.form,
+            pattern=self.pattern,
+            backing=self.backing,
+            fibre=self.fibre,
+            source=self.source,
+            source_date=self.source_date,
+            place=self.place,
+        )
+
+
+def crosses_itself(ring: Ring) -> bool:
+    """Whether two sides of a closed ring cross or touch."""
+    return len(ring) >= 3 and not shapely.is_simple(shapely.linearrings(ring))
+
+
+def suggested_patch(marks: Marks) -> Ring:
+    """A square patch in the roomiest part of the outline, away from its edge and the flaws.
+
+    Empty where there is no outline yet, it crosses itself or has no room. The side is half the
+    radius of the largest circle that fits, so that a frayed edge and its shadow stay out.
+    """
+    if len(marks.outline) < 3 or crosses_itself(marks.outline):
+        return ()
+    free: BaseGeometry = shapely.Polygon(marks.outline)
+    for flaw in marks.flaws:
+        if not crosses_itself(flaw.ring):
+            free = free.difference(shapely.Polygon(flaw.ring))
+    parts = [p for p in shapely.get_parts(free).tolist() if isinstance(p, shapely.Polygon)]
+    if not any(part.area for part in parts):
+        return ()
+    largest = max(parts, key=lambda part: part.area)
+    circle = shapely.maximum_inscribed_circle(largest, tolerance=max(1.0, free.length / 1000))
+    (x, y), _edge = circle.coords
+    half = circle.length / 4
+    if half < _LEAST_HALF_SIDE:
+        return ()
+    return ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
+
+
+_LEAST_HALF_SIDE = 4.0
+"""Pixels: a smaller square has fewer than the 50 pixels a colour needs."""

@@ -1,0 +1,1 @@
+"""The photo table: where a photographed scrap is marked and shelved."""

@@ -1,0 +1,71 @@
+"""One waiting photograph with everything marked on it so far."""
+
+from pathlib import Path
+
+from PySide6.QtGui import QImage
+
+from bindery_stock.bench.marks import Facts, Marks, PatchMark
+from bindery_stock.colour import ColourReading
+
+
+class Draft:
+    """A photograph on its way to the shelf.
+
+    ``path`` is the file, ``name`` what the user calls it, ``size`` its upright pixels (0, 0 until
+    it has been read), ``picture`` a quick picture of it and ``full`` the sharp one, ``readings``
+    what was measured from its patches and ``refusals`` why a patch could not be.
+    """
+
+    def __init__(self, path: Path, name: str) -> None:
+        """Begin with nothing marked."""
+        self.path = path
+        self.name = name
+        self.size = (0, 0)
+        self.picture = QImage()
+        self.full = QImage()
+        self.marks = Marks()
+        self.facts: Facts | None = None
+        self.step = 0
+        self.readings: dict[PatchMark, ColourReading] = {}
+        self.refusals: dict[PatchMark, str] = {}
+        self._past: list[Marks] = []
+        self._future: list[Marks] = []
+
+    @property
+    def is_ready(self) -> bool:
+        """Whether the photograph has been read."""
+        return not self.picture.isNull()
+
+    @property
+    def has_history(self) -> bool:
+        """Whether any mark has been made, be it taken back or not."""
+        return bool(self._past or self._future)
+
+    def record(self, marks: Marks) -> None:
+        """Take over new marks, keeping those before for the way back."""
+        if marks != self.marks:
+            self._past.append(self.marks)
+            self._future.clear()
+            self.marks = marks
+
+    def undo(self) -> bool:
+        """Take back the last change to the marks; False where there is none."""
+        return self._step(self._past, self._future)
+
+    def redo(self) -> bool:
+        """Make the change again that was taken back; False where there is none."""
+        return self._step(self._future, self._past)
+
+    def begin_again(self, marks: Marks) -> None:
+        """Begin another piece in the same photograph, with these marks to start from."""
+        self.marks = marks
+        self.step = 0
+        self._past.clear()
+        self._future.clear()
+
+    def _step(self, source: list[Marks], target: list[Marks]) -> bool:
+        if not source:
+            return False
+        target.append(self.marks)
+        self.marks = source.pop()
+        return True

@@ -1,0 +1,90 @@
+"""The line at the head of each step: its number, its name, how it stands and what it found."""
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QFont, QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractButton, QApplication, QSizePolicy
+
+from bindery_stock.bench.findings import Finding, Standing
+from bindery_stock.desktop.look import GRID, grey, greys
+
+_SIGN = {
+    Standing.FOUND: "✓",
+    Standing.ASSUMED: "≈",
+    Standing.WANTED: "○",
+    Standing.WRONG: "△",
+}
+_SPOKEN = {
+    Standing.FOUND: "done",
+    Standing.ASSUMED: "assumed",
+    Standing.WANTED: "to do",
+    Standing.WRONG: "to mend",
+}
+
+
+class StepHeader(QAbstractButton):
+    """Pressing it makes its step the current one."""
+
+    def __init__(self, number: int, name: str) -> None:
+        """Stand with nothing found."""
+        super().__init__()
+        self._number = number
+        self._finding = Finding(Standing.WANTED, "")
+        self.setText(name)
+        self.setCheckable(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self.setToolTip(f"Key {number}")
+
+    @property
+    def finding(self) -> Finding:
+        """What it shows."""
+        return self._finding
+
+    def show_finding(self, finding: Finding) -> None:
+        """Show what the step has found."""
+        self._finding = finding
+        standing = _SPOKEN[finding.standing]
+        self.setAccessibleName(f"Step {self._number}, {self.text()}: {standing}")
+        self.setAccessibleDescription(finding.words)
+        self.setToolTip(f"Key {self._number}. {finding.words}")
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        """Two lines of type."""
+        return QSize(240, self.fontMetrics().height() * 2 + GRID * 3)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """The number and name, the sign at the right, the finding below."""
+        painter = QPainter(self)
+        steps = greys()
+        area = QRectF(self.rect())
+        if self.isChecked() or self.underMouse():
+            painter.fillRect(area, grey(steps.line if self.isChecked() else steps.faint))
+        line = self.fontMetrics().height()
+        left, width = GRID * 9.0, area.width() - GRID * 18
+        first = QRectF(left, GRID * 1.5, width, line)
+        second = QRectF(left, GRID * 1.5 + line, area.width() - left - GRID * 3, line)
+        bold = QFont(self.font())
+        bold.setBold(self.isChecked())
+        painter.setFont(bold)
+        painter.setPen(grey(steps.text))
+        middle = Qt.AlignmentFlag.AlignVCenter
+        number = QRectF(0, first.top(), left - GRID * 2, line)
+        painter.drawText(number, middle | Qt.AlignmentFlag.AlignRight, str(self._number))
+        painter.drawText(first, middle, self.text())
+        sign = QRectF(area.width() - GRID * 9, first.top(), GRID * 6, line)
+        painter.drawText(sign, middle | Qt.AlignmentFlag.AlignRight, _SIGN[self._finding.standing])
+        small = QFont(self.font())
+        small.setPointSizeF(QApplication.font().pointSizeF() * 0.88)
+        painter.setFont(small)
+        wrong = self._finding.standing is Standing.WRONG
+        # On the checked ground the muted grey would fall short of 4.5:1.
+        painter.setPen(grey(steps.text if wrong or self.isChecked() else steps.muted))
+        words = painter.fontMetrics().elidedText(
+            self._finding.words, Qt.TextElideMode.ElideRight, int(second.width())
+        )
+        painter.drawText(second, middle, words)
+        if self.hasFocus():
+            painter.setPen(grey(steps.text))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(area.adjusted(0.5, 0.5, -1.5, -1.5))

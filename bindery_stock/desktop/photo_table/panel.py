@@ -1,0 +1,149 @@
+"""The steps at the right of the photograph, one of them open, and Shelve at their foot."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.bench.findings import Finding, Standing
+from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.photo_table.header import StepHeader
+from bindery_stock.desktop.photo_table.step import Step, words_label
+
+_WIDTH = 352
+
+
+class StepPanel(QFrame):
+    """Emits ``chosen(int)`` when a step is pressed, ``passed_on()`` for Enter, ``shelve_wanted()``
+    and ``another_wanted()`` for the two ways to shelve.
+    """
+
+    chosen = Signal(int)
+    passed_on = Signal()
+    shelve_wanted = Signal()
+    another_wanted = Signal()
+
+    def __init__(self, steps: list[Step]) -> None:
+        """Stand the steps one under the other."""
+        super().__init__()
+        self.setProperty("role", "panel")
+        self.setFixedWidth(_WIDTH)
+        self.steps = steps
+        self.headers: list[StepHeader] = []
+        self._bodies: list[QWidget] = []
+        self._problems: list[QLabel] = []
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(0, GRID * 2, 0, GRID * 2)
+        column.setSpacing(0)
+        for place, step in enumerate(steps):
+            header = StepHeader(place + 1, step.name.value)
+            header.clicked.connect(lambda _checked=False, p=place: self.chosen.emit(p))
+            body = self._body_of(step)
+            column.addWidget(header)
+            column.addWidget(body)
+            self.headers.append(header)
+            self._bodies.append(body)
+        column.addStretch(1)
+        area = QScrollArea()
+        area.setWidget(inside)
+        area.setWidgetResizable(True)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(area, 1)
+        rule = QFrame()
+        rule.setProperty("role", "rule")
+        whole.addWidget(rule)
+        whole.addLayout(self._foot())
+
+    def open_step(self, place: int) -> None:
+        """Open one step and close the others."""
+        for index, (header, body) in enumerate(zip(self.headers, self._bodies, strict=True)):
+            header.setChecked(index == place)
+            body.setVisible(index == place)
+
+    def show_findings(self, findings: list[Finding], shelving: Finding) -> None:
+        """Show what each step has found, and whether the piece can be shelved."""
+        for header, finding in zip(self.headers, findings, strict=True):
+            header.show_finding(finding)
+        ready = shelving.standing is Standing.FOUND
+        self.missing.setText(shelving.words)
+        self._weigh(self.shelve_button, next_action=ready)
+
+    def show_problem(self, place: int, words: str) -> None:
+        """Say in a step why it cannot be passed on; empty takes the words away."""
+        label = self._problems[place]
+        label.setText(f"△ {words}" if words else "")
+        label.setVisible(bool(words))
+
+    def problem(self, place: int) -> str:
+        """What a step says is wrong."""
+        return self._problems[place].text()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter passes on from whatever entry it was typed in."""
+        plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if plain and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.passed_on.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def _body_of(self, step: Step) -> QWidget:
+        body = QWidget()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(GRID * 9, GRID * 2, GRID * 3, GRID * 3)
+        column.setSpacing(GRID * 2)
+        problem = words_label()
+        problem.setProperty("role", "")
+        problem.setVisible(False)
+        go_on = QPushButton("Pass on  (Enter)")
+        go_on.clicked.connect(self.passed_on)
+        row = QHBoxLayout()
+        row.addStretch(1)
+        row.addWidget(go_on)
+        column.addWidget(step)
+        column.addWidget(problem)
+        column.addLayout(row)
+        self._problems.append(problem)
+        return body
+
+    def _foot(self) -> QVBoxLayout:
+        self.missing = words_label()
+        self.missing.setAccessibleName("What is missing")
+        self.shelve_button = QPushButton("Shelve")
+        self.shelve_button.setToolTip("Ctrl+Return: shelve the scrap and go on to the next")
+        self.another_button = QPushButton("and mark another")
+        self.another_button.setToolTip(
+            "Ctrl+Shift+Return: shelve the scrap and mark another in the same photograph"
+        )
+        self.shelve_button.clicked.connect(self.shelve_wanted)
+        self.another_button.clicked.connect(self.another_wanted)
+        row = QHBoxLayout()
+        row.setSpacing(GRID * 2)
+        row.addWidget(self.shelve_button, 1)
+        row.addWidget(self.another_button)
+        column = QVBoxLayout()
+        column.setContentsMargins(GRID * 3, GRID * 3, GRID * 3, GRID * 3)
+        column.setSpacing(GRID * 2)
+        column.addWidget(self.missing)
+        column.addLayout(row)
+        return column
+
+    @staticmethod
+    def _weigh(button: QPushButton, *, next_action: bool) -> None:
+        """Give a button the weight of the next action, or take it away."""
+        role = "next" if next_action else ""
+        if button.property("role") != role:
+            button.setProperty("role", role)
+            button.style().unpolish(button)
+            button.style().polish(button)

@@ -1,0 +1,127 @@
+"""The photographs that wait to be shelved."""
+
+from collections.abc import Iterable
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QImage
+
+from bindery_stock.desktop.jobs import Job
+from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.reading import Shown, read_draft, read_full
+from bindery_stock.desktop.session import Session
+from bindery_stock.errors import PhotoError
+
+
+class WaitingPhotos(QObject):
+    """Reads what is offered, refuses what is no photograph, and keeps the rest in order.
+
+    Emits ``changed()`` when a photograph came, was read or went, and ``refused(str)`` with a
+    sentence for each file that is no photograph. Drafts set aside keep their marks: the same file
+    offered again brings them back.
+    """
+
+    changed = Signal()
+    refused = Signal(str)
+
+    def __init__(self, session: Session) -> None:
+        """Begin with none."""
+        super().__init__()
+        self._session = session
+        self.drafts: list[Draft] = []
+        self._aside: dict[Path, Draft] = {}
+        self._pasted = TemporaryDirectory(prefix="bindery-stock-")
+        self._pasted_count = 0
+        self._sharpening: Draft | None = None
+
+    @property
+    def has_aside(self) -> bool:
+        """Whether any photograph was set aside."""
+        return bool(self._aside)
+
+    def offer(self, paths: Iterable[Path]) -> None:
+        """Take in files, in their order; one that waits already is not taken twice."""
+        for path in paths:
+            if any(draft.path == path for draft in self.drafts):
+                continue
+            draft = self._aside.pop(path, None) or Draft(path, path.name)
+            self.drafts.append(draft)
+            if not draft.is_ready:
+                self._read(draft)
+        self.changed.emit()
+
+    def paste(self, image: QImage) -> None:
+        """Take in a picture from the clipboard, as a PNG file of its own."""
+        self._pasted_count += 1
+        name = f"Pasted photograph {self._pasted_count}.png"
+        path = Path(self._pasted.name) / name
+
+        def save(_job: Job) -> None:
+            if not image.save(str(path)):
+                raise PhotoError(
+                    "The pasted picture could not be kept. Save it as a file and choose that."
+                )
+
+        self._session.jobs.run(
+            save, owner=self, done=lambda _none: self.offer([path]), failed=self._session.tell
+        )
+
+    def sharpen(self, draft: Draft) -> None:
+        """Read the sharp picture of this photograph, and drop that of any other."""
+        for other in self.drafts:
+            if other is not draft:
+                other.full = QImage()
+        if not draft.full.isNull() or max(draft.size) <= max(
+            draft.picture.width(), draft.picture.height()
+        ):
+            return
+
+        def done(shown: Shown) -> None:
+            draft.full = shown.picture
+            self.changed.emit()
+
+        self._session.jobs.run(
+            lambda _job: read_full(draft.path), owner=self, done=done, failed=self._session.tell
+        )
+
+    def after(self, draft: Draft) -> Draft | None:
+        """The photograph that follows, or the first, or none."""
+        place = self.drafts.index(draft) if draft in self.drafts else -1
+        rest = [d for d in self.drafts[place + 1 :] + self.drafts if d is not draft]
+        return rest[0] if rest else None
+
+    def drop(self, draft: Draft) -> None:
+        """The photograph has been shelved."""
+        self.drafts.remove(draft)
+        self.changed.emit()
+
+    def set_aside(self, draft: Draft) -> None:
+        """Take a photograph out of the queue, keeping its marks."""
+        self.drafts.remove(draft)
+        draft.full = QImage()
+        self._aside[draft.path] = draft
+        self.changed.emit()
+
+    def bring_back(self) -> None:
+        """Put the photograph set aside last at the end of the queue."""
+        if self._aside:
+            _path, draft = self._aside.popitem()
+            self.drafts.append(draft)
+            self.changed.emit()
+
+    def _read(self, draft: Draft) -> None:
+        def done(shown: Shown) -> None:
+            draft.picture, draft.size = shown.picture, shown.size
+            self.changed.emit()
+
+        def failed(error: Exception) -> None:
+            self.drafts.remove(draft)
+            self._session.tell(error)
+            if isinstance(error, PhotoError):
+                self.refused.emit(str(error))
+            self.changed.emit()
+
+        self._session.jobs.run(
+            lambda _job: read_draft(draft.path), owner=self, done=done, failed=failed
+        )

@@ -1,0 +1,181 @@
+"""Scale: a known length, or the four corners of a known rectangle."""
+
+from dataclasses import replace
+
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QHBoxLayout,
+    QLabel,
+    QRadioButton,
+    QWidget,
+)
+
+from bindery_stock.bench.findings import Finding, scale_found
+from bindery_stock.bench.marks import KnownLength, KnownRectangle, StepName
+from bindery_stock.bench.shelving import scale_of
+from bindery_stock.desktop.entries import LengthEntry
+from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.line_tool import LineTool
+from bindery_stock.desktop.photo_table.ring_tool import RingTool
+from bindery_stock.desktop.photo_table.step import Step
+from bindery_stock.desktop.photo_table.tool import Tool
+from bindery_stock.desktop.session import Session
+from bindery_stock.errors import EntryError
+
+_RULER = "Drag along a ruler lying beside the scrap, from one mark to another far from it."
+_CORNERS = (
+    "Drag a rectangle over a sheet or a square of the mat, then drag its corners onto the true "
+    "ones. This also takes out the slant of the camera."
+)
+_SETTING = "photo_table/length"
+
+
+class ScaleStep(Step):
+    """Sets the scale. The length typed last stands ready for the next photograph."""
+
+    name = StepName.SCALE
+
+    def __init__(self, session: Session) -> None:
+        """Offer the ruler first."""
+        super().__init__(session, _RULER)
+        self.line_tool = LineTool(_RULER, arrow=False)
+        self.corner_tool = RingTool(_CORNERS, single=True)
+        self.by_ruler = QRadioButton("Along a &ruler")
+        self.by_corners = QRadioButton("&Four corners")
+        self.by_ruler.setChecked(True)
+        group = QButtonGroup(self)
+        row = QHBoxLayout()
+        for button in (self.by_ruler, self.by_corners):
+            group.addButton(button)
+            row.addWidget(button)
+        row.addStretch(1)
+        self.column.addLayout(row)
+        style = session.settings.lengths
+        self.length = LengthEntry("Length shown", style)
+        self.length.setText(session.settings.text(_SETTING, "100 mm"))
+        self.width_entry = LengthEntry("Width", style)
+        self.height_entry = LengthEntry("Height", style)
+        self._length_row = _entry_row(("&Length shown", self.length))
+        self._size_row = _entry_row(("&Width", self.width_entry), ("Hei&ght", self.height_entry))
+        self.column.addWidget(self._length_row)
+        self.column.addWidget(self._size_row)
+        self.line_tool.marked.connect(self._line_drawn)
+        self.corner_tool.marked.connect(self._corners_drawn)
+        self.by_corners.toggled.connect(self._method_chosen)
+        for entry in (self.length, self.width_entry, self.height_entry):
+            entry.setPlaceholderText("100 mm or 4 in")
+            entry.textEdited.connect(lambda _text: self._typed())
+        self._show_method()
+
+    @property
+    def tool(self) -> Tool:  # type: ignore[override]
+        """The line or the corners."""
+        return self.corner_tool if self.by_corners.isChecked() else self.line_tool
+
+    def show_draft(self, draft: Draft) -> None:
+        """Show the line or the corners, and the lengths."""
+        another = self.draft is not draft
+        super().show_draft(draft)
+        known = draft.marks.scale
+        self.line_tool.show_line(known.line if isinstance(known, KnownLength) else None)
+        corners = known.corners if isinstance(known, KnownRectangle) else ()
+        self.corner_tool.show_rings((corners,) if corners else ())
+        if known is not None and another:
+            self.by_corners.setChecked(isinstance(known, KnownRectangle))
+        lengths = self.session.settings.lengths
+        if another and isinstance(known, KnownLength) and known.mm is not None:
+            self.length.setText(lengths.show(known.mm, 2))
+        if isinstance(known, KnownRectangle) and another:
+            self.width_entry.setText(lengths.show(known.width, 2) if known.width else "")
+            self.height_entry.setText(lengths.show(known.height, 2) if known.height else "")
+        self._label_mark()
+
+    def finding(self, draft: Draft) -> Finding:
+        """The scale and how far to trust it."""
+        return scale_found(draft.marks)
+
+    def read(self) -> None:
+        """Take in the length typed."""
+        known = self.marks.scale
+        if isinstance(known, KnownLength):
+            known = replace(known, mm=self.length.value())
+            self.session.settings.set_text(_SETTING, self.length.text())
+        elif isinstance(known, KnownRectangle):
+            known = replace(known, width=self.width_entry.value(), height=self.height_entry.value())
+        self.typed.emit(replace(self.marks, scale=known))
+
+    def accept(self) -> None:
+        """Pass on only with a scale."""
+        self.read()
+        scale_of(self.marks)
+
+    def begin(self) -> bool:
+        """The line comes first; the entry takes the focus once it is drawn."""
+        if self.marks.scale is None:
+            return False
+        self._focus_entry()
+        return True
+
+    def _typed(self) -> None:
+        """Show what is understood while it is typed; what cannot be used is told on Enter."""
+        try:
+            self.read()
+        except EntryError:
+            known = self.marks.scale
+            if isinstance(known, KnownLength):
+                self.typed.emit(replace(self.marks, scale=replace(known, mm=None)))
+
+    def _line_drawn(self) -> None:
+        line = self.line_tool.line
+        known = self.marks.scale
+        mm = known.mm if isinstance(known, KnownLength) else None
+        scale = KnownLength(line, mm) if line is not None else None
+        self.marked.emit(replace(self.marks, scale=scale))
+        if line is not None and mm is None:
+            self._focus_entry()
+
+    def _corners_drawn(self) -> None:
+        rings = self.corner_tool.rings
+        if not rings:
+            self.marked.emit(replace(self.marks, scale=None))
+            return
+        known = self.marks.scale
+        old = known if isinstance(known, KnownRectangle) else KnownRectangle(())
+        self.marked.emit(replace(self.marks, scale=replace(old, corners=rings[0])))
+        if old.width is None:
+            self._focus_entry()
+
+    def _method_chosen(self) -> None:
+        self._show_method()
+        self.typed.emit(self.marks)
+
+    def _show_method(self) -> None:
+        corners = self.by_corners.isChecked()
+        self.hint.setText(_CORNERS if corners else _RULER)
+        self._length_row.setVisible(not corners)
+        self._size_row.setVisible(corners)
+
+    def _focus_entry(self) -> None:
+        entry = self.width_entry if self.by_corners.isChecked() else self.length
+        entry.setFocus()
+        entry.selectAll()
+
+    def _label_mark(self) -> None:
+        known = self.marks.scale
+        lengths = self.session.settings.lengths
+        mm = known.mm if isinstance(known, KnownLength) else None
+        self.line_tool.text = lengths.show(mm) if mm else ""
+
+
+def _entry_row(*entries: tuple[str, LengthEntry]) -> QWidget:
+    made = QWidget()
+    row = QHBoxLayout(made)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(GRID * 2)
+    for text, entry in entries:
+        label = QLabel(text)
+        label.setBuddy(entry)
+        row.addWidget(label)
+        row.addWidget(entry, 1)
+    return made

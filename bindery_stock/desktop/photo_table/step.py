@@ -1,0 +1,74 @@
+"""One step of shelving, as it stands at the right of the photograph."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+
+from bindery_stock.bench.findings import Finding
+from bindery_stock.bench.marks import Facts, Marks, StepName
+from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.tool import Tool
+from bindery_stock.desktop.session import Session
+
+
+class Step(QWidget):
+    """The controls of one step.
+
+    Emits ``marked(Marks)`` when a mark was made or changed here, and ``typed(Marks)`` for what is
+    typed and so has its own way back.
+    ``tool`` takes the pointer on the photograph while the step is the current one.
+    """
+
+    marked = Signal(object)
+    typed = Signal(object)
+    name: StepName
+    tool: Tool | None = None
+
+    def __init__(self, session: Session, hint: str) -> None:
+        """Say what to do, above the controls."""
+        super().__init__()
+        self.session = session
+        self.draft: Draft | None = None
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(0, 0, 0, 0)
+        self.column.setSpacing(GRID * 2)
+        self.hint = words_label(hint)
+        self.column.addWidget(self.hint)
+
+    def show_draft(self, draft: Draft) -> None:
+        """Show what is marked on this photograph."""
+        self.draft = draft
+
+    def finding(self, draft: Draft) -> Finding:
+        """What this step has found."""
+        raise NotImplementedError
+
+    def read(self) -> None:
+        """Take in what is typed. Raises ``EntryError`` where it cannot be used."""
+
+    def accept(self) -> None:
+        """Take in what is typed and agree to what is suggested, before passing on."""
+        self.read()
+
+    def begin(self) -> bool:
+        """The step is the current one: take the focus; False leaves it on the photograph."""
+        return False
+
+    @property
+    def marks(self) -> Marks:
+        """The marks of the photograph on the table."""
+        return self.draft.marks if self.draft else Marks()
+
+    @property
+    def facts(self) -> Facts:
+        """The facts of the piece on the table."""
+        return (self.draft.facts if self.draft else None) or Facts()
+
+
+def words_label(text: str = "") -> QLabel:
+    """Muted words that wrap, always as plain text."""
+    made = QLabel(text)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    made.setWordWrap(True)
+    made.setProperty("role", "muted")
+    return made

@@ -1,0 +1,117 @@
+"""Waiting photographs, along the foot of the photo table."""
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QIcon, QImage, QPainter, QPixmap
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QLabel,
+    QListView,
+    QListWidget,
+    QListWidgetItem,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.desktop.drawing import surround
+from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.place import quiet_button
+
+_THUMB = QSize(72, 54)
+
+
+class Tray(QWidget):
+    """One thumbnail for each photograph that waits, in the order they came.
+
+    Emits ``wanted(Draft)`` when one is chosen, ``more_wanted()`` and ``aside_wanted()`` from its
+    buttons.
+    """
+
+    wanted = Signal(object)
+    more_wanted = Signal()
+    aside_wanted = Signal()
+
+    def __init__(self) -> None:
+        """Begin empty."""
+        super().__init__()
+        self._drafts: list[Draft] = []
+        self.count = QLabel()
+        self.list = QListWidget()
+        self.list.setAccessibleName("Waiting photographs")
+        self.list.setViewMode(QListView.ViewMode.IconMode)
+        self.list.setFlow(QListView.Flow.LeftToRight)
+        self.list.setWrapping(False)
+        self.list.setMovement(QListView.Movement.Static)
+        self.list.setIconSize(_THUMB)
+        self.list.setSpacing(GRID)
+        self.list.setUniformItemSizes(True)
+        self.list.setTextElideMode(Qt.TextElideMode.ElideMiddle)
+        self.list.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        line = self.fontMetrics().height()
+        self._cell = QSize(_THUMB.width() + GRID * 8, _THUMB.height() + line + GRID * 2)
+        self.list.setFixedHeight(self._cell.height() + GRID * 6)
+        self.list.currentRowChanged.connect(self._chosen)
+        self.more_button = QPushButton("&Choose photographs…")
+        self.more_button.clicked.connect(self.more_wanted)
+        self.aside_button = quiet_button("Set this one aside")
+        self.aside_button.clicked.connect(self.aside_wanted)
+        side = QVBoxLayout()
+        side.setSpacing(GRID)
+        side.addWidget(self.count)
+        side.addStretch(1)
+        side.addWidget(self.more_button)
+        side.addWidget(self.aside_button)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(GRID * 3, GRID * 2, GRID * 3, GRID * 2)
+        row.setSpacing(GRID * 3)
+        row.addWidget(self.list, 1)
+        row.addLayout(side)
+
+    def show_drafts(self, drafts: list[Draft], current: Draft | None) -> None:
+        """Show these, with the one on the table chosen."""
+        self.list.blockSignals(True)
+        if drafts != self._drafts or self.list.count() != len(drafts):
+            self._drafts = list(drafts)
+            self.list.clear()
+            for draft in drafts:
+                item = QListWidgetItem(_thumbnail(draft.picture), draft.name)
+                item.setSizeHint(self._cell)
+                item.setToolTip(draft.name)
+                self.list.addItem(item)
+        else:
+            for row, draft in enumerate(drafts):
+                self.list.item(row).setIcon(_thumbnail(draft.picture))
+        row = drafts.index(current) if current in drafts else -1
+        self.list.setCurrentRow(row)
+        self.list.blockSignals(False)
+        waiting = len(drafts)
+        self.count.setText(f"{waiting} photograph{'s' if waiting != 1 else ''} waiting")
+        self.aside_button.setEnabled(current is not None)
+
+    def _chosen(self, row: int) -> None:
+        if 0 <= row < len(self._drafts):
+            self.wanted.emit(self._drafts[row])
+
+
+def _thumbnail(picture: QImage) -> QIcon:
+    """The photograph on neutral ground, or only the ground while it is being read."""
+    ratio = 2
+    cell = QImage(_THUMB * ratio, QImage.Format.Format_RGB32)
+    cell.fill(surround())
+    if not picture.isNull():
+        small = picture.scaled(
+            _THUMB * ratio,
+            Qt.AspectRatioMode.KeepAspectRatio,
+            Qt.TransformationMode.SmoothTransformation,
+        )
+        painter = QPainter(cell)
+        painter.drawImage(
+            (cell.width() - small.width()) // 2, (cell.height() - small.height()) // 2, small
+        )
+        painter.end()
+    pixmap = QPixmap.fromImage(cell)
+    pixmap.setDevicePixelRatio(ratio)
+    return QIcon(pixmap)

@@ -1,0 +1,429 @@
+"""Shelving a photographed scrap at the photo table, by hand and by keyboard."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication, QImage
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from bindery_stock.bench.findings import Standing
+from bindery_stock.bench.marks import KnownRectangle, StepName
+from bindery_stock.colour import family
+from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.window import Window
+from bindery_stock.shape import FlawKind
+from bindery_stock.trade.vocabulary import Kind
+
+# The photograph of the fixture: 4 px to the mm, a scrap of 200 × 250 mm from pixel (100, 80).
+PX_PER_MM = 4
+SCRAP = ((100.0, 80.0), (900.0, 1080.0))
+
+
+@pytest.fixture
+def window(session: Session, qtbot: QtBot) -> Iterator[Window]:
+    faults: list[Exception] = []
+    session.fault.connect(faults.append)
+    made = Window(session, [PhotoTable(session)], [])
+    qtbot.addWidget(made)
+    made.resize(1280, 800)
+    made.show()
+    qtbot.waitExposed(made)
+    made.activateWindow()
+    yield made
+    assert faults == []
+
+
+@pytest.fixture
+def table(window: Window) -> PhotoTable:
+    place = window.places[0]
+    assert isinstance(place, PhotoTable)
+    return place
+
+
+def offer(table: PhotoTable, qtbot: QtBot, *paths: Path) -> None:
+    table.session.photos_offered.emit(list(paths))
+    qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy, timeout=5000)
+
+
+def spot(table: PhotoTable, point: tuple[float, float]) -> QPoint:
+    return table.canvas.to_widget(point).toPoint()
+
+
+def drag(
+    table: PhotoTable, qtbot: QtBot, start: tuple[float, float], end: tuple[float, float]
+) -> None:
+    canvas = table.canvas
+    middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
+    left = Qt.MouseButton.LeftButton
+    qtbot.mousePress(canvas, left, pos=spot(table, start))
+    qtbot.mouseMove(canvas, spot(table, middle))
+    qtbot.mouseMove(canvas, spot(table, end))
+    qtbot.mouseRelease(canvas, left, pos=spot(table, end))
+
+
+def click(table: PhotoTable, qtbot: QtBot, point: tuple[float, float]) -> None:
+    qtbot.mouseClick(table.canvas, Qt.MouseButton.LeftButton, pos=spot(table, point))
+
+
+def press(qtbot: QtBot, key: Qt.Key, times: int = 1) -> None:
+    for _ in range(times):
+        focus = QApplication.focusWidget()
+        assert isinstance(focus, QWidget)
+        qtbot.keyClick(focus, key)
+
+
+def type_in(qtbot: QtBot, text: str) -> None:
+    focus = QApplication.focusWidget()
+    assert isinstance(focus, QWidget)
+    qtbot.keyClicks(focus, text)
+
+
+def set_scale(table: PhotoTable, qtbot: QtBot) -> None:
+    drag(table, qtbot, (100, 1150), (900, 1150))
+    type_in(qtbot, "200 mm")
+    press(qtbot, Qt.Key.Key_Return)
+
+
+def shelve(window: Window, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(window.session.changed, timeout=5000):
+        qtbot.keyClick(window, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+
+
+def test_a_dropped_photograph_is_on_the_shelf_after_two_strokes_and_a_few_keys(
+    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    original = photo_of_cloth.read_bytes()
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(photo_of_cloth))])
+    copy, left = Qt.DropAction.CopyAction, Qt.MouseButton.LeftButton
+    none = Qt.KeyboardModifier.NoModifier
+    over = QPointF(window.rect().center())
+    QApplication.sendEvent(window, QDragEnterEvent(over, copy, data, left, none))
+    QApplication.sendEvent(window, QDropEvent(over, copy, data, left, none))
+    qtbot.waitUntil(lambda: table.draft is not None)
+
+    set_scale(table, qtbot)
+    assert table.step == 1
+    drag(table, qtbot, *SCRAP)
+    press(qtbot, Qt.Key.Key_Return, 4)  # outline, weave, colour, flaws
+    assert table.steps[table.step].name is StepName.FACTS
+    shelve(window, qtbot)
+
+    (piece,) = session.pieces
+    assert piece.code == "C-0001"
+    assert piece.outline.width == pytest.approx(200, rel=0.01)
+    assert piece.outline.height == pytest.approx(250, rel=0.01)
+    colour = piece.colour
+    assert colour is not None
+    assert family(colour.lab) == "red"
+    # The scrap is painted sRGB 132, 42, 38, which colour-science 0.4 (sRGB, Bradford to D50)
+    # gives as L* 31.60, a* 39.00, b* 24.88.
+    assert colour.lab == pytest.approx((31.60, 39.00, 24.88), abs=1.0)
+    assert colour.u is not None
+    (mark,) = piece.marks
+    assert "known length of 200 mm" in mark.scale_note
+    kept = session.stockroom.photo_path(mark.photo.sha256)
+    assert kept.read_bytes() == original
+    assert photo_of_cloth.read_bytes() == original
+    assert table.draft is None
+
+
+def test_shelving_says_what_is_missing_and_goes_to_that_step(
+    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    table.go_to_step(4)
+    qtbot.keyClick(window, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert table.step == 0
+    assert "drag along a ruler" in table.panel.problem(0)
+    set_scale(table, qtbot)
+    qtbot.keyClick(window, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert table.step == 1
+    assert "draw the outline" in table.panel.problem(1)
+    drag(table, qtbot, *SCRAP)
+    qtbot.keyClick(window, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert table.steps[table.step].name is StepName.COLOUR
+    assert session.pieces == []
+
+
+def test_a_scale_of_zero_is_refused_with_its_sentence(
+    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    drag(table, qtbot, (100, 1150), (900, 1150))
+    type_in(qtbot, "0")
+    press(qtbot, Qt.Key.Key_Return)
+    assert table.step == 0
+    assert "must be more than zero" in table.panel.problem(0)
+
+
+def test_an_outline_drawn_corner_by_corner_is_closed_with_enter(
+    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    for corner in ((100, 80), (900, 80), (900, 1080)):
+        click(table, qtbot, corner)
+    press(qtbot, Qt.Key.Key_Return)
+    assert table.draft is not None
+    assert len(table.draft.marks.outline) == 3
+    found = table.panel.headers[1].finding
+    assert found.standing is Standing.FOUND
+    assert "250 cm²" in found.words  # half of 200 × 250 mm
+
+
+def test_an_outline_that_crosses_itself_says_so_and_cannot_pass(
+    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    drag(table, qtbot, *SCRAP)
+    drag(table, qtbot, (900, 1080), (400, 40))
+    assert table.panel.headers[1].finding.standing is Standing.WRONG
+    assert "cross" in table.panel.headers[1].finding.words
+    press(qtbot, Qt.Key.Key_Return)
+    assert table.step == 1
+    assert "cross" in table.panel.problem(1)
+
+
+def test_a_point_is_put_into_a_side_moved_by_the_arrows_and_taken_out(
+    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    drag(table, qtbot, *SCRAP)
+    qtbot.mouseDClick(table.canvas, Qt.MouseButton.LeftButton, pos=spot(table, (500, 80)))
+    assert table.draft is not None
+    assert len(table.draft.marks.outline) == 5
+    before = table.draft.marks.outline
+    press(qtbot, Qt.Key.Key_Down, 3)
+    assert table.draft.marks.outline[1][1] > before[1][1]
+    press(qtbot, Qt.Key.Key_Delete)
+    assert len(table.draft.marks.outline) == 4
+
+
+def test_undo_on_the_photograph_takes_back_marks_and_not_what_was_shelved(
+    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    drag(table, qtbot, *SCRAP)
+    control = Qt.KeyboardModifier.ControlModifier
+    qtbot.keyClick(table.canvas, Qt.Key.Key_Z, control)
+    assert table.draft is not None
+    assert table.draft.marks.outline == ()
+    assert table.draft.marks.scale is not None
+    redo = Qt.Key.Key_Y
+    qtbot.keyClick(table.canvas, redo, control)
+    assert len(table.draft.marks.outline) == 4
+
+
+def test_a_hole_is_taken_out_of_the_outline_and_a_stain_is_kept_as_a_flaw(
+    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    drag(table, qtbot, *SCRAP)
+    table.go_to_step(4)
+    drag(table, qtbot, (200, 200), (280, 280))
+    table.steps[4].kind.setCurrentIndex(0)  # type: ignore[attr-defined]
+    table.steps[4].kind.activated.emit(0)  # type: ignore[attr-defined]
+    drag(table, qtbot, (700, 800), (780, 880))
+    assert table.draft is not None
+    assert [flaw.kind for flaw in table.draft.marks.flaws] == [FlawKind.HOLE, FlawKind.HOLE]
+    table.steps[4].kind.setCurrentIndex(2)  # type: ignore[attr-defined]
+    table.steps[4].kind.activated.emit(2)  # type: ignore[attr-defined]
+    table.go_to_step(3)
+    press(qtbot, Qt.Key.Key_Return)
+    shelve(window, qtbot)
+    (piece,) = session.pieces
+    assert len(piece.outline.holes) == 1
+    (stain,) = piece.flaws
+    assert stain.kind is FlawKind.STAIN
+    assert stain.polygon.area == pytest.approx(400, rel=0.05)  # 20 × 20 mm
+
+
+def test_the_warp_arrow_turns_the_piece_upright(
+    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    drag(table, qtbot, *SCRAP)
+    press(qtbot, Qt.Key.Key_Return)
+    drag(table, qtbot, (300, 500), (700, 500))
+    assert "90° clockwise" in table.panel.headers[2].finding.words
+    press(qtbot, Qt.Key.Key_Return, 2)
+    shelve(window, qtbot)
+    (piece,) = session.pieces
+    assert piece.outline.width == pytest.approx(250, rel=0.01)
+    assert piece.outline.height == pytest.approx(200, rel=0.01)
+
+
+def test_the_four_corners_of_a_known_rectangle_set_the_scale(
+    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    scale = table.steps[0]
+    qtbot.mouseClick(
+        scale.by_corners,  # type: ignore[attr-defined]
+        Qt.MouseButton.LeftButton,
+        pos=QPoint(8, scale.by_corners.height() // 2),  # type: ignore[attr-defined]
+    )
+    drag(table, qtbot, *SCRAP)
+    type_in(qtbot, "200 mm")
+    press(qtbot, Qt.Key.Key_Tab)
+    type_in(qtbot, "250 mm")
+    press(qtbot, Qt.Key.Key_Return)
+    assert table.step == 1
+    assert table.draft is not None
+    assert isinstance(table.draft.marks.scale, KnownRectangle)
+    assert "rectangle of 200 × 250 mm" in table.panel.headers[0].finding.words
+
+
+def test_files_that_are_no_photographs_are_refused_and_the_rest_go_on(
+    table: PhotoTable, session: Session, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
+) -> None:
+    empty = tmp_path / "empty.jpg"
+    empty.touch()
+    words = tmp_path / "words.png"
+    words.write_text("not a picture")
+    told: list[str] = []
+    session.trouble.connect(told.append)
+    offer(table, qtbot, empty, words, photo_of_cloth)
+    assert [draft.path for draft in table.waiting.drafts] == [photo_of_cloth]
+    assert len(told) == 2
+    assert "empty.jpg" in table.refusals.words
+    assert "words.png" in table.refusals.words
+
+
+def test_marks_are_kept_while_another_photograph_is_on_the_table(
+    table: PhotoTable, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
+) -> None:
+    second = tmp_path / "second.png"
+    second.write_bytes(photo_of_cloth.read_bytes())
+    offer(table, qtbot, photo_of_cloth, second)
+    set_scale(table, qtbot)
+    drag(table, qtbot, *SCRAP)
+    first, other = table.waiting.drafts
+    table.tray.list.setCurrentRow(1)
+    assert table.draft is other
+    assert table.draft.marks.outline == ()
+    table.tray.list.setCurrentRow(0)
+    assert table.draft is first
+    assert len(table.draft.marks.outline) == 4
+    assert table.step == 1
+
+
+def test_a_photograph_set_aside_comes_back_with_its_marks(
+    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    qtbot.mouseClick(table.tray.aside_button, Qt.MouseButton.LeftButton)
+    assert table.draft is None
+    assert table.empty.isVisible()
+    offer(table, qtbot, photo_of_cloth)
+    assert table.draft is not None
+    assert table.draft.marks.scale is not None
+
+
+def test_a_picture_pasted_from_the_clipboard_waits_to_be_shelved(
+    window: Window, table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    QGuiApplication.clipboard().setImage(QImage(str(photo_of_cloth)))
+    window.refresh_commands()
+    window.action("photo_table.paste").trigger()
+    qtbot.waitUntil(lambda: table.draft is not None, timeout=5000)
+    assert table.draft is not None
+    assert table.draft.name == "Pasted photograph 1.png"
+    assert table.draft.size == (1100, 1200)
+
+
+def test_facts_are_kept_for_the_next_scrap_but_not_its_note(
+    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    drag(table, qtbot, *SCRAP)
+    table.go_to_step(3)
+    press(qtbot, Qt.Key.Key_Return, 2)
+    facts = table.facts_step
+    facts.kind.setCurrentIndex(facts.kind.findData(Kind.LEATHER))
+    facts.kind.activated.emit(facts.kind.currentIndex())
+    for entry, text in (
+        (facts.place_entry, "Drawer 3"),
+        (facts.note, "Torn"),
+        (facts.price, "2,50"),
+    ):
+        entry.setFocus()
+        qtbot.keyClicks(entry, text)
+    with qtbot.waitSignal(session.changed, timeout=5000):
+        qtbot.keyClick(
+            window,
+            Qt.Key.Key_Return,
+            Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier,
+        )
+    (piece,) = session.pieces
+    assert (piece.kind, piece.place, piece.note, str(piece.price)) == (
+        Kind.LEATHER,
+        "Drawer 3",
+        "Torn",
+        "2.50",
+    )
+    # The same photograph stays for another scrap, with its scale.
+    assert table.draft is not None
+    assert table.draft.marks.scale is not None
+    assert table.draft.marks.outline == ()
+    assert facts.place_entry.text() == "Drawer 3"
+    assert facts.note.text() == ""
+    assert facts.price.text() == ""
+    assert table.steps[table.step].name is StepName.OUTLINE
+
+
+def test_a_price_that_is_no_amount_is_refused_at_its_step(
+    window: Window, table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    table.go_to_step(5)
+    table.facts_step.price.setFocus()
+    type_in(qtbot, "a penny")
+    press(qtbot, Qt.Key.Key_Return)
+    assert table.steps[table.step].name is StepName.FACTS
+    assert "a penny" in table.panel.problem(5)
+
+
+def test_the_wheel_zooms_about_the_pointer(
+    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    canvas = table.canvas
+    before = canvas.zoom
+    fixed = canvas.to_widget((300.0, 400.0))
+    canvas.zoom_by(2.0, fixed)
+    assert canvas.zoom == pytest.approx(2 * before)
+    assert (canvas.to_widget((300.0, 400.0)) - fixed).manhattanLength() < 1e-6
+    canvas.setFocus()
+    press(qtbot, Qt.Key.Key_F)
+    assert canvas.zoom == pytest.approx(before)
+
+
+def test_number_keys_on_the_photograph_go_from_step_to_step(
+    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    table.canvas.setFocus()
+    press(qtbot, Qt.Key.Key_5)
+    assert table.steps[table.step].name is StepName.FLAWS
+    press(qtbot, Qt.Key.Key_2)
+    assert table.steps[table.step].name is StepName.OUTLINE
+
+
+def test_an_empty_table_says_what_it_is_for_and_offers_the_first_step(
+    table: PhotoTable,
+) -> None:
+    assert table.empty.isVisible()
+    assert "drop" in table.empty.words.text()
