@@ -1,6 +1,8 @@
 """A stockroom to try things on, a clock that is set by hand, and a few scraps."""
 
+import sqlite3
 from collections.abc import Callable, Iterator
+from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -42,6 +44,24 @@ def stock(folder: Path, clock: BenchClock) -> Iterator[Stockroom]:
         yield stockroom
         if not stockroom.read_only:
             assert stockroom.check().faults == ()
+
+
+@pytest.fixture
+def spoil_index() -> Callable[[Path, bytes], None]:
+    """Alter a code in the index of codes and leave the table as it is."""
+
+    def spoil(database: Path, code: bytes) -> None:
+        with closing(sqlite3.connect(database)) as raw:
+            (size,) = raw.execute("PRAGMA page_size").fetchone()
+            (root,) = raw.execute(
+                "SELECT rootpage FROM sqlite_master "
+                "WHERE type = 'index' AND tbl_name = 'piece' AND sql IS NULL"
+            ).fetchone()
+        pages = database.read_bytes()
+        at = pages.index(code, (root - 1) * size, root * size)
+        database.write_bytes(pages[:at] + b"Z-9999" + pages[at + 6 :])
+
+    return spoil
 
 
 @pytest.fixture

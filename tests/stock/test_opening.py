@@ -6,6 +6,7 @@ import shutil
 import socket
 import sqlite3
 import threading
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
@@ -159,15 +160,15 @@ def test_a_wiped_page_is_noticed_at_the_door(closed: Path) -> None:
     assert database.read_bytes() == pages
 
 
-def test_a_check_finds_an_index_that_disagrees_with_its_table(closed: Path) -> None:
+def test_a_check_finds_an_index_that_disagrees_with_its_table(
+    closed: Path, spoil_index: Callable[[Path, bytes], None]
+) -> None:
     """The quick look at the door passes this kind of damage; the whole check does not."""
-    database = closed / "stock.sqlite"
-    pages = database.read_bytes()
-    # The code stands in the row and in the unique index; one of them is altered.
-    at = pages.rindex(b"C-0002")
-    database.write_bytes(pages[:at] + b"C-0009" + pages[at + 6 :])
+    spoil_index(closed / "stock.sqlite", b"C-0002")
     with Stockroom.open(closed) as stock:
-        assert not stock.check().sound
+        (first, *_) = stock.check().faults
+    assert first.startswith("The database is damaged: row")
+    assert "index" in first
 
 
 def test_a_second_writer_is_refused_and_may_read(closed: Path) -> None:
