@@ -1,0 +1,164 @@
+"""A full or closed disk is told in a sentence, loses nothing, and work goes on afterwards."""
+
+import os
+import shutil
+import stat
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+from bindery_stock.errors import DiskTrouble
+from bindery_stock.shape import Outline
+from bindery_stock.stock import NewPiece, Stockroom
+from bindery_stock.trade.vocabulary import Kind
+
+PLAIN = NewPiece(
+    kind=Kind.CLOTH,
+    outline=Outline(((0, 0), (50, 0), (50, 80), (0, 80))),
+    note="a long story " * 2_000,
+)
+NOBODY = 65534
+resource = pytest.importorskip("resource", reason="file limits cannot be set on Windows")
+
+
+@contextmanager
+def files_no_larger_than(size: int) -> Iterator[None]:
+    """As on a full disk, writing beyond ``size`` bytes of a file fails."""
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (size, hard))
+    try:
+        yield
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+
+
+def test_a_full_disk_while_shelving_loses_nothing(tmp_path: Path) -> None:
+    with Stockroom.create(tmp_path / "stock") as stock:
+        stock.shelve(PLAIN)
+        before = stock.pieces(gone=True)
+        with (
+            files_no_larger_than(40_000),
+            pytest.raises(DiskTrouble, match="Nothing was changed"),
+        ):
+            stock.shelve_many([PLAIN] * 10)
+        assert stock.pieces(gone=True) == before
+        assert stock.check().sound
+        assert stock.shelve(PLAIN).born == ("C-0002",), "with room again the step can be done"
+        stock.undo()
+        assert stock.pieces(gone=True) == before
+    with Stockroom.open(tmp_path / "stock") as stock:
+        assert stock.check().sound
+
+
+def test_a_full_disk_while_a_photograph_comes_in_leaves_no_half_of_it(tmp_path: Path) -> None:
+    content = os.urandom(300_000)
+    with Stockroom.create(tmp_path / "stock") as stock:
+        with files_no_larger_than(100_000), pytest.raises(DiskTrouble):
+            stock.archive_photo(content, name="scrap.jpg", width=40, height=30)
+        assert list((stock.folder / "photos").iterdir()) == []
+        photo = stock.archive_photo(content, name="scrap.jpg", width=40, height=30)
+        assert stock.photo_path(photo.sha256).read_bytes() == content
+
+
+def test_a_full_disk_while_backing_up_keeps_the_older_backups(tmp_path: Path) -> None:
+    with Stockroom.create(tmp_path / "stock") as stock:
+        stock.shelve_many([PLAIN] * 10)
+        kept = stock.backup("good")
+        with files_no_larger_than(100_000), pytest.raises(DiskTrouble):
+            stock.backup("no room")
+        assert list((stock.folder / "backups").iterdir()) == [kept]
+        stock.backup("room again")
+
+
+def test_a_full_disk_while_making_a_stockroom_can_be_tried_again(tmp_path: Path) -> None:
+    with files_no_larger_than(20_000), pytest.raises(DiskTrouble):
+        Stockroom.create(tmp_path / "stock")
+    with Stockroom.create(tmp_path / "stock") as stock:
+        assert stock.check().sound
+
+
+def test_a_stockroom_cannot_be_made_where_a_file_stands(tmp_path: Path) -> None:
+    (tmp_path / "stock").touch()
+    with pytest.raises(DiskTrouble, match="cannot be used"):
+        Stockroom.create(tmp_path / "stock")
+
+
+_AS_A_STRANGER = """
+import os, sys
+from pathlib import Path
+from bindery_stock.errors import DiskTrouble, ReadOnly
+from bindery_stock.stock import Stockroom
+if os.getuid() == 0:
+    os.setuid(int(sys.argv[2]))
+folder = Path(sys.argv[1])
+try:
+    Stockroom.open(folder)
+except DiskTrouble as refused:
+    print(refused)
+try:
+    Stockroom.create(folder / "deeper")
+except DiskTrouble as refused:
+    print(refused)
+with Stockroom.open(folder, read_only=True) as stock:
+    print([piece.code for piece in stock.pieces()], stock.check().sound)
+    try:
+        stock.undo()
+    except ReadOnly as refused:
+        print(refused)
+"""
+
+
+@pytest.fixture
+def closed_folder() -> Iterator[Path]:
+    """A stock folder which may be read by all and written by no one."""
+    root = Path(tempfile.mkdtemp())
+    root.chmod(0o755)
+    folder = root / "stock"
+    with Stockroom.create(folder) as stock:
+        stock.shelve(PLAIN)
+    for path in (*folder.rglob("*"), folder):
+        path.chmod(0o555 if path.is_dir() else 0o444)
+    yield folder
+    for path in (folder, *folder.rglob("*")):
+        path.chmod(path.stat().st_mode | stat.S_IRWXU)
+    shutil.rmtree(root)
+
+
+def test_a_folder_one_may_not_write_is_told_and_can_be_read(closed_folder: Path) -> None:
+    before = sorted((path.name, path.stat().st_mtime_ns) for path in closed_folder.rglob("*"))
+    done = subprocess.run(
+        [sys.executable, "-c", _AS_A_STRANGER, str(closed_folder), str(NOBODY)],
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=60,
+    )
+    assert done.returncode == 0, done.stderr
+    opening, making, answer, undoing = done.stdout.splitlines()
+    assert "cannot be written by you" in opening
+    assert "Permission denied" in making
+    assert answer == "['C-0001'] True"
+    assert "open for reading only" in undoing
+    after = sorted((path.name, path.stat().st_mtime_ns) for path in closed_folder.rglob("*"))
+    assert after == before, "nothing was left behind"
+
+
+def test_changes_that_cannot_be_folded_in_are_not_passed_over(closed_folder: Path) -> None:
+    """Opened as it lies, a folder with a filled ``-wal`` would show the day before yesterday."""
+    closed_folder.chmod(0o755)
+    (closed_folder / "stock.sqlite-wal").write_bytes(b"last changes")
+    closed_folder.chmod(0o555)
+    done = subprocess.run(
+        [sys.executable, "-c", _AS_A_STRANGER, str(closed_folder), str(NOBODY)],
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=60,
+    )
+    assert done.returncode == 1
+    assert "Copy the whole folder to another disk" in done.stderr
