@@ -1,28 +1,70 @@
 """Photo pixels to CIELAB (D50, 2° observer) with uncertainty, and ΔE00. Numbers only."""
 
+from bindery_stock.colour.clusters import Cluster
+from bindery_stock.colour.compare import (
+    Comparison,
+    Confirmation,
+    compare_in_photo,
+    metamerism_caution,
+)
 from bindery_stock.colour.decode import OpenPhoto, draft_photo, open_photo
 from bindery_stock.colour.difference import Step, delta_e00, step
 from bindery_stock.colour.families import FAMILIES, family
+from bindery_stock.colour.light import uneven_warning
+from bindery_stock.colour.neutral import Neutral
 from bindery_stock.colour.patch import Polygon, circle
 from bindery_stock.colour.reading import ColourReading, measure
+from bindery_stock.colour.reference import (
+    BEFORE_2014,
+    EDITIONS,
+    PATCHES,
+    SINCE_2014,
+    Reference,
+)
+from bindery_stock.colour.report import CAPTURE_ADVICE, TargetReport, Verdict, target_report
+from bindery_stock.colour.sitting import Sitting, begin_sitting, measure_in_sitting
 from bindery_stock.colour.space import Lab, check_lab, to_srgb
+from bindery_stock.colour.target import Target
+from bindery_stock.colour.uncertainty import difference_band, is_tie
 from bindery_stock.colour.words import words
 
 __all__ = [
+    "BEFORE_2014",
+    "CAPTURE_ADVICE",
+    "EDITIONS",
     "FAMILIES",
+    "PATCHES",
+    "SINCE_2014",
+    "Cluster",
     "ColourReading",
+    "Comparison",
+    "Confirmation",
     "Lab",
+    "Neutral",
     "OpenPhoto",
     "Polygon",
+    "Reference",
+    "Sitting",
     "Step",
+    "Target",
+    "TargetReport",
+    "Verdict",
+    "begin_sitting",
     "check_lab",
     "circle",
+    "compare_in_photo",
     "delta_e00",
+    "difference_band",
     "draft_photo",
     "family",
+    "is_tie",
     "measure",
+    "measure_in_sitting",
+    "metamerism_caution",
     "open_photo",
     "step",
+    "target_report",
     "to_srgb",
+    "uneven_warning",
     "words",
 ]

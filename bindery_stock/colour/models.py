@@ -98,13 +98,27 @@ class Chain:
 Model = Callable[[Sightings], Chain]
 
 
+def as_photographed(seen: Sightings) -> Chain:
+    """No correction: kept where nothing does better."""
+    none = np.zeros((0, 3))
+    return Chain(
+        fall=np.zeros(2),
+        gain=np.ones(3),
+        offset=np.zeros(3),
+        power=np.ones(3),
+        matrix=seen.matrix,
+        anchors=none,
+        pulls=none,
+    )
+
+
 def exposure(seen: Sightings) -> Chain:
     """One gain for all channels, from the greys where there are any, in lightness."""
     chosen = seen.only(seen.greys) if seen.greys.any() else seen
     y = apply_matrix(seen.matrix, chosen.linear)[:, 1]
     wanted = lab_to_xyz(chosen.labs)[:, 1]
     gain = float(np.median(wanted / np.maximum(y, _TINY)))
-    return replace(_neutral(seen), gain=np.full(3, gain))
+    return replace(as_photographed(seen), gain=np.full(3, gain))
 
 
 def grey_tone(seen: Sightings) -> Chain:
@@ -128,6 +142,7 @@ def root_polynomial_smooth(seen: Sightings) -> Chain:
 
 
 MODELS: Final[dict[str, Model]] = {
+    "as photographed": as_photographed,
     "exposure": exposure,
     "grey-row tone, 3 × 3": grey_tone,
     "grey-row tone, root-polynomial": root_polynomial,
@@ -135,19 +150,6 @@ MODELS: Final[dict[str, Model]] = {
     "grey-row tone, 3 × 3, fall-off of light, smooth remainder": grey_tone_smooth,
 }
 """The models compared, simplest first, by the names the user sees."""
-
-
-def _neutral(seen: Sightings) -> Chain:
-    none = np.zeros((0, 3))
-    return Chain(
-        fall=np.zeros(2),
-        gain=np.ones(3),
-        offset=np.zeros(3),
-        power=np.ones(3),
-        matrix=seen.matrix,
-        anchors=none,
-        pulls=none,
-    )
 
 
 def _toned(seen: Sightings) -> Chain:
@@ -158,7 +160,7 @@ def _toned(seen: Sightings) -> Chain:
     wanted = apply_matrix(np.asarray(np.linalg.inv(seen.matrix)), lab_to_xyz(greys.labs))
     curves = [_tone(greys.linear[:, c], wanted[:, c]) for c in range(3)]
     gain, offset, power = np.array(curves).T
-    return replace(_neutral(seen), gain=np.exp(gain), offset=offset, power=power)
+    return replace(as_photographed(seen), gain=np.exp(gain), offset=offset, power=power)
 
 
 def _tone(x: Array, wanted: Array) -> Array:

@@ -16,6 +16,7 @@ from bindery_stock.colour.decode import Negative
 from bindery_stock.colour.difference import delta_e00
 from bindery_stock.colour.profiles import Encoding
 from bindery_stock.colour.space import Array, Lab, apply_matrix, xyz_to_lab
+from bindery_stock.colour.uncertainty import block_band
 from bindery_stock.errors import ColourError
 
 Polygon = Sequence[tuple[float, float]]
@@ -32,6 +33,18 @@ _SD_FLOOR: Final = 0.5
 
 
 @dataclass(frozen=True, slots=True)
+class PatchPixels:
+    """The pixels of a patch, or a fair sample of a large one."""
+
+    codes: NDArray[Any]
+    """n × channels."""
+    places: NDArray[np.int_]
+    """n × 2, column and row in the upright photograph."""
+    total: int
+    """Pixels inside the polygon, sampled or not."""
+
+
+@dataclass(frozen=True, slots=True)
 class PatchMean:
     """What the pixels of one patch say."""
 
@@ -41,6 +54,8 @@ class PatchMean:
     """The same as CIELAB, uncorrected."""
     spread: float
     """Root mean square ΔE00 of the accepted pixels about the mean."""
+    band: float
+    """95 % band of the mean from the blocks within the patch, ΔE00."""
     pixels: int
     """Pixels inside the polygon."""
     rejected: float
@@ -57,10 +72,10 @@ def circle(x: float, y: float, radius: float) -> Polygon:
     return [(x + r * float(np.cos(t)), y + r * float(np.sin(t))) for t in angles]
 
 
-def patch_codes(
+def patch_pixels(
     photo: Negative, polygon: Polygon, what: str = "The patch", *, least: int = LEAST_PIXELS
-) -> NDArray[Any]:
-    """The codes (n × channels) of the pixels whose centres lie inside the polygon.
+) -> PatchPixels:
+    """The pixels whose centres lie inside the polygon (even-odd rule).
 
     ``what`` names the patch in errors. Raises ``ColourError`` where it leaves the photograph or has
     fewer than ``least`` pixels.
@@ -70,40 +85,42 @@ def patch_codes(
         raise ColourError(f"{what} needs at least three corners. Mark it again.")
     if not np.isfinite(corners).all():
         raise ColourError(f"{what} has a corner that is nowhere. Mark it again.")
-    width, height = photo.size
+    size = np.array(photo.size)
     slack = 0.5
     low, high = corners.min(axis=0), corners.max(axis=0)
-    if (low < -slack).any() or high[0] > width + slack or high[1] > height + slack:
+    if (low < -slack).any() or (high > size + slack).any():
         raise ColourError(
-            f"{what} reaches outside the photograph ({width} × {height} pixels). Move it inside."
+            f"{what} reaches outside the photograph ({size[0]} × {size[1]} pixels). Move it inside."
         )
     left, top = (int(v) for v in np.floor(np.maximum(low, 0)))
-    right, bottom = (int(v) for v in np.ceil(np.minimum(high, (width, height))))
+    right, bottom = (int(v) for v in np.ceil(np.minimum(high, size)))
     inside = _inside(corners, left, top, right, bottom)
-    if int(inside.sum()) < least:
+    total = int(inside.sum())
+    if total < least:
         raise ColourError(
-            f"{what} has only {int(inside.sum())} pixels; a colour needs {least}. "
+            f"{what} has only {total} pixels; a colour needs {least}. "
             "Draw it larger, or photograph from nearer."
         )
+    rows, columns = np.nonzero(inside)
+    if total > MOST_SAMPLES:
+        chosen = np.sort(np.random.default_rng(0).choice(total, MOST_SAMPLES, replace=False))
+        rows, columns = rows[chosen], columns[chosen]
     codes = np.asarray(photo.crop((left, top, right, bottom)))
-    return codes.reshape(codes.shape[0], codes.shape[1], -1)[inside]
+    picked = codes.reshape(codes.shape[0], codes.shape[1], -1)[rows, columns]
+    return PatchPixels(picked, np.stack([columns + left, rows + top], axis=1), total)
 
 
-def patch_mean(codes: NDArray[Any], encoding: Encoding) -> PatchMean:
+def patch_mean(patch: PatchPixels, encoding: Encoding) -> PatchMean:
     """Reject clipped pixels and outliers; the mean in linear light of the rest.
 
     Where most of the patch is clipped nothing is left to reject: all of it is averaged and
     ``clipped`` says so.
     """
-    pixels = len(codes)
-    if pixels > MOST_SAMPLES:
-        chosen = np.random.default_rng(0).choice(pixels, MOST_SAMPLES, replace=False)
-        codes = codes[np.sort(chosen)]
-    top = 65535 if codes.dtype.itemsize > 1 else 255
-    clip = ((codes == 0) | (codes >= top)).any(axis=1)
+    top = 65535 if patch.codes.dtype.itemsize > 1 else 255
+    clip = ((patch.codes == 0) | (patch.codes >= top)).any(axis=1)
     clipped = float(clip.mean())
-    usable = codes if clipped > 0.5 else codes[~clip]
-    linear = encoding.linear(usable)
+    usable = np.ones_like(clip) if clipped > 0.5 else ~clip
+    linear = encoding.linear(patch.codes[usable])
     lab = xyz_to_lab(apply_matrix(encoding.matrix, linear))
     keep = within_mad(lab)
     mean = linear[keep].mean(axis=0)
@@ -113,7 +130,8 @@ def patch_mean(codes: NDArray[Any], encoding: Encoding) -> PatchMean:
         linear=mean,
         lab=(float(mean_lab[0]), float(mean_lab[1]), float(mean_lab[2])),
         spread=float(np.sqrt(np.mean(steps**2))),
-        pixels=pixels,
+        band=block_band(lab[keep], patch.places[usable][keep]),
+        pixels=patch.total,
         rejected=1.0 - float(keep.mean()),
         clipped=clipped,
     )

@@ -1,18 +1,26 @@
-"""From a patch on a photograph to a colour reading that says how far to trust it."""
+"""From patches on a photograph to a colour reading that says how far to trust it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Any, Final, cast
 
-from bindery_stock.colour.decode import open_negative
-from bindery_stock.colour.patch import patch_codes, patch_mean
-from bindery_stock.colour.space import Lab
+import numpy as np
 
-U_BARE: Final = 15.0
-"""95 % of colours read from ordinary photographs without any reference lie within this ΔE00 of the
-truth: our own measurement over 15 ordinary photographs of a 24-patch target with published
-values."""
+from bindery_stock.colour.clusters import Cluster, clusters
+from bindery_stock.colour.corrections import Reader, reader_for
+from bindery_stock.colour.decode import Negative, open_negative
+from bindery_stock.colour.light import light_differs, uneven_warning
+from bindery_stock.colour.neutral import Neutral
+from bindery_stock.colour.patch import PatchMean, Polygon, patch_mean, patch_pixels
+from bindery_stock.colour.space import Lab, lab_to_xyz, xyz_to_lab
+from bindery_stock.colour.target import Target
+from bindery_stock.colour.uncertainty import U_UNSEEN, combine, mean_band
+from bindery_stock.errors import ColourError
+
+_MARKED_SHARE: Final = 0.05
+ASKED_PATCHES: Final = 3
+ONE_PATCH: Final = "One patch cannot see uneven dye or light: mark three, apart from each other."
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +29,7 @@ class ColourReading:
 
     lab: Lab
     spread: float
-    """Root mean square ΔE00 of the accepted pixels about the mean."""
+    """Root mean square ΔE00 of the accepted pixels about the mean of their patch."""
     u: float
     """95 % uncertainty as ΔE00."""
     method: str
@@ -29,39 +37,131 @@ class ColourReading:
     profile: str
     """Which colour profile was used or assumed."""
     rejected: float
-    """Share of the patch rejected as outliers, 0..1."""
+    """Share of the pixels rejected as outliers, 0..1."""
     pixels: int
-    """Pixels inside the patch."""
+    """Pixels inside the patches."""
     warnings: tuple[str, ...] = ()
+    advice: tuple[str, ...] = ()
+    """What would make the reading better, though nothing is wrong with it."""
+    patches: tuple[Lab, ...] = ()
+    """Each patch's own colour."""
+    clusters: tuple[Cluster, ...] = ()
+    """Where a patch holds more than one colour: its colours, uncorrected."""
+    noise: float = 0.0
+    """The part of ``u`` that is the cloth's own (weave, patches), without the correction's."""
+    relative: float = 0.0
+    """95 % band of a difference to another reading of the same photograph, as a share of it."""
 
 
-def measure(photo: Path, patch: Sequence[tuple[float, float]]) -> ColourReading:
-    """Read the colour of a patch (a polygon in upright pixels of the photograph).
+def measure(
+    photo: Path,
+    patch: Polygon | Sequence[Polygon],
+    *,
+    neutral: Neutral | Sequence[Neutral] | None = None,
+    target: Target | None = None,
+    sheet: Polygon | None = None,
+    outline: Polygon | None = None,
+) -> ColourReading:
+    """Read the colour of one patch or of several of the same cloth.
 
-    Raises ``PhotoError`` for a file that cannot be read and ``ColourError`` for a patch that leaves
-    the photograph or has under 50 pixels.
+    All polygons are in pixels of the upright photograph. A ``target`` of known colours in the
+    photograph is better than a ``neutral`` patch (or several, which also tell of uneven light), and
+    that than nothing. A plain ``sheet`` levels the light. The ``outline`` of the piece, where
+    given, has the ground around it checked for uneven light.
+
+    Raises ``PhotoError`` for a file that cannot be read and ``ColourError`` for a patch or a
+    reference that leaves the photograph, is too small or is clipped.
     """
     opened = open_negative(Path(photo))
-    encoding = opened.encoding
-    mean = patch_mean(patch_codes(opened, patch), encoding)
-    warnings = list(opened.notes)
-    if mean.clipped > 0.05:
-        warnings.append(
-            f"{mean.clipped:.0%} of the patch is clipped: too bright, too dark or too vivid for "
-            "the photograph. Expose again."
+    reader, warnings = reader_for(opened, neutral, target, sheet)
+    if outline is not None and sheet is None:
+        said = uneven_warning(light_differs(opened, outline))
+        warnings += [said] if said else []
+    return read_patches(opened, reader, polygons(patch), [*opened.notes, *warnings])
+
+
+def polygons(patch: Polygon | Sequence[Polygon]) -> list[Polygon]:
+    """One polygon or several, as a list. Raises ``ColourError`` for neither."""
+    given = list(cast("Sequence[Any]", patch))
+    if not given:
+        raise ColourError("Mark a patch on the cloth first.")
+    depth = np.ndim(given[0])
+    if depth == 1:
+        return [cast("Polygon", given)]
+    if depth == 2:
+        return cast("list[Polygon]", given)
+    raise ColourError("A patch is a list of corners, each with x and y.")
+
+
+def read_patches(
+    photo: Negative, reader: Reader, patches: Sequence[Polygon], warnings: Sequence[str] = ()
+) -> ColourReading:
+    """The colour of the patches of one cloth through one correction."""
+    said = list(warnings)
+    means: list[PatchMean] = []
+    labs: list[Lab] = []
+    several: tuple[Cluster, ...] = ()
+    for number, polygon in enumerate(patches, 1):
+        pixels = patch_pixels(
+            photo, polygon, "The patch" if len(patches) == 1 else f"Patch {number}"
         )
-    if mean.rejected > 0.05:
-        warnings.append(
-            f"{mean.rejected:.0%} of the patch was left out as unlike the rest: it may hold more "
-            "than one colour."
-        )
+        mean = patch_mean(pixels, photo.encoding)
+        x, y = np.asarray(polygon, dtype=np.float64).mean(axis=0)
+        means.append(mean)
+        labs.append(reader.lab(mean.linear, (float(x), float(y))))
+        found = clusters(pixels, photo.encoding)
+        several = several or (found if len(found) > 1 else ())
+    said += _remarks(means, several)
+    lab = _mean_lab(labs)
+    caution = reader.caution(lab)
+    said += [caution] if caution else []
+    noise = combine(_between(labs), *(m.band / len(means) for m in means))
     return ColourReading(
-        lab=mean.lab,
-        spread=mean.spread,
-        u=U_BARE,
-        method="bare photograph, no reference",
-        profile=encoding.name,
-        rejected=mean.rejected,
-        pixels=mean.pixels,
-        warnings=tuple(warnings),
+        lab=lab,
+        spread=float(np.sqrt(np.mean([m.spread**2 for m in means]))),
+        u=combine(reader.u(lab), noise),
+        method=reader.method,
+        profile=photo.encoding.name,
+        rejected=float(np.average([m.rejected for m in means], weights=[m.pixels for m in means])),
+        pixels=sum(m.pixels for m in means),
+        warnings=tuple(said),
+        advice=(ONE_PATCH,) if len(patches) < ASKED_PATCHES else (),
+        patches=tuple(labs),
+        clusters=several,
+        noise=noise,
+        relative=reader.relative,
     )
+
+
+def _mean_lab(labs: Sequence[Lab]) -> Lab:
+    """The mean in linear light."""
+    mean = xyz_to_lab(lab_to_xyz(labs).mean(axis=0))
+    return (float(mean[0]), float(mean[1]), float(mean[2]))
+
+
+def _between(labs: Sequence[Lab]) -> float:
+    """What patches say of the cloth beyond their own pixels; one says nothing."""
+    return U_UNSEEN if len(labs) == 1 else mean_band(labs)
+
+
+def _remarks(means: Sequence[PatchMean], several: Sequence[Cluster]) -> list[str]:
+    said = []
+    clipped = max(mean.clipped for mean in means)
+    if clipped > _MARKED_SHARE:
+        said.append(
+            f"{clipped:.0%} of a patch is clipped: too bright, too dark or too vivid for the "
+            "photograph. Expose differently."
+        )
+    rejected = max(mean.rejected for mean in means)
+    if several:
+        shares = " and ".join(f"{one.share:.0%}" for one in several)
+        said.append(
+            f"A patch holds more than one colour ({shares}): stamping, a stain or coloured "
+            "threads? Mark the colour meant."
+        )
+    elif rejected > _MARKED_SHARE:
+        said.append(
+            f"{rejected:.0%} of a patch was left out as unlike the rest; it may hold more than one "
+            "colour, a shadow or glare."
+        )
+    return said

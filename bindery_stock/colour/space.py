@@ -16,6 +16,7 @@ from numpy.typing import ArrayLike, NDArray
 from bindery_stock.errors import ColourError
 
 Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
 Lab = tuple[float, float, float]
 
 D50: Final[Array] = np.array([0.9642, 1.0, 0.8249])

@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 from bindery_stock.colour.decode import Negative
 from bindery_stock.colour.difference import delta_e00
 from bindery_stock.colour.models import Sightings
-from bindery_stock.colour.patch import patch_codes
+from bindery_stock.colour.patch import patch_pixels
 from bindery_stock.colour.reference import COLUMNS, GREYS, PATCHES, ROWS, SINCE_2014, Reference
 from bindery_stock.colour.space import Array, Lab, apply_matrix, xyz_to_lab
 from bindery_stock.errors import ColourError
@@ -150,7 +150,9 @@ def _squares(to_photo: Array, share: float) -> NDArray[Any]:
 def _codes(photo: Negative, way: Array, share: float) -> list[NDArray[Any]]:
     squares = _squares(homography(_UNIT, way), share)
     return [
-        patch_codes(photo, [(float(x), float(y)) for x, y in square], f"Target patch {n}", least=9)
+        patch_pixels(
+            photo, [(float(x), float(y)) for x, y in square], f"Target patch {n}", least=9
+        ).codes
         for n, square in enumerate(squares, 1)
     ]
 

@@ -1,0 +1,175 @@
+"""How the linear channels of one photograph become true colours: by what lies in the photograph."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from bindery_stock.colour.calibrate import Correction, calibrate
+from bindery_stock.colour.decode import Negative
+from bindery_stock.colour.light import Light, Point, light_between, light_from_sheet
+from bindery_stock.colour.neutral import Levels, Neutral, levelled, levels
+from bindery_stock.colour.patch import Polygon
+from bindery_stock.colour.space import Array, Lab
+from bindery_stock.colour.target import Target
+from bindery_stock.colour.uncertainty import (
+    RELATIVE_BARE,
+    RELATIVE_TARGET,
+    U_BARE,
+    U_NEUTRAL,
+    U_PAPER,
+)
+
+_BEYOND: float = 1.5
+"""A colour outside those of the target is extrapolated; its band is widened by half."""
+
+
+class Reader(Protocol):
+    """Turns linear channels seen at a place of the photograph into CIELAB."""
+
+    @property
+    def method(self) -> str:
+        """How, in words for the user."""
+
+    @property
+    def relative(self) -> float:
+        """95 % band of a difference within the photograph, as a share of the difference."""
+
+    def lab(self, linear: Array, at: Point) -> Lab:
+        """CIELAB of three linear channels seen at a place (upright pixels)."""
+
+    def u(self, lab: Lab) -> float:
+        """95 % band of the correction for this colour, ΔE00."""
+
+    def caution(self, lab: Lab) -> str:
+        """What is to be said of this colour, or nothing."""
+
+
+@dataclass(frozen=True)
+class Gains:
+    """A gain a channel, levelled across the photograph where its light is known."""
+
+    matrix: Array
+    gains: Array
+    method: str
+    band: float
+    light: Light | None = None
+    centre: Point = (0.0, 0.0)
+    relative: float = RELATIVE_BARE
+
+    def lab(self, linear: Array, at: Point) -> Lab:
+        """Levelled to the light at ``centre``, then the gains."""
+        factor = self.light.factor(at, self.centre) if self.light else 1.0
+        return levelled(linear * factor, self.gains, self.matrix)
+
+    def u(self, lab: Lab) -> float:  # noqa: ARG002 - the same for every colour
+        """One band for all."""
+        return self.band
+
+    def caution(self, lab: Lab) -> str:  # noqa: ARG002
+        """Nothing."""
+        return ""
+
+
+@dataclass(frozen=True)
+class ByTarget:
+    """The correction found from a target."""
+
+    correction: Correction
+    light: Light | None
+    centre: Point
+    extra: float = 0.0
+    """A further band: what a correction brought from another photograph has drifted."""
+    relative: float = RELATIVE_TARGET
+
+    @property
+    def method(self) -> str:
+        """Names the model and its left-out error."""
+        error = float(np.nanmean(self.correction.left_out))
+        return f"24-patch target: {self.correction.model} (left-out ΔE00 {error:.1f})"
+
+    def lab(self, linear: Array, at: Point) -> Lab:
+        """Through the chosen model."""
+        if self.light:
+            return self.correction.apply(linear * self.light.factor(at, self.centre), self.centre)
+        return self.correction.apply(linear, at)
+
+    def u(self, lab: Lab) -> float:
+        """The left-out band, widened outside the target's colours."""
+        band = self.correction.u * (1.0 if self.correction.covers(lab) else _BEYOND)
+        return float(np.hypot(band, self.extra))
+
+    def caution(self, lab: Lab) -> str:
+        """Says where the colour is extrapolated."""
+        if self.correction.covers(lab):
+            return ""
+        return "The colour lies outside those of the target: it is extrapolated."
+
+
+def reader_for(
+    photo: Negative,
+    neutral: Neutral | Sequence[Neutral] | None,
+    target: Target | None,
+    sheet: Polygon | None,
+) -> tuple[Reader, list[str]]:
+    """The best reading the references in a photograph allow, and warnings about them.
+
+    A target is preferred to a neutral patch, a neutral patch to nothing. Raises ``ColourError``
+    where a reference given cannot be read.
+    """
+    light = light_from_sheet(photo, sheet) if sheet else None
+    if target is not None:
+        correction = calibrate(photo, target)
+        x, y = np.asarray(target.corners, dtype=np.float64).mean(axis=0)
+        return ByTarget(correction, light, (float(x), float(y))), _said(correction)
+    if neutral is None:
+        centre = (photo.size[0] / 2, photo.size[1] / 2)
+        return _bare(photo, light, centre), []
+    patches = [neutral] if isinstance(neutral, Neutral) else list(neutral)
+    return _levelled(photo, patches, light)
+
+
+def _bare(photo: Negative, light: Light | None, centre: Point) -> Gains:
+    return Gains(
+        photo.encoding.matrix,
+        np.ones(3),
+        "bare photograph, no reference",
+        U_BARE,
+        light,
+        centre,
+    )
+
+
+def _levelled(
+    photo: Negative, patches: list[Neutral], light: Light | None
+) -> tuple[Reader, list[str]]:
+    warnings: list[str] = []
+    read: list[Levels] = []
+    approximate = any(patch.approximate for patch in patches)
+    for patch in patches:
+        level = levels(photo, patch)
+        if level.reason:
+            warnings.append(f"The reference patch was not used: {level.reason}.")
+        else:
+            read.append(level)
+    if not read:
+        return _bare(photo, light, (photo.size[0] / 2, photo.size[1] / 2)), warnings
+    if approximate:
+        warnings.append("White paper is only roughly known: sheets differ and many glow blue.")
+    if light is None and len(read) > 1:
+        light = light_between([one.centre for one in read], [one.gains for one in read])
+    x, y = np.mean([one.centre for one in read], axis=0)
+    gains = np.exp(np.mean([np.log(one.gains) for one in read], axis=0))
+    what = "white paper" if approximate else "one neutral patch"
+    method = f"{what} in the photograph" if len(read) == 1 else f"{len(read)} neutral patches"
+    band = U_PAPER if approximate else U_NEUTRAL
+    reader = Gains(photo.encoding.matrix, gains, method, band, light, (float(x), float(y)))
+    return reader, warnings
+
+
+def _said(correction: Correction) -> list[str]:
+    dropped = [fault for fault in correction.faults if fault]
+    if len(dropped) < 5:
+        return []
+    return [f"{len(dropped)} of the target's patches could not be used; see the target's report."]

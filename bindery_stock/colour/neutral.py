@@ -1,0 +1,101 @@
+"""One neutral patch of known lightness in the photograph: exposure and cast taken out."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from bindery_stock.colour.decode import Negative
+from bindery_stock.colour.patch import patch_mean, patch_pixels
+from bindery_stock.colour.space import Array, Lab, apply_matrix, check_lab, lab_to_xyz, xyz_to_lab
+from bindery_stock.errors import ColourError
+
+PAPER_WHITE: Final[Lab] = (94.0, 0.0, 1.0)
+"""Ordinary uncoated white paper, roughly (common practice, no source): sheets differ by several
+units and many glow blue with brighteners."""
+_MOST_CHROMA: Final = 12.0
+_NO_CAST: Final = 0.03
+"""Channel gains this close together are noise: one gain for all is steadier."""
+_LEAST_L: Final = 15.0
+_MOST_SPREAD: Final = 6.0
+_MOST_GAIN: Final = 6.0
+
+
+@dataclass(frozen=True)
+class Neutral:
+    """A neutral patch in a photograph: grey card, white paper.
+
+    ``polygon`` in upright pixels; ``lab`` its true CIELAB D50 (a grey card's L* with a* = b* = 0
+    where only that is known). ``approximate`` marks paper and other guesses.
+    """
+
+    polygon: Sequence[tuple[float, float]]
+    lab: Lab = (50.0, 0.0, 0.0)
+    approximate: bool = False
+
+    def __post_init__(self) -> None:
+        """Refuse a colour out of range or one that is not neutral."""
+        lightness, a, b = check_lab(self.lab)
+        if float(np.hypot(a, b)) > _MOST_CHROMA or lightness < _LEAST_L:
+            raise ColourError(
+                "The reference patch must be neutral and not dark: L* from 15, a* and b* near 0. "
+                "Mark a grey card or white paper."
+            )
+
+    @classmethod
+    def paper(cls, polygon: Sequence[tuple[float, float]]) -> "Neutral":
+        """White paper, whose colour is only roughly known."""
+        return cls(polygon, PAPER_WHITE, approximate=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Levels:
+    """What a neutral patch says of a photograph's light."""
+
+    gains: Array
+    """(3,) factors for the linear channels."""
+    centre: tuple[float, float]
+    """Where the patch lies, upright pixels."""
+    measured: Lab
+    reason: str = ""
+    """Why it should not be used, or nothing."""
+
+
+def levels(photo: Negative, neutral: Neutral) -> Levels:
+    """Read the neutral patch and say whether it helps.
+
+    Raises ``ColourError`` where it is clipped or cannot be read.
+    """
+    pixels = patch_pixels(photo, neutral.polygon, "The reference patch")
+    mean = patch_mean(pixels, photo.encoding)
+    if mean.clipped > 0.01:
+        raise ColourError(
+            f"The reference patch is clipped ({mean.clipped:.0%} of it): it no longer shows how "
+            "bright the light was. Expose less and photograph again."
+        )
+    wanted = apply_matrix(
+        np.asarray(np.linalg.inv(photo.encoding.matrix)), lab_to_xyz(check_lab(neutral.lab))
+    )
+    gains = wanted / np.maximum(mean.linear, 1e-6)
+    level = float(gains.mean())
+    if float(np.ptp(gains)) < _NO_CAST * level:
+        gains = np.full(3, level)
+    x, y = np.asarray(neutral.polygon, dtype=np.float64).mean(axis=0)
+    return Levels(gains, (float(x), float(y)), mean.lab, _useless(mean.spread, mean.lab, gains))
+
+
+def _useless(spread: float, measured: Lab, gains: Array) -> str:
+    if measured[0] < _LEAST_L:
+        return "it is too dark in the photograph"
+    if spread > _MOST_SPREAD:
+        return "it is uneven: a shadow, glare or print lies on it"
+    if float(gains.max()) > _MOST_GAIN or float(gains.min()) < 1 / _MOST_GAIN:
+        return "it is too far from what it should be to be the patch meant"
+    return ""
+
+
+def levelled(linear: Array, gains: Array, matrix: Array) -> Lab:
+    """CIELAB of linear channels (3,) after the gains."""
+    lab = xyz_to_lab(apply_matrix(matrix, linear * gains))
+    return (float(lab[0]), float(lab[1]), float(lab[2]))
