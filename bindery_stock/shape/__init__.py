@@ -6,6 +6,7 @@ from bindery_stock.shape.fit import place
 from bindery_stock.shape.lacking import Lack, lack
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point, Ring
 from bindery_stock.shape.overhang import Lie, lie
+from bindery_stock.shape.patch import PatchPlacement, place_patch
 from bindery_stock.shape.photo_scale import PhotoScale
 from bindery_stock.shape.placement import Placement
 from bindery_stock.shape.usable_rectangle import largest_rectangle
@@ -19,6 +20,7 @@ __all__ = [
     "Lack",
     "Lie",
     "Outline",
+    "PatchPlacement",
     "PhotoScale",
     "Placement",
     "Point",
@@ -32,5 +34,6 @@ __all__ = [
     "lie",
     "place",
     "place_near",
+    "place_patch",
     "slivers",
 ]

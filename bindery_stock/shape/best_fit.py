@@ -6,10 +6,11 @@ import numpy as np
 import shapely
 
 from bindery_stock.shape.cutting import cut
-from bindery_stock.shape.fit import Positions, all_positions, settle
+from bindery_stock.shape.fit import all_positions, settle
 from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.outline import Flaw, Outline, Point
 from bindery_stock.shape.placement import Placement, check_size, check_turns
+from bindery_stock.shape.positions import Positions
 from bindery_stock.shape.turning import Points, turned
 from bindery_stock.shape.usable_rectangle import rough_area
 from bindery_stock.shape.zones import Zone
@@ -69,8 +70,8 @@ def place_near(
     at = turned(np.array([near], dtype=np.float64), -turn)[0]
     found = [
         placement
-        for positions in all_positions(usable, width, height, turn)
-        if (placement := settle(usable, positions, _nearest(positions, at, snap))) is not None
+        for lain in all_positions(usable, width, height, turn)
+        if (placement := settle(usable, lain, _nearest(lain.positions, at, snap))) is not None
     ]
     return min(found, key=lambda p: _apart(p.corners[0], near), default=None)
 
@@ -95,12 +96,12 @@ def _distinct(turns: Sequence[float], usable: Ground) -> list[float]:
 
 def _spread(usable: Ground, width: float, height: float, turns: Sequence[float]) -> list[Placement]:
     """Placements in some two dozen corners, each as far from the others as can be."""
-    found = [p for turn in turns for p in all_positions(usable, width, height, turn)]
+    found = [lain for turn in turns for lain in all_positions(usable, width, height, turn)]
     if not found:
         return []
-    corners = np.concatenate([p.corners for p in found])
-    owners = np.repeat(np.arange(len(found)), [len(p.corners) for p in found])
-    middles = np.array([p.middle for p in found])[owners]
+    corners = np.concatenate([lain.positions.corners for lain in found])
+    owners = np.repeat(np.arange(len(found)), [len(lain.positions.corners) for lain in found])
+    middles = np.array([lain.positions.middle for lain in found])[owners]
     apart = np.full(len(corners), np.inf)
     pick = int(np.argmax(np.hypot(*(corners - middles).T)))
     placements = []

@@ -8,13 +8,16 @@ import shapely
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.inner_fit import polygons_of
 from bindery_stock.shape.outline import Outline
+from bindery_stock.shape.patch import PatchPlacement
 from bindery_stock.shape.placement import Placement
 
 LEAST_AREA = 1e-3
 """Remains below this area in mm² are rounding, not cloth."""
 
 
-def cut(outline: Outline, placement: Placement, *, knife: float = 0.0) -> list[Outline]:
+def cut(
+    outline: Outline, placement: Placement | PatchPlacement, *, knife: float = 0.0
+) -> list[Outline]:
     """The remains of ``outline`` with the part, grown by ``knife`` mm all round, removed.
 
     Largest first; holes are kept. Raises ``ShapeError`` where the knife's width is below nothing or

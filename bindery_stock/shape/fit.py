@@ -5,31 +5,25 @@ before it is given.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, replace
 
 import numpy as np
-import shapely
-from shapely import Point, Polygon
+from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from bindery_stock.shape.free_turn import check_free, rectangle_core, search, side_directions
 from bindery_stock.shape.ground import EXACT, Ground, ground
 from bindery_stock.shape.inner_fit import inner_fit, polygons_of, rings_of, touching
 from bindery_stock.shape.outline import Flaw, Outline
 from bindery_stock.shape.placement import Placement, check_size, check_turns, placement_at
+from bindery_stock.shape.positions import TOLERANCE, Positions
 from bindery_stock.shape.turning import Points
 from bindery_stock.shape.zones import WHERE_FLAWS_MAY_LIE, FlawRule, Zone
 
-TOLERANCE = 1e-6
-"""A part without any play is found where it is at most this much too large, mm."""
-PLAY = 0.05
-"""With less play than this, mm, a fit is told as tight."""
-
-_PULLS = (1e-5, 1e-3, 1e-1)  # mm off the edge, where touching it cannot be proved
 _TRIED_AT_MOST = 40  # corners of one connected set of positions
 
 
-def place(
+def place(  # noqa: PLR0913 - one keyword for each thing the binder may decide
     outline: Outline,
     width: float,
     height: float,
@@ -39,6 +33,7 @@ def place(
     flaws: Sequence[Flaw] = (),
     zones: Sequence[Zone] = (),
     rule: FlawRule = WHERE_FLAWS_MAY_LIE,
+    free: float = 0.0,
 ) -> Placement | None:
     """A placement of a part of ``width`` × ``height`` mm in ``outline``, or ``None``.
 
@@ -46,13 +41,40 @@ def place(
     ``turns`` are degrees counter-clockwise, tried in their order. ``margin`` is the least distance
     in mm to the edge, a hole or a flaw; touching counts as fitting. ``zones``
     divide the part into shown and hidden, and ``rule`` says which kind of flaw may lie where; a
-    part without zones keeps clear of every flaw that may not be shown. Raises ``ShapeError`` for a
+    part without zones keeps clear of every flaw that may not be shown. ``free`` lets the part turn
+    so many degrees either way from each of ``turns``; 180 is any way, for a patch whose weave does
+    not matter. Raises ``ShapeError`` for a
     part without size, a margin below nothing or no turn at all.
     """
     check_size(width, height)
     check_turns(tuple(turns))
+    check_free(free)
     usable = ground(outline, margin=margin, flaws=flaws, zones=zones, rule=rule)
-    return place_on(usable, width, height, turns)
+    if free == 0.0:
+        return place_on(usable, width, height, turns)
+    return _place_turning(outline, usable, (width, height), turns, free)
+
+
+def _place_turning(
+    outline: Outline,
+    usable: Ground,
+    size: tuple[float, float],
+    turns: Sequence[float],
+    free: float,
+) -> Placement | None:
+    core_ground = replace(usable, spared=())  # zones can only take positions away
+
+    def core_fits(middle: float, half: float) -> bool:
+        return any(True for _ in all_positions(core_ground, *rectangle_core(*size, half), middle))
+
+    def try_at(angle: float) -> Placement | None:
+        return place_on(usable, *size, (angle,))
+
+    distinct = turns
+    if not usable.has_an_up:
+        distinct = list({float(turn) % 180.0: float(turn) for turn in reversed(turns)}.values())
+        free = min(free, 90.0)
+    return search(distinct, free, side_directions(outline), try_at, core_fits)
 
 
 def place_on(
@@ -73,58 +95,33 @@ def place_on(
 
 def placements(usable: Ground, width: float, height: float, turn: float) -> Iterator[Placement]:
     """Proved placements at one turn, in the corners of the piece, outermost first."""
-    for positions in all_positions(usable, width, height, turn):
-        corners = positions.corners
-        order = np.argsort(-np.hypot(*(corners - positions.middle).T), kind="stable")
-        for corner in corners[order][:_TRIED_AT_MOST]:
-            found = settle(usable, positions, corner)
+    for lain in all_positions(usable, width, height, turn):
+        for corner in lain.positions.outermost[:_TRIED_AT_MOST]:
+            found = settle(usable, lain, corner)
             if found is not None:
                 yield found
 
 
 @dataclass(frozen=True)
-class Positions:
-    """A connected set of positions of the part's lower-left corner at one turn.
+class Lain:
+    """A rectangle at one turn, and a set of positions of its lower-left corner."""
 
-    In the frame turned back by ``turn``, for a part smaller by the tolerance.
-    """
-
-    region: Polygon
+    positions: Positions
     width: float
     height: float
     turn: float
-    middle: Points
-    """The position in which the part lies in the middle of the piece's extents."""
 
-    @cached_property
-    def tight(self) -> bool:
-        """Whether the part has hardly any play."""
-        return bool(shapely.buffer(self.region, -PLAY / 2.0, join_style="mitre").is_empty)
+    def at(self, corner: Points, *, tight: bool) -> Placement:
+        """The part with its lower-left corner there."""
+        x, y = float(corner[0]), float(corner[1])
+        return placement_at(x, y, self.width, self.height, self.turn, tight=tight)
 
-    @cached_property
-    def inside(self) -> Points:
-        """A position well within the set."""
-        return np.asarray(shapely.get_coordinates(shapely.point_on_surface(self.region))[0])
-
-    @cached_property
-    def corners(self) -> Points:
-        """The positions in which the part touches the edge on two sides."""
-        return np.unique(shapely.get_coordinates(self.region), axis=0)
-
-    @cached_property
-    def cores(self) -> list[BaseGeometry]:
-        """The positions drawn in by a little: the part as near to the edge as can be proved."""
-        drawn = (shapely.buffer(self.region, -pull, join_style="mitre") for pull in _PULLS)
-        return [core for core in drawn if not core.is_empty]
-
-    def placed(self, at: Points, *, tight: bool) -> Placement:
-        """The part with its lower-left corner at ``at``."""
-        return placement_at(
-            float(at[0]), float(at[1]), self.width, self.height, self.turn, tight=tight
-        )
+    def proved(self, usable: Ground, corner: Points, slack: float) -> bool:
+        """Whether the part, smaller by ``slack`` all round, lies rightly there."""
+        return usable.proves(np.array(self.at(corner, tight=True).corners), slack)
 
 
-def all_positions(usable: Ground, width: float, height: float, turn: float) -> Iterator[Positions]:
+def all_positions(usable: Ground, width: float, height: float, turn: float) -> Iterator[Lain]:
     """Every connected set of positions in which the part lies inside, the roomiest first."""
     barred = _barred(usable, width, height, turn)
     for polygon in usable.polygons:
@@ -132,9 +129,10 @@ def all_positions(usable: Ground, width: float, height: float, turn: float) -> I
         middle = (rings[0].min(axis=0) + rings[0].max(axis=0) - (width, height)) / 2.0
         regions = inner_fit(rings, width - TOLERANCE, height - TOLERANCE, barred)
         for region in sorted(regions, key=lambda r: -r.area):
-            positions = Positions(region, width, height, turn, middle)
-            if _proved(usable, positions, positions.inside - TOLERANCE / 2.0, TOLERANCE / 2.0):
-                yield positions
+            positions = Positions(region, -TOLERANCE / 2.0, middle)
+            lain = Lain(positions, width, height, turn)
+            if lain.proved(usable, positions.inside + positions.offset, TOLERANCE / 2.0):
+                yield lain
 
 
 def _barred(usable: Ground, width: float, height: float, turn: float) -> list[BaseGeometry]:
@@ -148,24 +146,13 @@ def _barred(usable: Ground, width: float, height: float, turn: float) -> list[Ba
     ]
 
 
-def settle(usable: Ground, positions: Positions, corner: Points) -> Placement | None:
+def settle(usable: Ground, lain: Lain, corner: Points) -> Placement | None:
     """The proved placement at a corner of the positions or as near to it as can be."""
-    for at in _settlings(positions, corner):
-        if _proved(usable, positions, at, EXACT):
-            return positions.placed(at, tight=positions.tight)
-    at = corner - TOLERANCE / 2.0
-    if positions.tight and _proved(usable, positions, at, TOLERANCE / 2.0):
-        return positions.placed(at, tight=True)
+    positions = lain.positions
+    for at in positions.settlings(corner):
+        if lain.proved(usable, at, EXACT):
+            return lain.at(at, tight=positions.tight)
+    at = corner + positions.offset
+    if positions.tight and lain.proved(usable, at, TOLERANCE / 2.0):
+        return lain.at(at, tight=True)
     return None
-
-
-def _proved(usable: Ground, positions: Positions, at: Points, slack: float) -> bool:
-    return usable.proves(np.array(positions.placed(at, tight=True).corners), slack)
-
-
-def _settlings(positions: Positions, corner: Points) -> Iterator[Points]:
-    """Where the whole part may touch, given where a part smaller by the tolerance touches."""
-    for shift in ((0.0, 0.0), (TOLERANCE, 0.0), (0.0, TOLERANCE), (TOLERANCE, TOLERANCE)):
-        yield corner - shift
-    for core in positions.cores:
-        yield np.asarray(shapely.get_coordinates(shapely.shortest_line(core, Point(corner)))[0])
