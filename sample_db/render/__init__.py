@@ -3,7 +3,7 @@
 from sample_db.render.camera import Camera, Matrix, Point, Ring
 from sample_db.render.ground import GREY_CARD, MAT, WHITE_CARD
 from sample_db.render.light import Light
-from sample_db.render.marks import Fade, Fold, Glue, Mark, Stain, Weak, blob
+from sample_db.render.marks import Fade, Fold, Glue, Mark, Stain, TurnIns, Weak, blob
 from sample_db.render.photograph import Photograph, Sitting, Truth, photographed
 from sample_db.render.scrap import Scrap
 from sample_db.render.stamping import Stamping
@@ -32,6 +32,7 @@ __all__ = [
     "Stamping",
     "Stuff",
     "Truth",
+    "TurnIns",
     "Weak",
     "Weave",
     "blob",

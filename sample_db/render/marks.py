@@ -21,8 +21,8 @@ class Mark(Protocol):
     def touch(self, face: Face) -> None:
         """Leave the mark on a face."""
 
-    def ring(self) -> Ring:
-        """The flawed place in the piece's mm, empty where there is none."""
+    def rings(self) -> tuple[Ring, ...]:
+        """The flawed places in the piece's mm; none where there is no flaw."""
 
 
 def blob(x: float, y: float, across: float, along: float, seed: int, points: int = 22) -> Ring:
@@ -44,7 +44,7 @@ def blob(x: float, y: float, across: float, along: float, seed: int, points: int
 
 @dataclass(frozen=True)
 class Fade:
-    """Cloth bleached by daylight along one side, from ``at`` mm of the piece inward."""
+    """Cloth bleached by daylight along one side, from ``at`` mm of the piece inward, not beyond."""
 
     side: str
     at: float
@@ -58,6 +58,7 @@ class Fade:
         sign = 1 if self.side in {"left", "foot"} else -1
         inward = (axis - self.at) * sign + 2.0 * Cloud(face.rng).rough(face.u, face.v, 50.0)
         share = self.strength * (1 - step(0.0, self.reach, inward))
+        share = share * step(-0.6, 0.6, (axis - self.at) * sign)
         lightness, a, b = face.stuff.lab
         pale = linear((lightness + 0.28 * (72 - lightness) + 4, a * 0.58, b * 0.72 + 3))
         body = np.array(linear(face.stuff.lab), np.float32)
@@ -65,7 +66,7 @@ class Fade:
         face.colour = face.colour * (1 + share[..., None] * (ratio - 1))
         face.alter(share)
 
-    def ring(self) -> Ring:
+    def rings(self) -> tuple[Ring, ...]:
         """Fading is a difference of colour, not a flaw."""
         return ()
 
@@ -102,8 +103,37 @@ class Fold:
         )
         face.alter(_f(ridge))
 
-    def ring(self) -> Ring:
+    def rings(self) -> tuple[Ring, ...]:
         """A fold takes the part over it well enough."""
+        return ()
+
+
+@dataclass(frozen=True)
+class TurnIns:
+    """Turn-ins opened out: the cloth beyond the board edge has kept its colour."""
+
+    box: tuple[float, float, float, float]
+    """The board's face, mm: left, foot, right, head."""
+    flaw: ClassVar[str] = ""
+
+    def touch(self, face: Face) -> None:
+        """Deeper and stronger in colour outside the box, a little soiled by old paste."""
+        left, foot, right, head = self.box
+        beyond = np.maximum(
+            np.maximum(left - face.u, face.u - right), np.maximum(foot - face.v, face.v - head)
+        )
+        share = step(-0.6, 0.8, beyond)
+        lightness, a, b = face.stuff.lab
+        deep = np.array(linear((lightness * 0.94 - 1, a * 1.12, b * 1.10)), np.float32)
+        body = np.maximum(np.array(linear(face.stuff.lab), np.float32), 0.004)
+        ratio = np.maximum(deep, 0.002) / body
+        face.colour = face.colour * (1 + share[..., None] * (ratio - 1))
+        paste = share * step(0.5, 2.4, Cloud(face.rng).rough(face.u, face.v, 11.0, 5)) * 0.2
+        face.tint(np.array(linear((72.0, 3.0, 14.0)), np.float32), _f(paste))
+        face.alter(share)
+
+    def rings(self) -> tuple[Ring, ...]:
+        """Not a flaw."""
         return ()
 
 
@@ -125,9 +155,9 @@ class Stain:
         face.colour = face.colour * (1 - share[..., None] * (1 - dirt))
         face.alter(body)
 
-    def ring(self) -> Ring:
+    def rings(self) -> tuple[Ring, ...]:
         """Where it lies."""
-        return self.at
+        return (self.at,)
 
 
 @dataclass(frozen=True)
@@ -149,9 +179,9 @@ class Glue:
         face.relief = _f(face.relief * (1 - 0.7 * patchy) + crust)
         face.alter(body)
 
-    def ring(self) -> Ring:
+    def rings(self) -> tuple[Ring, ...]:
         """Where it lies."""
-        return self.at
+        return (self.at,)
 
 
 @dataclass(frozen=True)
@@ -171,9 +201,9 @@ class Weak:
         face.relief = _f(face.relief * (1 - 0.4 * body))
         face.alter(body)
 
-    def ring(self) -> Ring:
+    def rings(self) -> tuple[Ring, ...]:
         """Where it lies."""
-        return self.at
+        return (self.at,)
 
 
 def _f(x: Array) -> Array:

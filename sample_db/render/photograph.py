@@ -142,7 +142,7 @@ def _truth(scrap: Scrap, to_px: Grid, camera: Camera, patch: Ring) -> Truth:
     side = _SQUARE / 2
     square = ((-side, -side), (side, -side), (side, side), (-side, side))
     flaws = [("hole", h) for h in scrap.holes]
-    flaws += [(m.flaw, m.ring()) for m in scrap.marks if m.flaw]
+    flaws += [(m.flaw, ring) for m in scrap.marks if m.flaw for ring in m.rings()]
     return Truth(
         outline=scrap.outline,
         holes=scrap.holes,
@@ -174,7 +174,8 @@ def _laid_out(scrap: Scrap, sitting: Sitting) -> _Layout:
     total_wide = max(wide + card_wide, rule_mm + 12.0)
     total_high = high + rule_high
     width, height = sitting.size
-    scale = min(width / (total_wide + 26), height / (total_high + 26), _CLOSEST * width / 1600)
+    room = 1.05 * total_wide + 26, 1.05 * total_high + 26
+    scale = min(width / room[0], height / room[1], _CLOSEST * width / 1600)
     camera = Camera(width, height, scale, sitting.camera_turn, sitting.tilt)
     left, foot = -(wide + card_wide) / 2, -total_high / 2
     piece = (left - min(xs), foot + rule_high - min(ys))

@@ -14,6 +14,7 @@ from sample_db.render.noise import Cloud, sampled, step
 from sample_db.render.tint import Array, Lab, linear
 
 _FINE = 12
+_FRAME_WIDE = 5.0
 _GOLD: Lab = (62.0, 6.0, 34.0)
 
 
@@ -45,10 +46,22 @@ class Stamping:
             face.colour = face.colour * (1 - 0.22 * struck[..., None])
         face.alter(_f(ndimage.gaussian_filter(struck, 0.6 * face.per_mm) * 4))
 
-    def ring(self) -> Ring:
-        """The box that holds it."""
+    def rings(self) -> tuple[Ring, ...]:
+        """The box that holds it; of a frame, its four sides."""
         left, foot, right, head = self.box
-        return ((left, foot), (right, foot), (right, head), (left, head))
+        if self.art != "frame":
+            return (_box(left, foot, right, head),)
+        d = _FRAME_WIDE
+        return (
+            _box(left, foot, left + d, head),
+            _box(right - d, foot, right, head),
+            _box(left + d, foot, right - d, foot + d),
+            _box(left + d, head - d, right - d, head),
+        )
+
+
+def _box(left: float, foot: float, right: float, head: float) -> Ring:
+    return ((left, foot), (right, foot), (right, head), (left, head))
 
 
 def _frame(width: float, height: float, _text: str) -> Array:

@@ -27,7 +27,7 @@ class Round:
         t = np.clip((face.u - self.left - half) / half, -1.05, 1.05)
         face.relief = np.asarray(face.relief + 0.55 * self.rise * (1 - t * t), dtype=np.float32)
 
-    def ring(self) -> Ring:
+    def rings(self) -> tuple[Ring, ...]:
         """Not a flaw."""
         return ()
 
@@ -47,7 +47,7 @@ class Joint:
         face.colour = face.colour * (1 - 0.18 * np.exp(-t * t))[..., None]
         face.alter(np.asarray(np.exp(-t * t), dtype=np.float32))
 
-    def ring(self) -> Ring:
+    def rings(self) -> tuple[Ring, ...]:
         """Not a flaw of the cloth as stock."""
         return ()
 
@@ -78,11 +78,12 @@ class Split:
         face.tint(np.array(linear((12.0, 2.0, 4.0)), np.float32), np.asarray(gap))
         face.alter(np.asarray(np.clip(lips + gap, 0, 1), dtype=np.float32))
 
-    def ring(self) -> Ring:
+    def rings(self) -> tuple[Ring, ...]:
         """The gap as a narrow box."""
         half = self.gape
         left, right = self.x - half, self.x + half
-        return ((left, self.foot), (right, self.foot), (right, self.head), (left, self.head))
+        box = ((left, self.foot), (right, self.foot), (right, self.head), (left, self.head))
+        return (box,)
 
 
 @dataclass(frozen=True)
@@ -111,7 +112,7 @@ class Rubbed:
         )
         face.alter(share)
 
-    def ring(self) -> Ring:
+    def rings(self) -> tuple[Ring, ...]:
         """Not a flaw of stock."""
         return ()
 

@@ -1,0 +1,79 @@
+"""The builder makes the same stockroom every time, through the program's own doors."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from bindery_stock.stock import PieceState, Stockroom, Verb
+from sample_db.build import build
+from sample_db.hoard import Correct, Cut, Discard, Move, Reserve, Scenario
+from sample_db.scenario import SAMPLE
+
+FEW = ("red rib ell", "red rib strip", "red rib gilt side", "mull roll", "red rib glued strip")
+REDUCED = Scenario(
+    items=tuple(i for i in SAMPLE.items if i.key in FEW),
+    happenings=(
+        Cut(key="red rib gilt side", purpose="spine strip, vol. 2", width=50, height=240),
+        Cut(key="red rib ell", purpose="spine, vol. 3", width=56, height=232, taken_back=True),
+        Reserve(key="red rib strip", purpose="spine strip, vol. 5", width=55, height=240),
+        Move(keys=("red rib ell",), place="Elsewhere"),
+        Correct(key="red rib ell", field="note", value="Seen again"),
+        Discard(key="red rib glued strip", reason="glue all through"),
+    ),
+    tins=SAMPLE.tins,
+)
+SMALL = (480, 360)
+
+
+def _built(folder):
+    list(build(REDUCED, folder, size=SMALL, hands=1))
+    with Stockroom.open(folder) as room:
+        return (
+            tuple(room.pieces(gone=True)),
+            tuple(room.steps()),
+            tuple(room.adhesives(finished=True)),
+            tuple(room.reservations()),
+            tuple(sorted(p.name for p in (folder / "photos").rglob("*") if p.is_file())),
+        )
+
+
+@pytest.fixture(scope="module")
+def twice(tmp_path_factory):
+    return tuple(_built(tmp_path_factory.mktemp(n) / "stockroom") for n in ("first", "second"))
+
+
+def test_two_builds_give_the_same_stockroom(twice):
+    assert twice[0] == twice[1]
+
+
+def test_what_happened_to_the_hoard_is_in_its_ledger(twice):
+    pieces, steps, tins, reservations, photos = twice[0]
+    verbs = {step.verb for step in steps}
+    assert {Verb.SHELVED, Verb.CUT, Verb.UNDONE, Verb.RESERVED, Verb.DISCARDED} <= verbs
+    states = {piece.state for piece in pieces}
+    assert states == set(PieceState)
+    assert len(tins) == len(SAMPLE.tins)
+    assert [r.purpose for r in reservations] == ["spine strip, vol. 5"]
+    assert len(photos) == len(FEW)
+
+
+def test_an_undone_cut_leaves_the_piece_whole(twice):
+    ell = next(p for p in twice[0][0] if p.note == "Seen again")
+    assert ell.state is PieceState.ON_SHELF
+    assert ell.place == "Elsewhere"
+
+
+def test_steps_are_dated_before_the_day_of_the_sample(tmp_path):
+    scenario = replace(REDUCED, items=REDUCED.items[:1], happenings=(), tins=REDUCED.tins[:1])
+    list(build(scenario, tmp_path / "room", day=date(2025, 3, 1), size=SMALL, hands=1))
+    with Stockroom.open(tmp_path / "room") as room:
+        assert all(step.at.date() < date(2025, 3, 1) for step in room.steps())
+        assert room.adhesives()[0].made == date(2025, 2, 27)
+
+
+def test_a_cut_that_does_not_fit_is_refused(tmp_path):
+    cut = Cut(key="mull roll", purpose="too large", width=5000, height=10)
+    items = tuple(i for i in REDUCED.items if i.key == "mull roll")
+    with pytest.raises(ValueError, match="does not fit"):
+        list(build(Scenario(items=items, happenings=(cut,)), tmp_path / "r", size=SMALL, hands=1))

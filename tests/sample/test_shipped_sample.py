@@ -1,0 +1,159 @@
+"""The stockroom that is shipped shows what the program can do."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from bindery_stock.colour import delta_e00, family
+from bindery_stock.places import sample
+from bindery_stock.stock import FaceName, PieceState, Stockroom, Verb
+from bindery_stock.trade.vocabulary import PATTERN_FAMILIES, Form, Kind
+from sample_db.render import Light
+from sample_db.scenario import SAMPLE
+from sample_db.volumes import BOARD, VOLUMES
+
+LARGEST = 15_000_000
+STRIP = 56.0
+"""Width of a usual spine strip of the set, mm."""
+NEAR_ENOUGH = 3.5
+"""ΔE00 from the colour drawn: uneven light alone."""
+UNDER_A_CAST = 6.0
+"""The same where the camera left the light warm."""
+
+
+@pytest.fixture(scope="module")
+def room(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("sample") / "stockroom"
+    shutil.copytree(sample(), folder)
+    with Stockroom.open(folder) as opened:
+        yield opened
+
+
+@pytest.fixture(scope="module")
+def pieces(room):
+    return room.pieces(gone=True)
+
+
+def _as_shelved(pieces):
+    firsts = {piece.code: piece for piece in pieces if piece.parent is None}
+    return dict(zip((item.key for item in SAMPLE.items), _in_order(firsts), strict=True))
+
+
+def _in_order(firsts):
+    return sorted(firsts.values(), key=lambda piece: piece.id)
+
+
+def test_the_shipped_stockroom_is_closed_and_small():
+    files = [p for p in sample().rglob("*") if p.is_file()]
+    assert sum(p.stat().st_size for p in files) < LARGEST
+    assert not [p for p in files if p.name.endswith(("-wal", "-shm", ".lock"))]
+
+
+def test_the_shipped_stockroom_is_sound(room):
+    found = room.check()
+    assert found.sound, found.faults
+    assert not found.orphans
+
+
+def test_every_colour_read_is_near_the_colour_drawn(pieces):
+    shelved = _as_shelved(pieces)
+    for item in SAMPLE.items:
+        if not item.coloured:
+            assert not shelved[item.key].colours
+            continue
+        allowed = NEAR_ENOUGH if item.light.cast == Light().cast else UNDER_A_CAST
+        away = float(delta_e00(item.stuff.lab, [shelved[item.key].colour.lab])[0])
+        assert away < allowed, item.key
+
+
+def test_every_outline_is_a_true_shape_close_to_the_one_drawn(pieces):
+    shelved = _as_shelved(pieces)
+    for item in SAMPLE.items:
+        outline = shelved[item.key].outline
+        assert outline.polygon.is_valid
+        width = max(x for x, _ in item.ring)
+        assert outline.width == pytest.approx(width, rel=0.02), item.key
+
+
+def test_there_are_some_sixty_pieces_of_every_kind(pieces):
+    assert 55 <= len(pieces) <= 90
+    assert {piece.kind for piece in pieces} == set(Kind)
+    assert {piece.form for piece in pieces} == set(Form)
+    assert {piece.state for piece in pieces} == set(PieceState)
+
+
+def test_every_family_of_grain_pattern_is_there(pieces):
+    patterns = {piece.pattern for piece in pieces}
+    for names in PATTERN_FAMILIES.values():
+        assert patterns & set(names)
+
+
+def test_the_colours_of_victorian_cloth_are_there(pieces):
+    families = {family(p.colour.lab) for p in pieces if p.colour and p.kind is Kind.CLOTH}
+    assert {"red", "green", "blue", "brown", "black", "yellow"} <= families
+
+
+def test_some_cloth_has_kept_its_colour_under_the_turn_ins(pieces):
+    sheltered = [p for p in pieces if any(c.face is FaceName.SHELTERED for c in p.colours)]
+    assert len(sheltered) >= 5
+
+
+def test_a_suspect_green_of_the_fifties_is_kept_apart(pieces):
+    suspects = [p for p in pieces if p.note.startswith("Suspect: vivid green")]
+    assert len(suspects) == 1
+    assert "Sealed" in suspects[0].place
+    assert family(suspects[0].colour.lab) == "green"
+
+
+def test_there_is_too_little_of_the_right_red_for_the_set(pieces):
+    red_rib = [p for p in pieces if p.pattern == "rib"]
+    long_enough = [
+        p
+        for p in red_rib
+        if p.state is PieceState.ON_SHELF
+        and family(p.colour.lab) == "red"
+        and p.outline.height >= BOARD[1]
+    ]
+    strips = sum(int(p.outline.width // STRIP) for p in long_enough)
+    assert 4 <= strips < len(VOLUMES)
+
+
+def test_the_ledger_has_a_family_line_a_discard_an_undo_and_reservations(room, pieces):
+    verbs = {step.verb for step in room.steps()}
+    assert {Verb.SHELVED, Verb.CUT, Verb.UNDONE, Verb.DISCARDED, Verb.RESERVED} <= verbs
+    parents = {p.code: p.parent for p in pieces}
+    grandchildren = [c for c, parent in parents.items() if parent and parents[parent]]
+    assert grandchildren
+    assert len(room.reservations()) >= 2
+
+
+def test_the_tins_are_in_every_state(room):
+    tins = room.adhesives(finished=True)
+    assert any(tin.frozen_once for tin in tins)
+    assert any(tin.finished for tin in tins)
+    assert any(tin.opened is None and tin.bought for tin in tins)
+    assert any(tin.made for tin in tins)
+    assert any(tin.expires for tin in tins)
+    assert any(tin.bought is tin.opened is tin.made is tin.expires is None for tin in tins)
+
+
+def test_worn_volumes_have_their_photographs():
+    books = sorted((sample() / "books").glob("*.jpg"))
+    assert len(books) == 6
+    for path in books:
+        with Image.open(path) as image:
+            image.load()
+            assert image.size == (1600, 1200)
+
+
+def test_the_set_is_uniform_and_two_dozen_strong():
+    assert [v.number for v in VOLUMES] == list(range(1, 25))
+    assert len({v.title for v in VOLUMES}) == 24
+    assert all(0 < v.rise <= v.chord / 2 for v in VOLUMES)
+    assert all(v.damage for v in VOLUMES)
+
+
+def test_the_builder_lies_beside_what_it_built():
+    assert (Path(sample()).parent / "scenario.py").is_file()
