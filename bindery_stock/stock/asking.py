@@ -147,12 +147,12 @@ def cutting(connection: Connection, code: str) -> Cutting | None:
 
 def all_photos(connection: Connection) -> list[Photo]:
     """Every photograph in the archive."""
-    return [rows.photo_of(row) for row in connection.execute(select(*_PHOTO))]
+    return [rows.photo_of(row) for row in connection.execute(select(PhotoRow.__table__))]
 
 
 def photo(connection: Connection, sha256: str) -> Photo:
     """The photograph with this hash, or ``NotFound``."""
-    row = connection.execute(select(*_PHOTO).where(PhotoRow.sha256 == sha256)).first()
+    row = connection.execute(select(PhotoRow.__table__).where(PhotoRow.sha256 == sha256)).first()
     if row is None:
         raise NotFound(f"The photograph {sha256[:12]}… is not in this stockroom. Add it first.")
     return rows.photo_of(row)
@@ -188,16 +188,26 @@ def reservations(connection: Connection, code: str | None = None) -> list[Reserv
     return [rows.reservation_of(row) for row in connection.execute(asked)]
 
 
-def standing(connection: Connection) -> Standing:
-    """What the list of steps adds up to."""
+def standing(connection: Connection, known: Standing) -> Standing:
+    """What the list of steps adds up to, counted on from what is ``known`` of it already.
+
+    The ledger only grows, so what was counted once holds.
+    """
     listed = connection.execute(
-        select(StepRow.number, StepRow.verb, StepRow.undoes).order_by(StepRow.number)
-    )
-    return fold((number, verb, undoes) for number, verb, undoes in listed)
+        select(StepRow.number, StepRow.verb, StepRow.undoes)
+        .where(StepRow.number > known.through)
+        .order_by(StepRow.number)
+    ).all()
+    return fold(((row.number, row.verb, row.undoes) for row in listed), known) if listed else known
 
 
 def steps(
-    connection: Connection, *, code: str | None, limit: int | None, before: int | None
+    connection: Connection,
+    stands: Standing,
+    *,
+    code: str | None,
+    limit: int | None,
+    before: int | None,
 ) -> list[Step]:
     """The steps, newest first; ``code`` asks for those about one piece or lot."""
     asked = select(StepRow.__table__).order_by(StepRow.number.desc())
@@ -207,16 +217,15 @@ def steps(
         asked = asked.where(StepRow.number < before)
     if limit is not None:
         asked = asked.limit(limit)
-    gone = standing(connection).gone
-    return [rows.step_of(row, gone) for row in connection.execute(asked)]
+    return [rows.step_of(row, stands.gone) for row in connection.execute(asked)]
 
 
-def step(connection: Connection, number: int) -> Step:
+def step(connection: Connection, stands: Standing, number: int) -> Step:
     """One step, or ``NotFound``."""
     row = connection.execute(select(StepRow.__table__).where(StepRow.number == number)).first()
     if row is None:
         raise NotFound(f"There is no step {number} in the ledger.")
-    return rows.step_of(row, standing(connection).gone)
+    return rows.step_of(row, stands.gone)
 
 
 def distinct(connection: Connection, *columns: InstrumentedAttribute[str]) -> list[str]:

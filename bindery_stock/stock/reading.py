@@ -3,12 +3,13 @@
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Engine
+from sqlalchemy import Connection, Engine
 
 from bindery_stock.errors import DiskTrouble
 from bindery_stock.stock import archive, asking
 from bindery_stock.stock.disk import told
 from bindery_stock.stock.soundness import check
+from bindery_stock.stock.standing import Standing
 from bindery_stock.stock.tables import AdhesiveLotRow, PieceRow
 from bindery_stock.stock.values import (
     AdhesiveLot,
@@ -37,6 +38,7 @@ class Reading:
         """Ask through ``reader`` about the stockroom in ``folder``."""
         self.folder = folder
         self._reader = reader
+        self._known = Standing()
 
     def _ask(self, question: Any, *args: Any, **named: Any) -> Any:
         with told(self.folder), self._reader.connect() as connection:
@@ -114,8 +116,10 @@ class Reading:
         self, *, code: str | None = None, limit: int | None = None, before: int | None = None
     ) -> list[Step]:
         """The ledger, newest first: of one piece or lot, at most ``limit``, below a number."""
-        found: list[Step] = self._ask(asking.steps, code=code, limit=limit, before=before)
-        return found
+        with told(self.folder), self._reader.connect() as connection:
+            return asking.steps(
+                connection, self._stands(connection), code=code, limit=limit, before=before
+            )
 
     def undoable(self) -> Step | None:
         """The step that ``undo`` would take back."""
@@ -127,8 +131,14 @@ class Reading:
 
     def _last(self, which: str) -> Step | None:
         with told(self.folder), self._reader.connect() as connection:
-            numbers: tuple[int, ...] = getattr(asking.standing(connection), which)
-            return asking.step(connection, numbers[-1]) if numbers else None
+            stands = self._stands(connection)
+            numbers: tuple[int, ...] = getattr(stands, which)
+            return asking.step(connection, stands, numbers[-1]) if numbers else None
+
+    def _stands(self, connection: Connection) -> Standing:
+        """Counted on from the last time; another thread may count the same at once, unharmed."""
+        self._known = stands = asking.standing(connection, self._known)
+        return stands
 
     def places(self) -> list[str]:
         """Every place in use, for completing what is typed."""

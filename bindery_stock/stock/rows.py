@@ -1,7 +1,7 @@
 """Rows of the tables into plain values, and back."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import fields
 from datetime import date, datetime
 from decimal import Decimal
@@ -208,7 +208,7 @@ def reservation_of(row: AnyRow) -> Reservation:
     )
 
 
-def step_of(row: AnyRow, gone: frozenset[int] | Mapping[int, object]) -> Step:
+def step_of(row: AnyRow, gone: frozenset[int]) -> Step:
     """A step from its row; ``gone`` holds the numbers of steps taken back."""
     return Step(
         number=row.number,

@@ -1,6 +1,6 @@
 """Which steps stand, which have been taken back, and what can be undone or done again next."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from bindery_stock.stock.values import Verb
@@ -14,21 +14,24 @@ class Standing:
     """Numbers of the steps that stand, in the order in which they took effect."""
     redo: tuple[int, ...] = ()
     """Numbers of the steps taken back that can be done again; the last is the next."""
-    gone: frozenset[int] = field(default=frozenset())
+    gone: frozenset[int] = frozenset()
     """Numbers of all steps that have been taken back."""
+    reversed_by: Mapping[int, int] = field(default_factory=dict)
+    """For each step ever taken back, the step that last undid or redid it."""
+    through: int = 0
+    """Number of the last step counted."""
 
 
-def fold(steps: Iterable[tuple[int, str, int | None]]) -> Standing:
-    """Go through ``(number, verb, undoes)`` in order.
+def fold(steps: Iterable[tuple[int, str, int | None]], onto: Standing = Standing()) -> Standing:
+    """Go through ``(number, verb, undoes)`` in order, from where ``onto`` left off.
 
     Doing something new ends the chance to redo what was taken back before. A step that undid or
     redid another is gone once a later one reversed it.
     """
-    undo: list[int] = []
-    redo: list[int] = []
-    gone: set[int] = set()
-    reversed_by: dict[int, int] = {}
+    undo, redo, gone = list(onto.undo), list(onto.redo), set(onto.gone)
+    reversed_by, through = dict(onto.reversed_by), onto.through
     for number, verb, undoes in steps:
+        through = number
         if undoes is None:
             undo.append(number)
             redo.clear()
@@ -44,4 +47,4 @@ def fold(steps: Iterable[tuple[int, str, int | None]]) -> Standing:
             redo.remove(undoes)
             undo.append(undoes)
             gone.discard(undoes)
-    return Standing(tuple(undo), tuple(redo), frozenset(gone))
+    return Standing(tuple(undo), tuple(redo), frozenset(gone), reversed_by, through)

@@ -5,8 +5,12 @@ from sqlalchemy.orm import Session
 from bindery_stock.errors import UndoRefused
 from bindery_stock.stock import asking
 from bindery_stock.stock.ledger import Draft, Key, Moved, movements_of, put
+from bindery_stock.stock.standing import Standing
 from bindery_stock.stock.tables import TRACKED
 from bindery_stock.stock.values import Step
+
+_NAMED = 5
+"""So many of the resting steps are named, the latest, since those are undone first."""
 
 
 def undo(draft: Draft, number: int | None) -> Step:
@@ -15,18 +19,23 @@ def undo(draft: Draft, number: int | None) -> Step:
     Raises ``UndoRefused`` where there is nothing to take back, or later steps rest on it.
     """
     connection = draft.session.connection()
-    stands = asking.standing(connection).undo
+    standing = asking.standing(connection, Standing())
+    stands = standing.undo
     if not stands:
         raise UndoRefused("There is nothing to undo.")
     number = stands[-1] if number is None else number
-    target = asking.step(connection, number)
+    target = asking.step(connection, standing, number)
     if number not in stands:
         raise UndoRefused(f"“{target.name}” has been undone already, or is itself an undo.")
     movements = movements_of(draft.session, [number])
     later = stands[stands.index(number) + 1 :]
     resting = _resting(draft.session, movements, later)
     if resting:
-        names = "; ".join(f"“{asking.step(connection, n).name}”" for n in resting)
+        names = "; ".join(
+            f"“{asking.step(connection, standing, n).name}”" for n in resting[-_NAMED:]
+        )
+        if len(resting) > _NAMED:
+            names += f" and {len(resting) - _NAMED} before them"
         raise UndoRefused(
             f"“{target.name}” cannot be undone while later steps rest on it: {names}. "
             "Undo those first."
@@ -43,10 +52,10 @@ def redo(draft: Draft) -> Step:
     Raises ``UndoRefused`` where there is nothing to do again.
     """
     connection = draft.session.connection()
-    waiting = asking.standing(connection).redo
-    if not waiting:
+    standing = asking.standing(connection, Standing())
+    if not standing.redo:
         raise UndoRefused("There is nothing to redo.")
-    target = asking.step(connection, waiting[-1])
+    target = asking.step(connection, standing, standing.redo[-1])
     for _, key, moved in movements_of(draft.session, [target.number]):
         _put(draft.session, target, key, there=moved, back=False)
     _about(draft, target)
