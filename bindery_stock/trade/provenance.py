@@ -14,6 +14,7 @@ class Mark(StrEnum):
     MEMORY = "from memory"
     PROPOSED = "proposed"
     COMPUTED = "computed"
+    MEASURED = "measured"
     OWN = "own rule"
 
     @property
@@ -29,6 +30,7 @@ _MARK_WORDS = {
     Mark.MEMORY: "from memory, no source: a default, not a standard",
     Mark.PROPOSED: "proposed by this program, no source: a default, not a standard",
     Mark.COMPUTED: "computed from the measurements",
+    Mark.MEASURED: "measured on the book",
     Mark.OWN: "your own rule",
 }
 

@@ -14,6 +14,7 @@ from typing import TypeVar
 from bindery_stock.errors import EntryError, RulesError
 from bindery_stock.places import resources
 from bindery_stock.trade import rule_entries as read
+from bindery_stock.trade import sizing_entries as sizing
 from bindery_stock.trade.adhesives import AdhesiveClass, Fit, Life
 from bindery_stock.trade.finds import OldFind
 from bindery_stock.trade.flags import FlagRule
@@ -21,6 +22,7 @@ from bindery_stock.trade.hazard_rules import ColourFamily, HazardRule
 from bindery_stock.trade.materials import Limit
 from bindery_stock.trade.properties import PropertyKind
 from bindery_stock.trade.provenance import Origin, Provenance, Source
+from bindery_stock.trade.sizing_rules import AllowanceRule, HoursRule, PartRule
 from bindery_stock.trade.table_reader import Table, read_toml
 from bindery_stock.trade.uses import Use
 
@@ -36,6 +38,9 @@ SECTIONS = (
     "family",
     "hazard",
     "find",
+    "allowance",
+    "part",
+    "hours",
 )
 """The sections a rules file may hold, as ``[section.name]``."""
 
@@ -58,6 +63,9 @@ class Rules:
     families: Mapping[str, ColourFamily]
     hazards: Mapping[str, HazardRule]
     finds: Mapping[str, OldFind]
+    allowances: Mapping[str, AllowanceRule]
+    parts: Mapping[str, PartRule]
+    hours: Mapping[str, HoursRule]
     overridden: Mapping[str, Origin]
     """``section.name`` of each entry that a later file replaced, and where the old one stands."""
 
@@ -162,6 +170,9 @@ def _build(files: tuple[Path, ...], found: dict[str, dict[str, _Entry]]) -> Rule
             ),
         ),
         finds=section("find", read.read_find),
+        allowances=section("allowance", sizing.read_allowance),
+        parts=section("part", lambda table, key, prov: sizing.read_part(table, key, prov, bare)),
+        hours=section("hours", sizing.read_hours),
         overridden=MappingProxyType(
             {
                 f"{name}.{key}": entry.overrides

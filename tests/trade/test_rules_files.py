@@ -23,6 +23,9 @@ ENTRIES = {
         "families",
         "hazards",
         "finds",
+        "allowances",
+        "parts",
+        "hours",
     )
     for key, entry in getattr(RULES, section).items()
 }

@@ -1,0 +1,145 @@
+"""The parts of the case: boards, cloth and sides, corners and holes."""
+
+from collections.abc import Iterator
+
+from bindery_stock.trade.measures import Measures
+from bindery_stock.trade.plans import PartPlan, Strip, grid, hidden, plan, shown
+from bindery_stock.trade.sizing_rules import Role
+from bindery_stock.trade.spine_parts import lift_warnings, rebacked, turn_warnings
+from bindery_stock.trade.sums import measured, of, taken
+from bindery_stock.trade.survey import Covering, Damage, Harm
+
+_NICK = "Nick 3 mm off each inner corner of an octavo's board."
+
+
+def case_parts(measures: Measures) -> Iterator[PartPlan]:
+    """Boards, covering, inlay and gauge, and patches of the sides."""
+    survey = measures.survey
+    new_case = bool(survey.ticked(Harm.CASE_LOST))
+    if new_case:
+        yield _boards(measures, 2)
+        yield from _covering(measures)
+    else:
+        for damage in survey.ticked(Harm.BOARDS_LOST):
+            yield _boards(measures, damage.count)
+        for damage in survey.ticked(Harm.CORNERS_BARE):
+            yield from _corners(measures, damage)
+        for damage in survey.ticked(Harm.HOLE):
+            yield _hole(measures, damage)
+    if new_case or rebacked(measures):
+        yield _inlay(measures)
+        yield _gauge(measures)
+
+
+def _boards(measures: Measures, count: int) -> PartPlan:
+    return plan(
+        measures,
+        Role.BOARD,
+        measures.board_width,
+        measures.board_height,
+        count=count,
+        note=_NICK,
+    )
+
+
+def _turned(turn: float, length: float) -> list[Strip]:
+    return [hidden(turn), shown(length), hidden(turn)]
+
+
+def _covering(measures: Measures) -> Iterator[PartPlan]:
+    turn = measures.allowances["turn-in"]
+    height = (*measures.board_height, taken(turn, 2))
+    rows = _turned(turn.value, of(measures.board_height).total)
+    gap = (*measures.lined, measures.joint.by(2))
+    warnings = turn_warnings(measures, turn.value)
+    if measures.survey.covering is Covering.FULL:
+        body = (*(term.by(2) for term in measures.board_width), *gap)
+        yield plan(
+            measures,
+            Role.CASE_CLOTH,
+            (*body, taken(turn, 2)),
+            height,
+            zones=grid(_turned(turn.value, of(body).total), rows),
+            warnings=warnings,
+        )
+        return
+    view, extra = measures.allowances["quarter-view"], measures.allowances["side-extra"]
+    back = (*gap, taken(view, 2))
+    yield plan(
+        measures,
+        Role.QUARTER_BACK,
+        back,
+        height,
+        zones=grid([shown(of(back).total)], rows),
+        warnings=warnings,
+    )
+    side = (*measures.board_width, taken(view, -1), taken(extra))
+    turned = min(turn.value, extra.value)
+    yield plan(
+        measures,
+        Role.SIDE,
+        side,
+        height,
+        count=2,
+        zones=grid([shown(of(side).total - turned), hidden(turned)], rows),
+        warnings=warnings,
+    )
+
+
+def _corners(measures: Measures, damage: Damage) -> Iterator[PartPlan]:
+    allowances = measures.allowances
+    hold, turn = allowances["corner-hold"], allowances["corner-turn-in"]
+    wear = measured("wear", "how far the corner is worn", damage.extent)
+    leg = (wear, taken(hold), taken(turn), measures.thickness)
+    turned = turn.value + measures.thickness.value
+    stretch = [hidden(turned), shown(wear.value), hidden(hold.value)]
+    yield plan(
+        measures,
+        Role.CORNER_PATCH,
+        leg,
+        leg,
+        count=damage.count,
+        zones=grid(stretch, stretch),
+        warnings=lift_warnings(measures, hold.value),
+        note="Cut as a right-angled triangle; leave about the board's thickness at the mitre.",
+    )
+    yield plan(
+        measures,
+        Role.CORNER_FILL,
+        (wear,),
+        (wear,),
+        count=damage.count,
+        note="Layers of tissue until the board has its thickness again; no cloth is cut.",
+    )
+
+
+def _hole(measures: Measures, damage: Damage) -> PartPlan:
+    hold = measures.allowances["patch-hold"]
+    wide = measured("hole", "width of the hole", damage.across)
+    high = measured("hole", "height of the hole", damage.extent)
+    return plan(
+        measures,
+        Role.HOLE_PATCH,
+        (wide, taken(hold, 2)),
+        (high, taken(hold, 2)),
+        count=damage.count,
+        zones=grid(_turned(hold.value, wide.value), _turned(hold.value, high.value)),
+        warnings=lift_warnings(measures, hold.value),
+    )
+
+
+def _inlay(measures: Measures) -> PartPlan:
+    ease = measures.allowances["inlay-ease"]
+    width = (*measures.lined, taken(ease, -1)) if ease.value else measures.lined
+    return plan(measures, Role.INLAY, width, measures.board_height)
+
+
+def _gauge(measures: Measures) -> PartPlan:
+    allowances = measures.allowances
+    return plan(
+        measures,
+        Role.GAUGE,
+        (*measures.lined, measures.joint.by(2), taken(allowances["gauge-end"], 2)),
+        (taken(allowances["gauge-width"]),),
+        note="Wrap it round the spine with its linings on; mark board edges, joints and cuts.",
+    )
