@@ -58,17 +58,22 @@ class LengthEntry(Entry):
         super().__init__(field)
         self._style = style
         self._allow_zero = allow_zero
+        self._shown: tuple[str, float] | None = None
+        """What was put in and the exact length it stands for, so that nothing is rounded twice."""
         self.setPlaceholderText(style.show(0).replace("0", "–"))
 
     def value(self) -> float | None:
         """The length in mm."""
         if not self.text().strip():
             return None
+        if self._shown is not None and self._shown[0] == self.text():
+            return self._shown[1]
         return self._style.parse(self.text(), field=self.field, allow_zero=self._allow_zero)
 
     def show_length(self, mm: float) -> None:
         """Put a length in."""
         self.setText(self._style.show(mm))
+        self._shown = (self.text(), mm)
         self.check()
 
     def restyle(self, style: LengthStyle) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from PIL import Image
-from PySide6.QtCore import QThreadPool
+from PySide6.QtCore import QCoreApplication, QEvent, QThreadPool
 from PySide6.QtWidgets import QApplication
 
 from bindery_stock.desktop.look import Scheme, dress
@@ -19,6 +19,15 @@ from bindery_stock.units import Unit
 CLOTH_RGB = (132, 42, 38)
 MAT_RGB = (150, 150, 150)
 MM_PER_PX = 0.25
+
+
+@pytest.fixture(autouse=True)
+def _no_window_left(qapp: QApplication) -> Iterator[None]:
+    """Windows a test has closed are really gone before the next, and none is left open."""
+    yield
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    left = [w for w in qapp.topLevelWidgets() if w.isVisible()]
+    assert left == []
 
 
 @pytest.fixture
