@@ -10,6 +10,7 @@ from bindery_stock.colour.compare import (
 from bindery_stock.colour.decode import OpenPhoto, draft_photo, open_photo
 from bindery_stock.colour.difference import Step, delta_e00, step
 from bindery_stock.colour.families import FAMILIES, family
+from bindery_stock.colour.instrument import InstrumentReading, from_instrument, parse_reading
 from bindery_stock.colour.light import uneven_warning
 from bindery_stock.colour.neutral import Neutral
 from bindery_stock.colour.patch import Polygon, circle
@@ -21,6 +22,7 @@ from bindery_stock.colour.reference import (
     SINCE_2014,
     Reference,
 )
+from bindery_stock.colour.reference_files import read_reference
 from bindery_stock.colour.report import CAPTURE_ADVICE, TargetReport, Verdict, target_report
 from bindery_stock.colour.sitting import Sitting, begin_sitting, measure_in_sitting
 from bindery_stock.colour.space import Lab, check_lab, to_srgb
@@ -39,6 +41,7 @@ __all__ = [
     "ColourReading",
     "Comparison",
     "Confirmation",
+    "InstrumentReading",
     "Lab",
     "Neutral",
     "OpenPhoto",
@@ -57,11 +60,14 @@ __all__ = [
     "difference_band",
     "draft_photo",
     "family",
+    "from_instrument",
     "is_tie",
     "measure",
     "measure_in_sitting",
     "metamerism_caution",
     "open_photo",
+    "parse_reading",
+    "read_reference",
     "step",
     "target_report",
     "to_srgb",

@@ -15,7 +15,7 @@ from scipy.spatial import Delaunay
 
 from bindery_stock.colour.decode import Negative
 from bindery_stock.colour.difference import delta_e00
-from bindery_stock.colour.models import MODELS, Chain, Model, Sightings, grey_tone
+from bindery_stock.colour.models import Chain, Sightings, candidates, grey_curve, grey_tone
 from bindery_stock.colour.reference import PATCHES
 from bindery_stock.colour.space import Array, Lab
 from bindery_stock.colour.target import Seen, Target, damped, find_patches, places, project
@@ -110,7 +110,7 @@ def calibrate(photo: Negative, target: Target) -> Correction:
         usable[index] = False
     _enough(usable, faults)
     used = everything.only(usable)
-    judged = [_judge(name, model, used) for name, model in MODELS.items()]
+    judged = _judge(used)
     best = min(judged, key=lambda one: float(one.left_out.mean()))
     left_out, predicted = np.full(len(PATCHES), np.nan), np.full((len(PATCHES), 3), np.nan)
     left_out[usable], predicted[usable] = best.left_out, best.predicted
@@ -160,14 +160,21 @@ def _limit(away: Array) -> float:
     return min(max(_FOREIGN, _FOREIGN_TIMES * float(np.median(away))), _FOREIGN_MOST)
 
 
-def _judge(name: str, model: Model, used: Sightings) -> Judged:
-    predicted = np.stack(
-        [
-            model(used.without(i)).predict(used.linear[i : i + 1], used.where[i : i + 1])[0]
-            for i in range(len(used.linear))
-        ]
-    )
-    return Judged(name, model(used), pairwise(predicted, used.labs), predicted)
+def _judge(used: Sightings) -> list[Judged]:
+    """All models, each patch predicted from a fit to the others."""
+    count = len(used.linear)
+    toned = grey_curve(used)
+    whole = candidates(used, toned)
+    predicted = {name: np.empty((count, 3)) for name in whole}
+    for i in range(count):
+        others = used.without(i)
+        curve = grey_curve(others) if used.greys[i] else toned
+        for name, chain in candidates(others, curve).items():
+            predicted[name][i] = chain.predict(used.linear[i : i + 1], used.where[i : i + 1])[0]
+    return [
+        Judged(name, chain, pairwise(predicted[name], used.labs), predicted[name])
+        for name, chain in whole.items()
+    ]
 
 
 def pairwise(labs: Array, others: Array) -> Array:

@@ -7,9 +7,11 @@ met once. The limit on pixels is checked on the header, before anything is decod
 import stat
 import struct
 import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
+from typing import BinaryIO, Final
 
 from PIL import (
     ExifTags,
@@ -129,10 +131,9 @@ class OpenPhoto:
 def open_negative(path: Path) -> Negative:
     """Decode a photograph whole, without turning it; raises as ``open_photo`` does."""
     with _header(path) as image:
-        orientation = _orientation(image)
         deep = _is_deep(image)
         _load(image, path)
-        return _finish(path, image, orientation, deep)
+        return _finish(path, image, deep)
 
 
 def open_photo(path: Path) -> OpenPhoto:
@@ -154,13 +155,12 @@ def draft_photo(path: Path, longest: int) -> OpenPhoto:
     """
     path = Path(path)
     with _header(path) as image:
-        orientation = _orientation(image)
         deep = _is_deep(image)
         width, height = image.size
         scale = min(1.0, longest / max(width, height))
         image.draft(None, (max(1, int(width * scale)), max(1, int(height * scale))))
         _load(image, path)
-        negative = _finish(path, image, orientation, deep)
+        negative = _finish(path, image, deep)
     shown = negative.image
     if max(shown.size) > longest:
         if shown.mode.startswith("I;16"):
@@ -168,12 +168,21 @@ def draft_photo(path: Path, longest: int) -> OpenPhoto:
         shown = shown.copy()
         shown.thumbnail((longest, longest), Image.Resampling.BILINEAR, reducing_gap=2.0)
     upright = replace(negative, image=to_display(shown)).upright()
-    size = (height, width) if orientation > 4 else (width, height)
+    size = (height, width) if negative.orientation > 4 else (width, height)
     return OpenPhoto(path, upright, size, negative.notes)
 
 
-def _header(path: Path) -> Image.Image:
+@contextmanager
+def _header(path: Path) -> Iterator[Image.Image]:
     """Open the file, read its header only, and refuse what must not be decoded."""
+    with _file(path) as file:
+        image = _identified(file, path.name)
+        _check_header(image, path.name)
+        yield image
+
+
+def _file(path: Path) -> BinaryIO:
+    """The open file; Pillow, left to open it, forgets to close it where it gives up."""
     name = path.name
     try:
         status = path.stat()
@@ -181,13 +190,22 @@ def _header(path: Path) -> Image.Image:
             raise PhotoError(f"“{name}” is a folder or a device, not a file. Choose a photograph.")
         if status.st_size == 0:
             raise PhotoError(f"“{name}” is empty (zero bytes). Copy it from the camera once more.")
-        image = Image.open(path, formats=_FORMATS)
+        return path.open("rb")
     except FileNotFoundError as error:
         raise PhotoError(f"There is no file “{name}” any more. Choose it again.") from error
     except PermissionError as error:
         raise PhotoError(
             f"“{name}” may not be read. Change its permissions or copy it elsewhere."
         ) from error
+    except OSError as error:
+        raise PhotoError(
+            f"“{name}” cannot be read ({error.strerror}). Copy it elsewhere."
+        ) from error
+
+
+def _identified(file: BinaryIO, name: str) -> Image.Image:
+    try:
+        return Image.open(file, formats=_FORMATS)
     except UnidentifiedImageError as error:
         raise PhotoError(
             f"“{name}” is not a picture this program reads. Save it as JPEG, PNG, TIFF or HEIC."
@@ -198,12 +216,6 @@ def _header(path: Path) -> Image.Image:
         raise PhotoError(
             f"“{name}” is damaged and cannot be opened. Copy it from the camera once more."
         ) from error
-    try:
-        _check_header(image, name)
-    except PhotoError:
-        image.close()
-        raise
-    return image
 
 
 def _too_large(name: str) -> str:
@@ -261,9 +273,10 @@ def _load(image: Image.Image, path: Path) -> None:
         ) from error
 
 
-def _finish(path: Path, image: Image.Image, orientation: int, deep: bool) -> Negative:
+def _finish(path: Path, image: Image.Image, deep: bool) -> Negative:
     """Bring the picture into one of the few modes whose colour is known, and say how it is."""
     notes: list[str] = []
+    orientation = _orientation(image)
     if deep:
         notes.append("16 bits a channel were read as 8, which changes a colour by about ΔE00 0.1.")
     if image.mode in ("P", "PA"):

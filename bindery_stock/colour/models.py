@@ -11,17 +11,19 @@ Regression", IEEE Trans. Image Process. 24(5), 2015, 1460-1470 (terms that keep 
 changes); CIE 142-2001 (the weights).
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
-from bindery_stock.colour.space import Array, apply_matrix, lab_to_xyz, xyz_to_lab
+from bindery_stock.colour.space import D50, Array, apply_matrix, lab_to_xyz, xyz_to_lab
 
 _TINY: Final = 1e-6
+_EPSILON: Final = 216 / 24389
+_LINEAR: Final = 24389 / 27 / 116
+"""CIE 15:2018: where the cube root gives way to a straight line, and its slope."""
 _RIDGE_MATRIX: Final = 1.0
 """Pull of the nine matrix numbers towards the photograph's own profile, Lab units a unit."""
 _RIDGE_ROOTS: Final = 10.0
@@ -95,7 +97,24 @@ class Chain:
         return np.asarray(lab + remainder)
 
 
-Model = Callable[[Sightings], Chain]
+def candidates(seen: Sightings, toned: Chain) -> dict[str, Chain]:
+    """Every model fitted, simplest first, under the names the user sees.
+
+    ``toned`` is ``grey_curve`` of the same greys: it need not be fitted again where only another
+    patch was left out.
+    """
+    plain = as_photographed(seen)
+    roots = _with_matrix(seen, toned, 6)
+    return {
+        "as photographed": plain,
+        "exposure": exposure(seen),
+        "grey-row tone, 3 × 3": _with_matrix(seen, toned, 3),
+        "grey-row tone, root-polynomial": roots,
+        "grey-row tone, root-polynomial, smooth remainder": _with_remainder(seen, roots),
+        "grey-row tone, 3 × 3, fall-off of light, smooth remainder": _with_remainder(
+            seen, _with_fall(seen, toned)
+        ),
+    }
 
 
 def as_photographed(seen: Sightings) -> Chain:
@@ -122,37 +141,11 @@ def exposure(seen: Sightings) -> Chain:
 
 
 def grey_tone(seen: Sightings) -> Chain:
-    """Tone curve from the grey row, then 3 × 3."""
-    return _with_matrix(seen, _toned(seen), 3)
+    """Tone curve from the grey row, then 3 × 3: stiff enough to tell foreign patches by."""
+    return _with_matrix(seen, grey_curve(seen), 3)
 
 
-def grey_tone_smooth(seen: Sightings) -> Chain:
-    """Tone curve from the grey row, 3 × 3, light falling off across the target, remainder."""
-    return _with_remainder(seen, _with_fall(seen, _toned(seen)))
-
-
-def root_polynomial(seen: Sightings) -> Chain:
-    """Tone curve, then the regularised root-polynomial of second degree."""
-    return _with_matrix(seen, _toned(seen), 6)
-
-
-def root_polynomial_smooth(seen: Sightings) -> Chain:
-    """Tone curve, root-polynomial and smooth remainder."""
-    return _with_remainder(seen, root_polynomial(seen))
-
-
-MODELS: Final[dict[str, Model]] = {
-    "as photographed": as_photographed,
-    "exposure": exposure,
-    "grey-row tone, 3 × 3": grey_tone,
-    "grey-row tone, root-polynomial": root_polynomial,
-    "grey-row tone, root-polynomial, smooth remainder": root_polynomial_smooth,
-    "grey-row tone, 3 × 3, fall-off of light, smooth remainder": grey_tone_smooth,
-}
-"""The models compared, simplest first, by the names the user sees."""
-
-
-def _toned(seen: Sightings) -> Chain:
+def grey_curve(seen: Sightings) -> Chain:
     """The tone curve of each channel from the greys, cube-root residuals, outliers damped."""
     if int(seen.greys.sum()) < 3:
         return exposure(seen)
@@ -187,10 +180,17 @@ def _with_matrix(seen: Sightings, chain: Chain, terms: int) -> Chain:
 
     def residual(p: Array) -> Array:
         matrix = p.reshape(3, terms)
-        away = weigh(xyz_to_lab(_mapped(matrix, expanded)))
-        return np.concatenate([away, (pull * (matrix - start)).ravel()])
+        away = _weighed(weigh, xyz_to_lab(_mapped(matrix, expanded)) - seen.labs)
+        return np.concatenate([away.ravel(), (pull * (matrix - start)).ravel()])
 
-    fit = least_squares(residual, start.ravel(), method="lm")
+    def slope(p: Array) -> Array:
+        by_xyz = np.einsum(
+            "nij,njk->nik", weigh, _lab_by_xyz(_mapped(p.reshape(3, terms), expanded))
+        )
+        by_matrix = np.einsum("nri,nk->nrik", by_xyz, expanded)
+        return np.concatenate([by_matrix.reshape(-1, 3 * terms), np.diag(pull.ravel())])
+
+    fit = least_squares(residual, start.ravel(), jac=slope, method="lm")
     return replace(chain, matrix=fit.x.reshape(3, terms))
 
 
@@ -201,7 +201,7 @@ def _with_fall(seen: Sightings, chain: Chain) -> Chain:
         return replace(chain, fall=p[:2] * _FALL_SCALE, matrix=p[2:].reshape(3, 3))
 
     def residual(p: Array) -> Array:
-        away = weigh(made(p).predict(seen.linear, seen.where))
+        away = _weighed(weigh, made(p).predict(seen.linear, seen.where) - seen.labs).ravel()
         pull = _RIDGE_MATRIX * (p[2:] - seen.matrix.ravel())
         return np.concatenate([away, pull, _FALL_PULL * p[:2]])
 
@@ -238,20 +238,32 @@ def _kernel(one: Array, other: Array) -> Array:
     return np.asarray(np.exp(-square / (2 * _REACH**2)))
 
 
-def _weights(labs: Array) -> Callable[[Array], Array]:
-    """Residuals about the reference colours in steps of lightness, chroma and hue."""
+def _weights(labs: Array) -> Array:
+    """n × 3 × 3: CIELAB residuals to steps of lightness, chroma and hue about the reference."""
     chroma = np.hypot(labs[:, 1], labs[:, 2])
     safe = np.maximum(chroma, _TINY)
     along, aside = labs[:, 1] / safe, labs[:, 2] / safe
     middle = (labs[:, 0] - 50) ** 2
     s_l = 1 + 0.015 * middle / np.sqrt(20 + middle)
     s_c, s_h = 1 + 0.045 * chroma, 1 + 0.015 * chroma
+    weights = np.zeros((len(labs), 3, 3))
+    weights[:, 0, 0] = 1 / s_l
+    weights[:, 1, 1], weights[:, 1, 2] = along / s_c, aside / s_c
+    weights[:, 2, 1], weights[:, 2, 2] = -aside / s_h, along / s_h
+    return weights
 
-    def residual(lab: Array) -> Array:
-        d = lab - labs
-        radial = d[:, 1] * along + d[:, 2] * aside
-        turned = d[:, 2] * along - d[:, 1] * aside
-        parts: list[Any] = [d[:, 0] / s_l, radial / s_c, turned / s_h]
-        return np.concatenate(parts)
 
-    return residual
+def _weighed(weights: Array, away: Array) -> Array:
+    return np.asarray(np.einsum("nij,nj->ni", weights, away))
+
+
+def _lab_by_xyz(xyz: Array) -> Array:
+    """n × 3 × 3: how CIELAB changes with XYZ."""
+    t = xyz / D50
+    root = np.cbrt(np.maximum(t, _EPSILON))
+    f = np.where(t > _EPSILON, 1 / (3 * root * root), _LINEAR) / D50
+    change = np.zeros((len(xyz), 3, 3))
+    change[:, 0, 1] = 116 * f[:, 1]
+    change[:, 1, 0], change[:, 1, 1] = 500 * f[:, 0], -500 * f[:, 1]
+    change[:, 2, 1], change[:, 2, 2] = 200 * f[:, 1], -200 * f[:, 2]
+    return change
