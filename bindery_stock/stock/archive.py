@@ -6,6 +6,7 @@ import re
 import stat
 import sys
 from collections.abc import Iterator
+from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path
 from typing import BinaryIO
@@ -29,12 +30,13 @@ def suffix_of(name: str) -> str:
     return suffix if _SUFFIX.fullmatch(suffix) else ".bin"
 
 
-def keep(archive: Path, source: Path | bytes, name: str) -> str:
-    """Copy the content of ``source`` into the archive and return its SHA-256.
+@contextmanager
+def taken_in(archive: Path, source: Path | bytes, name: str) -> Iterator[tuple[Path, str]]:
+    """Copy the content of ``source`` into the archive: the unnamed copy and its SHA-256.
 
-    The copy is written beside, brought to the disk and then named, so that a file with a finished
-    name is always whole. Raises ``PhotoError`` where the source cannot be read, ``OSError`` where
-    the archive cannot be written.
+    The copy is on the disk when it is handed over, to be ``put_away``; what was not put away is
+    removed. Raises ``PhotoError`` where the source cannot be read, ``OSError`` where the archive
+    cannot be written.
     """
     incoming = archive / f"{_INCOMING}{os.getpid()}"
     digest = hashlib.sha256()
@@ -45,20 +47,25 @@ def keep(archive: Path, source: Path | bytes, name: str) -> str:
                 copy.write(block)
             copy.flush()
             os.fsync(copy.fileno())
-        sha256 = digest.hexdigest()
-        incoming.replace(archive / f"{sha256}{suffix_of(name)}")
-    except BaseException:
+        yield incoming, digest.hexdigest()
+    finally:
         incoming.unlink(missing_ok=True)
-        raise
-    settle(archive)
-    return sha256
 
 
-def name_as(archive: Path, sha256: str, suffix: str, known: str) -> None:
-    """Bring content that was archived before under another suffix to the name it has."""
-    if suffix != known:
-        (archive / f"{sha256}{suffix}").replace(archive / f"{sha256}{known}")
+def put_away(incoming: Path, archive: Path, photo: Photo) -> None:
+    """Name the copy, so that a file with a finished name is always whole.
+
+    An original that is there already and as it should be is left as it is.
+    """
+    target = path_of(archive, photo)
+    if not (target.is_file() and _hash(target) == photo.sha256):
+        incoming.replace(target)
         settle(archive)
+
+
+def _hash(path: Path) -> str:
+    with path.open("rb") as content:
+        return hashlib.file_digest(content, "sha256").hexdigest()
 
 
 def _blocks(source: Path | bytes, name: str) -> Iterator[bytes]:
@@ -108,9 +115,8 @@ def faults(archive: Path, photos: list[Photo]) -> tuple[list[str], list[str]]:
         if not path.is_file():
             said.append(f"The original of {photo.name} is missing from the photo archive.")
             continue
-        with path.open("rb") as content:
-            if hashlib.file_digest(content, "sha256").hexdigest() != photo.sha256:
-                said.append(f"The original of {photo.name} in the photo archive has been altered.")
+        if _hash(path) != photo.sha256:
+            said.append(f"The original of {photo.name} in the photo archive has been altered.")
     known = {path_of(archive, photo).name for photo in photos}
     orphans = sorted(
         found.name

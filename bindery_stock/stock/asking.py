@@ -150,12 +150,18 @@ def all_photos(connection: Connection) -> list[Photo]:
     return [rows.photo_of(row) for row in connection.execute(select(PhotoRow.__table__))]
 
 
+def photo_or_none(connection: Connection, sha256: str) -> Photo | None:
+    """The photograph with this hash, or None."""
+    row = connection.execute(select(PhotoRow.__table__).where(PhotoRow.sha256 == sha256)).first()
+    return None if row is None else rows.photo_of(row)
+
+
 def photo(connection: Connection, sha256: str) -> Photo:
     """The photograph with this hash, or ``NotFound``."""
-    row = connection.execute(select(PhotoRow.__table__).where(PhotoRow.sha256 == sha256)).first()
-    if row is None:
+    found = photo_or_none(connection, sha256)
+    if found is None:
         raise NotFound(f"The photograph {sha256[:12]}… is not in this stockroom. Add it first.")
-    return rows.photo_of(row)
+    return found
 
 
 def adhesives(connection: Connection, *, finished: bool) -> list[AdhesiveLot]:

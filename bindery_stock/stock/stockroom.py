@@ -10,7 +10,7 @@ from sqlalchemy import func, insert, select
 from sqlalchemy.orm import Session
 
 from bindery_stock.clock import Clock, system_clock
-from bindery_stock.errors import NotFound, ReadOnly
+from bindery_stock.errors import ReadOnly
 from bindery_stock.shape import Ring
 from bindery_stock.stock import archive, asking, backup, entry, opening, rows, shelving, undoing
 from bindery_stock.stock import cutting as cuts
@@ -283,19 +283,23 @@ class Stockroom(Reading):
         entry.words(name, "Photograph")
         for value, side in ((width, "Width"), (height, "Height")):
             entry.size(value, f"{side} of {name}")
-        with self._writing, told(self.folder), self._session() as session:
-            sha256 = archive.keep(self.folder / PHOTOS, source, name)
-            with session.begin():
-                try:
-                    photo = asking.photo(session.connection(), sha256)
-                except NotFound:
-                    photo = Photo(sha256, name, width, height, archive.suffix_of(name))
-                    session.execute(
-                        insert(PhotoRow).values(
-                            **rows.photo_columns(photo), archived_at=self._clock().isoformat()
-                        )
-                    )
-            archive.name_as(self.folder / PHOTOS, sha256, archive.suffix_of(name), photo.suffix)
+        photos = self.folder / PHOTOS
+        with (
+            self._writing,
+            told(self.folder),
+            self._session() as session,
+            archive.taken_in(photos, source, name) as (incoming, sha256),
+            session.begin(),
+        ):
+            photo = asking.photo_or_none(session.connection(), sha256)
+            new = photo is None
+            photo = photo or Photo(sha256, name, width, height, archive.suffix_of(name))
+            archive.put_away(incoming, photos, photo)
+            if new:
+                at = self._clock().isoformat()
+                session.execute(
+                    insert(PhotoRow).values(**rows.photo_columns(photo), archived_at=at)
+                )
         return photo
 
     def set_setting(self, key: str, value: str) -> None:

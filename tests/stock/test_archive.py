@@ -126,3 +126,11 @@ def test_copies_cut_short_are_cleared_at_the_next_opening(stock: Stockroom) -> N
     with Stockroom.open(stock.folder) as again:
         assert not stray.exists()
         assert again.check().sound
+
+
+def test_an_original_that_is_as_it_should_be_is_not_written_again(stock: Stockroom) -> None:
+    stock.archive_photo(b"abc", name="a.jpg", width=40, height=30)
+    before = stock.photo_path(ABC).stat()
+    stock.archive_photo(b"abc", name="b.jpg", width=40, height=30)
+    after = stock.photo_path(ABC).stat()
+    assert (after.st_ino, after.st_mtime_ns) == (before.st_ino, before.st_mtime_ns)
