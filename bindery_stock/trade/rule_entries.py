@@ -8,7 +8,6 @@ from bindery_stock.trade.adhesives import AdhesiveClass, Fit, Frost, Life, Since
 from bindery_stock.trade.conditions import Comparison, Condition, Fact
 from bindery_stock.trade.finds import OldFind
 from bindery_stock.trade.flags import ADHESIVE, FlagRule
-from bindery_stock.trade.hazard_rules import ColourFamily, HazardRule, Level
 from bindery_stock.trade.materials import Limit
 from bindery_stock.trade.properties import Effort, PropertyKind, ValueKind
 from bindery_stock.trade.provenance import Mark, Origin, Provenance, Source
@@ -160,12 +159,13 @@ def read_fit(
     return fit
 
 
-def _conditions(
+def read_conditions(
     table: Table,
     key: str,
     properties: Mapping[str, PropertyKind],
     limits: Mapping[str, Limit],
 ) -> tuple[Condition, ...]:
+    """The conditions under ``key``, each checked against the properties and limits."""
     found: list[Condition] = []
     for row in table.tables(key):
         fact = row.text("fact")
@@ -213,14 +213,14 @@ def _check_word(row: Table, key: str, kind: PropertyKind, value: object) -> Fact
         ValueKind.WORD: isinstance(value, str) and (not kind.choices or value in kind.choices),
         ValueKind.NUMBER: isinstance(value, int | float) and not isinstance(value, bool),
     }[kind.kind]
-    if not fits:
+    if not fits or not isinstance(value, str | int | float):
         wanted = ", ".join(kind.choices) or kind.kind.value
         row.fail(key, f"“{kind.key}” cannot be {value!r}. It takes: {wanted}.")
-    assert isinstance(value, str | int | float)
     return value
 
 
-def _applies(table: Table) -> frozenset[str]:
+def read_applies(table: Table) -> frozenset[str]:
+    """The kinds of stock that an entry speaks of."""
     words = frozenset(table.texts("applies", ...))
     for word in sorted(words - _APPLIES):
         table.fail("applies", f"“{word}” is no kind of stock. Use: {', '.join(sorted(_APPLIES))}.")
@@ -239,9 +239,9 @@ def read_rule(
     """A flag rule."""
     rule = FlagRule(
         key=key,
-        applies=_applies(table),
-        every=_conditions(table, "all", properties, limits),
-        some=_conditions(table, "any", properties, limits),
+        applies=read_applies(table),
+        every=read_conditions(table, "all", properties, limits),
+        some=read_conditions(table, "any", properties, limits),
         weights=read_weights(table),
         reason=table.text("reason"),
         would_change=table.text("would_change"),
@@ -249,62 +249,6 @@ def read_rule(
     )
     table.done()
     return rule
-
-
-def read_family(table: Table, key: str, provenance: Provenance) -> ColourFamily:
-    """A colour family and its wide measured range."""
-    family = ColourFamily(
-        key=key,
-        hue=(
-            table.number("hue_from", low=0, high=360),
-            table.number("hue_to", low=0, high=360),
-        ),
-        chroma_from=table.number("chroma_from", low=0, high=200),
-        lightness=(
-            table.number("lightness_from", 0.0, low=0, high=100),
-            table.number("lightness_to", 100.0, low=0, high=100),
-        ),
-        provenance=provenance,
-    )
-    table.done()
-    return family
-
-
-def read_hazard(
-    table: Table,
-    key: str,
-    provenance: Provenance,
-    families: Mapping[str, ColourFamily],
-    known: tuple[Mapping[str, PropertyKind], Mapping[str, Limit]],
-) -> HazardRule:
-    """A hazard rule; ``known`` are the properties and the limits its conditions may name."""
-    colours = frozenset(table.texts("families"))
-    for colour in sorted(colours - families.keys()):
-        table.fail("families", f"names “{colour}”, which no [family] describes.")
-    years: tuple[int, int] | None = None
-    if table.has("from_year") or table.has("to_year"):
-        years = (table.whole("from_year", high=9999), table.whole("to_year", high=9999))
-        if years[0] > years[1]:
-            table.fail("from_year", f"runs backwards from {years[0]} to {years[1]}.")
-    hazard = HazardRule(
-        key=key,
-        name=table.text("name"),
-        level=table.choice("level", Level),
-        applies=_applies(table),
-        families=colours,
-        years=years,
-        undated=table.flag("undated"),
-        every=_conditions(table, "all", *known),
-        substances=frozenset(table.texts("substances")),
-        stops_wet_work=table.flag("stops_wet_work"),
-        look=table.text("look", ""),
-        caution=table.text("caution"),
-        advice=table.texts("advice", ...),
-        would_change=table.text("would_change"),
-        provenance=provenance,
-    )
-    table.done()
-    return hazard
 
 
 def read_find(table: Table, key: str, provenance: Provenance) -> OldFind:

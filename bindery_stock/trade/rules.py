@@ -13,6 +13,7 @@ from typing import TypeVar
 
 from bindery_stock.errors import EntryError, RulesError
 from bindery_stock.places import resources
+from bindery_stock.trade import hazard_entries as harm
 from bindery_stock.trade import rule_entries as read
 from bindery_stock.trade import sizing_entries as sizing
 from bindery_stock.trade.adhesives import AdhesiveClass, Fit, Life
@@ -150,7 +151,7 @@ def _build(files: tuple[Path, ...], found: dict[str, dict[str, _Entry]]) -> Rule
     limits = section("limit", read.read_limit)
     bare = section("adhesive", read.read_adhesive)
     lives = section("life", lambda table, key, prov: read.read_life(table, key, prov, bare))
-    families = section("family", read.read_family)
+    families = section("family", harm.read_family)
     return Rules(
         files=files,
         sources=MappingProxyType(sources),
@@ -165,7 +166,7 @@ def _build(files: tuple[Path, ...], found: dict[str, dict[str, _Entry]]) -> Rule
         families=families,
         hazards=section(
             "hazard",
-            lambda table, key, prov: read.read_hazard(
+            lambda table, key, prov: harm.read_hazard(
                 table, key, prov, families, (properties, limits)
             ),
         ),

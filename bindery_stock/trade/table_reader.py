@@ -44,7 +44,9 @@ def read_toml(path: Path) -> tuple[dict[str, Any], dict[Path_, int]]:
 
 
 def _dotted(key: str) -> Path_:
-    """``a."b c"`` as ``("a", "b c")``, read by the TOML reader itself."""
+    """``a."b c"`` as ``("a", "b c")``: quoted keys are read by the TOML reader itself."""
+    if '"' not in key and "'" not in key:
+        return tuple(part.strip() for part in key.split("."))
     nested: Any = tomllib.loads(f"{key} = 0")
     path: list[str] = []
     while isinstance(nested, dict):
