@@ -6,11 +6,10 @@ import numpy as np
 
 from bindery_stock.matching.values import Part, Piece
 from bindery_stock.shape import Placement, cut, largest_rectangle
-from bindery_stock.shape.fit import Ground, ground, place_on
+from bindery_stock.shape.fit import place_on
+from bindery_stock.shape.ground import EXACT, Ground, ground
 from bindery_stock.shape.placement import placement_at
 from bindery_stock.shape.turning import turned
-
-_EXACT = 1e-9  # mm: rounding of coordinates
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +28,7 @@ def fit(part: Part, piece: Piece) -> Placement | None:
     turns = part.turns_in(piece.pattern)
     if not turns:
         return None
-    usable = ground(piece.outline, margin=part.margin, flaws=piece.flaws)
+    usable = ground(piece.outline, margin=part.margin, flaws=piece.flaws, zones=part.sight)
     return _in_usable(part, piece, usable, turns[0]) or place_on(
         usable, part.width, part.height, turns
     )
@@ -51,7 +50,7 @@ def _in_usable(part: Part, piece: Piece, usable: Ground, turn: float) -> Placeme
     box = np.array(((left, low), (left + across, low + along)))
     x, y = turned(box, -turn).min(axis=0)
     found = placement_at(float(x), float(y), part.width, part.height, turn)
-    return found if usable.proves(np.array(found.corners), _EXACT) else None
+    return found if usable.proves(np.array(found.corners), EXACT) else None
 
 
 def left_over(piece: Piece, placement: Placement, *, knife: float = 0.0) -> Left:

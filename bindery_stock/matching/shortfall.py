@@ -37,6 +37,7 @@ def _shape(part: Part, piece: Piece) -> str:
         turns=turns,
         margin=part.margin,
         flaws=piece.flaws,
+        zones=part.sight,
     )
     if found is None:
         return ""

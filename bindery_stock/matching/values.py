@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from bindery_stock.colour import check_lab
 from bindery_stock.errors import ColourError, ShapeError
-from bindery_stock.shape import Flaw, Outline, Placement
+from bindery_stock.shape import Flaw, Outline, Placement, Sight, Zone
 from bindery_stock.trade.vocabulary import DIRECTIONAL_PATTERNS, Kind
 
 Lab = tuple[float, float, float]
@@ -19,6 +19,10 @@ SHOWN_WEIGHT = 1.0
 HIDDEN_WEIGHT = 0.1
 """How much the shade of a hidden lining counts beside a shown part's: our own choice, enough to
 settle between equals and never enough to take good cloth from a shown part."""
+
+
+_HIDDEN_THROUGHOUT = (Zone(Sight.HIDDEN, 0.0, 0.0, 1e6, 1e6),)
+"""Larger than any part, so that hidden parts of every size share one answer."""
 
 
 @dataclass(frozen=True)
@@ -42,6 +46,8 @@ class Part:
     """A hidden part takes the poorest adequate cloth."""
     name: str = field(default="", kw_only=True)
     """What it is for: ``spine strip, vol. 4``."""
+    zones: tuple[Zone, ...] = field(default=(), kw_only=True)
+    """Which places of it are shown and which hidden; what no zone covers is shown."""
     kind: Kind | None = field(default=None, kw_only=True)
     """The material it must be cut from, or nothing where any will do."""
     pattern: str = field(default="", kw_only=True)
@@ -85,6 +91,11 @@ class Part:
         if self.weight is not None:
             return self.weight
         return SHOWN_WEIGHT if self.shown else HIDDEN_WEIGHT
+
+    @property
+    def sight(self) -> tuple[Zone, ...]:
+        """Its zones for an exact fit: a hidden part without zones is hidden throughout."""
+        return self.zones if self.zones or self.shown else _HIDDEN_THROUGHOUT
 
     def turns_in(self, pattern: str) -> tuple[float, ...]:
         """The turns it may take in cloth of this grain pattern, in their order.
