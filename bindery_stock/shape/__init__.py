@@ -5,6 +5,7 @@ from bindery_stock.shape.cutting import cut, slivers
 from bindery_stock.shape.fit import place
 from bindery_stock.shape.lacking import Lack, lack
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point, Ring
+from bindery_stock.shape.outline_photo import OutlineReading, outline_from_photo, read_outline
 from bindery_stock.shape.overhang import Lie, lie
 from bindery_stock.shape.patch import PatchPlacement, place_patch
 from bindery_stock.shape.photo_scale import PhotoScale
@@ -20,6 +21,7 @@ __all__ = [
     "Lack",
     "Lie",
     "Outline",
+    "OutlineReading",
     "PatchPlacement",
     "PhotoScale",
     "Placement",
@@ -32,8 +34,10 @@ __all__ = [
     "lack",
     "largest_rectangle",
     "lie",
+    "outline_from_photo",
     "place",
     "place_near",
     "place_patch",
+    "read_outline",
     "slivers",
 ]

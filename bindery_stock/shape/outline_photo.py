@@ -1,0 +1,242 @@
+"""The outline of a scrap found in its photograph, for the binder to confirm.
+
+On a plain ground that contrasts with the scrap. The light over the ground is fitted by a quadratic
+in the logarithm of the pixels, since a constant ground fails wherever the light falls off towards
+the corners; what departs from it is parted by Otsu's threshold (N. Otsu, *IEEE Transactions on
+Systems, Man, and Cybernetics* 9, 1979), then by the line along which ground and scrap differ most
+beside their noise (R. A. Fisher, *Annals of Eugenics* 7, 1936). The edge is the line halfway
+between the two, followed between the pixels.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+from contourpy import LineType, contour_generator
+from scipy import ndimage
+from shapely import Polygon
+
+from bindery_stock.errors import ShapeError
+from bindery_stock.shape.inner_fit import polygons_of
+from bindery_stock.shape.outline import Outline, Point
+from bindery_stock.shape.photo_pixels import Photo, Pixels, shrunk, upright_pixels
+from bindery_stock.shape.photo_scale import PhotoScale
+
+FRAY = 1.0
+"""mm by which the outline is drawn inward at good contrast, for the frayed edge."""
+FRAY_POOR = 2.0
+"""The same where ground and scrap hardly differ."""
+GOOD_CONTRAST = 0.35
+"""Difference of the logarithms of coded pixels above which the contrast is good."""
+LEAST_CONTRAST = 0.03
+"""Below this there is nothing to go by."""
+_LONGEST = 1600  # pixels of the longer side that are looked through
+_LONGEST_ROUGH = 420  # the same for telling ground from scrap
+_GAMMA = 2.2  # of coded pixels, near enough (IEC 61966-2-1 has 2.2 over most of its range)
+_FLOOR = 0.02  # added before the logarithm: the darkest tones are mostly noise
+_ROUNDS = 4
+_QUIET = 0.12  # wanted noise of the score whose edge is at a half
+_LEAST_HOLE = 4.0  # mm²: smaller holes are specks
+_SIMPLIFIED = 0.1  # mm
+
+Scores = npt.NDArray[np.float64]
+Truths = npt.NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class OutlineReading:
+    """An outline found in a photograph, not yet confirmed."""
+
+    outline: Outline
+    inward: float
+    """mm by which it was drawn inward."""
+    contrast: float
+    """Difference of scrap and ground as logarithms of coded pixels; above 0.35 is good."""
+
+    def words(self) -> str:
+        """What to tell the binder."""
+        good = "good" if self.contrast >= GOOD_CONTRAST else "poor: check every side"
+        return f"Drawn {self.inward:.1f} mm inward for fray; contrast {good}."
+
+
+def outline_from_photo(
+    photo: Photo, scale: PhotoScale, *, inward: float | None = None, at: Point | None = None
+) -> Outline:
+    """The outline in mm of the scrap in ``photo``, drawn ``inward`` mm (1, more at low contrast).
+
+    ``at`` is a pixel of the upright photograph on the scrap; without it the largest thing that does
+    not touch the photograph's edge is taken. Pixels count from the upper left corner of the
+    photograph, so that the middle of the first is at 0.5, 0.5. Raises ``PhotoError`` where the file
+    is no photograph, ``ShapeError`` where no outline is to be seen.
+    """
+    return read_outline(photo, scale, inward=inward, at=at).outline
+
+
+def read_outline(
+    photo: Photo, scale: PhotoScale, *, inward: float | None = None, at: Point | None = None
+) -> OutlineReading:
+    """As :func:`outline_from_photo`, with how far to trust it."""
+    if inward is not None and not 0.0 <= inward < 100.0:
+        raise ShapeError(f"An outline cannot be drawn inward by {inward} mm. Give nothing or more.")
+    pixels, times = upright_pixels(photo, _LONGEST)
+    score, contrast = _score(pixels)
+    polygon = _outline_in_mm(score, times, scale, at)
+    if inward is None:
+        share = (contrast - LEAST_CONTRAST) / (GOOD_CONTRAST - LEAST_CONTRAST)
+        inward = FRAY_POOR + (FRAY - FRAY_POOR) * min(max(share, 0.0), 1.0)
+    drawn = polygons_of(shapely.buffer(polygon, -inward, quad_segs=4) if inward else polygon)
+    drawn = polygons_of(shapely.simplify(max(drawn, key=_area, default=Polygon()), _SIMPLIFIED))
+    if not drawn:
+        raise ShapeError(
+            f"Nothing is left when the outline is drawn inward by {inward:.1f} mm. Draw it inward "
+            "by less, or trace it by hand."
+        )
+    return OutlineReading(Outline.from_polygon(drawn[0]), inward, contrast)
+
+
+def _score(pixels: Pixels) -> tuple[Scores, float]:
+    """0 on the ground, 1 on the scrap, each on the average; and how much the two differ."""
+    small, times = shrunk(pixels, _LONGEST_ROUGH)
+    ground, scrap = (_enlarged(m, int(times), pixels.shape[:2]) for m in _parted(_tones(small)))
+    tones = _tones(pixels)
+    over = tones - _light(tones, ground)
+    contrast = float(np.linalg.norm(over[scrap].mean(axis=0))) if scrap.any() else 0.0
+    if contrast < LEAST_CONTRAST:
+        raise ShapeError(_UNSEEN)
+    # a pixel on the edge is a mixture in linear light, so there halfway is the edge itself
+    mixed = np.exp(_GAMMA * over)
+    score = _along_fisher(mixed, ground, scrap)
+    return ndimage.gaussian_filter(score, _blur(score, ground)), contrast
+
+
+def _tones(pixels: Pixels) -> Scores:
+    return np.log(pixels.astype(np.float64) + _FLOOR)
+
+
+def _parted(tones: Scores) -> tuple[Truths, Truths]:
+    """What is surely ground and what is surely scrap, found in turns with the light."""
+    frame = np.zeros(tones.shape[:2], dtype=bool)
+    rim = max(min(frame.shape) // 20, 2)
+    frame[:rim] = frame[-rim:] = frame[:, :rim] = frame[:, -rim:] = True
+    ground, scrap = frame, ~frame
+    for step in range(_ROUNDS):
+        over = tones - _light(tones, ground)
+        score = _departure(over) if step == 0 else _along_fisher(over, ground, scrap)
+        smooth = ndimage.gaussian_filter(score, _blur(score, ground))
+        scrap = smooth > (_otsu(smooth) if step == 0 else 0.5)
+        ground = ~ndimage.binary_dilation(scrap, iterations=3)
+        if not 0.001 < scrap.mean() < 0.95 or ground.mean() < 0.01:
+            raise ShapeError(_UNSEEN)
+    return ground, ndimage.binary_erosion(scrap, iterations=2)
+
+
+def _enlarged(small: Truths, times: int, shape: tuple[int, ...]) -> Truths:
+    """A mask of the shrunk photograph at full size; what was cut off at the rim is neither."""
+    large = np.zeros(shape, dtype=bool)
+    grown = np.repeat(np.repeat(small, times, axis=0), times, axis=1)
+    large[: grown.shape[0], : grown.shape[1]] = grown
+    return large
+
+
+_UNSEEN = (
+    "No scrap stands out from the ground in this photograph. Lay it on a plain sheet that "
+    "contrasts with it and photograph it again, or trace the outline by hand."
+)
+
+
+def _light(tones: Scores, ground: Truths) -> Scores:
+    """The light over the ground: a quadratic in each channel, outliers left out once."""
+    rows, columns = ground.shape
+    y, x = np.meshgrid(np.linspace(-1, 1, rows), np.linspace(-1, 1, columns), indexing="ij")
+    terms = np.stack((np.ones_like(x), x, y, x * x, x * y, y * y), axis=-1)
+    step = max(int(np.sqrt(ground.sum() / 20_000)), 1)
+    chosen = np.zeros_like(ground)
+    chosen[::step, ::step] = ground[::step, ::step]
+    basis, seen = terms[chosen], tones[chosen]
+    weights = np.linalg.lstsq(basis, seen, rcond=None)[0]
+    for _ in range(2):
+        off = np.abs(seen - np.einsum("ij,jk->ik", basis, weights)).sum(axis=1)
+        near = off <= np.median(off) * 4.0 + 1e-9
+        basis, seen = basis[near], seen[near]
+        weights = np.linalg.lstsq(basis, seen, rcond=None)[0]
+    return np.asarray(np.einsum("rcj,jk->rck", terms, weights))
+
+
+def _departure(over: Scores) -> Scores:
+    """How far each pixel departs from the ground, whichever way."""
+    return np.asarray(np.sqrt((ndimage.gaussian_filter(over, (1.5, 1.5, 0)) ** 2).sum(axis=2)))
+
+
+def _along_fisher(over: Scores, ground: Truths, scrap: Truths) -> Scores:
+    """Position along the line on which ground and scrap differ most beside their noise."""
+    here, there = over[ground], over[scrap]
+    apart = there.mean(axis=0) - here.mean(axis=0)
+    noise = np.cov(here[:: max(len(here) // 50_000, 1)], rowvar=False)
+    noise = noise + np.cov(there[:: max(len(there) // 50_000, 1)], rowvar=False)
+    way = np.linalg.solve(noise + 1e-6 * np.eye(3), apart)
+    along = np.einsum("rck,k->rc", over - here.mean(axis=0), way)
+    return np.asarray(along / float((apart * way).sum()))
+
+
+def _blur(score: Scores, ground: Truths) -> float:
+    """Pixels over which to smooth so that the noise on the ground becomes quiet."""
+    noise = float(score[ground].std()) / max(float(np.percentile(score, 99.0)), 1e-9)
+    return float(np.clip(noise / (_QUIET * 2.0 * np.sqrt(np.pi)), 0.7, 4.0))
+
+
+def _otsu(values: Scores) -> float:
+    """The threshold that parts values into the two classes furthest apart."""
+    counts, edges = np.histogram(values, bins=256)
+    middles = (edges[:-1] + edges[1:]) / 2.0
+    below = np.cumsum(counts)
+    mass = np.cumsum(counts * middles)
+    above = below[-1] - below
+    with np.errstate(divide="ignore", invalid="ignore"):
+        between = (mass[-1] * below / below[-1] - mass) ** 2 / (below * above)
+    return float(middles[int(np.nanargmax(np.where(np.isfinite(between), between, -1.0)))])
+
+
+def _outline_in_mm(score: Scores, times: float, scale: PhotoScale, at: Point | None) -> Polygon:
+    """The polygon with its holes, in mm, of the thing wanted."""
+    labels, count = ndimage.label(score > 0.5)
+    wanted = _wanted(labels, count, times, at)
+    others = (labels > 0) & (labels != wanted)
+    alone = np.where(ndimage.binary_dilation(others, iterations=1) & (labels != wanted), 0.0, score)
+    lines = contour_generator(z=alone, quad_as_tri=True, line_type=LineType.Separate).lines(0.5)
+    rings = [np.asarray(line, dtype=np.float64) for line in lines]
+    closed = [ring for ring in rings if len(ring) > 3 and np.array_equal(ring[0], ring[-1])]
+    shapes = [Polygon(scale.to_mm((ring + 0.5) * times)) for ring in closed]
+    shapes = sorted((s.buffer(0) for s in shapes), key=_area, reverse=True)
+    if not shapes or shapes[0].area <= 0.0:
+        raise ShapeError(_UNSEEN)
+    outer = shapes[0]
+    holes = [s for s in shapes[1:] if s.area >= _LEAST_HOLE and outer.contains(s)]
+    return max(polygons_of(shapely.difference(outer, shapely.union_all(holes))), key=_area)
+
+
+def _wanted(
+    labels: npt.NDArray[np.signedinteger[Any]], count: int, times: float, at: Point | None
+) -> int:
+    if at is not None:
+        row, column = int(at[1] / times), int(at[0] / times)
+        inside = 0 <= row < labels.shape[0] and 0 <= column < labels.shape[1]
+        if not inside or labels[row, column] == 0:
+            raise ShapeError("There is only ground at the point given. Point at the scrap itself.")
+        return int(labels[row, column])
+    sizes = np.bincount(labels.ravel(), minlength=count + 1)
+    sizes[0] = 0
+    largest = int(np.argmax(sizes))
+    for edge in (labels[0], labels[-1], labels[:, 0], labels[:, -1]):
+        sizes[edge] = 0
+    if sizes.max() == 0 or sizes.max() < 0.1 * np.bincount(labels.ravel())[largest]:
+        raise ShapeError(
+            "The scrap runs out of the photograph. Photograph the whole of it with some ground all "
+            "round."
+        )
+    return int(np.argmax(sizes))
+
+
+def _area(polygon: Polygon) -> float:
+    return float(polygon.area)
