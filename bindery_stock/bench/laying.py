@@ -12,18 +12,24 @@ from functools import cached_property
 GREATEST_SCALE = 2.0
 """Pixels per millimetre: a handful of scraps is not blown up beyond this."""
 LEAST_SCALE = 0.01
-_WORDS_FROM = 0.25  # px per mm: in a smaller view no room is kept for words under the pieces
+_WORDS_COST = 0.6
+"""Room for words under the pieces is kept where the pieces are still drawn at this share of the
+scale they would have without words."""
 _TRIES = 9
 
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One thing to lay: its size, and its rank from left to right within a row."""
+    """One thing to lay: its size, and its rank from left to right within a row.
+
+    ``words`` is the width in pixels of what is written under it.
+    """
 
     id: int
     width: float
     height: float
     rank: float = 0.0
+    words: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +38,8 @@ class Lot:
 
     heading: str
     items: tuple[Item, ...]
+    own_row: bool = False
+    """Whether it begins a row even where there is room beside the lot before."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +83,10 @@ class Words:
     """Room in pixels for what is written, and between things."""
 
     caption_height: float = 18.0
-    caption_width: float = 52.0
     heading_height: float = 34.0
-    gap: float = 14.0
+    gap: float = 12.0
+    least_gap: float = 4.0
+    """Where no room is kept for words."""
     character: float = 9.0
     """Width of a heading's character."""
 
@@ -92,6 +101,8 @@ class Laid:
     height: float
     scale: float
     """Pixels per millimetre at which it was laid to be seen whole."""
+    room_below: float
+    """Millimetres between the foot of a row's pieces and the next row: room for their words."""
 
     @cached_property
     def spots(self) -> dict[int, Spot]:
@@ -125,9 +136,14 @@ class Laid:
         return min(self.rows[row].spots, key=lambda spot: abs(spot.middle - here.middle)).id
 
 
-def lay(lots: Sequence[Lot], row_width: float, scale: float, words: Words) -> Laid:
-    """Lay the lots in rows no wider than ``row_width`` mm, with room for words at ``scale``."""
-    shelf = _Shelf(row_width, scale, words)
+def lay(
+    lots: Sequence[Lot], row_width: float, scale: float, words: Words, *, written: bool = True
+) -> Laid:
+    """Lay the lots in rows no wider than ``row_width`` mm.
+
+    ``written`` keeps room for words under the pieces when they are seen at ``scale``.
+    """
+    shelf = _Shelf(row_width, scale, words, written=written)
     for lot in lots:
         if lot.items:
             shelf.begin(lot)
@@ -138,10 +154,18 @@ def lay(lots: Sequence[Lot], row_width: float, scale: float, words: Words) -> La
 
 def lay_to_fit(lots: Sequence[Lot], view: tuple[float, float], words: Words) -> Laid:
     """Lay the lots so that the whole hoard is seen as large as it can be in ``view`` pixels."""
+    bare = _as_large_as_can_be(lots, view, words, written=False)
+    written = _as_large_as_can_be(lots, view, words, written=True)
+    return written if written.scale >= bare.scale * _WORDS_COST else bare
+
+
+def _as_large_as_can_be(
+    lots: Sequence[Lot], view: tuple[float, float], words: Words, *, written: bool
+) -> Laid:
     width, height = max(view[0], 1.0), max(view[1], 1.0)
 
     def attempt(scale: float) -> Laid:
-        return lay(lots, width / scale, scale, words)
+        return lay(lots, width / scale, scale, words, written=written)
 
     def is_seen_whole(laid: Laid) -> bool:
         return laid.width * laid.scale <= width and laid.height * laid.scale <= height
@@ -173,13 +197,12 @@ def _bracket(lots: Sequence[Lot], room: float) -> tuple[float, float]:
 class _Shelf:
     """Rows under way."""
 
-    def __init__(self, row_width: float, scale: float, words: Words) -> None:
-        written = scale >= _WORDS_FROM
+    def __init__(self, row_width: float, scale: float, words: Words, *, written: bool) -> None:
         self._scale = scale
         self._row_width = row_width
-        self._gap = (words.gap if written else 3.0) / scale
+        self._gap = (words.gap if written else words.least_gap) / scale
         self._caption = words.caption_height / scale if written else 0.0
-        self._narrowest = words.caption_width / scale if written else 0.0
+        self._word = 1.0 / scale if written else 0.0
         self._heading = words.heading_height / scale
         self._character = words.character / scale
         self._rows: list[Row] = []
@@ -188,14 +211,14 @@ class _Shelf:
         self._x = self._y = self._gap
 
     def _cell(self, item: Item) -> float:
-        return max(item.width, self._narrowest) + self._gap
+        return max(item.width, item.words * self._word) + self._gap
 
     def begin(self, lot: Lot) -> None:
         """Start a group: in the same row where all of it has room there, else in a new one."""
         if self._segments:
             needs = max(sum(map(self._cell, lot.items)), len(lot.heading) * self._character)
             self._x += self._gap * 2
-            if self._x + needs > self._row_width:
+            if lot.own_row or self._x + needs > self._row_width:
                 self._end_row()
         self._segments.append((lot.heading, []))
 
@@ -235,5 +258,10 @@ class _Shelf:
         right = max((s.x + s.width for row in self._rows for s in row.spots), default=0.0)
         right = max([right, *(h.x + h.width for h in self._headings)])
         return Laid(
-            tuple(self._rows), tuple(self._headings), right + self._gap, self._y, self._scale
+            tuple(self._rows),
+            tuple(self._headings),
+            right + self._gap,
+            self._y,
+            self._scale,
+            self._caption + self._gap,
         )

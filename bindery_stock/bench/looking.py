@@ -7,14 +7,21 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from bindery_stock.colour import FAMILIES, family
+from bindery_stock.colour import family as colour_family
 from bindery_stock.stock import Piece
 from bindery_stock.trade.vocabulary import PATTERNS, Kind
 
 NeverRead = ""
 """The family of a piece whose colour was never read."""
 _DIGITS = re.compile(r"(\d+)")
-_NEUTRAL = frozenset({"black", "grey", "white"})
+_BANDS = (
+    ("red", "pink"),
+    ("orange", "brown", "yellow"),
+    ("olive", "green"),
+    ("blue", "purple"),
+    ("black", "grey", "white"),
+    ("",),
+)
 _FIRST_HUE = 345.0  # where the family of reds begins, in degrees of CIELAB hue
 SortKey = tuple[tuple[int, int, str], ...]
 
@@ -33,7 +40,8 @@ class Looking:
     """What is looked for. ``None`` asks for nothing; an empty text asks for pieces without one."""
 
     words: str = ""
-    """All of them must stand in the piece's code, kind, pattern, source, place or note."""
+    """All of them must stand in what is told of a piece: code, kind, grain pattern, colour family,
+    source, place, note or what it is reserved for."""
     kind: Kind | None = None
     family: str | None = None
     pattern: str | None = None
@@ -60,8 +68,8 @@ class Group:
 
     heading: str
     pieces: tuple[Piece, ...]
-    rows_by_lightness: bool = False
-    """Whether each row of them is put in order of lightness."""
+    band: bool = False
+    """A band of hues: it begins a row, and each of its rows is put in order of lightness."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +94,7 @@ def natural_key(text: str) -> SortKey:
 
 def family_of(piece: Piece) -> str:
     """The colour family of a piece's shown face, or ``NeverRead``."""
-    return family(piece.colour.lab) if piece.colour else NeverRead
+    return colour_family(piece.colour.lab) if piece.colour else NeverRead
 
 
 class Catalogue:
@@ -121,25 +129,26 @@ class Catalogue:
     def _card(self, piece: Piece) -> _Card:
         card = self._cards.get(piece.id)
         if card is None or card.piece is not piece:
-            card = _Card(piece, _words_of(piece), family_of(piece))
+            family = family_of(piece)
+            card = _Card(piece, _words_of(piece, family), family)
             self._cards[piece.id] = card
         return card
 
 
-def _words_of(piece: Piece) -> str:
-    told = (piece.code, piece.kind, piece.pattern, piece.source, piece.source_date, piece.place)
-    return folded("\n".join((*told, piece.note, piece.reserved_for)))
+def _words_of(piece: Piece, family: str) -> str:
+    told = (piece.code, piece.kind, piece.pattern, family, piece.source, piece.source_date)
+    return folded("\n".join((*told, piece.place, piece.note, piece.reserved_for)))
 
 
 def arrange(pieces: Iterable[Piece], order: Order) -> list[Group]:
     """Lay pieces in order.
 
-    By colour: one group by hue from red round to pink, then the neutrals, then those never read;
-    the shelf puts each row in order of lightness. By size: the largest area first. By grain pattern
-    and by place: one group for each, lightest last.
+    By colour: bands of hue from the reds round to the purples, then the neutrals, then those never
+    read. By size: the largest area first. By grain pattern and by place: one group for each, the
+    lightest last.
     """
     if order is Order.COLOUR:
-        return [Group("", tuple(sorted(pieces, key=_hue_key)), rows_by_lightness=True)]
+        return _bands(pieces)
     if order is Order.SIZE:
         return [Group("", tuple(sorted(pieces, key=lambda p: (-p.outline.area, p.id))))]
     if order is Order.PATTERN:
@@ -147,15 +156,23 @@ def arrange(pieces: Iterable[Piece], order: Order) -> list[Group]:
     return _grouped(pieces, lambda p: p.place, natural_key, "No place noted")
 
 
-def _hue_key(piece: Piece) -> tuple[int, float, float, int]:
+def _bands(pieces: Iterable[Piece]) -> list[Group]:
+    found: dict[tuple[str, ...], list[Piece]] = {band: [] for band in _BANDS}
+    for piece in pieces:
+        name = family_of(piece)
+        found[next(band for band in _BANDS if name in band)].append(piece)
+    return [
+        Group("", tuple(sorted(lying, key=_hue_key)), band=True)
+        for lying in found.values()
+        if lying
+    ]
+
+
+def _hue_key(piece: Piece) -> tuple[float, int]:
     if piece.colour is None:
-        return (2, 0.0, 0.0, piece.id)
+        return (0.0, piece.id)
     _, a, b = piece.colour.lab
-    name = family(piece.colour.lab)
-    if name in _NEUTRAL:
-        return (1, float(FAMILIES.index(name)), lightness(piece), piece.id)
-    hue = (math.degrees(math.atan2(b, a)) - _FIRST_HUE) % 360.0
-    return (0, hue, lightness(piece), piece.id)
+    return ((math.degrees(math.atan2(b, a)) - _FIRST_HUE) % 360.0, piece.id)
 
 
 def lightness(piece: Piece) -> float:

@@ -7,9 +7,9 @@ from shapely import Polygon
 
 from bindery_stock.shape import Outline
 
-LONGEST_DRAWN = 480.0
+LONGEST_DRAWN = 360.0
 """What is longer than this, in mm, is drawn cut short."""
-CUT_AT = 400.0
+CUT_AT = 260.0
 """Where it is cut, mm."""
 _TOOTH = 9.0  # mm: depth of the break line's zigzag
 

@@ -1,5 +1,6 @@
 """What is known of a piece, in words: for its sheet, its caption and the clipboard."""
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -40,8 +41,8 @@ def sort_of(piece: Piece) -> str:
 
 
 def size_of(piece: Piece, lengths: LengthStyle) -> str:
-    """Extents of a piece: across the warp × along it, as ``58 × 228 mm``."""
-    return lengths.pair(piece.outline.width, piece.outline.height)
+    """Extents of a piece to the millimetre: across the warp × along it, as ``58 × 228 mm``."""
+    return lengths.pair(round(piece.outline.width), round(piece.outline.height))
 
 
 def area_words(mm2: float) -> str:
@@ -96,9 +97,11 @@ def facts(
 def _usable_fact(usable: Placement | None, lengths: LengthStyle, *, measured: bool) -> Fact:
     if usable is None:
         return Fact("Usable", "nothing clear of flaws" if measured else "being measured …")
+    # Never more than there is: a part of the size told must fit.
+    told = lengths.pair(math.floor(usable.width), math.floor(usable.height))
     return Fact(
         "Usable",
-        f"{lengths.pair(usable.width, usable.height)} in one piece",
+        f"{told} in one piece",
         "The largest rectangle along the warp, clear of holes and flaws: "
         f"{lengths.other(usable.width)} × {lengths.other(usable.height)}.",
     )

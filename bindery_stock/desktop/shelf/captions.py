@@ -11,26 +11,31 @@ from bindery_stock.desktop.look import GRID, grey
 from bindery_stock.desktop.shelf.sprites import Drawn
 from bindery_stock.units import LengthStyle
 
-CAPTIONS_FROM = 0.25
-"""Pixels per millimetre from which pieces carry their codes."""
 _SIZE_FROM = 0.9
 _INK = 98.0
 _HEADING_SIZE = 1.25
 
 
+def least_caption(drawn: Drawn, lengths: LengthStyle) -> str:
+    """What is written under a piece in any case: its code with the sign of a caution.
+
+    What is drawn cut short tells its true size there too.
+    """
+    code = f"{drawn.sign[:1]} {drawn.source.code}" if drawn.sign else drawn.source.code
+    short = drawn.along or drawn.across
+    return f"{code}  {size_of(drawn.source, lengths)}" if short else code
+
+
 def paint_caption(
     painter: QPainter, drawn: Drawn, place: QRectF, scale: float, lengths: LengthStyle
 ) -> None:
-    """The code under a piece; its size and that it is reserved where there is room for them.
-
-    A piece that is drawn cut short always tells its true size where that has room.
-    """
+    """The least caption under a piece; more where there is room for it."""
     piece = drawn.source
     metrics = painter.fontMetrics()
-    words = [f"{drawn.sign[:1]} {piece.code}" if drawn.sign else piece.code]
+    words = [least_caption(drawn, lengths)]
     if drawn.sign:
         words.append(drawn.sign[2:])
-    if scale >= _SIZE_FROM or drawn.along or drawn.across:
+    if scale >= _SIZE_FROM and not (drawn.along or drawn.across):
         words.append(size_of(piece, lengths))
     if piece.reserved_for and scale >= _SIZE_FROM:
         words.append("reserved")

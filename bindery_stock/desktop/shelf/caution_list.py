@@ -3,47 +3,62 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QVBoxLayout
 
 from bindery_stock.bench.cautions import at_length, headline
-from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.trade import Hazard, Level
 
 
-class CautionList(QWidget):
+class CautionList(QFrame):
     """Shows cautions at once and notes only by their names; all open with one button."""
 
     def __init__(self) -> None:
         """Begin with none."""
         super().__init__()
+        self.setProperty("role", "panel")
         self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setContentsMargins(GRID * 3, GRID * 2, GRID * 3, GRID * 3)
         self._column.setSpacing(GRID)
-        self.brief = _words()
-        self.more = quiet_button("What to do, and why")
+        self._lines: list[QLabel] = []
+        self.more = QPushButton("What to do, and why")
         self.more.setCheckable(True)
         self.full = _words()
         self.more.toggled.connect(self.full.setVisible)
-        self._column.addWidget(self.brief)
         self._column.addWidget(self.more, alignment=Qt.AlignmentFlag.AlignLeft)
         self._column.addWidget(self.full)
         self.show_cautions(())
 
+    @property
+    def brief(self) -> str:
+        """What is said at once."""
+        return "\n".join(line.text() for line in self._lines)
+
     def show_cautions(self, found: Sequence[Hazard]) -> None:
         """Show these, gravest first; nothing at all where there is none."""
-        self.setVisible(bool(found))
-        self.more.setChecked(False)
-        self.full.hide()
-        self.brief.setText("\n".join(_in_short(hazard) for hazard in found))
+        for line in self._lines:
+            line.hide()
+            line.deleteLater()
+        self._lines = []
+        for hazard in found:
+            if hazard.level is not Level.INFO:
+                self._say(headline(hazard), bold=True)
+                self._say(hazard.caution)
+        notes = "; ".join(hazard.name for hazard in found if hazard.level is Level.INFO)
+        if notes:
+            self._say(f"Note: {notes}")
         told = [f"{headline(hazard)}\n{hazard.caution}\n{at_length(hazard)}" for hazard in found]
         self.full.setText("\n\n".join(told))
+        self.more.setChecked(False)
+        self.full.hide()
+        self.setVisible(bool(found))
 
-
-def _in_short(hazard: Hazard) -> str:
-    if hazard.level is Level.INFO:
-        return headline(hazard)
-    return f"{headline(hazard)}\n{hazard.caution}"
+    def _say(self, text: str, *, bold: bool = False) -> None:
+        line = _words()
+        line.setText(text)
+        sized(line, TypeSize.BODY, bold=bold)
+        self._column.insertWidget(len(self._lines), line)
+        self._lines.append(line)
 
 
 def _words() -> QLabel:

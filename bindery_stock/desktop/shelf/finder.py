@@ -67,7 +67,7 @@ class Finder(QWidget):
         """Ask for nothing."""
         super().__init__()
         self.words = QLineEdit()
-        self.words.setPlaceholderText("Find: code, kind, grain, place, note …")
+        self.words.setPlaceholderText("Find: red rib, tin 2, C-0042 …")
         self.words.setAccessibleName("Find pieces by words")
         self.words.setClearButtonEnabled(True)
         self.kind = Choices("Kind", "Any kind")

@@ -1,7 +1,7 @@
 """The ground under the hoard: a millimetre grid that thins with the zoom, and a scale bar."""
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QFontMetrics, QPainter
 
 from bindery_stock.desktop.drawing import cosmetic, nice_step, surround
 from bindery_stock.desktop.look import GRID, SURROUND_L, grey
@@ -39,6 +39,11 @@ def _lines(area: QRectF, origin: QPointF, apart: float) -> list[QLineF]:
     ]
 
 
+def bar_height(metrics: QFontMetrics) -> int:
+    """Pixels at the foot of the view that the scale bar takes."""
+    return metrics.height() + GRID * 5
+
+
 def paint_scale_bar(painter: QPainter, area: QRectF, scale: float, lengths: LengthStyle) -> None:
     """A bar of a round length in the lower left corner of ``area``, with its length beside it."""
     length = nice_step(1.0 / scale, _BAR_PX)
@@ -46,10 +51,10 @@ def paint_scale_bar(painter: QPainter, area: QRectF, scale: float, lengths: Leng
     metrics = painter.fontMetrics()
     width = length * scale
     plate = QRectF(
-        area.left() + GRID * 3,
-        area.bottom() - metrics.height() - GRID * 6,
+        area.left() + GRID,
+        area.bottom() - metrics.height() - GRID * 4,
         max(width, metrics.horizontalAdvance(text)) + GRID * 6,
-        metrics.height() + GRID * 4,
+        metrics.height() + GRID * 3,
     )
     painter.fillRect(plate, grey(SURROUND_L - 22))
     painter.setPen(grey(98))

@@ -28,6 +28,7 @@ class GroundView(QAbstractScrollArea):
         self._extent = (0.0, 0.0)
         self._whole_scale = 1.0
         self._scale = 1.0
+        self._foot = 0
         self._whole = True
         self._held: QPointF | None = None
         self._dragging = False
@@ -52,7 +53,8 @@ class GroundView(QAbstractScrollArea):
         """
         view = self.viewport().size()
         spare_x = max(0.0, (view.width() - self._extent[0] * self._scale) / 2)
-        spare_y = max(0.0, (view.height() - self._extent[1] * self._scale) / 2)
+        height = view.height() - self._foot
+        spare_y = max(0.0, (height - self._extent[1] * self._scale) / 2)
         x, y = self.horizontalScrollBar().value(), self.verticalScrollBar().value()
         return QPointF(round(spare_x) - x, round(spare_y) - y)
 
@@ -60,8 +62,12 @@ class GroundView(QAbstractScrollArea):
         """The point of the viewport that stays where it is when the keys zoom."""
         return QRectF(self.viewport().rect()).center()
 
-    def set_extent(self, width: float, height: float, whole_scale: float) -> None:
-        """The ground is this large in mm, and seen whole at ``whole_scale`` px/mm."""
+    def set_extent(self, width: float, height: float, whole_scale: float, *, foot: int) -> None:
+        """The ground is this large in mm, and seen whole at ``whole_scale`` px/mm.
+
+        ``foot`` is how many pixels at the foot of the view are kept free of it.
+        """
+        self._foot = foot
         self._extent = (width, height)
         self._whole_scale = whole_scale
         if self._whole:
@@ -73,10 +79,10 @@ class GroundView(QAbstractScrollArea):
         """Let the scroll bars span the ground at the present zoom."""
         view = self.viewport().size()
         for bar, extent, page in (
-            (self.horizontalScrollBar(), self._extent[0], view.width()),
-            (self.verticalScrollBar(), self._extent[1], view.height()),
+            (self.horizontalScrollBar(), self._extent[0] * self._scale, view.width()),
+            (self.verticalScrollBar(), self._extent[1] * self._scale + self._foot, view.height()),
         ):
-            bar.setRange(0, 0 if self._whole else max(0, round(extent * self._scale) - page))
+            bar.setRange(0, 0 if self._whole else max(0, round(extent) - page))
             bar.setPageStep(page)
             bar.setSingleStep(_LINE_PX)
 

@@ -10,13 +10,13 @@ from PySide6.QtWidgets import QToolTip
 from bindery_stock.bench.laying import Item, Laid, Lot, Spot, Words, lay_to_fit
 from bindery_stock.bench.looking import Group, lightness
 from bindery_stock.bench.telling import one_line
-from bindery_stock.desktop.drawing import paint_edge
-from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.drawing import cosmetic, paint_edge
+from bindery_stock.desktop.look import GRID, TypeSize, grey, sized
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.captions import CAPTIONS_FROM, paint_caption, paint_headings
+from bindery_stock.desktop.shelf.captions import least_caption, paint_caption, paint_headings
 from bindery_stock.desktop.shelf.choice import Choice
-from bindery_stock.desktop.shelf.ground import paint_ground, paint_scale_bar
+from bindery_stock.desktop.shelf.ground import bar_height, paint_ground, paint_scale_bar
 from bindery_stock.desktop.shelf.ground_view import GroundView
 from bindery_stock.desktop.shelf.sprites import Sprites
 from bindery_stock.stock import Piece
@@ -46,7 +46,7 @@ class HoardView(GroundView):
         self._sprites = Sprites(previews)
         self._groups: Sequence[Group] = ()
         self._pieces: dict[int, Piece] = {}
-        self._laid = Laid((), (), 0.0, 0.0, 1.0)
+        self._laid = Laid((), (), 0.0, 0.0, 1.0, 0.0)
         self._again = QTimer(self)
         self._again.setSingleShot(True)
         self._again.setInterval(0)
@@ -97,22 +97,25 @@ class HoardView(GroundView):
         metrics = self.fontMetrics()
         words = Words(
             caption_height=metrics.height() + GRID,
-            caption_width=metrics.horizontalAdvance("C-00000"),
             heading_height=metrics.height() * 1.5 + GRID * 4,
             character=metrics.averageCharWidth() * 1.5,
         )
         size = self.viewport().size()
         lots = [self._lot(group) for group in self._groups]
-        self._laid = lay_to_fit(lots, (size.width(), size.height()), words)
-        self.set_extent(self._laid.width, self._laid.height, self._laid.scale)
+        foot = bar_height(self.fontMetrics())
+        self._laid = lay_to_fit(lots, (size.width(), size.height() - foot), words)
+        self.set_extent(self._laid.width, self._laid.height, self._laid.scale, foot=foot)
 
     def _lot(self, group: Group) -> Lot:
         items = []
+        lengths, metrics = self._session.settings.lengths, self.fontMetrics()
         for number, piece in enumerate(group.pieces):
-            bounds = self._sprites.drawn(piece).bounds
-            rank = lightness(piece) if group.rows_by_lightness else float(number)
-            items.append(Item(piece.id, bounds.width(), bounds.height(), rank))
-        return Lot(group.heading, tuple(items))
+            drawn = self._sprites.drawn(piece)
+            rank = lightness(piece) if group.band else float(number)
+            words = metrics.horizontalAdvance(least_caption(drawn, lengths))
+            size = drawn.bounds.size()
+            items.append(Item(piece.id, size.width(), size.height(), rank, words))
+        return Lot(group.heading, tuple(items), own_row=group.band)
 
     def _rect(self, spot: Spot, origin: QPointF) -> QRectF:
         scale = self.scale
@@ -155,7 +158,8 @@ class HoardView(GroundView):
             piece = self._pieces[spot.id]
             place = self._rect(spot, origin)
             finished &= self._sprites.paint(painter, piece, place, self.scale, until)
-        if self.scale >= CAPTIONS_FROM and len(visible) <= _CAPTIONS_AT_MOST:
+        room = self._laid.room_below * self.scale
+        if room >= painter.fontMetrics().height() and len(visible) <= _CAPTIONS_AT_MOST:
             for spot in visible:
                 drawn = self._sprites.drawn(self._pieces[spot.id])
                 paint_caption(painter, drawn, self._rect(spot, origin), self.scale, lengths)
@@ -165,6 +169,10 @@ class HoardView(GroundView):
                 self._paint_chosen(painter, spot, origin)
         if self._pieces:
             paint_scale_bar(painter, view, self.scale, lengths)
+        if self.hasFocus():
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(cosmetic(grey(98), 2.0))
+            painter.drawRect(view.adjusted(1, 1, -1, -1))
         if not finished:
             self._again.start()
 

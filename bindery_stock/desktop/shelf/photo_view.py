@@ -22,7 +22,7 @@ from bindery_stock.desktop.look import GRID, grey
 from bindery_stock.desktop.pictures import qimage
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
-from bindery_stock.shape import PhotoScale
+from bindery_stock.shape import FlawKind, PhotoScale
 from bindery_stock.stock import Piece
 
 _LONGEST = 1600
@@ -137,7 +137,8 @@ class PhotoView(QWidget):
                 painter.drawPolygon(outline)
         painter.setPen(cosmetic(grey(98), 1.5, Qt.PenStyle.DashLine))
         for flaw in piece.flaws:
-            brush = QBrush(grey(98), FLAW_HATCH[flaw.kind])
+            seen_itself = flaw.kind is FlawKind.HOLE
+            brush = QBrush() if seen_itself else QBrush(grey(98), FLAW_HATCH[flaw.kind])
             brush.setTransform(painter.transform().inverted()[0])
             painter.setBrush(brush)
             painter.drawPolygon(_polygon(scale.to_px(flaw.ring)))

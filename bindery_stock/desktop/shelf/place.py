@@ -21,6 +21,7 @@ from bindery_stock.desktop.shelf.strip import Strip
 from bindery_stock.desktop.shelf.table_model import PieceTableModel
 from bindery_stock.desktop.shelf.table_view import PieceTable
 from bindery_stock.desktop.shelf.thumbnails import Thumbnails
+from bindery_stock.errors import BinderyError
 from bindery_stock.stock import Changes, Piece, PieceState
 
 _SPLITTER = "shelf/splitter"
@@ -208,7 +209,11 @@ class Shelf(Place):
 
     def show_code(self, code: str) -> None:
         """Choose a piece, clearing the search where it hides it; one that is gone has its sheet."""
-        piece = self.session.piece(code)
+        try:
+            piece = self.session.piece(code)
+        except BinderyError as error:
+            self.session.tell(error)
+            return
         if piece.state is PieceState.ON_SHELF:
             if piece.id not in self.hoard.laid.spots:
                 self.finder.clear()

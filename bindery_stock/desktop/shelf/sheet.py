@@ -1,13 +1,21 @@
 """The sheet of the chosen piece: all that is known of it."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from bindery_stock.bench.cautions import cautions
 from bindery_stock.bench.telling import facts, gone_words, sort_of
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, quiet_button
+from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.caution_list import CautionList
 from bindery_stock.desktop.shelf.fact_list import FactList
@@ -87,14 +95,14 @@ class Sheet(EitherOr):
     def _buttons(self) -> QVBoxLayout:
         self.match_button = next_button("Find a match for this colour")
         self.match_button.clicked.connect(self.match_wanted)
-        self.edit_button = quiet_button("Edit facts …")
+        self.edit_button = QPushButton("Edit …")
         self.edit_button.clicked.connect(self.edit_wanted)
-        self.move_button = quiet_button("Move …")
+        self.move_button = QPushButton("Move …")
         self.move_button.clicked.connect(self.move_wanted)
-        self.discard_button = quiet_button("Discard …")
+        self.discard_button = QPushButton("Discard …")
         self.discard_button.clicked.connect(self.discard_wanted)
         row = QHBoxLayout()
-        row.setSpacing(0)
+        row.setSpacing(GRID * 2)
         for button in (self.edit_button, self.move_button, self.discard_button):
             row.addWidget(button)
         row.addStretch(1)

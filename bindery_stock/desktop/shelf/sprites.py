@@ -105,9 +105,9 @@ class Sprites:
         fresh = sprite is not None and self._is_fresh(sprite, drawn, scale)
         if not fresh and perf_counter() < until:
             sprite = self._make(drawn, scale, painter.device().devicePixelRatioF())
-            fresh = sprite.photo or self._is_waiting(drawn)
+            fresh = self._is_done(sprite)
         if sprite is None or sprite.drawn is not drawn:
-            painter.fillRect(place, plain_fill(piece))
+            self._paint_plain(painter, drawn, place, scale)
             return False
         if sprite.scale == scale:
             painter.drawPixmap(place.topLeft() - QPointF(1, 1), sprite.pixmap)
@@ -116,8 +116,12 @@ class Sprites:
         return fresh
 
     def _is_fresh(self, sprite: _Sprite, drawn: Drawn, scale: float) -> bool:
-        done = sprite.photo or self._is_waiting(drawn)
-        return sprite.drawn is drawn and sprite.scale == scale and done
+        return sprite.drawn is drawn and sprite.scale == scale and self._is_done(sprite)
+
+    def _is_done(self, sprite: _Sprite) -> bool:
+        """Whether nothing is gained by painting again before another picture is made."""
+        full = len(self._asked) >= _ASKED_AT_ONCE
+        return sprite.photo or full or self._is_waiting(sprite.drawn)
 
     def _is_waiting(self, drawn: Drawn) -> bool:
         return drawn.piece.code in self._asked
@@ -146,6 +150,14 @@ class Sprites:
             _, dropped = self._kept.popitem(last=False)
             self._bytes -= _bytes(dropped)
 
+    def _paint_plain(self, painter: QPainter, drawn: Drawn, place: QRectF, scale: float) -> None:
+        painter.save()
+        painter.translate(place.topLeft())
+        painter.scale(scale, scale)
+        painter.translate(-drawn.bounds.topLeft())
+        painter.fillPath(drawn.path, plain_fill(drawn.piece))
+        painter.restore()
+
     def _paint_straight(self, painter: QPainter, drawn: Drawn, place: QRectF, scale: float) -> bool:
         painter.save()
         painter.translate(place.topLeft())
@@ -153,7 +165,7 @@ class Sprites:
         painter.translate(-drawn.bounds.topLeft())
         photo = self._paint_piece(painter, drawn, scale * painter.device().devicePixelRatioF())
         painter.restore()
-        return photo or self._is_waiting(drawn)
+        return photo or len(self._asked) >= _ASKED_AT_ONCE or self._is_waiting(drawn)
 
     def _paint_piece(self, painter: QPainter, drawn: Drawn, scale: float) -> bool:
         """Paint in scene millimetres; returns whether the picture is as sharp as wanted."""

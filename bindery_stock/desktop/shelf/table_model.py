@@ -24,6 +24,7 @@ from bindery_stock.units import LengthStyle
 Index = QModelIndex | QPersistentModelIndex
 ID_ROLE = Qt.ItemDataRole.UserRole
 RANK_ROLE = Qt.ItemDataRole.UserRole + 1
+PICTURE_ROLE = Qt.ItemDataRole.UserRole + 2
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -146,7 +147,7 @@ class PieceTableModel(QAbstractTableModel):
         for row, piece in enumerate(self._pieces):
             if piece.code == code:
                 cell = self.index(row, Column.PICTURE)
-                self.dataChanged.emit(cell, cell, [Qt.ItemDataRole.DecorationRole])
+                self.dataChanged.emit(cell, cell, [PICTURE_ROLE])
 
     def restyle(self) -> None:
         """Lengths are read in another unit now."""
@@ -189,8 +190,6 @@ class PieceTableModel(QAbstractTableModel):
         match role:
             case Qt.ItemDataRole.DisplayRole:
                 return _COLUMNS[column].text(piece, self._session.settings.lengths)
-            case Qt.ItemDataRole.DecorationRole if column is Column.PICTURE:
-                return self._thumbnails.image(piece)
             case Qt.ItemDataRole.TextAlignmentRole if _COLUMNS[column].figures:
                 return _RIGHT
             case Qt.ItemDataRole.AccessibleTextRole if column is Column.PICTURE:
@@ -201,6 +200,8 @@ class PieceTableModel(QAbstractTableModel):
     def _hidden_data(self, piece: Piece, column: Column, role: int) -> Any:
         if role == ID_ROLE:
             return piece.id
+        if role == PICTURE_ROLE and column is Column.PICTURE:
+            return self._thumbnails.image(piece)
         if role == RANK_ROLE:
             return self._rank(column)[piece.id]
         if role == Qt.ItemDataRole.ToolTipRole:

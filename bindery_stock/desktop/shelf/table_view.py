@@ -14,8 +14,10 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.choice import Choice
+from bindery_stock.desktop.shelf.picture_delegate import PictureDelegate
 from bindery_stock.desktop.shelf.table_model import (
     ID_ROLE,
+    PICTURE_ROLE,
     RANK_ROLE,
     Column,
     Index,
@@ -26,8 +28,8 @@ from bindery_stock.stock import Piece
 
 _STATE = "shelf/table"
 _CHARACTERS = {
-    Column.CODE: 9, Column.KIND: 8, Column.PATTERN: 14, Column.COLOUR: 14, Column.WIDTH: 11,
-    Column.HEIGHT: 11, Column.AREA: 10, Column.PLACE: 18, Column.SOURCE: 24, Column.NOTE: 30,
+    Column.CODE: 10, Column.KIND: 8, Column.PATTERN: 14, Column.COLOUR: 14, Column.WIDTH: 14,
+    Column.HEIGHT: 14, Column.AREA: 10, Column.PLACE: 18, Column.SOURCE: 24, Column.NOTE: 30,
 }  # fmt: skip
 
 
@@ -72,11 +74,11 @@ class PieceTable(QTableView):
         self.setWordWrap(False)
         self.setShowGrid(False)
         self.setAlternatingRowColors(True)
-        self.setIconSize(SIZE)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.verticalHeader().hide()
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.verticalHeader().setDefaultSectionSize(SIZE.height() + 4)
+        self.setItemDelegateForColumn(Column.PICTURE, PictureDelegate(PICTURE_ROLE, self))
         self._set_up_header()
         self.selectionModel().selectionChanged.connect(self._tell)
         self.selectionModel().currentChanged.connect(self._tell)
