@@ -11,7 +11,14 @@ from decimal import Decimal
 from pathlib import Path
 from typing import assert_never
 
-from bindery_stock.colour import measure
+from bindery_stock.colour import (
+    Neutral,
+    Sitting,
+    Target,
+    begin_sitting,
+    measure,
+    measure_in_sitting,
+)
 from bindery_stock.shape import Flaw, FlawKind, Outline, PhotoScale, cut, place
 from bindery_stock.stock import (
     Colour,
@@ -23,7 +30,7 @@ from bindery_stock.stock import (
     PhotoMark,
     Stockroom,
 )
-from sample_db.develop import SIZE, Negative, developed
+from sample_db.develop import QUALITY, SIZE, Negative, chart_photograph, developed
 from sample_db.hoard import (
     Correct,
     Cut,
@@ -35,7 +42,7 @@ from sample_db.hoard import (
     Scenario,
     Tin,
 )
-from sample_db.render import MAT, Ring
+from sample_db.render import MAT, Light, Ring
 
 DAY = date(2026, 11, 25)
 """The day on which the sample is looked at."""
@@ -65,6 +72,7 @@ class BenchClock:
 class _Hoard:
     room: Stockroom
     clock: BenchClock
+    sitting: Sitting
     codes: dict[str, str] = field(default_factory=dict)
     """What the scenario calls a piece, and its code."""
 
@@ -80,7 +88,7 @@ def build(
     """Build a new stockroom in ``folder``; gives a line for each thing done."""
     clock = BenchClock(datetime(day.year, day.month, day.day, 9, tzinfo=UTC) - timedelta(days=100))
     with Stockroom.create(folder, clock=clock) as room:
-        hoard = _Hoard(room, clock)
+        hoard = _Hoard(room, clock, _sitting(room, size))
         negatives = developed(scenario.items, size, hands=hands)
         for n, (item, negative) in enumerate(zip(scenario.items, negatives, strict=True)):
             clock.turn_to(day - timedelta(days=96 - n))
@@ -93,16 +101,26 @@ def build(
             yield _entered(hoard, tin, day)
 
 
+def _sitting(room: Stockroom, size: tuple[int, int]) -> Sitting:
+    """Archive the photograph of the card of colours and find the correction it gives."""
+    card = chart_photograph(size)
+    width, height = size
+    photo = room.archive_photo(
+        card.jpeg(QUALITY), name="colour-card.jpg", width=width, height=height
+    )
+    return begin_sitting(room.photo_path(photo.sha256), Target(card.corners_px, card.labs))
+
+
 def _shelved(hoard: _Hoard, item: Item, negative: Negative) -> str:
     width, height = negative.size
     photo = hoard.room.archive_photo(negative.data, name=negative.name, width=width, height=height)
-    new = _as_found(hoard.room, item, negative, photo)
+    new = _as_found(hoard, item, negative, photo)
     changes = hoard.room.shelve(new)
     hoard.codes[item.key] = changes.born[0]
     return f"{changes.born[0]} {item.key}"
 
 
-def _as_found(room: Stockroom, item: Item, negative: Negative, photo: Photo) -> NewPiece:
+def _as_found(hoard: _Hoard, item: Item, negative: Negative, photo: Photo) -> NewPiece:
     scale = scale_of(negative, on_mat=item.ground == MAT)
     outline = Outline(item.ring, item.holes)
     marks: tuple[PhotoMark, ...] = ()
@@ -112,13 +130,11 @@ def _as_found(room: Stockroom, item: Item, negative: Negative, photo: Photo) -> 
             tuple(_ring(scale, hole) for hole in negative.truth.holes_px),
         )
         marks = (PhotoMark(photo, scale.matrix, scale.words()),)
-    colours: list[Colour] = []
+    patches: dict[FaceName, Ring] = {}
     if item.coloured:
-        path = room.photo_path(photo.sha256)
-        colours.append(_read(path, photo, negative.truth.patch_px, FaceName.SHOWN))
+        patches[FaceName.SHOWN] = negative.truth.patch_px
         if item.turn_ins:
-            sheltered = _turned_in(item, scale)
-            colours.append(_read(path, photo, sheltered, FaceName.SHELTERED))
+            patches[FaceName.SHELTERED] = _turned_in(item, scale)
     return NewPiece(
         kind=item.kind,
         outline=outline,
@@ -127,7 +143,7 @@ def _as_found(room: Stockroom, item: Item, negative: Negative, photo: Photo) -> 
         backing=item.backing,
         fibre=item.fibre,
         flaws=_flaws(item),
-        colours=tuple(colours),
+        colours=tuple(_read(hoard, item, negative, photo, face) for face in patches.items()),
         marks=marks,
         source=item.source,
         source_date=item.source_date,
@@ -165,14 +181,23 @@ def _turned_in(item: Item, scale: PhotoScale) -> Ring:
     return tuple((round(float(x), 1), round(float(y), 1)) for x, y in scale.to_px(corners))
 
 
-def _read(path: Path, photo: Photo, patch: Ring, face: FaceName) -> Colour:
-    reading = measure(path, patch)
+def _read(
+    hoard: _Hoard, item: Item, negative: Negative, photo: Photo, face: tuple[FaceName, Ring]
+) -> Colour:
+    """Read one face by the sitting's correction, or by the grey card where the light differed."""
+    name, patch = face
+    path = hoard.room.photo_path(photo.sha256)
+    card = Neutral(negative.truth.card_px, negative.truth.card_lab)
+    if item.light == Light():
+        reading = measure_in_sitting(path, patch, hoard.sitting, neutral=card)
+    else:
+        reading = measure(path, patch, neutral=card)
     lightness, a, b = (round(v, 3) for v in reading.lab)
     return Colour(
         lab=(lightness, a, b),
-        face=face,
+        face=name,
         spread=round(reading.spread, 3),
-        u=reading.u,
+        u=round(reading.u, 3),
         method=reading.method,
         photo=photo.sha256,
         patch=patch,

@@ -10,6 +10,7 @@ from typing import Any
 from sample_db.hoard import Item
 from sample_db.render import Photograph, Scrap, Sitting, Truth, photographed
 from sample_db.render.book import Volume, board_view, spine_view
+from sample_db.render.chart import ChartPhotograph, photographed_chart
 from sample_db.shapes import sheet
 
 SIZE = (1600, 1200)
@@ -51,6 +52,11 @@ def negative_of(item: Item, size: tuple[int, int] = SIZE) -> Negative:
     shot = photograph_of(item, size)
     data = shot.jpeg(QUALITY, sideways=item.sideways)
     return Negative(f"{item.key.replace(' ', '-')}.jpg", data, size, shot.truth)
+
+
+def chart_photograph(size: tuple[int, int] = SIZE) -> ChartPhotograph:
+    """The card of known colours, photographed before the pieces in the same light."""
+    return photographed_chart(Sitting(seed=2400, turn=1.2, tilt=(2e-5, 3e-5), size=size))
 
 
 def developed(

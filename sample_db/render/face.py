@@ -1,5 +1,8 @@
 """One face of a piece while it is being drawn: surface, colour, and what has been altered."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from copy import copy
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -10,6 +13,8 @@ from sample_db.render.noise import Cloud
 from sample_db.render.picture import Window, lit
 from sample_db.render.stuff import Stuff, surface
 from sample_db.render.tint import Array, linear
+
+_LAYERS = ("u", "v", "relief", "colour", "cover", "altered")
 
 
 @dataclass
@@ -56,6 +61,25 @@ class Face:
         if blur:
             flat = ndimage.gaussian_filter(flat, blur * self.per_mm)
         return flat
+
+    @contextmanager
+    def within(self, ring: Ring, spare: float) -> Iterator["Face"]:
+        """The part of the face about a ring in mm, to be worked on by itself and put back."""
+        n, whole = self.window.fine, self.window
+        px = carried(self.to_px, ring)
+        room = spare * self.scale
+        left = min(max(0, int(min(p[0] for p in px) - room) - whole.left), whole.width - 2)
+        top = min(max(0, int(min(p[1] for p in px) - room) - whole.top), whole.height - 2)
+        right = max(left + 2, min(whole.width, int(max(p[0] for p in px) + room) - whole.left))
+        foot = max(top + 2, min(whole.height, int(max(p[1] for p in px) + room) - whole.top))
+        place = (slice(top * n, foot * n), slice(left * n, right * n))
+        part = copy(self)
+        part.window = Window(whole.left + left, whole.top + top, right - left, foot - top, n)
+        for name in _LAYERS:
+            setattr(part, name, getattr(self, name)[place])
+        yield part
+        for name in _LAYERS:
+            getattr(self, name)[place] = getattr(part, name)
 
     def tint(self, rgb: Array, share: Array) -> None:
         """Carry the colour towards ``rgb`` by ``share``."""

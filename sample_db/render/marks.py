@@ -82,6 +82,10 @@ class Fold:
 
     def touch(self, face: Face) -> None:
         """A ridge in the relief, its crown rubbed."""
+        with face.within((self.start, self.end), 6.0) as part:
+            self._touch(part)
+
+    def _touch(self, face: Face) -> None:
         (x0, y0), (x1, y1) = self.start, self.end
         length = math.hypot(x1 - x0, y1 - y0)
         away = ((face.u - x0) * (y1 - y0) - (face.v - y0) * (x1 - x0)) / length
@@ -147,6 +151,10 @@ class Stain:
 
     def touch(self, face: Face) -> None:
         """Darker and browner, darkest at the rim."""
+        with face.within(self.at, 6.0) as part:
+            self._touch(part)
+
+    def _touch(self, face: Face) -> None:
         body = face.mask(self.at, 0.5, ragged=0.8)
         wide = ndimage.gaussian_filter(body, 1.8 * face.per_mm)
         rim = body * np.clip((1 - wide) * 2, 0, 1)
@@ -169,6 +177,10 @@ class Glue:
 
     def touch(self, face: Face) -> None:
         """Brown, cracked and a little shiny, filling the weave."""
+        with face.within(self.at, 6.0) as part:
+            self._touch(part)
+
+    def _touch(self, face: Face) -> None:
         cloud = Cloud(face.rng)
         body = face.mask(self.at, 0.15, ragged=0.6)
         patchy = body * step(-1.1, 0.1, cloud.rough(face.u, face.v, 8.0, 4))
@@ -193,6 +205,10 @@ class Weak:
 
     def touch(self, face: Face) -> None:
         """Pale on the crowns, fading out into sound cloth."""
+        with face.within(self.at, 6.0) as part:
+            self._touch(part)
+
+    def _touch(self, face: Face) -> None:
         body = face.mask(self.at, 1.2, ragged=0.8)
         crowns = step(0.2, 0.8, (face.relief - face.relief.min()) / np.ptp(face.relief))
         worn = body * (0.25 + 0.75 * crowns)

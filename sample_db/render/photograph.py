@@ -84,21 +84,25 @@ class Photograph:
 
     def jpeg(self, quality: int = 82, *, sideways: bool = False) -> bytes:
         """The file's bytes; ``sideways`` stores it turned, with the EXIF tag that uprights it."""
-        image = Image.fromarray(self.pixels)
-        options: dict[str, bytes] = {}
-        if sideways:
-            image = image.transpose(Image.Transpose.ROTATE_90)
-            exif = Image.Exif()
-            exif[0x0112] = 6
-            options["exif"] = exif.tobytes()
-        out = io.BytesIO()
-        image.save(out, "JPEG", quality=quality, optimize=True, **options)
-        return out.getvalue()
+        return filed(Image.fromarray(self.pixels), quality, sideways=sideways)
 
     def save(self, path: Path, quality: int = 82, *, sideways: bool = False) -> Path:
         """Write the JPEG and give back its path."""
         path.write_bytes(self.jpeg(quality, sideways=sideways))
         return path
+
+
+def filed(image: Image.Image, quality: int, *, sideways: bool = False) -> bytes:
+    """A JPEG; ``sideways`` turns it and adds the EXIF tag that brings it upright again."""
+    options: dict[str, bytes] = {}
+    if sideways:
+        image = image.transpose(Image.Transpose.ROTATE_90)
+        exif = Image.Exif()
+        exif[0x0112] = 6
+        options["exif"] = exif.tobytes()
+    out = io.BytesIO()
+    image.save(out, "JPEG", quality=quality, optimize=True, **options)
+    return out.getvalue()
 
 
 @dataclass(frozen=True)

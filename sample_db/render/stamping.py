@@ -31,6 +31,10 @@ class Stamping:
 
     def touch(self, face: Face) -> None:
         """Pressed in; gold where it has not worn away."""
+        with face.within(_box(*self.box), 4.0) as part:
+            self._touch(part)
+
+    def _touch(self, face: Face) -> None:
         left, foot, right, head = self.box
         art = _ART[self.art](right - left, head - foot, self.text)
         where = np.stack([(head - face.v) * _FINE - 0.5, (face.u - left) * _FINE - 0.5])

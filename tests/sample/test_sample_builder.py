@@ -55,13 +55,19 @@ def test_what_happened_to_the_hoard_is_in_its_ledger(twice):
     assert states == set(PieceState)
     assert len(tins) == len(SAMPLE.tins)
     assert [r.purpose for r in reservations] == ["spine strip, vol. 5"]
-    assert len(photos) == len(FEW)
+    assert len(photos) == len(FEW) + 1  # and the card of colours
 
 
 def test_an_undone_cut_leaves_the_piece_whole(twice):
     ell = next(p for p in twice[0][0] if p.note == "Seen again")
     assert ell.state is PieceState.ON_SHELF
     assert ell.place == "Elsewhere"
+
+
+def test_colours_are_read_by_the_card_or_where_the_light_differed_by_the_grey(twice):
+    methods = {p.code: p.colour.method for p in twice[0][0] if p.colour}
+    assert "neutral" in methods["C-0001"]  # photographed in a warmer light
+    assert "24-patch" in methods["C-0002"]
 
 
 def test_steps_are_dated_before_the_day_of_the_sample(tmp_path):
