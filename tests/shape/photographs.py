@@ -10,9 +10,9 @@ from shapely import Point, Polygon
 
 from bindery_stock.shape import PhotoScale
 
-SIZE = (1200, 900)
-_OVERSAMPLED = 4
-_FOCAL, _DISTANCE = 1300.0, 430.0
+SIZE = (900, 675)
+_OVERSAMPLED = 3
+_FOCAL, _DISTANCE = 975.0, 430.0
 
 
 def project(points: object, tilt: float, swing: float) -> npt.NDArray[np.float64]:

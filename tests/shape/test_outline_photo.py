@@ -53,7 +53,11 @@ def test_at_poor_contrast_the_area_is_right_to_three_parts_in_a_hundred(seed: in
     reading = read_outline(photo, scale, inward=0.0)
     assert reading.outline.area == pytest.approx(truth.area, rel=0.03)
     assert "poor" in reading.words()
-    assert read_outline(photo, scale).inward > 1.0
+
+
+def test_at_poor_contrast_more_is_taken_off_for_fray() -> None:
+    photo, scale = photograph(scrap(2), 2, ground=POOR[2][0], cloth=POOR[2][1])
+    assert read_outline(photo, scale).inward > 1.5
 
 
 def test_a_photograph_file_is_read_upright(tmp_path: Path) -> None:
