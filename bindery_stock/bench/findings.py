@@ -1,15 +1,15 @@
 """What each step of the photo table has found, and how sure it is, in words."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
 
+from bindery_stock.bench.colour_reading import Sample, samples
 from bindery_stock.bench.marks import (
     Facts,
     FlawMark,
     KnownLength,
     Marks,
-    PatchMark,
     StepName,
     crosses_itself,
 )
@@ -92,7 +92,7 @@ def weave_found(marks: Marks) -> Finding:
 
 
 def colour_found(
-    marks: Marks, facts: Facts, readings: dict[PatchMark, ColourReading], refused: Sequence[str]
+    marks: Marks, facts: Facts, readings: Mapping[Sample, ColourReading], refused: Sequence[str]
 ) -> Finding:
     """The colours read, each with its spread and band."""
     if refused:
@@ -104,10 +104,10 @@ def colour_found(
         words = "No patch marked" if needed else f"No patch marked; {facts.kind} needs none"
         return Finding(Standing.WANTED if needed else Standing.ASSUMED, words)
     told = [
-        f"{patch.face}: {reading_words(readings[patch])}"
-        if patch in readings
-        else f"{patch.face}: being measured"
-        for patch in marks.patches
+        f"{sample.face}: {reading_words(readings[sample])}"
+        if sample in readings
+        else f"{sample.face}: being measured"
+        for sample in samples(marks)
     ]
     return Finding(Standing.FOUND, "; ".join(told))
 

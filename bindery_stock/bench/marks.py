@@ -54,6 +54,25 @@ class PatchMark:
 
 
 @dataclass(frozen=True, slots=True)
+class Grey:
+    """A neutral reference in the photograph."""
+
+    ring: Ring
+    lightness: float | None
+    """Its L*; None for white paper, which is only roughly known."""
+
+
+@dataclass(frozen=True, slots=True)
+class Patches:
+    """A target of 24 patches in the photograph."""
+
+    corners: Ring
+    """The centres of its four corner patches."""
+    since_2014: bool = True
+    """Which edition of the published values it follows."""
+
+
+@dataclass(frozen=True, slots=True)
 class FlawMark:
     """A flawed place."""
 
@@ -70,6 +89,8 @@ class Marks:
     warp: Line | None = None
     """From tail to head; None takes the photograph's own up."""
     patches: tuple[PatchMark, ...] = ()
+    reference: Grey | Patches | None = None
+    """What known colour lies in the photograph."""
     flaws: tuple[FlawMark, ...] = ()
     without_colour: bool = False
     """True where the binder chose to shelve the piece without a reading."""
@@ -109,11 +130,11 @@ def crosses_itself(ring: Ring) -> bool:
     return len(ring) >= 3 and not shapely.is_simple(shapely.linearrings(ring))
 
 
-def suggested_patch(marks: Marks) -> Ring:
-    """A square patch in the roomiest part of the outline, away from its edge and the flaws.
+def suggested_patches(marks: Marks) -> tuple[Ring, ...]:
+    """Up to three square patches in the roomiest parts of the outline, apart from each other.
 
-    Empty where there is no outline yet, it crosses itself or has no room. The side is half the
-    radius of the largest circle that fits, so that a frayed edge and its shadow stay out.
+    Away from the edge, so that fray and its shadow stay out, and from the flaws marked so far.
+    None where there is no outline yet, it crosses itself or has no room.
     """
     if len(marks.outline) < 3 or crosses_itself(marks.outline):
         return ()
@@ -121,17 +142,33 @@ def suggested_patch(marks: Marks) -> Ring:
     for flaw in marks.flaws:
         if not crosses_itself(flaw.ring):
             free = free.difference(shapely.Polygon(flaw.ring))
+    found: list[Ring] = []
+    for _ in range(_PATCHES):
+        x, y, radius = _roomiest(free)
+        half = min(radius * _HALF_SIDE, _MOST_HALF_SIDE)
+        if half < _LEAST_HALF_SIDE:
+            break
+        found.append(
+            ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
+        )
+        free = free.difference(shapely.Point(x, y).buffer(radius))
+    return tuple(found)
+
+
+def _roomiest(free: BaseGeometry) -> tuple[float, float, float]:
+    """Centre and radius of the largest circle that fits; 0 where nothing is free."""
     parts = [p for p in shapely.get_parts(free).tolist() if isinstance(p, shapely.Polygon)]
-    if not any(part.area for part in parts):
-        return ()
-    largest = max(parts, key=lambda part: part.area)
-    circle = shapely.maximum_inscribed_circle(largest, tolerance=max(1.0, free.length / 1000))
+    largest = max(parts, key=lambda part: part.area, default=shapely.Polygon())
+    if not largest.area:
+        return (0.0, 0.0, 0.0)
+    circle = shapely.maximum_inscribed_circle(largest, tolerance=max(1.0, largest.length / 1000))
     (x, y), _edge = circle.coords
-    half = circle.length / 4
-    if half < _LEAST_HALF_SIDE:
-        return ()
-    return ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
+    return (x, y, circle.length)
 
 
-_LEAST_HALF_SIDE = 4.0
-"""Pixels: a smaller square has fewer than the 50 pixels a colour needs."""
+_PATCHES = 3
+"""One patch cannot see uneven dye or light."""
+_HALF_SIDE = 0.25
+"""Of the circle's radius: the patch keeps well off the edge."""
+_LEAST_HALF_SIDE, _MOST_HALF_SIDE = 4.0, 80.0
+"""Pixels: a smaller square has fewer than the 50 pixels a colour needs, a larger says no more."""

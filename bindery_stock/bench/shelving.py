@@ -13,17 +13,15 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from bindery_stock.bench.colour_reading import Sample, read, samples
 from bindery_stock.bench.marks import (
     Facts,
-    FlawMark,
     KnownLength,
-    KnownRectangle,
     Marks,
-    PatchMark,
     StepName,
     crosses_itself,
 )
-from bindery_stock.colour import ColourReading, measure
+from bindery_stock.colour import ColourReading
 from bindery_stock.errors import EntryError, ShapeError
 from bindery_stock.shape import Flaw, FlawKind, Outline, PhotoScale, Ring
 from bindery_stock.stock import Changes, Colour, NewPiece, Photo, PhotoMark, Stockroom
@@ -33,8 +31,8 @@ COLOURED = frozenset((Kind.CLOTH, Kind.LEATHER))
 """Kinds that are matched by colour, so that they are asked for a reading. Common practice, no
 source: mull, kraft and board are hidden in the finished repair."""
 
-Readings = Mapping[PatchMark, ColourReading]
-"""What was read from each patch."""
+Readings = Mapping[Sample, ColourReading]
+"""What was read from each sample of cloth."""
 
 _CROSSING = "two of its sides cross or touch. Drag the points apart."
 
@@ -65,8 +63,8 @@ def wanting(marks: Marks, facts: Facts) -> Wanting | None:
 def prepare(photo: Photo, marks: Marks, facts: Facts, readings: Readings) -> NewPiece:
     """The piece that a marked photograph shows.
 
-    ``readings`` holds the colour read from each patch. Raises ``EntryError`` whose field is the
-    name of the step where something is missing or wrong.
+    ``readings`` holds the colour read from each sample of ``marks``. Raises ``EntryError`` whose
+    field is the name of the step where something is missing or wrong.
     """
     scale = piece_scale(marks)
     outline = outline_of(marks)
@@ -80,7 +78,7 @@ def prepare(photo: Photo, marks: Marks, facts: Facts, readings: Readings) -> New
         backing=facts.backing,
         fibre=facts.fibre,
         flaws=flaws,
-        colours=tuple(_colour(patch, readings[patch], photo) for patch in marks.patches),
+        colours=tuple(_colour(sample, readings[sample], photo) for sample in samples(marks)),
         marks=(PhotoMark(photo, scale.matrix, scale.words()),),
         source=facts.source,
         source_date=facts.source_date,
@@ -108,7 +106,7 @@ def shelve(
     missing = wanting(marks, facts)
     if missing is not None:
         raise EntryError(missing.step, missing.words)
-    every = {p: readings[p] if p in readings else measure(source, p.ring) for p in marks.patches}
+    every = {s: readings[s] if s in readings else read(source, s) for s in samples(marks)}
     photo = stockroom.archive_photo(source, name=name, width=size[0], height=size[1])
     return stockroom.shelve(prepare(photo, marks, facts, every))
 
@@ -246,32 +244,13 @@ def _check_colour(marks: Marks, facts: Facts) -> None:
             )
 
 
-def _colour(patch: PatchMark, reading: ColourReading, photo: Photo) -> Colour:
+def _colour(sample: Sample, reading: ColourReading, photo: Photo) -> Colour:
     return Colour(
         lab=reading.lab,
-        face=patch.face,
+        face=sample.face,
         spread=reading.spread,
         u=reading.u,
         method=reading.method,
         photo=photo.sha256,
-        patch=patch.ring,
+        patch=sample.rings[0],
     )
-
-
-__all__ = [
-    "COLOURED",
-    "FlawMark",
-    "KnownLength",
-    "KnownRectangle",
-    "Readings",
-    "Wanting",
-    "flaws_of",
-    "outline_of",
-    "parse_price",
-    "piece_scale",
-    "prepare",
-    "scale_of",
-    "shelve",
-    "turn_of",
-    "wanting",
-]

@@ -1,10 +1,11 @@
 """Shelving a photographed scrap at the photo table, by hand and by keyboard."""
 
+import warnings
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtCore import QMimeData, QPoint, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication, QImage
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
@@ -101,9 +102,13 @@ def test_a_dropped_photograph_is_on_the_shelf_after_two_strokes_and_a_few_keys(
     data.setUrls([QUrl.fromLocalFile(str(photo_of_cloth))])
     copy, left = Qt.DropAction.CopyAction, Qt.MouseButton.LeftButton
     none = Qt.KeyboardModifier.NoModifier
-    over = QPointF(window.rect().center())
-    QApplication.sendEvent(window, QDragEnterEvent(over, copy, data, left, none))
-    QApplication.sendEvent(window, QDropEvent(over, copy, data, left, none))
+    over = window.rect().center()
+    with warnings.catch_warnings():
+        # Qt 6.12 would rather have a QPointF, which earlier versions do not take.
+        warnings.simplefilter("ignore", DeprecationWarning)
+        entered = QDragEnterEvent(over, copy, data, left, none)
+    QApplication.sendEvent(window, entered)
+    QApplication.sendEvent(window, QDropEvent(over.toPointF(), copy, data, left, none))
     qtbot.waitUntil(lambda: table.draft is not None)
 
     set_scale(table, qtbot)

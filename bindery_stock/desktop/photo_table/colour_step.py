@@ -1,10 +1,11 @@
-"""Colour: a clean patch on each face that is seen, measured in the background."""
+"""Colour: clean patches on each face that is seen, measured in the background."""
 
 from dataclasses import replace
 
-from PySide6.QtCore import QSize
-from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QHBoxLayout, QPushButton
 
+from bindery_stock.bench.colour_reading import Sample, read, samples
 from bindery_stock.bench.findings import (
     Finding,
     Standing,
@@ -12,101 +13,114 @@ from bindery_stock.bench.findings import (
     reading_words,
     trust_words,
 )
-from bindery_stock.bench.marks import PatchMark, StepName, suggested_patch
+from bindery_stock.bench.marks import Marks, PatchMark, StepName, suggested_patches
 from bindery_stock.bench.shelving import COLOURED
-from bindery_stock.colour import ColourReading, measure
+from bindery_stock.colour import ColourReading
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.references import References
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.step import Step, words_label
+from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.swatch import Swatch
 from bindery_stock.errors import BinderyError, EntryError
-from bindery_stock.shape import Ring
 from bindery_stock.stock import FaceName
 
 _HINT = (
-    "Drag a rectangle over clean, even cloth, or press Enter to take the patch in the roomiest "
-    "part of the outline."
+    "Drag rectangles over clean, even cloth, three of them apart from each other; or press Enter "
+    "to take those suggested."
 )
 _FACES = {
-    FaceName.SHOWN: "Shown face",
-    FaceName.SHELTERED: "Sheltered: under a turn-in",
+    FaceName.SHOWN: "Shown",
+    FaceName.SHELTERED: "Sheltered, under a turn-in",
     FaceName.REVERSE: "Reverse",
 }
 
 
 class ColourStep(Step):
-    """Marks one patch for each face and shows what was read from it."""
+    """Marks patches and the reference, and shows what was read.
+
+    Emits ``tool_changed()`` when the pointer marks the reference instead of the cloth or again the
+    cloth.
+    """
 
     name = StepName.COLOUR
+    tool_changed = Signal()
 
     def __init__(self, session: Session) -> None:
         """Begin with the shown face."""
         super().__init__(session, _HINT)
-        self.tool: RingTool = RingTool(_HINT, single=False)
+        self.cloth_tool = RingTool(_HINT, single=False)
+        self.references = References(session)
         self.face = QComboBox()
         for face, words in _FACES.items():
             self.face.addItem(words, face)
-        label = QLabel("&Face")
-        label.setBuddy(self.face)
-        row = QHBoxLayout()
-        row.setSpacing(GRID * 2)
-        row.addWidget(label)
-        row.addWidget(self.face, 1)
+        form = QFormLayout()
+        form.addRow("&Face", self.face)
         self.swatch = Swatch(QSize(72, 56))
         self.reading = words_label()
         self.reading.setProperty("role", "")
         self.trust = words_label()
-        beside = QVBoxLayout()
-        beside.setSpacing(0)
-        beside.addWidget(self.reading)
-        beside.addStretch(1)
         colours = QHBoxLayout()
         colours.setSpacing(GRID * 2)
         colours.addWidget(self.swatch)
-        colours.addLayout(beside, 1)
-        self.suggestion_button = QPushButton("Take the suggested patch")
+        colours.addWidget(self.reading, 1)
+        self.suggestion_button = QPushButton("&Take the suggested patches")
         self.without = QCheckBox("Shelve &without a colour")
-        for part in (row, colours):
+        self.column.addWidget(self.references)
+        for part in (form, colours):
             self.column.addLayout(part)
         for widget in (self.trust, self.suggestion_button, self.without):
             self.column.addWidget(widget)
-        self._suggested: Ring = ()
-        self._measuring: set[PatchMark] = set()
-        self.tool.marked.connect(self._drawn)
+        self._suggested: tuple[PatchMark, ...] = ()
+        self._measuring: set[Sample] = set()
+        self.cloth_tool.marked.connect(self._drawn)
+        self.references.changed.connect(self._reference_changed)
         self.face.activated.connect(lambda _index: self._show_reading())
         self.suggestion_button.clicked.connect(self.take_suggestion)
         self.without.toggled.connect(self._without_chosen)
 
+    @property
+    def tool(self) -> Tool:  # type: ignore[override]
+        """The reference's tool until it is marked, then that of the cloth."""
+        return self.references.tool if self.references.is_wanted else self.cloth_tool
+
+    @property
+    def tools(self) -> tuple[Tool, ...]:
+        """Both tools."""
+        return (self.references.tool, self.cloth_tool)
+
     def show_draft(self, draft: Draft) -> None:
         """Show the patches, the suggestion, and what was read."""
-        if self.draft is not draft:
-            self._suggested = ()
+        fresh = self.draft is not draft
         super().show_draft(draft)
         patches = draft.marks.patches
-        self.tool.show_rings(
+        self.cloth_tool.show_rings(
             tuple(p.ring for p in patches), tuple(f"{p.face} face" for p in patches)
         )
+        self.references.show_reference(draft.marks.reference, fresh=fresh)
         self.without.blockSignals(True)
         self.without.setChecked(draft.marks.without_colour)
         self.without.blockSignals(False)
-        for patch in patches:
-            self._measure(draft, patch)
+        if fresh or patches:
+            self._suggested = ()
+        for sample in samples(draft.marks):
+            self._measure(draft, sample)
         self._show_reading()
 
     def finding(self, draft: Draft) -> Finding:
         """The colours read."""
-        refused = [draft.refusals[p] for p in draft.marks.patches if p in draft.refusals]
+        refused = [draft.refusals[s] for s in samples(draft.marks) if s in draft.refusals]
         return colour_found(draft.marks, draft.facts or self.facts, draft.readings, refused)
 
     def begin(self) -> bool:
-        """Read the suggested patch at once, so that it can be judged before it is taken."""
+        """Read the suggested patches at once, so that they can be judged before they are taken."""
         self._suggest()
         return False
 
     def accept(self) -> None:
-        """Take the suggested patch where none is marked."""
+        """Take the suggested patches where none is marked; pass on only with a sound reading."""
         marks = self.marks
         if not marks.patches and not marks.without_colour and self.facts.kind in COLOURED:
             self._suggest()
@@ -119,81 +133,91 @@ class ColourStep(Step):
                 raise EntryError(StepName.COLOUR, f"Colour: {found.words}")
 
     def take_suggestion(self) -> None:
-        """Mark the suggested patch for the shown face."""
+        """Mark the suggested patches for the shown face."""
         self._suggest()
         if self._suggested:
-            self._put(PatchMark(self._suggested, FaceName.SHOWN))
+            self.marked.emit(self._with_suggestion())
 
     @property
     def chosen_face(self) -> FaceName:
-        """The face whose patch is drawn next."""
+        """The face whose patches are drawn next."""
         return FaceName(self.face.currentData())
 
     def _suggest(self) -> None:
-        self._suggested = suggested_patch(self.marks)
-        if self.draft is not None and self._suggested and not self.marks.patches:
-            self._measure(self.draft, PatchMark(self._suggested, FaceName.SHOWN))
+        if self.draft is None or self.marks.patches or self.marks.without_colour:
+            self._suggested = ()
+        else:
+            rings = suggested_patches(self.marks)
+            self._suggested = tuple(PatchMark(ring, FaceName.SHOWN) for ring in rings)
+            for sample in samples(self._with_suggestion()):
+                self._measure(self.draft, sample)
         self._show_reading()
 
-    def _drawn(self) -> None:
-        rings, old = self.tool.rings, self.marks.patches
-        if len(rings) > len(old):
-            self._put(PatchMark(rings[-1], self.chosen_face))
-        elif len(rings) == len(old):
-            moved = (PatchMark(r, p.face) for r, p in zip(rings, old, strict=True))
-            self.marked.emit(replace(self.marks, patches=tuple(moved)))
-        else:
-            kept = tuple(p for p in old if p.ring in rings)
-            self.marked.emit(replace(self.marks, patches=kept))
+    def _with_suggestion(self) -> Marks:
+        return replace(self.marks, patches=self._suggested, without_colour=False)
 
-    def _put(self, patch: PatchMark) -> None:
-        others = tuple(p for p in self.marks.patches if p.face is not patch.face)
-        marks = replace(self.marks, patches=(*others, patch), without_colour=False)
-        self.marked.emit(marks)
+    def _drawn(self) -> None:
+        rings, old = self.cloth_tool.rings, self.marks.patches
+        if len(rings) == len(old):  # one was moved: they are still in order
+            patches = [PatchMark(ring, p.face) for ring, p in zip(rings, old, strict=True)]
+        else:
+            faces = {patch.ring: patch.face for patch in old}
+            patches = [PatchMark(ring, faces.get(ring, self.chosen_face)) for ring in rings]
+        without = self.marks.without_colour and not patches
+        self.marked.emit(replace(self.marks, patches=tuple(patches), without_colour=without))
+
+    def _reference_changed(self) -> None:
+        try:
+            reference = self.references.reference()
+        except EntryError:  # the entry itself is marked and says what is wrong
+            return
+        if reference != self.marks.reference:
+            self.marked.emit(replace(self.marks, reference=reference))
+            self._suggest()
+        self.tool_changed.emit()
 
     def _without_chosen(self, without: bool) -> None:
         patches = () if without else self.marks.patches
         self.marked.emit(replace(self.marks, without_colour=without, patches=patches))
+        self._suggest()
 
-    def _measure(self, draft: Draft, patch: PatchMark) -> None:
-        if patch in draft.readings or patch in draft.refusals or patch in self._measuring:
+    def _measure(self, draft: Draft, sample: Sample) -> None:
+        if sample in draft.readings or sample in draft.refusals or sample in self._measuring:
             return
-        self._measuring.add(patch)
+        self._measuring.add(sample)
 
         def done(reading: ColourReading) -> None:
-            self._measuring.discard(patch)
-            draft.readings[patch] = reading
-            self._measured()
+            self._measuring.discard(sample)
+            draft.readings[sample] = reading
+            self.typed.emit(self.marks)
 
         def failed(error: Exception) -> None:
-            self._measuring.discard(patch)
-            draft.refusals[patch] = str(error)
+            self._measuring.discard(sample)
+            draft.refusals[sample] = str(error)
             if not isinstance(error, BinderyError):
                 self.session.tell(error)
-            self._measured()
+            self.typed.emit(self.marks)
 
         self.session.jobs.run(
-            lambda _job: measure(draft.path, patch.ring), owner=self, done=done, failed=failed
+            lambda _job: read(draft.path, sample), owner=self, done=done, failed=failed
         )
 
-    def _measured(self) -> None:
-        self.typed.emit(self.marks)
-
     def _show_reading(self) -> None:
-        draft = self.draft
-        patch = next((p for p in self.marks.patches if p.face is self.chosen_face), None)
-        suggested = patch is None and not self.marks.patches and bool(self._suggested)
-        self.tool.suggested = self._suggested if suggested else ()
-        if suggested:
-            patch = PatchMark(self._suggested, FaceName.SHOWN)
+        suggested = bool(self._suggested) and not self.marks.patches
+        self.hint.setText(self.references.hint if self.references.is_wanted else _HINT)
         self.suggestion_button.setVisible(suggested)
-        reading = draft.readings.get(patch) if draft and patch else None
+        self.cloth_tool.suggested = tuple(p.ring for p in self._suggested) if suggested else ()
+        marks = self._with_suggestion() if suggested else self.marks
+        face = FaceName.SHOWN if suggested else self.chosen_face
+        sample = next((s for s in samples(marks) if s.face is face), None)
+        draft = self.draft
+        reading = draft.readings.get(sample) if draft and sample else None
         self.swatch.show_colours(*((reading.lab,) if reading else ()))
         if reading is not None:
             before = "Suggested: " if suggested else ""
             self.reading.setText(before + reading_words(reading))
             self.trust.setText("\n".join((trust_words(reading), *reading.warnings)))
             return
-        self.trust.setText(draft.refusals.get(patch, "") if draft and patch else "")
-        waiting = bool(patch) and patch in self._measuring
+        self.trust.setText(draft.refusals.get(sample, "") if draft and sample else "")
+        waiting = sample is not None and sample in self._measuring
         self.reading.setText("Measuring…" if waiting else "No reading of this face yet")

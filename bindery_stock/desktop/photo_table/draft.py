@@ -4,7 +4,8 @@ from pathlib import Path
 
 from PySide6.QtGui import QImage
 
-from bindery_stock.bench.marks import Facts, Marks, PatchMark
+from bindery_stock.bench.colour_reading import Sample
+from bindery_stock.bench.marks import Facts, Marks
 from bindery_stock.colour import ColourReading
 
 
@@ -13,7 +14,7 @@ class Draft:
 
     ``path`` is the file, ``name`` what the user calls it, ``size`` its upright pixels (0, 0 until
     it has been read), ``picture`` a quick picture of it and ``full`` the sharp one, ``readings``
-    what was measured from its patches and ``refusals`` why a patch could not be.
+    what was measured on it and ``refusals`` why something could not be.
     """
 
     def __init__(self, path: Path, name: str) -> None:
@@ -26,8 +27,8 @@ class Draft:
         self.marks = Marks()
         self.facts: Facts | None = None
         self.step = 0
-        self.readings: dict[PatchMark, ColourReading] = {}
-        self.refusals: dict[PatchMark, str] = {}
+        self.readings: dict[Sample, ColourReading] = {}
+        self.refusals: dict[Sample, str] = {}
         self._past: list[Marks] = []
         self._future: list[Marks] = []
 

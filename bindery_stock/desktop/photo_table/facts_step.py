@@ -4,7 +4,15 @@ from dataclasses import replace
 from enum import StrEnum
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QCompleter, QGridLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QCompleter,
+    QGridLayout,
+    QLabel,
+    QLineEdit,
+    QSizePolicy,
+    QWidget,
+)
 
 from bindery_stock.bench.findings import Finding, facts_found
 from bindery_stock.bench.marks import Facts, StepName
@@ -161,6 +169,5 @@ def _choice(words: type[StrEnum]) -> QComboBox:
     box = QComboBox()
     for word in words:
         box.addItem(word.value, word)
-    box.setMinimumContentsLength(6)
-    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
     return box

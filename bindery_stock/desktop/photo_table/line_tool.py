@@ -105,7 +105,7 @@ class LineTool(Tool):
         if active:
             for place, point in enumerate(self._line):
                 handle(painter, point, px, chosen=place == self._chosen)
-        if self.text:
+        if self.text and active:
             label(painter, self._line[1], self.text)
 
     def _move(self, which: int, to: Point) -> None:

@@ -17,7 +17,7 @@ from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.header import StepHeader
 from bindery_stock.desktop.photo_table.step import Step, words_label
 
-_WIDTH = 352
+_WIDTH = 372
 
 
 class StepPanel(QFrame):
@@ -39,6 +39,7 @@ class StepPanel(QFrame):
         self.headers: list[StepHeader] = []
         self._bodies: list[QWidget] = []
         self._problems: list[QLabel] = []
+        self._pass_buttons: list[QPushButton] = []
         inside = QWidget()
         column = QVBoxLayout(inside)
         column.setContentsMargins(0, GRID * 2, 0, GRID * 2)
@@ -79,6 +80,8 @@ class StepPanel(QFrame):
         ready = shelving.standing is Standing.FOUND
         self.missing.setText(shelving.words)
         self._weigh(self.shelve_button, next_action=ready)
+        for button in self._pass_buttons:
+            self._weigh(button, next_action=not ready)
 
     def show_problem(self, place: int, words: str) -> None:
         """Say in a step why it cannot be passed on; empty takes the words away."""
@@ -115,6 +118,7 @@ class StepPanel(QFrame):
         column.addWidget(problem)
         column.addLayout(row)
         self._problems.append(problem)
+        self._pass_buttons.append(go_on)
         return body
 
     def _foot(self) -> QVBoxLayout:

@@ -56,11 +56,12 @@ class PhotoTable(Place):
         self._last_facts = Facts()
         self._shelving = False
         self.facts_step = FactsStep(session)
+        self.colour_step = ColourStep(session)
         self.steps: list[Step] = [
             ScaleStep(session),
             OutlineStep(session),
             WeaveStep(session),
-            ColourStep(session),
+            self.colour_step,
             FlawsStep(session),
             self.facts_step,
         ]
@@ -77,8 +78,10 @@ class PhotoTable(Place):
         choose.clicked.connect(self.choose)
         self.empty = EmptyState(
             "Photograph a scrap, then shelve it",
-            "Lay the scrap flat on a plain sheet with a ruler beside it, in even light. Then drop "
-            "the photographs anywhere on this window, paste one with Ctrl+V, or choose them here.",
+            "Lay the scrap flat on a plain sheet with a ruler beside it, in even light.\n"
+            "Then drop the photographs anywhere on this window, paste one with Ctrl+V,\n"
+            "or choose them here. Old cloth may be dusty, mouldy or dyed with arsenic or lead:\n"
+            "handle what you do not know with gloves, and follow your local rules.",
             [choose],
         )
         left = QVBoxLayout()
@@ -118,6 +121,7 @@ class PhotoTable(Place):
         self.panel.passed_on.connect(self.pass_on)
         self.panel.shelve_wanted.connect(self.shelve)
         self.panel.another_wanted.connect(self.shelve_and_mark_another)
+        self.colour_step.tool_changed.connect(self._use_tools)
         for step in self.steps:
             step.marked.connect(self._record)
             step.typed.connect(self._take_typed)
@@ -204,8 +208,7 @@ class PhotoTable(Place):
         self.draft.step = max(place, 0)
         step = self.steps[self.draft.step]
         self.panel.open_step(self.draft.step)
-        tools = [s.tool for s in self.steps if s.tool is not None]
-        self.canvas.use_tools(tools, step.tool)
+        self._use_tools()
         if not step.begin():
             self.canvas.setFocus()
 
@@ -275,8 +278,12 @@ class PhotoTable(Place):
         if self.draft is not None:
             self.draft.marks = marks
             self._show_marks()
-            tools = [s.tool for s in self.steps if s.tool is not None]
-            self.canvas.use_tools(tools, self.steps[self.step].tool)
+            self._use_tools()
+
+    def _use_tools(self) -> None:
+        """Give the pointer to the tool of the step; the marks of the others are seen."""
+        tools = [tool for step in self.steps for tool in step.tools]
+        self.canvas.use_tools(tools, self.steps[self.step].tool)
 
     def _show_marks(self) -> None:
         draft = self.draft
@@ -293,8 +300,9 @@ class PhotoTable(Place):
     def _forget_strokes(self) -> None:
         for place, step in enumerate(self.steps):
             self.panel.show_problem(place, "")
-            if isinstance(step.tool, RingTool):
-                step.tool.forget()
+            for tool in step.tools:
+                if isinstance(tool, RingTool):
+                    tool.forget()
 
     # Onto the shelf
 

@@ -11,7 +11,7 @@ _SHOWN = 4
 
 
 class Refusals(QFrame):
-    """A strip above the waiting photographs; hidden while there is nothing to say."""
+    """A strip above the waiting photographs; hidden while the foot of the window says enough."""
 
     def __init__(self) -> None:
         """Begin with none."""
@@ -49,7 +49,8 @@ class Refusals(QFrame):
         if more:
             shown.append(f"and {more} more before these")
         self._words.setText("\n".join(shown))
-        self.show()
+        # The foot of the window shows one sentence; the strip is for when there are more.
+        self.setVisible(len(self.sentences) > 1)
 
     def clear(self) -> None:
         """They have been read."""

@@ -41,8 +41,8 @@ class RingTool(Tool):
         super().__init__()
         self.hint = hint
         self.texts: tuple[str, ...] = ()
-        self.suggested: Ring = ()
-        """A ring that is only suggested: drawn in dashes while the tool is active."""
+        self.suggested: tuple[Ring, ...] = ()
+        """Rings that are only suggested: drawn in dashes while the tool is active."""
         self._single = single
         self._rings: tuple[Ring, ...] = ()
         self._before: tuple[Ring, ...] = ()
@@ -175,12 +175,12 @@ class RingTool(Tool):
                 for index, point in enumerate(ring):
                     chosen = (place, index) == (self._ring, self._point)
                     handle(painter, point, px, chosen=chosen)
-            if place < len(self.texts) and self.texts[place]:
+            if active and place < len(self.texts) and self.texts[place]:
                 label(painter, max(ring, key=lambda p: p[0] + p[1]), self.texts[place])
-        if active and self.suggested:
-            stroke(painter, polygon(self.suggested), closed=True, active=False)
+        for ring in self.suggested if active else ():
+            stroke(painter, polygon(ring), closed=True, active=False)
             painter.setPen(cosmetic(grey(8), 2.0, Qt.PenStyle.DashLine))
-            painter.drawPolygon(polygon(self.suggested))
+            painter.drawPolygon(polygon(ring))
         if active and self._open:
             corners = self._open + ((self._pointer,) if self._pointer else ())
             stroke(painter, QPolygonF([QPointF(*p) for p in corners]), closed=False, active=True)

@@ -28,11 +28,12 @@ _CORNERS = (
     "Drag a rectangle over a sheet or a square of the mat, then drag its corners onto the true "
     "ones. This also takes out the slant of the camera."
 )
-_SETTING = "photo_table/length"
+_LENGTH, _METHOD = "photo_table/length", "photo_table/scale"
+_SIDES = ("photo_table/rectangle_width", "photo_table/rectangle_height")
 
 
 class ScaleStep(Step):
-    """Sets the scale. The length typed last stands ready for the next photograph."""
+    """Sets the scale. The way and the lengths used last stand ready for the next photograph."""
 
     name = StepName.SCALE
 
@@ -43,7 +44,9 @@ class ScaleStep(Step):
         self.corner_tool = RingTool(_CORNERS, single=True)
         self.by_ruler = QRadioButton("Along a &ruler")
         self.by_corners = QRadioButton("&Four corners")
-        self.by_ruler.setChecked(True)
+        by_corners = session.settings.text(_METHOD) == "corners"
+        self.by_corners.setChecked(by_corners)
+        self.by_ruler.setChecked(not by_corners)
         group = QButtonGroup(self)
         row = QHBoxLayout()
         for button in (self.by_ruler, self.by_corners):
@@ -53,9 +56,11 @@ class ScaleStep(Step):
         self.column.addLayout(row)
         style = session.settings.lengths
         self.length = LengthEntry("Length shown", style)
-        self.length.setText(session.settings.text(_SETTING, "100 mm"))
+        self.length.setText(session.settings.text(_LENGTH, "100 mm"))
         self.width_entry = LengthEntry("Width", style)
         self.height_entry = LengthEntry("Height", style)
+        for entry, name in zip((self.width_entry, self.height_entry), _SIDES, strict=True):
+            entry.setText(session.settings.text(name))
         self._length_row = _entry_row(("&Length shown", self.length))
         self._size_row = _entry_row(("&Width", self.width_entry), ("Hei&ght", self.height_entry))
         self.column.addWidget(self._length_row)
@@ -73,6 +78,11 @@ class ScaleStep(Step):
         """The line or the corners."""
         return self.corner_tool if self.by_corners.isChecked() else self.line_tool
 
+    @property
+    def tools(self) -> tuple[Tool, ...]:
+        """Both tools."""
+        return (self.line_tool, self.corner_tool)
+
     def show_draft(self, draft: Draft) -> None:
         """Show the line or the corners, and the lengths."""
         another = self.draft is not draft
@@ -87,8 +97,8 @@ class ScaleStep(Step):
         if another and isinstance(known, KnownLength) and known.mm is not None:
             self.length.setText(lengths.show(known.mm, 2))
         if isinstance(known, KnownRectangle) and another:
-            self.width_entry.setText(lengths.show(known.width, 2) if known.width else "")
-            self.height_entry.setText(lengths.show(known.height, 2) if known.height else "")
+            for entry, mm in ((self.width_entry, known.width), (self.height_entry, known.height)):
+                entry.setText(lengths.show(mm, 2) if mm else entry.text())
         self._label_mark()
 
     def finding(self, draft: Draft) -> Finding:
@@ -100,9 +110,11 @@ class ScaleStep(Step):
         known = self.marks.scale
         if isinstance(known, KnownLength):
             known = replace(known, mm=self.length.value())
-            self.session.settings.set_text(_SETTING, self.length.text())
+            self.session.settings.set_text(_LENGTH, self.length.text())
         elif isinstance(known, KnownRectangle):
             known = replace(known, width=self.width_entry.value(), height=self.height_entry.value())
+            for entry, name in zip((self.width_entry, self.height_entry), _SIDES, strict=True):
+                self.session.settings.set_text(name, entry.text())
         self.typed.emit(replace(self.marks, scale=known))
 
     def accept(self) -> None:
@@ -148,6 +160,8 @@ class ScaleStep(Step):
 
     def _method_chosen(self) -> None:
         self._show_method()
+        method = "corners" if self.by_corners.isChecked() else "ruler"
+        self.session.settings.set_text(_METHOD, method)
         self.typed.emit(self.marks)
 
     def _show_method(self) -> None:

@@ -35,6 +35,11 @@ class Step(QWidget):
         self.hint = words_label(hint)
         self.column.addWidget(self.hint)
 
+    @property
+    def tools(self) -> tuple[Tool, ...]:
+        """Every tool of the step, so that its marks are seen from the other steps as well."""
+        return () if self.tool is None else (self.tool,)
+
     def show_draft(self, draft: Draft) -> None:
         """Show what is marked on this photograph."""
         self.draft = draft

@@ -114,4 +114,7 @@ def _thumbnail(picture: QImage) -> QIcon:
         painter.end()
     pixmap = QPixmap.fromImage(cell)
     pixmap.setDevicePixelRatio(ratio)
-    return QIcon(pixmap)
+    icon = QIcon(pixmap)
+    # Cloth keeps its colour where it is chosen; the words below show the choice.
+    icon.addPixmap(pixmap, QIcon.Mode.Selected)
+    return icon

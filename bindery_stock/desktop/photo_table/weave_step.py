@@ -34,6 +34,7 @@ class WeaveStep(Step):
         self.degrees.setDecimals(1)
         self.degrees.setSuffix("°")
         self.degrees.setWrapping(True)
+        self.degrees.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
         self.degrees.setKeyboardTracking(False)
         self.degrees.setToolTip("From the photograph's up, counter-clockwise")
         label = QLabel("&Turn, counter-clockwise")
