@@ -6,6 +6,7 @@ interoperability mark is used, and else sRGB is assumed and said.
 """
 
 import io
+import struct
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Final, Protocol
@@ -183,12 +184,21 @@ def _unprofiled(image: Image.Image) -> tuple[Encoding, str]:
                 "The file names colours this program does not read (high dynamic range?); sRGB "
                 "was assumed. Save the photograph as JPEG."
             )
-    interop = image.getexif().get_ifd(ExifTags.IFD.Interop).get(ExifTags.Interop.InteropIndex)
-    if interop in ("R03", b"R03"):
+    if _camera_mark(image) == "R03":
         matrix = primaries_matrix(_OPRGB, D65)
         curve: Curve = lambda v: np.asarray(v**_OPRGB_GAMMA)  # noqa: E731 - typed as a Curve
         return CurveEncoding("camera's mark in the file: opRGB", matrix, (curve,)), ""
     return _srgb("no profile in the file: sRGB assumed"), ""
+
+
+def _camera_mark(image: Image.Image) -> str:
+    """The EXIF interoperability index (CIPA DC-008), or nothing."""
+    try:
+        mark = image.getexif().get_ifd(ExifTags.IFD.Interop).get(ExifTags.Interop.InteropIndex, "")
+    except (OSError, SyntaxError, ValueError, TypeError, KeyError, struct.error):
+        # A camera's notes may be broken while its picture is whole.
+        return ""
+    return str(mark).strip("\0 ")
 
 
 def to_display(image: Image.Image) -> Image.Image:

@@ -3,6 +3,7 @@
 import json
 import os
 import warnings
+from collections.abc import Callable
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -36,30 +37,39 @@ def target_photos() -> dict[str, Any]:
     return {name: {**mark, "path": folder / name} for name, mark in photos.items()}
 
 
-def square(x: float, y: float, half: float) -> list[tuple[float, float]]:
-    """A square patch about a point."""
-    return [(x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)]
+@pytest.fixture(scope="session")
+def square() -> Callable[[float, float, float], list[tuple[float, float]]]:
+    """A square patch about a point, by half its side."""
+
+    def corners(x: float, y: float, half: float) -> list[tuple[float, float]]:
+        return [
+            (x - half, y - half),
+            (x + half, y - half),
+            (x + half, y + half),
+            (x - half, y + half),
+        ]
+
+    return corners
 
 
-CELL = 40
+@pytest.fixture(scope="session")
+def painted_target() -> Callable[..., Image.Image]:
+    """Paints a target: 24 even patches of 32 pixels on black, 40 apart, as sRGB.
 
-
-def target_picture(labs=SINCE_2014.array, *, light=lambda linear: linear, noise=0.0) -> Image.Image:
-    """A painted target: 24 even patches of 32 pixels on black, 40 apart, as sRGB.
-
-    ``light`` changes the linear channels (4 × 6 × 3) as a camera or a lamp would.
+    ``light`` changes the linear channels (4 × 6 × 3) as a camera or a lamp would. The centres of
+    patches 1, 6, 19, 24 are (20, 20), (220, 20), (20, 140), (220, 140).
     """
-    linear = np.clip(apply_matrix(XYZ_TO_SRGB, lab_to_xyz(labs)), 0, None).reshape(4, 6, 3)
-    seen = np.clip(light(linear), 0, 1)
-    picture = np.full((4 * CELL, 6 * CELL, 3), 0.01)
-    for row in range(4):
-        for column in range(6):
-            y, x = row * CELL + 4, column * CELL + 4
-            picture[y : y + 32, x : x + 32] = seen[row, column]
-    codes = srgb_encode(picture) * 255
-    codes = codes + np.random.default_rng(3).normal(0, noise, codes.shape)
-    return Image.fromarray(np.clip(np.round(codes), 0, 255).astype(np.uint8))
 
+    def paint(labs=SINCE_2014.array, light=lambda linear: linear, noise=0.0) -> Image.Image:
+        linear = np.clip(apply_matrix(XYZ_TO_SRGB, lab_to_xyz(labs)), 0, None).reshape(4, 6, 3)
+        seen = np.clip(light(linear), 0, 1)
+        picture = np.full((160, 240, 3), 0.01)
+        for row in range(4):
+            for column in range(6):
+                y, x = row * 40 + 4, column * 40 + 4
+                picture[y : y + 32, x : x + 32] = seen[row, column]
+        codes = srgb_encode(picture) * 255
+        codes = codes + np.random.default_rng(3).normal(0, noise, codes.shape)
+        return Image.fromarray(np.clip(np.round(codes), 0, 255).astype(np.uint8))
 
-CORNERS = [(20.0, 20.0), (220.0, 20.0), (20.0, 140.0), (220.0, 140.0)]
-"""Centres of patches 1, 6, 19, 24 of the painted target."""
+    return paint

@@ -1,0 +1,198 @@
+import itertools
+
+import numpy as np
+import pytest
+from PIL import Image, ImageDraw
+
+from bindery_stock.colour import (
+    SINCE_2014,
+    Neutral,
+    Target,
+    Verdict,
+    compare_in_photo,
+    delta_e00,
+    measure,
+    target_report,
+)
+from bindery_stock.errors import ColourError
+
+CORNERS = [(20.0, 20.0), (220.0, 20.0), (20.0, 140.0), (220.0, 140.0)]
+
+
+def _phone(linear):
+    """A camera of our own making: a cast, crosstalk between channels, a tone curve."""
+    mixed = np.einsum(
+        "ij,rcj->rci", [[0.80, 0.15, 0.02], [0.06, 0.75, 0.05], [0.02, 0.12, 0.60]], linear
+    )
+    return np.clip(mixed, 0, None) ** 0.85
+
+
+def test_a_camera_with_cast_crosstalk_and_tone_is_put_right(tmp_path, painted_target):
+    painted_target(light=_phone).save(tmp_path / "t.png")
+    report = target_report(tmp_path / "t.png", Target(CORNERS))
+    assert report.mean < 1.5
+    assert float(report.uncorrected.mean()) > 5
+    assert report.verdict is Verdict.GOOD
+    assert report.left_out.shape == (24,)
+
+
+@pytest.mark.parametrize("order", list(itertools.permutations(range(4)))[1::6])
+def test_a_target_is_found_whichever_corner_was_marked_first(tmp_path, painted_target, order):
+    painted_target(light=_phone).save(tmp_path / "t.png")
+    plain = target_report(tmp_path / "t.png", Target(CORNERS))
+    other = target_report(tmp_path / "t.png", Target([CORNERS[i] for i in order]))
+    assert other.turned
+    assert np.allclose(plain.photographed, other.photographed)
+
+
+@pytest.mark.parametrize("way", list(Image.Transpose))
+def test_a_target_is_found_however_it_lies(tmp_path, painted_target, way):
+    picture = painted_target(light=_phone).transpose(way)
+    picture.save(tmp_path / "t.png")
+    w, h = picture.size
+    corners = [(20.0, 20.0), (w - 20.0, 20.0), (20.0, h - 20.0), (w - 20.0, h - 20.0)]
+    report = target_report(tmp_path / "t.png", Target(corners))
+    assert report.mean < 1.5
+
+
+def test_fingers_glare_and_a_leaf_are_dropped_by_name(tmp_path, painted_target):
+    picture = painted_target(light=lambda linear: linear * 0.8)
+    draw = ImageDraw.Draw(picture)
+    draw.rectangle((0, 0, 120, 40), (96, 120, 60))  # a leaf over the first three
+    draw.rectangle((180, 40, 199, 80), (255, 255, 255))  # glare over half of one
+    picture.save(tmp_path / "t.png")
+    report = target_report(tmp_path / "t.png", Target(CORNERS))
+    dropped = [n for n, fault in zip(report.names, report.faults, strict=True) if fault]
+    # Cyan lies outside sRGB, in which the target is painted here.
+    assert dropped == ["dark skin", "light skin", "blue sky", "yellow green", "cyan"]
+    assert np.isnan(report.left_out[:3]).all()
+    assert report.mean < 2.0
+
+
+def test_burnt_out_patches_are_dropped_and_the_mend_named(tmp_path, painted_target):
+    painted_target(light=lambda linear: linear * 1.35).save(tmp_path / "t.png")
+    report = target_report(tmp_path / "t.png", Target(CORNERS))
+    assert report.faults[18].startswith("clipped")
+    assert any(advice.startswith("Expose less") for advice in report.advice)
+
+
+def test_light_that_falls_off_is_seen_and_advised(tmp_path, painted_target):
+    def falling(linear):
+        return linear * np.linspace(0.9, 0.5, 6)[None, :, None]
+
+    painted_target(light=falling).save(tmp_path / "t.png")
+    report = target_report(tmp_path / "t.png", Target(CORNERS))
+    assert "fall-off" in report.model
+    assert any(advice.startswith("Even the light") for advice in report.advice)
+
+
+def test_a_target_hidden_altogether_is_refused(tmp_path):
+    Image.new("RGB", (240, 160), (255, 255, 255)).save(tmp_path / "t.png")
+    with pytest.raises(ColourError, match="patches can be used"):
+        target_report(tmp_path / "t.png", Target(CORNERS))
+
+
+@pytest.mark.parametrize(
+    ("corners", "says"),
+    [
+        (CORNERS[:3], "four points"),
+        ([(0, 0), (100, 0), (50, 0), (20, 0)], "four-sided"),
+        ([(0, 0), (100, 0), (50, 10), (50, 80)], "four-sided"),
+    ],
+)
+def test_corners_that_make_no_target_are_refused(corners, says):
+    with pytest.raises(ColourError, match=says):
+        Target(corners)
+
+
+def test_a_target_outside_the_photograph_is_refused(tmp_path, painted_target):
+    painted_target().save(tmp_path / "t.png")
+    with pytest.raises(ColourError, match="outside the photograph"):
+        target_report(tmp_path / "t.png", Target([(x + 300, y) for x, y in CORNERS]))
+
+
+def test_own_values_may_be_given_plainly(tmp_path, painted_target):
+    painted_target().save(tmp_path / "t.png")
+    plain = [tuple(float(v) for v in lab) for lab in SINCE_2014.array]
+    report = target_report(tmp_path / "t.png", Target(CORNERS, plain))
+    assert report.source == "values given by the user"
+
+
+def test_a_cloth_beside_the_target_is_read_near_its_truth(tmp_path, painted_target, square):
+    """The cloth is patch 9 of the target itself; its band must hold the truth."""
+    painted_target(light=_phone, noise=2).save(tmp_path / "t.png")
+    reading = measure(tmp_path / "t.png", square(100, 60, 12), target=Target(CORNERS))
+    error = float(delta_e00(reading.lab, SINCE_2014.labs[8]))
+    assert error < 1.5
+    assert error < reading.u < 10
+    assert reading.method.startswith("24-patch target")
+
+
+def test_a_colour_beyond_the_target_is_marked_as_extrapolated(tmp_path, painted_target, square):
+    picture = painted_target()
+    ImageDraw.Draw(picture).rectangle((4, 4, 36, 36), (255, 0, 254))
+    picture.save(tmp_path / "t.png")
+    reading = measure(tmp_path / "t.png", square(20, 20, 12), target=Target(CORNERS))
+    assert any("extrapolated" in warning for warning in reading.warnings)
+
+
+def test_a_grey_card_takes_out_exposure_and_cast(tmp_path, painted_target, square):
+    tinted = painted_target(light=lambda linear: linear * (0.5, 0.4, 0.3))
+    tinted.save(tmp_path / "t.png")
+    grey = Neutral(square(140, 140, 12), SINCE_2014.labs[21])
+    bare = measure(tmp_path / "t.png", square(100, 60, 12))
+    better = measure(tmp_path / "t.png", square(100, 60, 12), neutral=grey)
+    assert float(delta_e00(better.lab, SINCE_2014.labs[8])) < 1
+    assert float(delta_e00(bare.lab, SINCE_2014.labs[8])) > 10
+    assert better.u < bare.u
+
+
+def test_a_clipped_grey_card_is_refused(tmp_path, square):
+    picture = Image.new("RGB", (100, 100), (255, 255, 255))
+    picture.save(tmp_path / "t.png")
+    with pytest.raises(ColourError, match="clipped"):
+        measure(tmp_path / "t.png", square(50, 50, 20), neutral=Neutral(square(20, 20, 10)))
+
+
+@pytest.mark.parametrize(
+    ("code", "why"), [((12, 12, 12), "dark"), ((250, 200, 5), "too far"), (None, "uneven")]
+)
+def test_a_reference_that_would_not_help_is_left_alone_and_said(tmp_path, square, code, why):
+    picture = Image.new("RGB", (100, 100), (90, 60, 50))
+    draw = ImageDraw.Draw(picture)
+    draw.rectangle((0, 0, 40, 40), code or (60, 60, 60))
+    if code is None:
+        draw.rectangle((20, 0, 40, 40), (160, 160, 160))
+    picture.save(tmp_path / "t.png")
+    patch = square(70, 70, 20)
+    reading = measure(tmp_path / "t.png", patch, neutral=Neutral(square(20, 20, 15)))
+    assert reading.lab == measure(tmp_path / "t.png", patch).lab
+    assert any(why in warning for warning in reading.warnings)
+
+
+def test_white_paper_is_used_with_a_warning(tmp_path, square):
+    picture = Image.new("RGB", (100, 100), (90, 60, 50))
+    ImageDraw.Draw(picture).rectangle((0, 0, 40, 40), (200, 190, 180))
+    picture.save(tmp_path / "t.png")
+    paper = Neutral.paper(square(20, 20, 15))
+    reading = measure(tmp_path / "t.png", square(70, 70, 20), neutral=paper)
+    assert any("roughly known" in warning for warning in reading.warnings)
+
+
+def test_a_coloured_card_is_no_neutral_reference(square):
+    with pytest.raises(ColourError, match="neutral"):
+        Neutral(square(20, 20, 15), (50, 30, 10))
+
+
+def test_two_cloths_in_one_photograph_are_compared_more_surely_than_apart(
+    tmp_path, painted_target, square
+):
+    painted_target(light=_phone, noise=2).save(tmp_path / "t.png")
+    a, b = square(100, 60, 12), square(100, 100, 12)
+    truth = float(delta_e00(SINCE_2014.labs[8], SINCE_2014.labs[14]))
+    bare = compare_in_photo(tmp_path / "t.png", a, b)
+    better = compare_in_photo(tmp_path / "t.png", a, b, target=Target(CORNERS))
+    assert abs(bare.delta_e - truth) < bare.u < bare.first.u + bare.second.u
+    assert abs(better.delta_e - truth) < better.u < bare.u
+    assert better.step.lightness == pytest.approx(better.second.lab[0] - better.first.lab[0])
+    assert better.words
