@@ -17,6 +17,8 @@ spread 3.5: more than that has a gap."""
 _LEAST_STEP: Final = 6.0
 """ΔE00 between the middles."""
 _LEAST_SHARE: Final = 0.08
+_ENOUGH: Final = 4_000
+"""Pixels: shares to a percent."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +32,10 @@ class Cluster:
 
 def clusters(pixels: PatchPixels, encoding: Encoding) -> tuple[Cluster, ...]:
     """The two colours of a patch, larger share first; one where there is no gap between them."""
-    light = encoding.linear(pixels.codes)
+    codes = pixels.codes
+    if len(codes) > _ENOUGH:
+        codes = np.random.default_rng(0).choice(codes, _ENOUGH, replace=False)
+    light = encoding.linear(codes)
     lab = xyz_to_lab(apply_matrix(encoding.matrix, light))
     first = _halves(lab)
     both = [_cluster(light, encoding.matrix, part) for part in (first, ~first) if part.any()]
