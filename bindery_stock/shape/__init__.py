@@ -4,12 +4,14 @@ from bindery_stock.shape.best_fit import best_place, place_near
 from bindery_stock.shape.cutting import cut, slivers
 from bindery_stock.shape.fit import place
 from bindery_stock.shape.lacking import Lack, lack
+from bindery_stock.shape.layout import place_all
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point, Ring
 from bindery_stock.shape.outline_photo import OutlineReading, outline_from_photo, read_outline
 from bindery_stock.shape.overhang import Lie, lie
 from bindery_stock.shape.patch import PatchPlacement, place_patch
 from bindery_stock.shape.photo_scale import PhotoScale
 from bindery_stock.shape.placement import Placement
+from bindery_stock.shape.sheets import cut_length, how_many, is_sheet, sheet
 from bindery_stock.shape.usable_rectangle import largest_rectangle
 from bindery_stock.shape.zones import WHERE_FLAWS_MAY_LIE, FlawRule, Sight, Zone
 
@@ -31,13 +33,18 @@ __all__ = [
     "Zone",
     "best_place",
     "cut",
+    "cut_length",
+    "how_many",
+    "is_sheet",
     "lack",
     "largest_rectangle",
     "lie",
     "outline_from_photo",
     "place",
+    "place_all",
     "place_near",
     "place_patch",
     "read_outline",
+    "sheet",
     "slivers",
 ]

@@ -42,7 +42,9 @@ def best_place(
     check_turns(tuple(turns))
     usable = ground(outline, margin=margin, flaws=flaws, zones=zones)
     best: tuple[float, int, Placement] | None = None
-    for found in _spread(usable, width, height, _distinct(turns, usable)):
+    for found in spread_placements(
+        usable, width, height, distinct_turns(turns, usable), CORNERS_TRIED
+    ):
         area, count = _left(outline, found, flaws, knife)
         if best is None or (area, -count) > (best[0] + 1e-6, -best[1]):
             best = (area, count, found)
@@ -88,14 +90,16 @@ def _apart(a: Point, b: Point) -> float:
     return float(np.hypot(a[0] - b[0], a[1] - b[1]))
 
 
-def _distinct(turns: Sequence[float], usable: Ground) -> list[float]:
+def distinct_turns(turns: Sequence[float], usable: Ground) -> list[float]:
     """Turns without those that lay the part on the same ground again."""
     period = 360.0 if usable.has_an_up else 180.0
     return list({float(turn) % period: float(turn) for turn in reversed(turns)}.values())[::-1]
 
 
-def _spread(usable: Ground, width: float, height: float, turns: Sequence[float]) -> list[Placement]:
-    """Placements in some two dozen corners, each as far from the others as can be."""
+def spread_placements(
+    usable: Ground, width: float, height: float, turns: Sequence[float], count: int
+) -> list[Placement]:
+    """Placements in up to ``count`` corners, each as far from the others as can be."""
     found = [lain for turn in turns for lain in all_positions(usable, width, height, turn)]
     if not found:
         return []
@@ -105,7 +109,7 @@ def _spread(usable: Ground, width: float, height: float, turns: Sequence[float])
     apart = np.full(len(corners), np.inf)
     pick = int(np.argmax(np.hypot(*(corners - middles).T)))
     placements = []
-    for _ in range(min(CORNERS_TRIED, len(corners))):
+    for _ in range(min(count, len(corners))):
         placed = settle(usable, found[owners[pick]], corners[pick])
         if placed is not None:
             placements.append(placed)
