@@ -53,6 +53,17 @@ class PhotoView(QWidget):
         return QSize(_HEIGHT * 4 // 3, _HEIGHT)
 
     @property
+    def words(self) -> str:
+        """What stands in place of the photograph while there is none to show."""
+        if self.is_loaded:
+            return ""
+        has_photo = self._piece is not None and bool(self._piece.marks)
+        waiting = (
+            "The photograph is being opened …" if has_photo else "No photograph of this piece."
+        )
+        return self._trouble or waiting
+
+    @property
     def is_loaded(self) -> bool:
         """Whether the photograph of the piece is shown."""
         return not self._image.isNull()
@@ -112,14 +123,10 @@ class PhotoView(QWidget):
             painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
 
     def _paint_words(self, painter: QPainter) -> None:
-        has_photo = self._piece is not None and bool(self._piece.marks)
-        waiting = (
-            "The photograph is being opened …" if has_photo else "No photograph of this piece."
-        )
         inner = self.rect().adjusted(GRID * 4, GRID * 4, -GRID * 4, -GRID * 4)
         painter.setPen(grey(98))
         flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
-        painter.drawText(inner, flags, self._trouble or waiting)
+        painter.drawText(inner, flags, self.words)
 
     def _paint_photo(self, painter: QPainter, piece: Piece) -> None:
         mark = piece.marks[0]

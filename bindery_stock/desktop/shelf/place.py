@@ -21,7 +21,7 @@ from bindery_stock.desktop.shelf.strip import Strip
 from bindery_stock.desktop.shelf.table_model import PieceTableModel
 from bindery_stock.desktop.shelf.table_view import PieceTable
 from bindery_stock.desktop.shelf.thumbnails import Thumbnails
-from bindery_stock.errors import BinderyError
+from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.stock import Changes, Piece, PieceState
 
 _SPLITTER = "shelf/splitter"
@@ -149,21 +149,23 @@ class Shelf(Place):
 
     def stock_changed(self, changes: Changes) -> None:
         """Show the pieces a step touched as they are now; the choice stays where it can."""
-        touched = changes.touched.get("piece", frozenset())
-        current = self.choice.current
+        if "piece" not in changes.touched:
+            return
+        shown = self.sheet.piece
         self._refresh()
-        if current in touched or self._gone is not None:
-            self._follow(current)
+        if shown is not None:
+            self._follow(shown.id)
 
-    def _follow(self, current: int | None) -> None:
+    def _follow(self, shown: int) -> None:
         """Keep the sheet on a piece that was cut up or discarded: it says what became of it."""
-        present = {piece.id for piece in self.session.pieces}
-        if self._gone is not None and self._gone.id in present:  # brought back by an undo
-            current, self._gone = self._gone.id, None
-            self.choice.only(current)
-        elif self.sheet.piece is not None and self.sheet.piece.id not in present:
-            ids = {piece.id: piece for piece in self.session.stockroom.pieces(gone=True)}
-            self._gone = ids.get(self.sheet.piece.id)
+        if any(piece.id == shown for piece in self.session.pieces):
+            if self.choice.current is None:  # brought back
+                self.choice.only(shown)
+        elif self.choice.current is None:
+            try:
+                self._gone = self.session.stockroom.piece_by_id(shown)
+            except NotFound:  # its shelving was taken back
+                self._gone = None
         self._show_sheet()
 
     def _refresh(self) -> None:

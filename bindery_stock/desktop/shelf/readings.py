@@ -22,6 +22,12 @@ class Readings(QWidget):
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(GRID * 2)
 
+    @property
+    def words(self) -> str:
+        """All that is said of the readings."""
+        labels = (w for w in self.findChildren(QLabel) if not w.isHidden())
+        return "\n".join(label.text() for label in labels)
+
     def show_piece(self, piece: Piece) -> None:
         """Show a piece's readings, or that there is none."""
         while (item := self._column.takeAt(0)) is not None:

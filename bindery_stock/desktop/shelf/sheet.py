@@ -53,6 +53,7 @@ class Sheet(EitherOr):
         self._job: Job | None = None
         self.nothing, self.area = nothing, scroll
         scroll.setWidgetResizable(True)
+        scroll.setAccessibleName("Sheet of the chosen piece")
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setMinimumWidth(_LEAST_WIDTH)
         self._build()

@@ -1,0 +1,618 @@
+"""The shelf worked by hand: chosen, found, arranged, zoomed, corrected, discarded, brought back."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QGuiApplication, QWheelEvent
+from PySide6.QtTest import QAbstractItemModelTester
+from PySide6.QtWidgets import QApplication, QPushButton, QToolButton
+from pytestqt.qtbot import QtBot
+
+from bindery_stock.bench.looking import Order
+from bindery_stock.colour import measure
+from bindery_stock.desktop.commands import action_for
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.ask_words import AskWords
+from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
+from bindery_stock.desktop.shelf.place import Shelf
+from bindery_stock.desktop.shelf.table_model import ID_ROLE, Column
+from bindery_stock.desktop.window import Window
+from bindery_stock.shape import Flaw, FlawKind, Outline, cut, place
+from bindery_stock.stock import Colour, Cutting, FaceName, NewPiece, PhotoMark, Stockroom
+from bindery_stock.trade.vocabulary import Form, Kind
+from bindery_stock.units import Unit
+
+RED, DARK_RED, GREEN, GREY = (38, 45, 22), (22, 34, 18), (45, -40, 30), (60, 0, 0)
+CONTROL = Qt.KeyboardModifier.ControlModifier
+LEFT = Qt.MouseButton.LeftButton
+
+
+def rectangle(width: float, height: float) -> Outline:
+    return Outline(((0, 0), (width, 0), (width, height), (0, height)))
+
+
+def scrap(lab=RED, size=(100.0, 200.0), **known) -> NewPiece:
+    known.setdefault("kind", Kind.CLOTH)
+    known.setdefault("outline", rectangle(*size))
+    return NewPiece(colours=(Colour(tuple(map(float, lab))),) if lab else (), **known)
+
+
+HOARD = (
+    scrap(RED, (60, 240), pattern="fine rib", place="Tin 2", source="The Lantern of Ossery"),
+    scrap(DARK_RED, (200, 90), pattern="fine rib", place="Tin 10"),
+    scrap(GREEN, (80, 120), pattern="sand", place="Tin 2", source_date="1855"),
+    scrap(GREY, (500, 9000), kind=Kind.MULL, form=Form.ROLL, place="Rack"),
+    scrap(None, (40, 40), note="too small to read <b>yet</b>"),
+)
+
+
+@pytest.fixture
+def shelf(qtbot: QtBot, session: Session, previews: Previews) -> Shelf:
+    """The shelf with five pieces on it, shown and in front."""
+    session.stockroom.shelve_many(HOARD)
+    session.use(reopened(session))
+    return shown(qtbot, session, previews)
+
+
+def reopened(session: Session) -> Stockroom:
+    folder = session.stockroom.folder
+    session.close_stockroom()
+    return Stockroom.open(folder)
+
+
+def shown(qtbot: QtBot, session: Session, previews: Previews) -> Shelf:
+    made = Shelf(session, previews)
+    qtbot.addWidget(made)
+    made.resize(1104, 730)
+    made.show()
+    qtbot.waitExposed(made)
+    made.stock_opened()
+    made.came_forward()
+    settle(qtbot, made)
+    return made
+
+
+def settle(qtbot: QtBot, shelf: Shelf) -> None:
+    qtbot.waitUntil(lambda: not shelf.session.jobs.busy, timeout=10_000)
+
+
+def click(qtbot: QtBot, shelf: Shelf, code: str, modifiers=Qt.KeyboardModifier.NoModifier) -> None:
+    """Press the left button on a piece in the hoard."""
+    middle = shelf.hoard.rect_of(shelf.session.piece(code).id).center().toPoint()
+    qtbot.mouseClick(shelf.hoard.viewport(), LEFT, modifiers, middle)
+
+
+def chosen(shelf: Shelf) -> str:
+    return shelf.sheet.code.text() if shelf.sheet.piece else ""
+
+
+def in_table(shelf: Shelf) -> list[str]:
+    model = shelf.table.model()
+    return [model.index(row, Column.CODE).data() for row in range(model.rowCount())]
+
+
+# Empty
+
+
+def test_an_empty_shelf_says_what_it_is_for_and_offers_the_first_step(
+    qtbot: QtBot, session: Session, previews: Previews
+) -> None:
+    shelf = shown(qtbot, session, previews)
+    assert shelf.empty.isVisible()
+    first, sample = shelf.empty.findChildren(QPushButton)
+    with qtbot.waitSignal(shelf.photo_table_wanted):
+        qtbot.mouseClick(first, LEFT)
+    with qtbot.waitSignal(shelf.sample_wanted):
+        qtbot.mouseClick(sample, LEFT)
+
+
+def test_the_first_piece_shelved_takes_the_place_of_the_empty_words(
+    qtbot: QtBot, session: Session, previews: Previews
+) -> None:
+    shelf = shown(qtbot, session, previews)
+    session.do(lambda stockroom: stockroom.shelve(HOARD[0]))
+    qtbot.waitUntil(shelf.body.isVisible)
+    assert shelf.strip.count.text() == "1 piece"
+
+
+# Choosing
+
+
+def test_a_press_on_a_piece_opens_its_sheet(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0003")
+    assert chosen(shelf) == "C-0003"
+    assert shelf.sheet.fact_list.words_of("Size") == "80 × 120 mm"
+    click(qtbot, shelf, "C-0001")
+    assert chosen(shelf) == "C-0001"
+
+
+def test_a_press_beside_every_piece_chooses_none(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0003")
+    qtbot.mouseClick(shelf.hoard.viewport(), LEFT, pos=QPoint(2, 2))
+    assert shelf.sheet.piece is None
+    assert shelf.sheet.nothing.isVisible()
+
+
+def test_arrows_go_from_piece_to_piece_and_enter_and_escape_to_the_sheet_and_back(
+    qtbot: QtBot, shelf: Shelf
+) -> None:
+    qtbot.keyClick(shelf.hoard, Qt.Key.Key_Right)
+    assert chosen(shelf) == "C-0002"  # the darker of the reds stands first in their row
+    qtbot.keyClick(shelf.hoard, Qt.Key.Key_Right)
+    assert chosen(shelf) == "C-0001"
+    qtbot.keyClick(shelf.hoard, Qt.Key.Key_Down)
+    assert chosen(shelf) == "C-0003"
+    qtbot.keyClick(shelf.hoard, Qt.Key.Key_Return)
+    assert shelf.sheet.photo.hasFocus()
+    qtbot.keyClick(shelf.sheet.photo, Qt.Key.Key_Escape)
+    assert shelf.hoard.hasFocus()
+
+
+def test_home_and_end_go_to_the_first_and_the_last(qtbot: QtBot, shelf: Shelf) -> None:
+    qtbot.keyClick(shelf.hoard, Qt.Key.Key_Right)
+    qtbot.keyClick(shelf.hoard, Qt.Key.Key_End)
+    assert (
+        chosen(shelf) == "C-0004"
+    )  # never read, so it lies behind the neutrals … by kind: see code
+    qtbot.keyClick(shelf.hoard, Qt.Key.Key_Home)
+    assert chosen(shelf) == "C-0002"
+
+
+# The sheet
+
+
+def test_the_sheet_tells_what_is_known_and_what_is_not(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0001")
+    facts = shelf.sheet.fact_list
+    qtbot.waitUntil(lambda: facts.words_of("Usable") == "60 × 240 mm in one piece")
+    assert facts.words_of("Fibre") == "unknown"
+    assert facts.words_of("Lies in") == "Tin 2"
+    assert facts.words_of("Came from") == "The Lantern of Ossery"
+    assert "Shelved" in shelf.sheet.history.text()
+
+
+def test_a_suspect_green_carries_its_caution_to_the_sheet(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0003")
+    cautions = shelf.sheet.caution_list
+    assert "△ Stop: arsenical green" in cautions.brief
+    assert not cautions.full.isVisible()
+    qtbot.mouseClick(cautions.more, LEFT)
+    assert cautions.full.isVisible()
+    assert "Not a test result" in cautions.full.text()
+
+
+def test_what_was_typed_is_shown_as_typed(qtbot: QtBot, shelf: Shelf) -> None:
+    shelf.show_code("C-0004")
+    assert shelf.sheet.fact_list.words_of("Note") == "too small to read <b>yet</b>"
+    assert not shelf.sheet.match_button.isEnabled()
+
+
+def test_a_match_is_sought_from_the_sheet(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0001")
+    with qtbot.waitSignal(shelf.session.match_wanted) as wanted:
+        qtbot.mouseClick(shelf.sheet.match_button, LEFT)
+    assert wanted.args == ["C-0001"]
+
+
+# Finding
+
+
+def test_typing_finds_pieces_by_all_words(qtbot: QtBot, shelf: Shelf) -> None:
+    shelf.find_words()
+    qtbot.keyClicks(shelf.finder.words, "RIB tin 10")
+    assert shelf.strip.count.text() == "1 of 5 pieces"
+    assert in_table(shelf) == ["C-0002"]
+
+
+def test_a_colour_word_finds_pieces_of_that_family(qtbot: QtBot, shelf: Shelf) -> None:
+    qtbot.keyClicks(shelf.finder.words, "red")
+    assert in_table(shelf) == ["C-0001", "C-0002"]
+
+
+def test_a_search_that_hides_everything_says_so_and_is_cleared_in_one_press(
+    qtbot: QtBot, shelf: Shelf
+) -> None:
+    qtbot.keyClicks(shelf.finder.words, "no such thing")
+    assert shelf.nothing_found.isVisible()
+    qtbot.mouseClick(shelf.nothing_found.findChild(QPushButton), LEFT)
+    assert shelf.strip.count.text() == "5 pieces"
+    assert shelf.hoard.isVisible()
+
+
+def test_a_least_height_and_width_leave_only_what_a_part_can_be_cut_from(
+    qtbot: QtBot, shelf: Shelf
+) -> None:
+    qtbot.keyClicks(shelf.finder.height_entry, "9 in")
+    qtbot.waitUntil(lambda: shelf.strip.count.text() == "2 of 5 pieces")
+    assert in_table(shelf) == ["C-0001", "M-0001"]
+    qtbot.keyClicks(shelf.finder.width_entry, "80")
+    qtbot.waitUntil(lambda: in_table(shelf) == ["M-0001"])
+
+
+def test_a_size_that_is_no_length_is_marked_and_hides_nothing(qtbot: QtBot, shelf: Shelf) -> None:
+    qtbot.keyClicks(shelf.finder.height_entry, "1.500 apples")
+    assert shelf.finder.height_entry.property("wrong") is True
+    assert shelf.strip.count.text() == "5 pieces"
+
+
+def test_filters_offer_what_there_is_and_filter_by_it(qtbot: QtBot, shelf: Shelf) -> None:
+    offered = [shelf.finder.family.itemText(n) for n in range(shelf.finder.family.count())]
+    assert offered == ["Any colour", "red", "green", "grey", "not read"]
+    shelf.finder.family.setFocus()
+    qtbot.keyClick(shelf.finder.family, Qt.Key.Key_Down)
+    assert in_table(shelf) == ["C-0001", "C-0002"]
+    shelf.finder.kind.setCurrentText("mull")
+    assert shelf.nothing_found.isVisible()
+    qtbot.mouseClick(shelf.finder.clear_button, LEFT)
+    assert shelf.strip.count.text() == "5 pieces"
+
+
+def test_a_chosen_piece_stays_chosen_while_the_search_hides_it(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0003")
+    qtbot.keyClicks(shelf.finder.words, "rib")
+    assert chosen(shelf) == "C-0003"
+    shelf.finder.clear()
+    assert shelf.choice.current == shelf.session.piece("C-0003").id
+
+
+def test_a_code_scanned_anywhere_shows_its_piece_though_the_search_hid_it(
+    qtbot: QtBot, shelf: Shelf
+) -> None:
+    qtbot.keyClicks(shelf.finder.words, "rib")
+    shelf.session.piece_wanted.emit("C-0003")
+    assert chosen(shelf) == "C-0003"
+    assert shelf.finder.words.text() == ""
+
+
+# Arranging and zooming
+
+
+def test_the_hoard_is_arranged_by_place_in_groups_with_headings(qtbot: QtBot, shelf: Shelf) -> None:
+    shelf.arrange_by(Order.PLACE)
+    told = [heading.text for heading in shelf.hoard.laid.headings]
+    assert told == ["Rack", "Tin 2", "Tin 10", "No place noted"]
+    assert shelf.session.settings.text("shelf/order") == "place"
+
+
+def test_a_roll_is_drawn_shorter_than_it_is(shelf: Shelf) -> None:
+    roll = shelf.hoard.laid.spots[shelf.session.piece("M-0001").id]
+    assert roll.height < 400
+
+
+def wheel(shelf: Shelf, at: QPointF, turn: int) -> None:
+    viewport = shelf.hoard.viewport()
+    event = QWheelEvent(
+        at, QPointF(viewport.mapToGlobal(at.toPoint())), QPoint(), QPoint(0, turn),
+        Qt.MouseButton.NoButton, Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )  # fmt: skip
+    QApplication.sendEvent(viewport, event)
+
+
+def test_the_wheel_zooms_about_the_pointer(qtbot: QtBot, shelf: Shelf) -> None:
+    hoard, piece = shelf.hoard, shelf.session.piece("C-0001").id
+    for _ in range(6):  # until there is ground on every side
+        wheel(shelf, hoard.rect_of(piece).center(), 120)
+    before = hoard.rect_of(piece)
+    wheel(shelf, before.center(), 120)
+    after = hoard.rect_of(piece)
+    assert after.width() == pytest.approx(before.width() * 1.25)
+    assert (after.center() - before.center()).manhattanLength() < 4
+
+
+def test_keys_zoom_to_the_weave_and_back_to_the_whole(qtbot: QtBot, shelf: Shelf) -> None:
+    whole = shelf.hoard.scale
+    for _ in range(40):
+        qtbot.keyClick(shelf.hoard, Qt.Key.Key_Plus)
+    assert shelf.hoard.scale == 16
+    assert not shelf.hoard.is_whole
+    qtbot.keyClick(shelf.hoard, Qt.Key.Key_0)
+    assert shelf.hoard.scale == whole
+    assert shelf.hoard.is_whole
+
+
+def test_dragging_moves_the_ground_and_chooses_nothing(qtbot: QtBot, shelf: Shelf) -> None:
+    hoard = shelf.hoard
+    for _ in range(8):
+        hoard.zoom_in()
+    piece = shelf.session.piece("C-0003").id
+    hoard.reveal(piece)
+    before, view = hoard.rect_of(piece).topLeft(), hoard.viewport()
+    qtbot.mousePress(view, LEFT, pos=QPoint(300, 300))
+    for step in range(1, 5):
+        qtbot.mouseMove(view, QPoint(300 - 10 * step, 300 - 5 * step))
+    qtbot.mouseRelease(view, LEFT, pos=QPoint(260, 280))
+    assert shelf.choice.current is None
+    moved = hoard.rect_of(piece).topLeft() - before
+    assert (moved - QPointF(-40, -20)).manhattanLength() <= 2
+
+
+# The table
+
+
+def test_the_table_shows_the_same_pieces_and_shares_the_choice(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0003")
+    shelf.show_table(on=True)
+    assert shelf.table.isVisible()
+    assert shelf.table.currentIndex().data(ID_ROLE) == shelf.session.piece("C-0003").id
+    qtbot.keyClick(shelf.table, Qt.Key.Key_Up)
+    assert chosen(shelf) == "C-0002"
+    shelf.show_table(on=False)
+    assert shelf.choice.ids == {shelf.session.piece("C-0002").id}
+
+
+def test_the_table_sorts_sizes_as_numbers_and_places_naturally(qtbot: QtBot, shelf: Shelf) -> None:
+    shelf.table.sortByColumn(Column.HEIGHT, Qt.SortOrder.AscendingOrder)
+    assert in_table(shelf) == ["C-0004", "C-0002", "C-0003", "C-0001", "M-0001"]
+    shelf.table.sortByColumn(Column.PLACE, Qt.SortOrder.DescendingOrder)
+    assert in_table(shelf)[:3] == ["C-0002", "C-0003", "C-0001"]
+
+
+def test_the_model_is_sound_through_a_whole_life(qtbot: QtBot, shelf: Shelf) -> None:
+    mode = QAbstractItemModelTester.FailureReportingMode.Warning
+    testers = [QAbstractItemModelTester(m, mode) for m in (shelf.model, shelf.table.model())]
+    session, stock = shelf.session, lambda verb: do(qtbot, shelf, verb)
+    shelf.table.sortByColumn(Column.COLOUR, Qt.SortOrder.DescendingOrder)
+    stock(lambda room: room.shelve(scrap(GREEN)))
+    stock(lambda room: room.correct("C-0002", place="Tin 1"))
+    stock(lambda room: room.discard("C-0001", "lost"))
+    stock(lambda room: room.discard("C-0003", "lost"))
+    shelf.finder.words.setText("green")
+    assert in_table(shelf) == ["C-0005"]
+    shelf.finder.clear()
+    stock(lambda room: room.undo())
+    stock(lambda room: room.undo())
+    assert len(in_table(shelf)) == len(session.pieces) == 6
+    assert [p.id for p in session.pieces] == sorted(
+        shelf.model.index(row, 0).data(ID_ROLE) for row in range(shelf.model.rowCount())
+    )
+    del testers
+
+
+def test_column_widths_are_remembered(
+    qtbot: QtBot, shelf: Shelf, session: Session, previews: Previews
+) -> None:
+    shelf.show_table(on=True)
+    shelf.table.setColumnWidth(Column.PLACE, 233)
+    again = Shelf(session, previews)
+    qtbot.addWidget(again)
+    assert again.table.columnWidth(Column.PLACE) == 233
+    assert again.is_table
+
+
+# Deeds
+
+
+def do(qtbot: QtBot, shelf: Shelf, verb) -> None:
+    with qtbot.waitSignal(shelf.session.changed, timeout=10_000):
+        shelf.session.do(verb)
+
+
+def test_facts_are_put_right_in_a_dialog(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0001")
+    shelf.edit()
+    dialog = shelf.deeds.dialog
+    assert isinstance(dialog, FactsDialog)
+    dialog.place.lineEdit().selectAll()
+    qtbot.keyClicks(dialog.place.lineEdit(), "Drawer B")
+    with qtbot.waitSignal(shelf.session.changed):
+        qtbot.keyClick(dialog.place.lineEdit(), Qt.Key.Key_Return)
+    assert shelf.session.piece("C-0001").place == "Drawer B"
+    assert shelf.sheet.fact_list.words_of("Lies in") == "Drawer B"
+    assert chosen(shelf) == "C-0001"
+
+
+def test_a_price_that_is_no_sum_is_said_and_nothing_is_lost(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0001")
+    shelf.edit()
+    dialog = shelf.deeds.dialog
+    assert isinstance(dialog, FactsDialog)
+    qtbot.keyClicks(dialog.price, "two shillings")
+    qtbot.keyClick(dialog.price, Qt.Key.Key_Return)
+    assert dialog.isVisible()
+    assert "two shillings" in dialog.wrong.text()
+    qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+
+
+def test_several_pieces_are_moved_in_one_step(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0001")
+    click(qtbot, shelf, "C-0002", CONTROL)
+    shelf.move_pieces()
+    dialog = shelf.deeds.dialog
+    assert isinstance(dialog, AskWords)
+    dialog.entry.lineEdit().selectAll()
+    qtbot.keyClicks(dialog.entry.lineEdit(), "Drawer C")
+    with qtbot.waitSignal(shelf.session.changed):
+        qtbot.mouseClick(dialog.go, LEFT)
+    assert {shelf.session.piece(c).place for c in ("C-0001", "C-0002")} == {"Drawer C"}
+    assert len(shelf.choice.ids) == 2
+
+
+def test_a_discarded_piece_leaves_the_shelf_its_sheet_says_why_and_undo_brings_it_back(
+    qtbot: QtBot, shelf: Shelf
+) -> None:
+    click(qtbot, shelf, "C-0001")
+    shelf.discard()
+    dialog = shelf.deeds.dialog
+    assert isinstance(dialog, AskWords)
+    dialog.entry.lineEdit().selectAll()
+    qtbot.keyClicks(dialog.entry.lineEdit(), "eaten by mice")
+    with qtbot.waitSignal(shelf.session.changed):
+        qtbot.mouseClick(dialog.go, LEFT)
+    assert shelf.strip.count.text() == "4 pieces"
+    assert chosen(shelf) == "C-0001"
+    assert shelf.sheet.state.text() == "Discarded: eaten by mice."
+    assert not shelf.sheet.edit_button.isEnabled()
+    with qtbot.waitSignal(shelf.session.changed):
+        shelf.session.undo()
+    assert shelf.strip.count.text() == "5 pieces"
+    assert shelf.choice.current == shelf.session.piece("C-0001").id
+    assert shelf.sheet.state.text() == ""
+
+
+def test_a_cut_piece_names_its_offcuts_and_they_lead_to_each_other(
+    qtbot: QtBot, shelf: Shelf
+) -> None:
+    piece = shelf.session.piece("C-0001")
+    part = place(piece.outline, 40, 100)
+    assert part is not None
+    cutting = Cutting(
+        code="C-0001", purpose="spine strip", width=40, height=100, corners=part.corners,
+        offcuts=tuple(cut(piece.outline, part)),
+    )  # fmt: skip
+    click(qtbot, shelf, "C-0001")
+    do(qtbot, shelf, lambda room: room.cut(cutting))
+    assert shelf.sheet.state.text() == "Cut up for spine strip; what was left is C-0005."
+    (link,) = [b for b in shelf.sheet.family.findChildren(QToolButton) if b.isVisible()]
+    qtbot.mouseClick(link, LEFT)
+    assert chosen(shelf) == "C-0005"
+    shelf.session.piece_wanted.emit("C-0001")
+    assert chosen(shelf) == "C-0001"
+    assert shelf.choice.current is None
+
+
+def test_a_reserved_piece_says_for_what(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0001")
+    do(qtbot, shelf, lambda room: room.reserve("C-0001", "label, vol. 2", width=30, height=40))
+    assert shelf.sheet.fact_list.words_of("Reserved for") == "label, vol. 2"
+
+
+def test_chosen_pieces_are_copied_as_lines_of_a_table(qtbot: QtBot, shelf: Shelf) -> None:
+    click(qtbot, shelf, "C-0001")
+    click(qtbot, shelf, "C-0003", CONTROL)
+    with qtbot.waitSignal(shelf.session.said) as said:
+        shelf.copy()
+    assert said.args == ["Copied 2 pieces."]
+    lines = QGuiApplication.clipboard().text().splitlines()
+    assert [line.split("\t")[0] for line in lines] == ["Code", "C-0001", "C-0003"]
+    data = QGuiApplication.clipboard().mimeData()
+    assert bytes(data.data("text/tab-separated-values").data()).decode().splitlines() == lines
+
+
+# Photographs
+
+
+def photographed(room: Stockroom, photo: Path) -> NewPiece:
+    stored = room.archive_photo(photo, name=photo.name, width=1100, height=1200)
+    # 4 px to the mm, the scrap's lower left corner at pixel (100, 1080).
+    to_mm = (0.25, 0.0, -25.0, 0.0, -0.25, 270.0, 0.0, 0.0, 1.0)
+    patch = ((300.0, 300.0), (500.0, 300.0), (500.0, 500.0), (300.0, 500.0))
+    reading = measure(photo, patch)
+    colour = Colour(
+        tuple(reading.lab), FaceName.SHOWN, reading.spread, reading.u, reading.method,
+        stored.sha256, patch,
+    )  # fmt: skip
+    stain = Flaw(FlawKind.STAIN, ((20, 20), (60, 20), (60, 50), (20, 50)))
+    return NewPiece(
+        kind=Kind.CLOTH,
+        outline=rectangle(200, 250),
+        colours=(colour,),
+        marks=(PhotoMark(stored, to_mm, "a known length of 100 mm"),),
+        flaws=(stain,),
+    )
+
+
+def test_a_scrap_is_painted_with_its_own_photograph_and_its_sheet_shows_the_outline(
+    qtbot: QtBot, session: Session, previews: Previews, photo_of_cloth: Path
+) -> None:
+    session.stockroom.shelve(photographed(session.stockroom, photo_of_cloth))
+    session.use(reopened(session))
+    shelf = shown(qtbot, session, previews)
+    piece = session.piece("C-0001")
+    qtbot.waitUntil(lambda: previews.image(piece, shelf.hoard.scale) is not None, timeout=10_000)
+    settle(qtbot, shelf)
+    hoard = shelf.hoard.viewport().grab().toImage()
+    middle = shelf.hoard.rect_of(piece.id).center().toPoint()
+    seen = hoard.pixelColor(middle * hoard.devicePixelRatio())
+    assert seen.red() > 2 * seen.green()
+    click(qtbot, shelf, "C-0001")
+    qtbot.waitUntil(lambda: shelf.sheet.photo.is_loaded, timeout=10_000)
+    view = shelf.sheet.photo
+    close = view.grab().toImage()
+    qtbot.mouseClick(view, LEFT)
+    assert view.grab().toImage() != close
+    assert shelf.sheet.fact_list.words_of("Flaws") == "1 stain"
+    assert shelf.sheet.fact_list.words_of("Scale") == "a known length of 100 mm"
+
+
+def test_a_photograph_that_is_gone_is_said_on_the_sheet_and_the_colour_stays(
+    qtbot: QtBot, session: Session, previews: Previews, photo_of_cloth: Path
+) -> None:
+    session.stockroom.shelve(photographed(session.stockroom, photo_of_cloth))
+    sha = session.stockroom.pieces()[0].marks[0].photo.sha256
+    path = session.stockroom.photo_path(sha)
+    session.use(reopened(session))
+    path.unlink()
+    shelf = shown(qtbot, session, previews)
+    click(qtbot, shelf, "C-0001")
+    qtbot.waitUntil(lambda: "missing" in shelf.sheet.photo.words, timeout=10_000)
+    assert "L*" in shelf.sheet.readings.words
+
+
+# Commands and manners
+
+
+def test_keys_in_the_window_reach_the_shelf(
+    qtbot: QtBot, session: Session, previews: Previews
+) -> None:
+    session.stockroom.shelve_many(HOARD)
+    session.use(reopened(session))
+    shelf = Shelf(session, previews)
+    window = Window(session, [shelf], [])
+    qtbot.addWidget(window)
+    window.show()
+    qtbot.waitExposed(window)
+    window.activateWindow()
+    session.opened.emit()
+    qtbot.keyClick(window, Qt.Key.Key_T, CONTROL)
+    assert shelf.is_table
+    qtbot.keyClick(window, Qt.Key.Key_T, CONTROL)
+    assert not shelf.is_table
+    qtbot.keyClick(window, Qt.Key.Key_F, CONTROL)
+    assert shelf.finder.words.hasFocus()
+    shelf.show_code("C-0001")
+    window.refresh_commands()
+    qtbot.keyClick(window, Qt.Key.Key_F2)
+    assert isinstance(shelf.deeds.dialog, FactsDialog)
+    shelf.deeds.dialog.reject()
+
+
+def test_every_command_has_its_name_and_its_sentence_and_no_key_twice(shelf: Shelf) -> None:
+    commands = shelf.commands()
+    keys = [c.shortcut().toString() for c in commands if c.keys]
+    assert len(keys) == len(set(keys))
+    assert len({c.name for c in commands}) == len(commands)
+    for command in commands:
+        assert command.tip.endswith(".")
+        assert action_for(command, shelf).text()
+
+
+def test_every_control_of_the_shelf_is_reached_by_tab_and_has_a_name(
+    qtbot: QtBot, shelf: Shelf
+) -> None:
+    click(qtbot, shelf, "C-0001")
+    shelf.finder.words.setFocus()
+    visited = []
+    for _ in range(60):
+        widget = QApplication.focusWidget()
+        if widget in visited:
+            break
+        visited.append(widget)
+        qtbot.keyClick(widget, Qt.Key.Key_Tab)
+    for needed in (
+        shelf.finder.kind, shelf.finder.height_entry, shelf.finder.width_entry, shelf.strip.order,
+        shelf.strip.table, shelf.hoard, shelf.sheet.photo, shelf.sheet.match_button,
+        shelf.sheet.edit_button, shelf.sheet.discard_button,
+    ):  # fmt: skip
+        assert needed in visited, needed
+    for widget in visited:
+        told = widget.accessibleName() or getattr(widget, "text", lambda: "")()
+        assert told or widget is shelf.strip.order, widget
+
+
+def test_lengths_follow_the_unit_chosen(qtbot: QtBot, shelf: Shelf) -> None:
+    shelf.session.settings.unit = Unit.INCH
+    click(qtbot, shelf, "C-0001")
+    assert shelf.sheet.fact_list.words_of("Size") == "2 3/8 × 9 7/16 in"
