@@ -7,7 +7,6 @@ before it is given.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -118,7 +117,7 @@ class Lain:
 
     def proved(self, usable: Ground, corner: Points, slack: float) -> bool:
         """Whether the part, smaller by ``slack`` all round, lies rightly there."""
-        return usable.proves(np.array(self.at(corner, tight=True).corners), slack)
+        return usable.proves(self.at(corner, tight=True).corners, slack)
 
 
 def all_positions(usable: Ground, width: float, height: float, turn: float) -> Iterator[Lain]:

@@ -2,14 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from math import hypot
 
-import numpy as np
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from bindery_stock.shape.inner_fit import polygons_of
-from bindery_stock.shape.outline import Flaw, FlawKind, Outline
+from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point
 from bindery_stock.shape.placement import check_margin
 from bindery_stock.shape.turning import Points
 from bindery_stock.shape.zones import WHERE_FLAWS_MAY_LIE, Box, FlawRule, Sight, Zone, kept_clear
@@ -63,16 +63,16 @@ class Ground:
         rule = self.rule or {}
         return [(s, kept_clear(s.kind, self.zones, width, height, rule)) for s in self.spared]
 
-    def proves(self, corners: Points, slack: float) -> bool:
+    def proves(self, corners: Sequence[Point] | Points, slack: float) -> bool:
         """Whether the rectangle, made smaller by ``slack`` on every side, lies rightly."""
-        width = float(np.hypot(*(corners[1] - corners[0])))
-        height = float(np.hypot(*(corners[3] - corners[0])))
-        frame = (corners[1] - corners[0]) / width, (corners[3] - corners[0]) / height
-        inner = _box(corners[0], frame, (0.0, 0.0, width, height), slack)
-        if not self.proves_shape(inner):
+        origin, (bx, by), _, (dx, dy) = ((float(x), float(y)) for x, y in corners)
+        across, along = (bx - origin[0], by - origin[1]), (dx - origin[0], dy - origin[1])
+        width, height = hypot(*across), hypot(*along)
+        frame = (across[0] / width, across[1] / width), (along[0] / height, along[1] / height)
+        if not self.proves_shape(_box(origin, frame, (0.0, 0.0, width, height), slack)):
             return False
         return all(
-            self._clear(_box(corners[0], frame, box, slack), spared.polygon)
+            self._clear(_box(origin, frame, box, slack), spared.polygon)
             for spared, boxes in self.clear_boxes(width, height)
             for box in boxes
         )
@@ -129,9 +129,9 @@ def _spared(flaw: Flaw, margin: float) -> Spared:
     return Spared(flaw.kind, flaw.polygon, grown)
 
 
-def _box(origin: Points, frame: tuple[Points, Points], box: Box, slack: float) -> Polygon:
+def _box(origin: Point, frame: tuple[Point, Point], box: Box, slack: float) -> Polygon:
     """A box of a part as it lies, smaller by ``slack`` all round."""
     left, low, right, high = box[0] + slack, box[1] + slack, box[2] - slack, box[3] - slack
-    across, along = frame
+    (ax, ay), (bx, by), (ox, oy) = *frame, origin
     corners = ((left, low), (right, low), (right, high), (left, high))
-    return Polygon([origin + x * across + y * along for x, y in corners])
+    return Polygon([(ox + x * ax + y * bx, oy + x * ay + y * by) for x, y in corners])

@@ -81,7 +81,7 @@ def _in_sheet(
     for (width, height), spot in zip(rectangles, spots, strict=True):
         turn = quarter if upright is None or (spot and spot.turned) else upright
         placed = None if spot is None else _placed(spot, corner, (width, height), turn or 0.0)
-        proved = placed is not None and usable.proves(np.array(placed.corners), EXACT)
+        proved = placed is not None and usable.proves(placed.corners, EXACT)
         laid.append(placed if proved else None)
     return laid
 

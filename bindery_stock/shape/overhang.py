@@ -36,7 +36,7 @@ def lie(
     outside it. Raises ``ShapeError`` for a margin below nothing.
     """
     usable = ground(outline, margin=margin, flaws=flaws)
-    if usable.proves(np.array(placement.corners), EXACT):
+    if usable.proves(placement.corners, EXACT):
         return Lie(True, 0.0, None)
     drawn_in = shapely.union_all(usable.polygons)
     if drawn_in.is_empty:

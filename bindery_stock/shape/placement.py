@@ -4,12 +4,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import isfinite
 
-import numpy as np
 from shapely import Polygon
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.outline import Point
-from bindery_stock.shape.turning import turned
+from bindery_stock.shape.turning import cosine_and_sine
 
 
 @dataclass(frozen=True)
@@ -37,8 +36,11 @@ def placement_at(
     x: float, y: float, width: float, height: float, turn: float, *, tight: bool = False
 ) -> Placement:
     """The placement whose lower-left corner is at x, y in the frame turned back by ``turn``."""
-    box = np.array([(x, y), (x + width, y), (x + width, y + height), (x, y + height)])
-    a, b, c, d = ((float(px), float(py)) for px, py in turned(box, turn) + 0.0)  # no -0.0
+    cos, sin = cosine_and_sine(turn)
+    a, b, c, d = (
+        (px * cos - py * sin + 0.0, px * sin + py * cos + 0.0)  # no -0.0
+        for px, py in ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+    )
     return Placement((a, b, c, d), turn, tight, width, height)
 
 

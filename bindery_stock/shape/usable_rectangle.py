@@ -164,6 +164,6 @@ def _placed(usable: Ground, box: Box, turn: float, proportion: float | None) -> 
         if w <= 0.0 or h <= 0.0:
             return None
         found = placement_at(left + shrink, low + shrink, w, h, turn, tight=True)
-        if usable.proves(np.array(found.corners), EXACT):
+        if usable.proves(found.corners, EXACT):
             return found
     return None
