@@ -81,19 +81,22 @@ class ByTarget:
     centre: Point
     extra: float = 0.0
     """A further band: what a correction brought from another photograph has drifted."""
+    lent: bool = False
+    """Found in another photograph of the sitting: read as at the middle of its target."""
     relative: float = RELATIVE_TARGET
 
     @property
     def method(self) -> str:
         """Names the model and its left-out error."""
         error = float(np.nanmean(self.correction.left_out))
-        return f"24-patch target: {self.correction.model} (left-out ΔE00 {error:.1f})"
+        said = f"24-patch target: {self.correction.model} (left-out ΔE00 {error:.1f})"
+        return f"{said}, from another photograph of the sitting" if self.lent else said
 
     def lab(self, linear: Array, at: Point) -> Lab:
         """Through the chosen model."""
         if self.light:
             return self.correction.apply(linear * self.light.factor(at, self.centre), self.centre)
-        return self.correction.apply(linear, at)
+        return self.correction.apply(linear, self.centre if self.lent else at)
 
     def u(self, lab: Lab) -> float:
         """The left-out band, widened outside the target's colours."""

@@ -160,18 +160,18 @@ def _verdict(errors: Array, faults: Sequence[str]) -> Verdict:
 def _advice(correction: Correction, gain: float) -> tuple[str, ...]:
     said = []
     for start, sentence in (
-        ("clipped: too bright", "Expose less: {n} of the patches are burnt out ({names})."),
-        ("clipped: outside", "{n} of the patches are too vivid or dark for the file ({names})."),
-        ("uneven", "Keep glare, shadows and things off the target ({names})."),
-        ("foreign", "Uncover the target or check its corners: {names} not what they should be."),
+        ("clipped: too bright", "Expose less, patches are burnt out: {names}."),
+        ("clipped: outside", "Too vivid or too dark for the file: {names}."),
+        ("uneven", "Keep glare, shadows and things off the target: {names}."),
+        (
+            "foreign",
+            "Uncover the target or check its corners; not the colours they should be: {names}.",
+        ),
     ):
-        names = [
-            n
-            for n, fault in zip(PATCHES, correction.faults, strict=True)
-            if fault[:8] == start[:8] and fault.startswith(start)
-        ]
+        faults = zip(PATCHES, correction.faults, strict=True)
+        names = [patch for patch, fault in faults if fault.startswith(start)]
         if names:
-            said.append(sentence.format(n=len(names), names=", ".join(names)))
+            said.append(sentence.format(names=", ".join(names)))
     fall = float(np.abs(np.expm1(2 * correction.chain.fall)).max())
     if fall > _FALL:
         said.append(f"Even the light: it falls off by about {fall:.0%} across the target.")

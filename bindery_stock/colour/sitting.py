@@ -91,33 +91,8 @@ def measure_in_sitting(
     """
     opened = open_negative(Path(photo))
     drift = _proved(opened, sitting, neutral, target)
-    reader = ByTarget(sitting.correction, None, sitting.centre, extra=drift)
-    return read_patches(opened, _Lent(reader, sitting.centre), polygons(patch), opened.notes)
-
-
-@dataclass(frozen=True)
-class _Lent:
-    """A correction from another photograph: read as at the middle of its target."""
-
-    reader: ByTarget
-    centre: tuple[float, float]
-
-    @property
-    def method(self) -> str:
-        return f"{self.reader.method}, from another photograph of the sitting"
-
-    @property
-    def relative(self) -> float:
-        return self.reader.relative
-
-    def lab(self, linear: np.ndarray, at: tuple[float, float]) -> tuple[float, float, float]:  # noqa: ARG002
-        return self.reader.lab(linear, self.centre)
-
-    def u(self, lab: tuple[float, float, float]) -> float:
-        return self.reader.u(lab)
-
-    def caution(self, lab: tuple[float, float, float]) -> str:
-        return self.reader.caution(lab)
+    reader = ByTarget(sitting.correction, None, sitting.centre, extra=drift, lent=True)
+    return read_patches(opened, reader, polygons(patch), opened.notes)
 
 
 def _proved(
