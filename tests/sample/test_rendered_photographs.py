@@ -3,8 +3,10 @@
 import numpy as np
 import pytest
 from PIL import Image, ImageDraw, ImageOps
+from shapely import Polygon
 
 from bindery_stock.colour import delta_e00, measure
+from bindery_stock.shape import PhotoScale, read_outline
 from bindery_stock.trade.vocabulary import PATTERN_FAMILIES
 from sample_db.render import (
     GREY_CARD,
@@ -161,3 +163,17 @@ def test_the_tints_agree_with_published_values():
     assert lab((1.0, 0.0, 0.0)) == pytest.approx((54.29, 80.81, 69.89), abs=0.1)
     assert lab((0.0, 0.0, 1.0)) == pytest.approx((29.57, 68.30, -112.03), abs=0.1)
     assert lab(linear((33.0, 33.0, 17.0))) == pytest.approx((33.0, 33.0, 17.0), abs=1e-6)
+
+
+@pytest.mark.parametrize("pattern", ["rib", "diaper", "sand", "pebble"])
+def test_the_outline_is_found_by_the_program_within_a_hundredth_and_a_half(tmp_path, pattern):
+    hole = blob(46, 60, 18, 22, 6)
+    scrap = Scrap(RING, Stuff(RED, pattern=pattern), holes=(hole,))
+    plain = Sitting(12, ground=GREY_CARD, turn=8, rule=False, card=False, size=(800, 600))
+    shot = photographed(scrap, plain)
+    scale = PhotoScale(shot.truth.to_mm, 0.1, 0.0, "the drawing")
+    found = read_outline(shot.save(tmp_path / "scrap.jpg"), scale)
+    true = Polygon(RING, [hole])
+    drawn_in = true.buffer(-found.inward)
+    assert found.outline.area == pytest.approx(drawn_in.area, rel=0.015)
+    assert true.buffer(0.2).covers(found.outline.polygon)
