@@ -565,6 +565,7 @@ def test_keys_in_the_window_reach_the_shelf(
     window.show()
     qtbot.waitExposed(window)
     window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
     session.opened.emit()
     qtbot.keyClick(window, Qt.Key.Key_T, CONTROL)
     assert shelf.is_table
