@@ -1,6 +1,7 @@
 """Photo pixels to CIELAB (D50, 2° observer) with uncertainty, and ΔE00. Numbers only."""
 
 from bindery_stock.colour.clusters import Cluster
+from bindery_stock.colour.colour_names import colour_name
 from bindery_stock.colour.compare import (
     Comparison,
     Confirmation,
@@ -55,6 +56,7 @@ __all__ = [
     "begin_sitting",
     "check_lab",
     "circle",
+    "colour_name",
     "compare_in_photo",
     "delta_e00",
     "difference_band",
