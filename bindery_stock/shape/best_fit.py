@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from bindery_stock.shape.cutting import cut
+from bindery_stock.shape.cutting import remains
 from bindery_stock.shape.fit import all_positions, settle
 from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.outline import Flaw, Outline, Point
@@ -124,9 +124,9 @@ def _left(
     outline: Outline, placement: Placement, flaws: Sequence[Flaw], knife: float
 ) -> tuple[float, int]:
     """Area of the largest rectangle left, and the number of remains of any use."""
-    remains = cut(outline, placement, knife=knife)
+    left = remains(outline, placement, knife=knife)
     largest = 0.0
-    for remain in remains:
+    for remain in left:
         if remain.area > largest:
             largest = max(largest, rough_area(ground(remain, flaws=flaws)))
-    return largest, sum(remain.area > LEAST_AREA for remain in remains)
+    return largest, sum(remain.area > LEAST_AREA for remain in left)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from math import isfinite
 
 import shapely
+from shapely import Polygon
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.inner_fit import polygons_of
@@ -13,6 +14,8 @@ from bindery_stock.shape.placement import Placement
 
 LEAST_AREA = 1e-3
 """Remains below this area in mm² are rounding, not cloth."""
+HAIR = 0.02
+"""Strips thinner than this in mm are not cloth either."""
 
 
 def cut(
@@ -23,6 +26,16 @@ def cut(
     Largest first; holes are kept. Raises ``ShapeError`` where the knife's width is below nothing or
     the part does not touch the piece at all.
     """
+    left = remains(outline, placement, knife=knife)
+    clean = [polygon for each in left for polygon in _without_hairs(each.polygon)]
+    clean.sort(key=lambda polygon: -polygon.area)
+    return [Outline.from_polygon(polygon) for polygon in clean]
+
+
+def remains(
+    outline: Outline, placement: Placement | PatchPlacement, *, knife: float = 0.0
+) -> list[Outline]:
+    """As :func:`cut`, hairs left on: quick, for weighing many placements."""
     if not isfinite(knife) or knife < 0.0:
         raise ShapeError(f"The knife's width is {knife} mm. Give nothing or more.")
     part = placement.polygon
@@ -34,6 +47,19 @@ def cut(
     return [Outline.from_polygon(polygon) for polygon in left if polygon.area > LEAST_AREA]
 
 
+def _without_hairs(polygon: Polygon) -> list[Polygon]:
+    """The polygon without strips too thin to be cloth, left where a part all but touched the edge.
+
+    As it is where there are none, so that no corner moves.
+    """
+    opened = shapely.buffer(
+        shapely.buffer(polygon, -HAIR / 2.0, join_style="mitre"), HAIR / 2.0, join_style="mitre"
+    )
+    cleaned = [p for p in polygons_of(shapely.intersection(opened, polygon)) if p.area > LEAST_AREA]
+    reach = shapely.difference(polygon, shapely.buffer(opened, HAIR))
+    return [polygon] if len(cleaned) == 1 and reach.is_empty else cleaned
+
+
 def is_sliver(outline: Outline, least_width: float) -> bool:
     """Whether the remains are nowhere as wide as ``least_width`` mm, whichever way they run."""
     if not isfinite(least_width) or least_width < 0.0:
@@ -43,11 +69,11 @@ def is_sliver(outline: Outline, least_width: float) -> bool:
     return bool(shapely.buffer(outline.polygon, -least_width / 2.0 + 1e-9).is_empty)
 
 
-def slivers(remains: Sequence[Outline], least_width: float) -> tuple[list[Outline], list[Outline]]:
+def slivers(offcuts: Sequence[Outline], least_width: float) -> tuple[list[Outline], list[Outline]]:
     """Remains worth keeping, and those proposed for discard for being nowhere wide enough.
 
     Nothing is thrown away here: the binder decides.
     """
-    kept = [remain for remain in remains if not is_sliver(remain, least_width)]
-    thin = [remain for remain in remains if is_sliver(remain, least_width)]
+    kept = [offcut for offcut in offcuts if not is_sliver(offcut, least_width)]
+    thin = [offcut for offcut in offcuts if is_sliver(offcut, least_width)]
     return kept, thin

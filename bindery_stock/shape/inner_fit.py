@@ -66,6 +66,8 @@ def touching(obstacle: Polygon, box: Box) -> BaseGeometry:
 
 def polygons_of(geometry: BaseGeometry) -> list[Polygon]:
     """The polygons a geometry is made of; points and lines are left out."""
+    if isinstance(geometry, Polygon):
+        return [] if geometry.is_empty else [geometry]
     parts = shapely.get_parts(geometry)
     return [part for part in parts.tolist() if isinstance(part, Polygon) and not part.is_empty]
 

@@ -65,7 +65,8 @@ def lack(
         across_warp = all(turn % 180.0 == 0.0 for turn in turns)
         words = "long enough only across the warp" if across_warp else "fits only a quarter turned"
         return Lack(words, along, across)
-    return Lack(_words(usable, along, across), along, across)
+    upright = all(turn % 180.0 == 0.0 for turn in turns)
+    return Lack(_words(usable, along, across, upright=upright), along, across)
 
 
 def _flaws_left_out(flaws: Sequence[Flaw]) -> list[Sequence[Flaw]]:
@@ -112,11 +113,11 @@ def _shortfall(wanted: float, sure: float, fits: Callable[[float], bool]) -> flo
     return float(good)
 
 
-def _words(usable: Ground, along: float, across: float) -> str:
+def _words(usable: Ground, along: float, across: float, *, upright: bool) -> str:
     if not usable.polygons:
         return "nothing of it can be used"
     if along == inf and across == inf:
         return "too small both ways"
     if along <= across:
-        return f"{along:.0f} mm too short along the warp"
+        return f"{along:.0f} mm too short" + (" along the warp" if upright else "")
     return f"{across:.0f} mm too narrow"

@@ -7,7 +7,6 @@ from functools import cached_property
 import numpy as np
 import shapely
 from shapely import Point, Polygon
-from shapely.geometry.base import BaseGeometry
 
 from bindery_stock.shape.turning import Points
 
@@ -46,7 +45,8 @@ class Positions:
     @cached_property
     def corners(self) -> Points:
         """The positions in which the part touches the edge on two sides."""
-        return np.unique(shapely.get_coordinates(self.region), axis=0)
+        rings = (self.region.exterior, *self.region.interiors)
+        return np.concatenate([shapely.get_coordinates(ring)[:-1] for ring in rings])
 
     @property
     def outermost(self) -> Points:
@@ -54,15 +54,13 @@ class Positions:
         apart = np.hypot(*(self.corners - self.middle).T)
         return self.corners[np.argsort(-apart, kind="stable")]
 
-    @cached_property
-    def _cores(self) -> list[BaseGeometry]:
-        drawn = (shapely.buffer(self.region, -pull, join_style="mitre") for pull in _PULLS)
-        return [core for core in drawn if not core.is_empty]
-
     def settlings(self, corner: Points) -> Iterator[Points]:
         """Where the whole part may lie at a corner: touching, else off the edge by a little."""
         for shift in _TOUCHES:
             yield corner + self.offset + shift
-        for core in self._cores:
+        for pull in _PULLS:
+            core = shapely.buffer(self.region, -pull, join_style="mitre")
+            if core.is_empty:
+                return
             line = shapely.shortest_line(core, Point(corner))
             yield np.asarray(shapely.get_coordinates(line)[0]) + self.offset

@@ -19,6 +19,8 @@ def cosine_and_sine(turn: float) -> tuple[float, float]:
 
 def turned(points: Points, turn: float) -> Points:
     """``points`` turned counter-clockwise about the origin by ``turn`` degrees."""
+    if turn % 360.0 == 0.0:
+        return points
     c, s = cosine_and_sine(turn)
     x, y = points[:, 0], points[:, 1]
     return np.stack((x * c - y * s, x * s + y * c), axis=1)

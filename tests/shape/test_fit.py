@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from shapely import affinity
 
 from bindery_stock.errors import ShapeError
-from bindery_stock.shape import Flaw, FlawKind, Outline, cut, lack, place
+from bindery_stock.shape import Flaw, FlawKind, Outline, Placement, cut, lack, place
 from tests.shape.scraps import frayed
 
 SHEET = Outline(((0, 0), (100, 0), (100, 50), (0, 50)))
@@ -141,7 +141,7 @@ def test_part_and_offcuts_together_are_the_piece(seed: int) -> None:
     if found is not None:
         offcuts = cut(outline, found)
         whole = sum(offcut.area for offcut in offcuts) + 25 * 60
-        assert whole == pytest.approx(outline.area, abs=0.01)
+        assert whole == pytest.approx(outline.area, abs=0.2)
         assert [o.area for o in offcuts] == sorted((o.area for o in offcuts), reverse=True)
 
 
@@ -177,3 +177,24 @@ def test_a_part_smaller_by_what_is_lacking_fits_and_one_a_little_larger_does_not
             assert place(outline, width - narrower, height - shorter) is not None
             w, h = width - max(narrower - 1, 0), height - max(shorter - 1, 0)
             assert place(outline, w, h) is None
+
+
+def test_no_hair_is_left_on_the_offcut_where_a_part_all_but_touched_the_edge() -> None:
+    strip = Outline(((0, 0), (50, 0), (51, 200), (0, 200)))
+    top = Placement(((1e-5, 120), (49.9, 120), (49.9, 200), (1e-5, 200)), 0, False, 49.89999, 80)
+    kept = cut(strip, top)
+    assert kept[0].holes == ()
+    left_edge = [y for x, y in kept[0].exterior if x < 0.001]
+    assert max(left_edge) == pytest.approx(120, abs=0.05)
+
+
+@settings(max_examples=40, deadline=None)
+@given(seed=st.integers(0, 10_000), turn=st.sampled_from([0, 31.0]))
+def test_cleaning_an_offcut_takes_no_cloth_away(seed: int, turn: float) -> None:
+    outline = frayed(seed, 20)
+    found = place(outline, 25, 60, turns=(turn,))
+    if found is not None:
+        raw = outline.polygon.difference(found.polygon)
+        left = shapely.union_all([offcut.polygon for offcut in cut(outline, found)])
+        assert left.difference(raw).area < 1e-6
+        assert raw.difference(left).buffer(-0.02).is_empty
