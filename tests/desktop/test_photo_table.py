@@ -11,8 +11,11 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.bench.findings import Standing
-from bindery_stock.bench.marks import KnownRectangle, StepName
+from bindery_stock.bench.marks import Grey, KnownRectangle, StepName
+from bindery_stock.bench.outlining import FoundOutline
 from bindery_stock.colour import family
+from bindery_stock.desktop.photo_table.colour_step import ColourStep
+from bindery_stock.desktop.photo_table.outline_step import OutlineStep
 from bindery_stock.desktop.photo_table.place import PhotoTable
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
@@ -51,13 +54,13 @@ def offer(table: PhotoTable, qtbot: QtBot, *paths: Path) -> None:
 
 
 def spot(table: PhotoTable, point: tuple[float, float]) -> QPoint:
-    return table.canvas.to_widget(point).toPoint()
+    return table.marking.canvas.to_widget(point).toPoint()
 
 
 def drag(
     table: PhotoTable, qtbot: QtBot, start: tuple[float, float], end: tuple[float, float]
 ) -> None:
-    canvas = table.canvas
+    canvas = table.marking.canvas
     middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
     left = Qt.MouseButton.LeftButton
     qtbot.mousePress(canvas, left, pos=spot(table, start))
@@ -67,7 +70,7 @@ def drag(
 
 
 def click(table: PhotoTable, qtbot: QtBot, point: tuple[float, float]) -> None:
-    qtbot.mouseClick(table.canvas, Qt.MouseButton.LeftButton, pos=spot(table, point))
+    qtbot.mouseClick(table.marking.canvas, Qt.MouseButton.LeftButton, pos=spot(table, point))
 
 
 def press(qtbot: QtBot, key: Qt.Key, times: int = 1) -> None:
@@ -112,10 +115,10 @@ def test_a_dropped_photograph_is_on_the_shelf_after_two_strokes_and_a_few_keys(
     qtbot.waitUntil(lambda: table.draft is not None)
 
     set_scale(table, qtbot)
-    assert table.step == 1
+    assert table.marking.step == 1
     drag(table, qtbot, *SCRAP)
     press(qtbot, Qt.Key.Key_Return, 4)  # outline, weave, colour, flaws
-    assert table.steps[table.step].name is StepName.FACTS
+    assert table.marking.steps[table.marking.step].name is StepName.FACTS
     shelve(window, qtbot)
 
     (piece,) = session.pieces
@@ -137,21 +140,81 @@ def test_a_dropped_photograph_is_on_the_shelf_after_two_strokes_and_a_few_keys(
     assert table.draft is None
 
 
+def test_the_outline_is_found_by_itself_and_taken_only_with_enter(
+    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    draft = table.draft
+    assert draft is not None
+    qtbot.waitUntil(lambda: isinstance(draft.found, FoundOutline), timeout=10000)
+    assert draft.marks.outline == ()
+    press(qtbot, Qt.Key.Key_Return, 4)  # outline, weave, colour, flaws
+    shelve(window, qtbot)
+    (piece,) = session.pieces
+    # Drawn inward for fray by a millimetre on each side.
+    assert piece.outline.width == pytest.approx(198, abs=1.0)
+    assert piece.outline.height == pytest.approx(248, abs=1.0)
+
+
+def test_an_outline_found_in_the_wrong_place_is_found_again_by_pointing_at_the_scrap(
+    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    qtbot.waitUntil(lambda: not table.session.jobs.busy, timeout=10000)
+    drag(table, qtbot, (20, 20), (60, 60))
+    draft = table.draft
+    assert draft is not None
+    assert len(draft.marks.outline) == 4
+    step = table.marking.steps[1]
+    assert isinstance(step, OutlineStep)
+    qtbot.mouseClick(step.point_button, Qt.MouseButton.LeftButton)
+    click(table, qtbot, (500, 500))
+    assert draft.marks.outline == ()
+    qtbot.waitUntil(lambda: isinstance(draft.found, FoundOutline), timeout=10000)
+    assert isinstance(draft.found, FoundOutline)
+    xs = [x for x, _ in draft.found.ring]
+    assert min(xs) == pytest.approx(104, abs=4)
+    assert max(xs) == pytest.approx(896, abs=4)
+
+
+def test_a_grey_card_in_the_photograph_is_marked_and_named_in_the_reading(
+    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    drag(table, qtbot, *SCRAP)
+    table.marking.go_to_step(3)
+    step = table.marking.steps[3]
+    assert isinstance(step, ColourStep)
+    step.references.kind.setFocus()
+    press(qtbot, Qt.Key.Key_Down)
+    step.references.kind.activated.emit(step.references.kind.currentIndex())
+    drag(table, qtbot, (920, 200), (1080, 400))  # the mat serves as the card
+    assert table.draft is not None
+    assert isinstance(table.draft.marks.reference, Grey)
+    qtbot.waitUntil(lambda: not table.session.jobs.busy, timeout=10000)
+    (reading,) = [r for s, r in table.draft.readings.items() if s.reference is not None]
+    assert "neutral" in reading.method or "grey" in reading.method
+    assert step.tool is step.cloth_tool
+
+
 def test_shelving_says_what_is_missing_and_goes_to_that_step(
     window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
-    table.go_to_step(4)
+    table.marking.go_to_step(4)
     qtbot.keyClick(window, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
-    assert table.step == 0
-    assert "drag along a ruler" in table.panel.problem(0)
+    assert table.marking.step == 0
+    assert "drag along a ruler" in table.marking.panel.problem(0)
     set_scale(table, qtbot)
     qtbot.keyClick(window, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
-    assert table.step == 1
-    assert "draw the outline" in table.panel.problem(1)
+    assert table.marking.step == 1
+    assert "draw the outline" in table.marking.panel.problem(1)
     drag(table, qtbot, *SCRAP)
     qtbot.keyClick(window, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
-    assert table.steps[table.step].name is StepName.COLOUR
+    assert table.marking.steps[table.marking.step].name is StepName.COLOUR
     assert session.pieces == []
 
 
@@ -162,8 +225,8 @@ def test_a_scale_of_zero_is_refused_with_its_sentence(
     drag(table, qtbot, (100, 1150), (900, 1150))
     type_in(qtbot, "0")
     press(qtbot, Qt.Key.Key_Return)
-    assert table.step == 0
-    assert "must be more than zero" in table.panel.problem(0)
+    assert table.marking.step == 0
+    assert "must be more than zero" in table.marking.panel.problem(0)
 
 
 def test_an_outline_drawn_corner_by_corner_is_closed_with_enter(
@@ -176,7 +239,7 @@ def test_an_outline_drawn_corner_by_corner_is_closed_with_enter(
     press(qtbot, Qt.Key.Key_Return)
     assert table.draft is not None
     assert len(table.draft.marks.outline) == 3
-    found = table.panel.headers[1].finding
+    found = table.marking.panel.headers[1].finding
     assert found.standing is Standing.FOUND
     assert "250 cm²" in found.words  # half of 200 × 250 mm
 
@@ -188,11 +251,11 @@ def test_an_outline_that_crosses_itself_says_so_and_cannot_pass(
     set_scale(table, qtbot)
     drag(table, qtbot, *SCRAP)
     drag(table, qtbot, (900, 1080), (400, 40))
-    assert table.panel.headers[1].finding.standing is Standing.WRONG
-    assert "cross" in table.panel.headers[1].finding.words
+    assert table.marking.panel.headers[1].finding.standing is Standing.WRONG
+    assert "cross" in table.marking.panel.headers[1].finding.words
     press(qtbot, Qt.Key.Key_Return)
-    assert table.step == 1
-    assert "cross" in table.panel.problem(1)
+    assert table.marking.step == 1
+    assert "cross" in table.marking.panel.problem(1)
 
 
 def test_a_point_is_put_into_a_side_moved_by_the_arrows_and_taken_out(
@@ -201,7 +264,7 @@ def test_a_point_is_put_into_a_side_moved_by_the_arrows_and_taken_out(
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
     drag(table, qtbot, *SCRAP)
-    qtbot.mouseDClick(table.canvas, Qt.MouseButton.LeftButton, pos=spot(table, (500, 80)))
+    qtbot.mouseDClick(table.marking.canvas, Qt.MouseButton.LeftButton, pos=spot(table, (500, 80)))
     assert table.draft is not None
     assert len(table.draft.marks.outline) == 5
     before = table.draft.marks.outline
@@ -218,12 +281,12 @@ def test_undo_on_the_photograph_takes_back_marks_and_not_what_was_shelved(
     set_scale(table, qtbot)
     drag(table, qtbot, *SCRAP)
     control = Qt.KeyboardModifier.ControlModifier
-    qtbot.keyClick(table.canvas, Qt.Key.Key_Z, control)
+    qtbot.keyClick(table.marking.canvas, Qt.Key.Key_Z, control)
     assert table.draft is not None
     assert table.draft.marks.outline == ()
     assert table.draft.marks.scale is not None
     redo = Qt.Key.Key_Y
-    qtbot.keyClick(table.canvas, redo, control)
+    qtbot.keyClick(table.marking.canvas, redo, control)
     assert len(table.draft.marks.outline) == 4
 
 
@@ -233,16 +296,16 @@ def test_a_hole_is_taken_out_of_the_outline_and_a_stain_is_kept_as_a_flaw(
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
     drag(table, qtbot, *SCRAP)
-    table.go_to_step(4)
+    table.marking.go_to_step(4)
     drag(table, qtbot, (200, 200), (280, 280))
-    table.steps[4].kind.setCurrentIndex(0)  # type: ignore[attr-defined]
-    table.steps[4].kind.activated.emit(0)  # type: ignore[attr-defined]
+    table.marking.steps[4].kind.setCurrentIndex(0)  # type: ignore[attr-defined]
+    table.marking.steps[4].kind.activated.emit(0)  # type: ignore[attr-defined]
     drag(table, qtbot, (700, 800), (780, 880))
     assert table.draft is not None
     assert [flaw.kind for flaw in table.draft.marks.flaws] == [FlawKind.HOLE, FlawKind.HOLE]
-    table.steps[4].kind.setCurrentIndex(2)  # type: ignore[attr-defined]
-    table.steps[4].kind.activated.emit(2)  # type: ignore[attr-defined]
-    table.go_to_step(3)
+    table.marking.steps[4].kind.setCurrentIndex(2)  # type: ignore[attr-defined]
+    table.marking.steps[4].kind.activated.emit(2)  # type: ignore[attr-defined]
+    table.marking.go_to_step(3)
     press(qtbot, Qt.Key.Key_Return)
     shelve(window, qtbot)
     (piece,) = session.pieces
@@ -260,7 +323,7 @@ def test_the_warp_arrow_turns_the_piece_upright(
     drag(table, qtbot, *SCRAP)
     press(qtbot, Qt.Key.Key_Return)
     drag(table, qtbot, (300, 500), (700, 500))
-    assert "90° clockwise" in table.panel.headers[2].finding.words
+    assert "90° clockwise" in table.marking.panel.headers[2].finding.words
     press(qtbot, Qt.Key.Key_Return, 2)
     shelve(window, qtbot)
     (piece,) = session.pieces
@@ -272,7 +335,7 @@ def test_the_four_corners_of_a_known_rectangle_set_the_scale(
     table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
-    scale = table.steps[0]
+    scale = table.marking.steps[0]
     qtbot.mouseClick(
         scale.by_corners,  # type: ignore[attr-defined]
         Qt.MouseButton.LeftButton,
@@ -283,10 +346,10 @@ def test_the_four_corners_of_a_known_rectangle_set_the_scale(
     press(qtbot, Qt.Key.Key_Tab)
     type_in(qtbot, "250 mm")
     press(qtbot, Qt.Key.Key_Return)
-    assert table.step == 1
+    assert table.marking.step == 1
     assert table.draft is not None
     assert isinstance(table.draft.marks.scale, KnownRectangle)
-    assert "rectangle of 200 × 250 mm" in table.panel.headers[0].finding.words
+    assert "rectangle of 200 × 250 mm" in table.marking.panel.headers[0].finding.words
 
 
 def test_files_that_are_no_photographs_are_refused_and_the_rest_go_on(
@@ -320,7 +383,7 @@ def test_marks_are_kept_while_another_photograph_is_on_the_table(
     table.tray.list.setCurrentRow(0)
     assert table.draft is first
     assert len(table.draft.marks.outline) == 4
-    assert table.step == 1
+    assert table.marking.step == 1
 
 
 def test_a_photograph_set_aside_comes_back_with_its_marks(
@@ -354,9 +417,9 @@ def test_facts_are_kept_for_the_next_scrap_but_not_its_note(
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
     drag(table, qtbot, *SCRAP)
-    table.go_to_step(3)
+    table.marking.go_to_step(3)
     press(qtbot, Qt.Key.Key_Return, 2)
-    facts = table.facts_step
+    facts = table.marking.facts_step
     facts.kind.setCurrentIndex(facts.kind.findData(Kind.LEATHER))
     facts.kind.activated.emit(facts.kind.currentIndex())
     for entry, text in (
@@ -386,26 +449,26 @@ def test_facts_are_kept_for_the_next_scrap_but_not_its_note(
     assert facts.place_entry.text() == "Drawer 3"
     assert facts.note.text() == ""
     assert facts.price.text() == ""
-    assert table.steps[table.step].name is StepName.OUTLINE
+    assert table.marking.steps[table.marking.step].name is StepName.OUTLINE
 
 
 def test_a_price_that_is_no_amount_is_refused_at_its_step(
     window: Window, table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
-    table.go_to_step(5)
-    table.facts_step.price.setFocus()
+    table.marking.go_to_step(5)
+    table.marking.facts_step.price.setFocus()
     type_in(qtbot, "a penny")
     press(qtbot, Qt.Key.Key_Return)
-    assert table.steps[table.step].name is StepName.FACTS
-    assert "a penny" in table.panel.problem(5)
+    assert table.marking.steps[table.marking.step].name is StepName.FACTS
+    assert "a penny" in table.marking.panel.problem(5)
 
 
 def test_the_wheel_zooms_about_the_pointer(
     table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
-    canvas = table.canvas
+    canvas = table.marking.canvas
     before = canvas.zoom
     fixed = canvas.to_widget((300.0, 400.0))
     canvas.zoom_by(2.0, fixed)
@@ -420,11 +483,11 @@ def test_number_keys_on_the_photograph_go_from_step_to_step(
     table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
-    table.canvas.setFocus()
+    table.marking.canvas.setFocus()
     press(qtbot, Qt.Key.Key_5)
-    assert table.steps[table.step].name is StepName.FLAWS
+    assert table.marking.steps[table.marking.step].name is StepName.FLAWS
     press(qtbot, Qt.Key.Key_2)
-    assert table.steps[table.step].name is StepName.OUTLINE
+    assert table.marking.steps[table.marking.step].name is StepName.OUTLINE
 
 
 def test_an_empty_table_says_what_it_is_for_and_offers_the_first_step(

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from PySide6.QtCore import QSize, Signal
+from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QHBoxLayout, QPushButton
 
 from bindery_stock.bench.colour_reading import Sample, read, samples
@@ -39,14 +39,9 @@ _FACES = {
 
 
 class ColourStep(Step):
-    """Marks patches and the reference, and shows what was read.
-
-    Emits ``tool_changed()`` when the pointer marks the reference instead of the cloth or again the
-    cloth.
-    """
+    """Marks patches and the reference, and shows what was read."""
 
     name = StepName.COLOUR
-    tool_changed = Signal()
 
     def __init__(self, session: Session) -> None:
         """Begin with the shown face."""

@@ -68,21 +68,21 @@ def table_commands(table: PhotoTable) -> list[Command]:
             begins_group=True,
         ),
         Command(
-            name="photo_table.next_step",
+            name="photo_table.marking.next_step",
             text="Next s&tep",
             tip="Go to the next step at the photo table.",
             menu=Menu.VIEW,
             keys="Ctrl+Down",
-            run=table.next_step,
+            run=table.marking.next_step,
             begins_group=True,
         ),
         Command(
-            name="photo_table.previous_step",
+            name="photo_table.marking.previous_step",
             text="P&revious step",
             tip="Go back a step at the photo table.",
             menu=Menu.VIEW,
             keys="Ctrl+Up",
-            run=table.previous_step,
+            run=table.marking.previous_step,
         ),
         Command(
             name="photo_table.whole",
@@ -90,6 +90,6 @@ def table_commands(table: PhotoTable) -> list[Command]:
             tip="Show the whole photograph.",
             menu=Menu.VIEW,
             keys="Ctrl+0",
-            run=table.canvas.fit,
+            run=table.marking.canvas.fit,
         ),
     ]

@@ -6,6 +6,7 @@ from PySide6.QtGui import QImage
 
 from bindery_stock.bench.colour_reading import Sample
 from bindery_stock.bench.marks import Facts, Marks
+from bindery_stock.bench.outlining import FoundOutline
 from bindery_stock.colour import ColourReading
 
 
@@ -27,6 +28,7 @@ class Draft:
         self.marks = Marks()
         self.facts: Facts | None = None
         self.step = 0
+        self.found: FoundOutline | str | None = None
         self.readings: dict[Sample, ColourReading] = {}
         self.refusals: dict[Sample, str] = {}
         self._past: list[Marks] = []
@@ -57,10 +59,12 @@ class Draft:
         """Make the change again that was taken back; False where there is none."""
         return self._step(self._future, self._past)
 
-    def begin_again(self, marks: Marks) -> None:
-        """Begin another piece in the same photograph, with these marks to start from."""
+    def begin_again(self, marks: Marks, facts: Facts, step: int) -> None:
+        """Begin another piece in the same photograph, with these marks and facts to start from."""
         self.marks = marks
-        self.step = 0
+        self.facts = facts
+        self.step = step
+        self.found = None
         self._past.clear()
         self._future.clear()
 

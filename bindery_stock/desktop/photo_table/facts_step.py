@@ -32,6 +32,7 @@ class FactsStep(Step):
     def __init__(self, session: Session) -> None:
         """Lay out the entries, two to a row where they are short."""
         super().__init__(session, "All but the price and the note is kept for the next scrap.")
+        self._shown: Facts | None = None
         self.kind = _choice(Kind)
         self.form = _choice(Form)
         self.pattern = QComboBox()
@@ -70,12 +71,8 @@ class FactsStep(Step):
         """Fill the entries where another piece is on the table."""
         another = self.draft is not draft
         super().show_draft(draft)
-        if another or draft.facts is None:
+        if another or self.facts != self._shown:
             self._fill(self.facts)
-
-    def refill(self) -> None:
-        """Another piece of the same photograph: fill the entries again."""
-        self._fill(self.facts)
 
     def know_words(self) -> None:
         """Offer the words used in this stockroom before."""
@@ -130,8 +127,10 @@ class FactsStep(Step):
             price=price,
             note=self.note.text().strip(),
         )
+        self._shown = self.draft.facts
 
     def _fill(self, facts: Facts) -> None:
+        self._shown = facts
         for box, word in (
             (self.kind, facts.kind),
             (self.form, facts.form),

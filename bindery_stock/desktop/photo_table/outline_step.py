@@ -1,64 +1,163 @@
-"""Outline: the true edge of the scrap."""
+"""Outline: the true edge of the scrap, found by itself or drawn."""
 
 from dataclasses import replace
 
-from bindery_stock.bench.findings import Finding, Standing, outline_found
-from bindery_stock.bench.marks import Marks, StepName
+from PySide6.QtWidgets import QPushButton
+
+from bindery_stock.bench.findings import Finding, Standing, outline_found, scale_found
+from bindery_stock.bench.marks import FlawMark, Marks, StepName
+from bindery_stock.bench.outlining import FoundOutline, find_outline
 from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.point_tool import PointTool
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.step import Step, words_label
+from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
-from bindery_stock.errors import EntryError
+from bindery_stock.errors import BinderyError, EntryError
+from bindery_stock.shape import FlawKind, Point
 
 _HINT = "Drag a rectangle over the scrap, or click its corners one by one and close with Enter."
 _MORE = (
     "Drag a point to mend it. Double click a side to put a point in; Delete takes the chosen one "
     "out. Stay inside the fray."
 )
+_FOUND = "Found by itself, in dashes: Enter takes it, once you have looked along every side."
+_LOOKING = "Looking for the outline…"
+_POINTING = "Click on the scrap itself."
 
 
 class OutlineStep(Step):
-    """Draws the outline."""
+    """Finds the outline and lets it be mended, or has it drawn by hand."""
 
     name = StepName.OUTLINE
 
     def __init__(self, session: Session) -> None:
-        """Offer the rectangle first."""
+        """Look for the outline as soon as the step is reached."""
         super().__init__(session, _HINT)
-        self.tool: RingTool = RingTool(_HINT, single=True)
-        self.column.addWidget(words_label(_MORE))
-        self.tool.marked.connect(self._drawn)
-        self.tool.moved.connect(self._say)
+        self.ring_tool = RingTool(_HINT, single=True)
+        self.point_tool = PointTool()
+        self.state = words_label()
+        self.point_button = QPushButton("&Point at the scrap to find it")
+        self.point_button.setCheckable(True)
+        for widget in (words_label(_MORE), self.state, self.point_button):
+            self.column.addWidget(widget)
+        self.ring_tool.marked.connect(self._drawn)
+        self.ring_tool.moved.connect(self._say)
+        self.point_tool.pointed.connect(self._pointed)
+        self.point_button.toggled.connect(lambda _on: self._pointing_changed())
+
+    @property
+    def tool(self) -> Tool:  # type: ignore[override]
+        """The ring, or the pointer while the scrap is to be pointed at."""
+        return self.point_tool if self.point_button.isChecked() else self.ring_tool
+
+    @property
+    def tools(self) -> tuple[Tool, ...]:
+        """Only the ring leaves a mark."""
+        return (self.ring_tool,)
 
     def show_draft(self, draft: Draft) -> None:
-        """Show the outline with its size beside it."""
+        """Show the outline, or the one that was found."""
+        if self.draft is not draft:
+            self.point_button.setChecked(False)
         super().show_draft(draft)
         ring = draft.marks.outline
-        self.tool.show_rings((ring,) if ring else ())
+        self.ring_tool.show_rings((ring,) if ring else ())
+        found = draft.found
+        suggested = isinstance(found, FoundOutline) and not ring
+        self.ring_tool.suggested = (
+            (found.ring, *found.holes) if isinstance(found, FoundOutline) and suggested else ()
+        )
         self._say()
+        self._say_found(draft)
 
     def finding(self, draft: Draft) -> Finding:
         """Size and area, or that the sides cross."""
-        return outline_found(draft.marks, self.session.settings.lengths)
+        found = outline_found(draft.marks, self.session.settings.lengths)
+        if found.standing is Standing.WANTED and isinstance(draft.found, FoundOutline):
+            return Finding(Standing.WANTED, "Found by itself; not taken yet")
+        return found
+
+    def begin(self) -> bool:
+        """Look for the outline, where the scale is known and none is drawn."""
+        draft = self.draft
+        if draft is not None and not draft.marks.outline and draft.found is None:
+            self._find(draft, None)
+        return False
 
     def accept(self) -> None:
-        """Pass on only with a simple outline."""
+        """Take what was found where nothing is drawn; pass on only with a simple outline."""
         if self.draft is None:
             return
-        found = self.finding(self.draft)
-        if found.standing in (Standing.WANTED, Standing.WRONG):
-            words = _HINT if found.standing is Standing.WANTED else f"{found.words}."
+        found = self.draft.found
+        if not self.marks.outline and isinstance(found, FoundOutline):
+            holes = tuple(FlawMark(hole, FlawKind.HOLE) for hole in found.holes)
+            flaws = (*self.marks.flaws, *holes)
+            self.marked.emit(replace(self.marks, outline=found.ring, flaws=flaws))
+        if not self.marks.outline and found == _LOOKING:
+            raise EntryError(
+                StepName.OUTLINE, "Outline: still being looked for. Wait a moment, or draw it."
+            )
+        now = self.finding(self.draft)
+        if now.standing in (Standing.WANTED, Standing.WRONG):
+            words = _HINT if now.standing is Standing.WANTED else f"{now.words}."
             raise EntryError(StepName.OUTLINE, f"Outline: {words[0].lower()}{words[1:]}")
+
+    def _find(self, draft: Draft, at: Point | None) -> None:
+        marks = draft.marks
+        if scale_found(marks).standing is not Standing.FOUND:
+            return
+        draft.found = _LOOKING
+
+        def done(found: FoundOutline) -> None:
+            draft.found = found
+            self.typed.emit(self.marks)
+
+        def failed(error: Exception) -> None:
+            draft.found = f"Not found by itself: {error}"
+            if not isinstance(error, BinderyError):
+                self.session.tell(error)
+            self.typed.emit(self.marks)
+
+        self.session.jobs.run(
+            lambda _job: find_outline(draft.path, marks, at), owner=self, done=done, failed=failed
+        )
+        self._say_found(draft)
+
+    def _pointed(self, at: Point) -> None:
+        self.point_button.setChecked(False)
+        if self.draft is None:
+            return
+        if scale_found(self.marks).standing is not Standing.FOUND:
+            self.state.setText("Set the scale first: how far to stay inside the fray hangs on it.")
+            return
+        self.ring_tool.forget()
+        self.marked.emit(replace(self.marks, outline=()))
+        self._find(self.draft, at)
+
+    def _pointing_changed(self) -> None:
+        self.hint.setText(_POINTING if self.point_button.isChecked() else _HINT)
+        self.tool_changed.emit()
 
     def _now(self) -> Marks:
         """The marks with the outline as it is being drawn."""
-        rings = self.tool.rings
+        rings = self.ring_tool.rings
         return replace(self.marks, outline=rings[0] if rings else ())
 
     def _say(self) -> None:
         """Beside the outline: its size while it is dragged, or that its sides cross."""
         found = outline_found(self._now(), self.session.settings.lengths)
-        self.tool.texts = (found.words if found.standing is not Standing.ASSUMED else "",)
+        self.ring_tool.texts = (found.words if found.standing is not Standing.ASSUMED else "",)
+
+    def _say_found(self, draft: Draft) -> None:
+        found = draft.found
+        if draft.marks.outline:
+            self.state.setText("")
+        elif isinstance(found, FoundOutline):
+            self.state.setText(f"{_FOUND} {found.words}")
+        else:
+            self.state.setText(found or "")
+        self.state.setVisible(bool(self.state.text()))
 
     def _drawn(self) -> None:
         self.marked.emit(self._now())

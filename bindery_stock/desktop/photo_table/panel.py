@@ -83,6 +83,12 @@ class StepPanel(QFrame):
         for button in self._pass_buttons:
             self._weigh(button, next_action=not ready)
 
+    def show_shelving(self, *, under_way: bool) -> None:
+        """Say that the piece is being shelved, and take no second order meanwhile."""
+        self.shelve_button.setEnabled(not under_way)
+        self.another_button.setEnabled(not under_way)
+        self.shelve_button.setText("Shelving…" if under_way else "Shelve")
+
     def show_problem(self, place: int, words: str) -> None:
         """Say in a step why it cannot be passed on; empty takes the words away."""
         label = self._problems[place]

@@ -1,6 +1,5 @@
 """Drawing rings: an outline, a colour patch, flaws."""
 
-import math
 from enum import Enum, auto
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -9,6 +8,7 @@ from PySide6.QtGui import QPainter, QPolygonF
 from bindery_stock.bench.marks import crosses_itself
 from bindery_stock.desktop.drawing import cosmetic
 from bindery_stock.desktop.look import grey
+from bindery_stock.desktop.photo_table import rings
 from bindery_stock.desktop.photo_table.tool import (
     Tool,
     handle,
@@ -19,6 +19,9 @@ from bindery_stock.desktop.photo_table.tool import (
     stroke,
 )
 from bindery_stock.shape import Point, Ring
+
+_APART = 20.0
+"""Screen pixels between points from which they are drawn at full size."""
 
 
 class _Stroke(Enum):
@@ -69,14 +72,14 @@ class RingTool(Tool):
         """Whether a ring is being drawn corner by corner."""
         return bool(self._open)
 
-    def show_rings(self, rings: tuple[Ring, ...], texts: tuple[str, ...] = ()) -> None:
+    def show_rings(self, shown: tuple[Ring, ...], texts: tuple[str, ...] = ()) -> None:
         """Show these rings from now on; one being drawn corner by corner stays."""
         self.texts = texts
-        self._rings = rings
-        if self._ring is not None and self._ring >= len(rings):
+        self._rings = shown
+        if self._ring is not None and self._ring >= len(shown):
             self._ring = self._point = None
         if self._ring is not None and self._point is not None:
-            self._point = min(self._point, len(rings[self._ring]) - 1)
+            self._point = min(self._point, len(shown[self._ring]) - 1)
 
     def forget(self) -> None:
         """Another photograph is on the table: nothing is chosen or half drawn."""
@@ -104,10 +107,9 @@ class RingTool(Tool):
             self._put_point(at)
         elif self._stroke is _Stroke.RING and self._ring is not None:
             dx, dy = at[0] - self._from[0], at[1] - self._from[1]
-            moved = tuple((x + dx, y + dy) for x, y in self._before[self._ring])
-            self._put_ring(self._ring, moved)
+            self._put_ring(self._ring, rings.moved(self._before[self._ring], dx, dy))
         elif self._stroke is _Stroke.NEW and not near(at, self._from, self._reach):
-            self._add(_rectangle(self._from, at))
+            self._add(rings.rectangle(self._from, at))
         self.moved.emit()
 
     def hover(self, at: Point) -> None:
@@ -131,7 +133,7 @@ class RingTool(Tool):
             self._close()
             return
         self._open = ()
-        found = self._side_at(at, reach)
+        found = rings.side_at(self._rings, at, reach)
         if found is not None:
             self._insert(*found, at)
 
@@ -161,7 +163,7 @@ class RingTool(Tool):
         corner = QPointF(area.width(), area.height()) / 6
         low, high = area.center() - corner, area.center() + corner
         self._before = self._rings
-        self._add(_rectangle((low.x(), low.y()), (high.x(), high.y())))
+        self._add(rings.rectangle((low.x(), low.y()), (high.x(), high.y())))
         self.marked.emit()
 
     def paint(self, painter: QPainter, px: float, *, active: bool) -> None:
@@ -172,9 +174,7 @@ class RingTool(Tool):
                 painter.setPen(cosmetic(grey(8), 2.5, Qt.PenStyle.DashLine))
                 painter.drawPolygon(polygon(ring))
             if active:
-                for index, point in enumerate(ring):
-                    chosen = (place, index) == (self._ring, self._point)
-                    handle(painter, point, px, chosen=chosen)
+                self._paint_points(painter, place, px)
             if active and place < len(self.texts) and self.texts[place]:
                 label(painter, max(ring, key=lambda p: p[0] + p[1]), self.texts[place])
         for ring in self.suggested if active else ():
@@ -186,6 +186,16 @@ class RingTool(Tool):
             stroke(painter, QPolygonF([QPointF(*p) for p in corners]), closed=False, active=True)
             for index, point in enumerate(self._open):
                 handle(painter, point, px, chosen=index == 0)
+
+    def _paint_points(self, painter: QPainter, place: int, px: float) -> None:
+        """The points of a ring; small where they would touch each other at this zoom."""
+        ring = self._rings[place]
+        crowded = polygon(ring).boundingRect()
+        around = 2 * (crowded.width() + crowded.height())
+        size = 1.0 if around > len(ring) * _APART * px else 0.5
+        for index, point in enumerate(ring):
+            chosen = (place, index) == (self._ring, self._point)
+            handle(painter, point, px * (1.0 if chosen else size), chosen=chosen)
 
     def _key_while_open(self, key: Qt.Key) -> bool:
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
@@ -220,16 +230,16 @@ class RingTool(Tool):
         self._ring, self._point = len(kept), None
 
     def _put_ring(self, place: int, ring: Ring) -> None:
-        self._rings = (*self._rings[:place], ring, *self._rings[place + 1 :])
+        self._rings = rings.with_ring(self._rings, place, ring)
 
     def _put_point(self, at: Point) -> None:
         if self._ring is not None and self._point is not None:
             ring = self._rings[self._ring]
-            self._put_ring(self._ring, (*ring[: self._point], at, *ring[self._point + 1 :]))
+            self._put_ring(self._ring, rings.with_point(ring, self._point, at))
 
     def _insert(self, place: int, side: int, at: Point) -> None:
         ring = self._rings[place]
-        self._put_ring(place, (*ring[: side + 1], at, *ring[side + 1 :]))
+        self._put_ring(place, rings.with_point_after(ring, side, at))
         self._ring, self._point = place, side + 1
         self.marked.emit()
 
@@ -240,10 +250,10 @@ class RingTool(Tool):
             self._ring = 0
         ring = self._rings[self._ring]
         if self._point is not None and len(ring) > 3:
-            self._put_ring(self._ring, (*ring[: self._point], *ring[self._point + 1 :]))
+            self._put_ring(self._ring, rings.without_point(ring, self._point))
             self._point = min(self._point, len(ring) - 2)
         else:
-            self._rings = (*self._rings[: self._ring], *self._rings[self._ring + 1 :])
+            self._rings = rings.without_ring(self._rings, self._ring)
             self._ring = self._point = None
         self.marked.emit()
         return True
@@ -264,7 +274,7 @@ class RingTool(Tool):
             return
         ring = self._rings[self._ring]
         if self._point is None:
-            self._put_ring(self._ring, tuple((x + dx, y + dy) for x, y in ring))
+            self._put_ring(self._ring, rings.moved(ring, dx, dy))
         else:
             x, y = ring[self._point]
             self._put_point((x + dx, y + dy))
@@ -279,28 +289,5 @@ class RingTool(Tool):
         for place in range(len(self._rings) - 1, -1, -1):
             if polygon(self._rings[place]).containsPoint(QPointF(*at), Qt.FillRule.OddEvenFill):
                 return place, None
-        side = self._side_at(at, reach)
+        side = rings.side_at(self._rings, at, reach)
         return (None if side is None else side[0]), None
-
-    def _side_at(self, at: Point, reach: float) -> tuple[int, int] | None:
-        for place, ring in enumerate(self._rings):
-            for side, start in enumerate(ring):
-                if _from_side(at, start, ring[(side + 1) % len(ring)]) <= reach:
-                    return place, side
-        return None
-
-
-def _rectangle(first: Point, second: Point) -> Ring:
-    (x0, y0), (x1, y1) = first, second
-    return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-
-
-def _from_side(at: Point, start: Point, end: Point) -> float:
-    """How far a point lies from a side."""
-    length = math.dist(start, end)
-    if length == 0.0:
-        return math.dist(at, start)
-    dx, dy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
-    along = (at[0] - start[0]) * dx + (at[1] - start[1]) * dy
-    along = min(max(along, 0.0), length)
-    return math.dist(at, (start[0] + along * dx, start[1] + along * dy))

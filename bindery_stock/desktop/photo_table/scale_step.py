@@ -162,7 +162,7 @@ class ScaleStep(Step):
         self._show_method()
         method = "corners" if self.by_corners.isChecked() else "ruler"
         self.session.settings.set_text(_METHOD, method)
-        self.typed.emit(self.marks)
+        self.tool_changed.emit()
 
     def _show_method(self) -> None:
         corners = self.by_corners.isChecked()

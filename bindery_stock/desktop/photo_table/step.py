@@ -14,13 +14,14 @@ from bindery_stock.desktop.session import Session
 class Step(QWidget):
     """The controls of one step.
 
-    Emits ``marked(Marks)`` when a mark was made or changed here, and ``typed(Marks)`` for what is
-    typed and so has its own way back.
+    Emits ``marked(Marks)`` when a mark was made or changed here, ``typed(Marks)`` for what is typed
+    and so has its own way back, and ``tool_changed()`` when another tool is to take the pointer.
     ``tool`` takes the pointer on the photograph while the step is the current one.
     """
 
     marked = Signal(object)
     typed = Signal(object)
+    tool_changed = Signal()
     name: StepName
     tool: Tool | None = None
 
