@@ -150,8 +150,8 @@ def _inside(corners: Array, left: int, top: int, right: int, bottom: int) -> NDA
     y = np.arange(top, bottom)[:, None] + 0.5
     inside = np.zeros((bottom - top, right - left), dtype=bool)
     for (x1, y1), (x2, y2) in zip(corners, np.roll(corners, -1, axis=0), strict=True):
-        if y1 == y2:
-            continue
         crosses = (y1 <= y) != (y2 <= y)
-        inside ^= crosses & (x < x1 + (y - y1) * (x2 - x1) / (y2 - y1))
+        # Left of the side, without dividing by a height that may be next to nothing.
+        turn = (x - x1) * (y2 - y1) - (y - y1) * (x2 - x1)
+        inside ^= crosses & ((turn < 0) == (y2 > y1))
     return inside
