@@ -13,9 +13,6 @@ Pixels = npt.NDArray[np.float32]
 Photo = Path | npt.NDArray[np.uint8] | npt.NDArray[np.float32]
 """A file, or rows × columns × 3 pixels already upright: whole numbers to 255, or floats to 1."""
 
-MOST_PIXELS = 200_000_000
-"""A photograph with more pixels than this is refused before it is read."""
-
 
 def upright_pixels(photo: Photo, longest: int) -> tuple[Pixels, float]:
     """The upright pixels, shrunk so that the longer side is at most about ``longest``.
@@ -31,18 +28,18 @@ def upright_pixels(photo: Photo, longest: int) -> tuple[Pixels, float]:
         return shrunk(pixels[:, :, :3].astype(np.float32) / np.float32(top), longest)
     try:
         with Image.open(photo) as image:
-            if image.width * image.height > MOST_PIXELS:
-                raise PhotoError(
-                    f"{photo.name} has {image.width} × {image.height} pixels, too many to be a "
-                    "photograph of a scrap. Save it smaller."
-                )
-            upright = ImageOps.exif_transpose(image).convert("RGB")
+            times = max(-(-max(image.size) // longest), 1)
+            upright = ImageOps.exif_transpose(image).convert("RGB").reduce(times)
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
+        raise PhotoError(
+            f"{photo.name} has too many pixels to be a photograph of a scrap. Save it smaller."
+        ) from error
     except (UnidentifiedImageError, OSError, ValueError, SyntaxError) as error:
         raise PhotoError(
             f"{photo.name} cannot be read as a photograph. Open it elsewhere to see whether it is "
             "whole, or take it again."
         ) from error
-    return shrunk(np.asarray(upright, dtype=np.float32) / np.float32(255.0), longest)
+    return np.asarray(upright, dtype=np.float32) / np.float32(255.0), float(times)
 
 
 def shrunk(pixels: Pixels, longest: int) -> tuple[Pixels, float]:

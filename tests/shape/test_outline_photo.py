@@ -137,3 +137,19 @@ def test_an_inward_allowance_wider_than_the_scrap_is_refused() -> None:
 
 def test_the_rendered_scraps_are_simple_shapes() -> None:
     assert all(isinstance(scrap(seed), Polygon) and scrap(seed).is_valid for seed in range(10))
+
+
+def test_a_picture_with_far_too_many_pixels_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "wall.png"
+    Image.new("1", (20_000, 20_000)).save(path)
+    with pytest.raises(PhotoError, match="too many pixels"):
+        outline_from_photo(path, PhotoScale.from_length((0, 0), (100, 0), 50))
+
+
+def test_a_large_file_gives_the_same_outline_as_its_pixels(tmp_path: Path) -> None:
+    photo, scale = two_scraps()
+    path = tmp_path / "scraps.png"
+    Image.fromarray(np.repeat(np.repeat(photo, 5, axis=0), 5, axis=1)).save(path)
+    fifth = PhotoScale.from_length((0, 0), (500, 0), 50)
+    large, small = (outline_from_photo(*p, inward=0) for p in ((path, fifth), (photo, scale)))
+    assert large.polygon.symmetric_difference(small.polygon).area < 0.01 * small.area
