@@ -19,7 +19,7 @@ from bindery_stock.colour import (
     measure,
     measure_in_sitting,
 )
-from bindery_stock.shape import Flaw, FlawKind, Outline, PhotoScale, cut, place
+from bindery_stock.shape import Flaw, FlawKind, Outline, PhotoScale, Placement, cut, place
 from bindery_stock.stock import (
     Colour,
     Cutting,
@@ -28,6 +28,7 @@ from bindery_stock.stock import (
     NewPiece,
     Photo,
     PhotoMark,
+    Piece,
     Stockroom,
 )
 from sample_db.develop import QUALITY, SIZE, Negative, chart_photograph, developed
@@ -210,9 +211,8 @@ def _done(hoard: _Hoard, happening: Happening) -> str:
         case Cut():
             return _cut(hoard, happening)
         case Reserve(key=key, purpose=purpose, width=width, height=height):
-            piece = room.piece(codes[key])
-            found = place(piece.outline, width, height, margin=MARGIN, flaws=piece.flaws)
-            corners = found.corners if found else ()
+            found = _placed(room.piece(codes[key]), happening)
+            corners = found.corners
             done = room.reserve(codes[key], purpose, width=width, height=height, corners=corners)
         case Discard(key=key, reason=reason):
             done = room.discard(codes[key], reason)
@@ -225,11 +225,16 @@ def _done(hoard: _Hoard, happening: Happening) -> str:
     return done.step.name
 
 
-def _cut(hoard: _Hoard, wanted: Cut) -> str:
-    piece = hoard.room.piece(hoard.codes[wanted.key])
+def _placed(piece: Piece, wanted: Cut | Reserve) -> Placement:
     found = place(piece.outline, wanted.width, wanted.height, margin=MARGIN, flaws=piece.flaws)
     if found is None:
         raise ValueError(f"{wanted.purpose} does not fit in {wanted.key}. Choose another piece.")
+    return found
+
+
+def _cut(hoard: _Hoard, wanted: Cut) -> str:
+    piece = hoard.room.piece(hoard.codes[wanted.key])
+    found = _placed(piece, wanted)
     left = cut(piece.outline, found)
     kept = [o for o in left if place(o, SLIVER, SLIVER) is not None]
     done = hoard.room.cut(

@@ -8,15 +8,15 @@ from PIL import Image
 
 from bindery_stock.colour import delta_e00, family
 from bindery_stock.places import sample
+from bindery_stock.shape import cut, place
 from bindery_stock.stock import FaceName, PieceState, Stockroom, Verb
+from bindery_stock.trade import Role, parts_for, survey_warnings
 from bindery_stock.trade.vocabulary import PATTERN_FAMILIES, Form, Kind
 from sample_db.render import Light
 from sample_db.scenario import SAMPLE
-from sample_db.volumes import BOARD, VOLUMES
+from sample_db.volumes import VOLUMES
 
 LARGEST = 15_000_000
-STRIP = 56.0
-"""Width of a usual spine strip of the set, mm."""
 NEAR_ENOUGH = 3.5
 """ΔE00 from the colour drawn: uneven light alone."""
 UNDER_A_CAST = 6.0
@@ -108,16 +108,33 @@ def test_a_suspect_green_of_the_fifties_is_kept_apart(pieces):
 
 
 def test_there_is_too_little_of_the_right_red_for_the_set(pieces):
-    red_rib = [p for p in pieces if p.pattern == "rib"]
-    long_enough = [
-        p
-        for p in red_rib
-        if p.state is PieceState.ON_SHELF
+    cloth = [
+        (p.outline, p.flaws)
+        for p in pieces
+        if p.pattern == "rib"
+        and p.state is PieceState.ON_SHELF
+        and p.colour
         and family(p.colour.lab) == "red"
-        and p.outline.height >= BOARD[1]
     ]
-    strips = sum(int(p.outline.width // STRIP) for p in long_enough)
-    assert 4 <= strips < len(VOLUMES)
+    widest_first = sorted(_strips_wanted(), reverse=True)
+    served = 0
+    for width, height in widest_first:
+        for n, (outline, flaws) in enumerate(cloth):
+            found = place(outline, width, height, margin=1.0, flaws=flaws)
+            if found:
+                cloth[n : n + 1] = [(left, flaws) for left in cut(outline, found)]
+                served += 1
+                break
+    assert 5 <= served < len(widest_first)
+
+
+def _strips_wanted():
+    return [
+        (part.width, part.height)
+        for volume in VOLUMES[2:]  # the first two have theirs
+        for part in parts_for(volume.survey)
+        if part.role is Role.REBACK_INSIDE
+    ]
 
 
 def test_the_ledger_has_a_family_line_a_discard_an_undo_and_reservations(room, pieces):
@@ -151,8 +168,14 @@ def test_worn_volumes_have_their_photographs():
 def test_the_set_is_uniform_and_two_dozen_strong():
     assert [v.number for v in VOLUMES] == list(range(1, 25))
     assert len({v.title for v in VOLUMES}) == 24
-    assert all(0 < v.rise <= v.chord / 2 for v in VOLUMES)
-    assert all(v.damage for v in VOLUMES)
+    assert len({v.survey.board_height for v in VOLUMES}) == 1
+    assert not [said for v in VOLUMES for said in survey_warnings(v.survey)]
+
+
+def test_every_volume_of_the_set_wants_something_cut():
+    wanted = {v.number: parts_for(v.survey) for v in VOLUMES}
+    assert all(wanted.values())
+    assert sum(len(parts) for parts in wanted.values()) > 2 * len(VOLUMES)
 
 
 def test_the_builder_lies_beside_what_it_built():
