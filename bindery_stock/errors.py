@@ -19,6 +19,8 @@ it. It is shown to the user as it stands. Whatever is not one of these is a faul
         ├── DamagedStockroom  the database fails its checks
         ├── DiskTrouble       no room, no permission, unplugged
         ├── NotFound          no such piece, lot, photograph
+        ├── Barred            a lot is past its life or unfit for a use; a written reason passes
+        ├── WetWorkStopped    water would free what is harmful in a piece; nothing passes
         └── UndoRefused       something later rests on the step (names it)
 """
 
@@ -85,6 +87,14 @@ class DiskTrouble(StockError):  # noqa: N818
 
 class NotFound(StockError):  # noqa: N818
     """No such piece, lot or photograph."""
+
+
+class Barred(StockError):  # noqa: N818
+    """A lot is out of date, spoilt or unfit for the use. Going on takes a written reason."""
+
+
+class WetWorkStopped(StockError):  # noqa: N818
+    """Water, paste or a damp poultice would free what is harmful in a piece."""
 
 
 class UndoRefused(StockError):  # noqa: N818

@@ -1,15 +1,22 @@
 """The stockroom on disk. The only room that knows SQL."""
 
+from bindery_stock.stock.lot_values import (
+    AdhesiveLot,
+    LotUse,
+    Measure,
+    NewAdhesiveLot,
+    NewWanted,
+    ReorderPoint,
+    Wanted,
+)
 from bindery_stock.stock.stockroom import Stockroom
 from bindery_stock.stock.values import (
-    AdhesiveLot,
     Changes,
     Colour,
     Cutting,
     FaceName,
     Lab,
     Matrix,
-    NewAdhesiveLot,
     NewPiece,
     Photo,
     PhotoMark,
@@ -28,16 +35,21 @@ __all__ = [
     "Cutting",
     "FaceName",
     "Lab",
+    "LotUse",
     "Matrix",
+    "Measure",
     "NewAdhesiveLot",
     "NewPiece",
+    "NewWanted",
     "Photo",
     "PhotoMark",
     "Piece",
     "PieceState",
+    "ReorderPoint",
     "Reservation",
     "Soundness",
     "Step",
     "Stockroom",
     "Verb",
+    "Wanted",
 ]

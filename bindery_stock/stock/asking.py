@@ -10,7 +10,6 @@ from bindery_stock.stock import rows
 from bindery_stock.stock.ledger import to_json
 from bindery_stock.stock.standing import Standing, fold
 from bindery_stock.stock.tables import (
-    AdhesiveLotRow,
     ColourRow,
     CuttingRow,
     MarkRow,
@@ -21,7 +20,6 @@ from bindery_stock.stock.tables import (
     StepRow,
 )
 from bindery_stock.stock.values import (
-    AdhesiveLot,
     Colour,
     Cutting,
     Photo,
@@ -162,24 +160,6 @@ def photo(connection: Connection, sha256: str) -> Photo:
     if found is None:
         raise NotFound(f"The photograph {sha256[:12]}… is not in this stockroom. Add it first.")
     return found
-
-
-def adhesives(connection: Connection, *, finished: bool) -> list[AdhesiveLot]:
-    """The adhesive lots, those used up only where asked for."""
-    asked = select(AdhesiveLotRow.__table__).order_by(AdhesiveLotRow.id)
-    if not finished:
-        asked = asked.where(AdhesiveLotRow.finished.is_(False))
-    return [rows.lot_of(row) for row in connection.execute(asked)]
-
-
-def adhesive(connection: Connection, code: str) -> AdhesiveLot:
-    """The lot with this code, or ``NotFound``."""
-    row = connection.execute(
-        select(AdhesiveLotRow.__table__).where(AdhesiveLotRow.code == code)
-    ).first()
-    if row is None:
-        raise NotFound(f"There is no adhesive {code} in this stockroom. Check the code on the tin.")
-    return rows.lot_of(row)
 
 
 def reservations(connection: Connection, code: str | None = None) -> list[Reservation]:

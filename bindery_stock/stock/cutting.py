@@ -88,6 +88,9 @@ def offcut_of(piece: Piece, outline: Outline, *, largest: bool) -> NewPiece:
         source_date=piece.source_date,
         place=piece.place,
         parent=piece.code,
+        colour_family=piece.colour_family,
+        properties=piece.properties,
+        lab_results=piece.lab_results,
     )
 
 

@@ -5,7 +5,8 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from bindery_stock.errors import EntryError
-from bindery_stock.stock.values import Colour, NewAdhesiveLot, NewPiece
+from bindery_stock.stock.lot_values import Measure, NewAdhesiveLot, NewWanted
+from bindery_stock.stock.values import Colour, NewPiece
 
 
 def number(value: float, field: str) -> float:
@@ -72,7 +73,7 @@ def colour(reading: Colour) -> Colour:
 
 def piece(new: NewPiece) -> NewPiece:
     """The piece itself, every text and colour of it checked."""
-    for field in ("pattern", "source", "source_date", "place", "note"):
+    for field in ("pattern", "source", "source_date", "place", "note", "colour_family"):
         text(getattr(new, field), field.replace("_", " ").capitalize())
     money(new.price, "Price")
     for reading in new.colours:
@@ -84,8 +85,42 @@ def lot(new: NewAdhesiveLot) -> NewAdhesiveLot:
     """The lot itself, checked."""
     words(new.kind, "Kind")
     words(new.name, "Name")
-    for field in ("supplier", "quantity", "place", "storage", "note"):
+    for field in ("supplier", "reference", "quantity", "place", "storage", "note"):
         text(getattr(new, field), field.capitalize())
     if new.ph is not None and not 0.0 <= number(new.ph, "pH") <= 14.0:
         raise EntryError("pH", f"pH: {new.ph:g} is outside 0 to 14.")
+    for value, field in ((new.held, "Held at first"), (new.left, "Left")):
+        if value is None:
+            continue
+        if new.unit is None:
+            raise EntryError(field, f"{field}: {value:g} of what? Choose g, ml or a share.")
+        quantity(value, new.unit, field)
+    if new.held is not None and new.left is not None and new.left > new.held:
+        raise EntryError(
+            "Left", f"Left: {new.left:g} is more than the {new.held:g} there was at first."
+        )
+    return new
+
+
+def quantity(value: float, unit: Measure, field: str) -> float:
+    """A quantity in its unit: zero or more, and a share at most the whole."""
+    if unit is Measure.AREA:
+        raise EntryError(field, f"{field}: an adhesive is counted in g, ml or as a share.")
+    if number(value, field) < 0.0:
+        raise EntryError(field, f"{field}: cannot be less than nothing.")
+    if unit is Measure.SHARE and value > 1.0:
+        raise EntryError(field, f"{field}: a share lies between 0 and 1, not at {value:g}.")
+    return float(value)
+
+
+def wanted(new: NewWanted) -> NewWanted:
+    """The want itself, checked."""
+    words(new.what, "Wanted")
+    text(new.purpose, "Purpose")
+    text(new.note, "Note")
+    for value, field in ((new.width, "Width"), (new.height, "Height")):
+        if value is not None:
+            size(value, field)
+    if new.lab is not None:
+        colour(Colour(lab=new.lab))
     return new

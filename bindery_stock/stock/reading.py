@@ -5,14 +5,14 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine
 
-from bindery_stock.errors import DiskTrouble
-from bindery_stock.stock import archive, asking
+from bindery_stock.errors import DiskTrouble, RulesError
+from bindery_stock.stock import archive, asking, asking_lots
 from bindery_stock.stock.disk import told
+from bindery_stock.stock.lot_values import AdhesiveLot, LotUse, ReorderPoint, Wanted
 from bindery_stock.stock.soundness import check
 from bindery_stock.stock.standing import Standing
 from bindery_stock.stock.tables import AdhesiveLotRow, PieceRow
 from bindery_stock.stock.values import (
-    AdhesiveLot,
     Cutting,
     Photo,
     Piece,
@@ -20,11 +20,14 @@ from bindery_stock.stock.values import (
     Soundness,
     Step,
 )
+from bindery_stock.trade import Rules, load_rules, shipped_rules
 
 DATABASE = "stock.sqlite"
 PHOTOS = "photos"
 PREVIEWS = "previews"
 BACKUPS = "backups"
+OWN_RULES = "rules.toml"
+"""The binder's own rules, beside the stock they speak of."""
 
 
 class Reading:
@@ -39,6 +42,24 @@ class Reading:
         self.folder = folder
         self._reader = reader
         self._known = Standing()
+        self.rules: Rules = shipped_rules()
+        self.rules_trouble = ""
+        self.read_rules()
+
+    def read_rules(self) -> None:
+        """Read the binder's own rules file again; the shipped rules count where it is wrong.
+
+        ``rules`` are the rules that count now, ``rules_trouble`` what is wrong with the file, with
+        its line, or empty.
+        """
+        own = self.folder / OWN_RULES
+        self.rules, self.rules_trouble = shipped_rules(), ""
+        if not own.is_file():
+            return
+        try:
+            self.rules = load_rules(own)
+        except RulesError as error:
+            self.rules_trouble = f"{error} Until then the rules shipped with the program count."
 
     def _ask(self, question: Any, *args: Any, **named: Any) -> Any:
         with told(self.folder), self._reader.connect() as connection:
@@ -88,12 +109,27 @@ class Reading:
 
     def adhesives(self, *, finished: bool = False) -> list[AdhesiveLot]:
         """The adhesive lots; with ``finished`` those used up too."""
-        found: list[AdhesiveLot] = self._ask(asking.adhesives, finished=finished)
+        found: list[AdhesiveLot] = self._ask(asking_lots.adhesives, finished=finished)
         return found
 
     def adhesive(self, code: str) -> AdhesiveLot:
         """The lot with this code. Raises ``NotFound``."""
-        found: AdhesiveLot = self._ask(asking.adhesive, code)
+        found: AdhesiveLot = self._ask(asking_lots.adhesive, code)
+        return found
+
+    def lot_uses(self, code: str | None = None) -> list[LotUse]:
+        """What was taken from one lot, or from all, the latest first."""
+        found: list[LotUse] = self._ask(asking_lots.lot_uses, code)
+        return found
+
+    def wanted(self, *, closed: bool = False) -> list[Wanted]:
+        """The wanted list; with ``closed`` also what was found or given up."""
+        found: list[Wanted] = self._ask(asking_lots.wanted, closed=closed)
+        return found
+
+    def reorder_points(self) -> list[ReorderPoint]:
+        """The least that should be at hand, by kind."""
+        found: list[ReorderPoint] = self._ask(asking_lots.reorder_points)
         return found
 
     def photo(self, sha256: str) -> Photo:

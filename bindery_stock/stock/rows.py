@@ -2,8 +2,7 @@
 
 import json
 from collections.abc import Iterable
-from dataclasses import fields
-from datetime import date, datetime
+from datetime import datetime
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any, cast
@@ -11,14 +10,12 @@ from typing import Any, cast
 from sqlalchemy import Row
 
 from bindery_stock.shape import Flaw, FlawKind, Outline, Ring
-from bindery_stock.stock import entry
+from bindery_stock.stock import entry, evidence
 from bindery_stock.stock.ledger import to_json
 from bindery_stock.stock.values import (
-    AdhesiveLot,
     Colour,
     FaceName,
     Matrix,
-    NewAdhesiveLot,
     NewPiece,
     Photo,
     PhotoMark,
@@ -31,7 +28,6 @@ from bindery_stock.stock.values import (
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
 
 AnyRow = Row[Any]
-LOT_DATES = ("bought", "opened", "made", "expires")
 
 
 def ring_text(ring: Ring, field: str) -> str:
@@ -90,6 +86,9 @@ def piece_columns(new: NewPiece) -> dict[str, Any]:
         "place": new.place,
         "note": new.note,
         "price": entry.money(new.price, "Price"),
+        "colour_family": new.colour_family,
+        "properties": evidence.properties_text(new.properties),
+        "lab_results": evidence.results_text(new.lab_results),
     }
 
 
@@ -174,25 +173,10 @@ def piece_of(
         shelved_at=datetime.fromisoformat(row.shelved_at),
         reserved_for=reserved_for,
         fate=row.fate,
+        colour_family=row.colour_family,
+        properties=evidence.properties_of(row.properties),
+        lab_results=evidence.results_of(row.lab_results),
     )
-
-
-def lot_columns(new: NewAdhesiveLot) -> dict[str, Any]:
-    """The columns of ``adhesive_lot`` that a ``NewAdhesiveLot`` fills."""
-    columns = {field.name: getattr(new, field.name) for field in fields(NewAdhesiveLot)}
-    for name in LOT_DATES:
-        day: date | None = columns[name]
-        columns[name] = None if day is None else day.isoformat()
-    columns["ph"] = None if new.ph is None else float(new.ph)
-    return columns
-
-
-def lot_of(row: AnyRow) -> AdhesiveLot:
-    """A lot from its row."""
-    columns: dict[str, Any] = dict(row._mapping)
-    for name in LOT_DATES:
-        columns[name] = None if columns[name] is None else date.fromisoformat(columns[name])
-    return AdhesiveLot(**columns)
 
 
 def reservation_of(row: AnyRow) -> Reservation:

@@ -7,7 +7,7 @@ from typing import Any
 from sqlalchemy import select
 
 from bindery_stock.errors import EntryError, StockError
-from bindery_stock.stock import asking, entry, rows
+from bindery_stock.stock import asking, entry, evidence, rows
 from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.tables import CodeSeriesRow, ColourRow, MarkRow, PieceRow
 from bindery_stock.stock.values import NewPiece, Piece, PieceState
@@ -35,6 +35,7 @@ def row_of(draft: Draft, code: str) -> PieceRow:
 def place_on_shelf(draft: Draft, new: NewPiece) -> PieceRow:
     """Enter a new piece and return its row, which has its id and code."""
     entry.piece(new)
+    evidence.checked(new.properties, new.lab_results)
     code = next_code(draft, CODE_LETTER[new.kind])
     parent_id = None if new.parent is None else row_of(draft, new.parent).id
     row = PieceRow(
@@ -66,6 +67,7 @@ def _hang(draft: Draft, row: PieceRow, new: NewPiece) -> None:
 def _known(draft: Draft, new: NewPiece) -> None:
     """Raise ``NotFound`` for a photograph that was not archived first."""
     named = {reading.photo for reading in new.colours if reading.photo is not None}
+    named |= {one.photo for one in new.properties if one.photo is not None}
     for sha256 in named | {mark.photo.sha256 for mark in new.marks}:
         asking.photo(draft.session.connection(), sha256)
 
@@ -81,11 +83,13 @@ def correct(draft: Draft, code: str, changes: dict[str, Any]) -> Piece:
         raise TypeError(f"a piece has nothing called {', '.join(sorted(unknown))} to correct")
     was = asking.piece(draft.session.connection(), code)
     wanted = entry.piece(replace(was, **changes))
+    evidence.checked(wanted.properties, wanted.lab_results)
     if wanted == was:
         raise EntryError("Correction", f"{code} is already as you have it; nothing was changed.")
     if wanted.outline != was.outline:
         _outline_may_change(was)
     row = row_of(draft, code)
+    _known(draft, wanted)
     for name, value in rows.piece_columns(wanted).items():
         setattr(row, name, value)
     if (wanted.colours, wanted.marks) != (was.colours, was.marks):

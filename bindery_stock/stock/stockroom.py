@@ -2,6 +2,8 @@
 
 import threading
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from datetime import date, datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
@@ -9,30 +11,30 @@ from typing import Any, Self
 from sqlalchemy import func, insert, select
 from sqlalchemy.orm import Session
 
-from bindery_stock.clock import Clock, system_clock
+from bindery_stock.clock import Clock, local_date, system_clock
 from bindery_stock.errors import ReadOnly
 from bindery_stock.shape import Ring
 from bindery_stock.stock import archive, asking, backup, entry, opening, rows, shelving, undoing
 from bindery_stock.stock import cutting as cuts
-from bindery_stock.stock import lots as tins
 from bindery_stock.stock import reserving as bespoken
 from bindery_stock.stock.disk import connect, engine, told
 from bindery_stock.stock.ledger import Draft
+from bindery_stock.stock.lot_verbs import LotVerbs
 from bindery_stock.stock.owner import WriterLock
-from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS, Reading
+from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS
 from bindery_stock.stock.tables import PhotoRow, SettingRow, StepRow
 from bindery_stock.stock.values import (
     Changes,
     Cutting,
-    NewAdhesiveLot,
     NewPiece,
     Photo,
     Verb,
 )
+from bindery_stock.trade.day_counts import written
 from bindery_stock.units import LengthStyle
 
 
-class Stockroom(Reading):
+class Stockroom(LotVerbs):
     """An open stock folder.
 
     Made by ``create`` or ``open``, which are context managers too; ``close`` it otherwise. Each
@@ -44,7 +46,8 @@ class Stockroom(Reading):
     ``Reading``) may be asked from any thread at any time. ``close`` when no one is asking.
 
     ``folder`` is the stock folder, ``read_only`` whether verbs raise ``ReadOnly``, and ``notice``
-    a sentence the user should see about how it was opened, or empty.
+    a sentence the user should see about how it was opened, or empty. The verbs of adhesives,
+    tests and the wanted list stand in ``LotVerbs``.
     """
 
     def __init__(self, folder: Path, clock: Clock, lock: WriterLock | None, notice: str) -> None:
@@ -53,6 +56,7 @@ class Stockroom(Reading):
         self.read_only = lock is None
         self.notice = notice
         self._clock = clock
+        self._latest = None if lock is None else self._last_time()
         self._lock = lock
         self._writer = None if lock is None else engine(folder / DATABASE, writing=True)
         self._writing = threading.RLock()
@@ -80,6 +84,26 @@ class Stockroom(Reading):
             return cls(folder, clock, None, opening.look_in(folder))
         lock, notice = opening.take_over(folder, clock())
         return cls(folder, clock, lock, notice)
+
+    @property
+    def today(self) -> date:
+        """The calendar date at the bench."""
+        return local_date(self._clock())
+
+    def _last_time(self) -> datetime | None:
+        last = self.steps(limit=1)
+        return last[0].at if last else None
+
+    def _clock_notice(self, at: datetime) -> str:
+        """What to say, once, where a step is dated before the one that went before it."""
+        before, self._latest = self._latest, at
+        if before is None or at >= before:
+            return ""
+        return (
+            f"The computer's clock stands at {written(local_date(at))}, before the last step, "
+            f"which was made on {written(local_date(before))}. Steps keep their order, but ages "
+            "are counted by this clock: set it right."
+        )
 
     def __enter__(self) -> Self:
         """Hold it open for a block."""
@@ -206,34 +230,6 @@ class Stockroom(Reading):
 
         return self._do(Verb.RELEASED, work)
 
-    # -- the adhesives ---------------------------------------------------------------------------
-
-    def open_lot(self, new: NewAdhesiveLot) -> Changes:
-        """Enter a tin, jar or batch; ``Changes.born`` has its code. Raises ``EntryError``."""
-
-        def work(draft: Draft) -> str:
-            return f"Opened {tins.open_lot(draft, new)}, {new.name.strip()}"
-
-        return self._do(Verb.OPENED, work)
-
-    def correct_lot(self, code: str, **fields: Any) -> Changes:
-        """Put right what is known of a lot: any fields of ``NewAdhesiveLot``."""
-
-        def work(draft: Draft) -> str:
-            tins.correct_lot(draft, code, fields)
-            return f"Corrected {', '.join(fields).replace('_', ' ')} of {code}"
-
-        return self._do(Verb.CORRECTED, work)
-
-    def finish_lot(self, code: str) -> Changes:
-        """Say that a lot is used up or thrown away. Raises ``StockError`` where it is already."""
-
-        def work(draft: Draft) -> str:
-            tins.finish_lot(draft, code)
-            return f"Finished {code}"
-
-        return self._do(Verb.USED, work)
-
     # -- the ledger ------------------------------------------------------------------------------
 
     def undo(self, step: int | None = None) -> Changes:
@@ -260,7 +256,8 @@ class Stockroom(Reading):
         with self._writing, told(self.folder), self._session() as session, session.begin():
             draft = Draft(session, verb, self._clock())
             draft.name = entry.words(work(draft), "Name")
-            return draft.finish()
+            changes = draft.finish()
+        return replace(changes, notice=self._clock_notice(draft.at))
 
     def _session(self) -> Session:
         if self._writer is None:

@@ -33,6 +33,11 @@ def _refers(target: str) -> ForeignKey:
     return ForeignKey(target, deferrable=True, initially="DEFERRED")
 
 
+def _added(default: str) -> Any:
+    """A text column that came with a later schema: older rows take the default."""
+    return mapped_column(default=default, server_default=default)
+
+
 class TrackedBase(Base):
     """A table whose every change is written into the ledger."""
 
@@ -66,6 +71,9 @@ class PieceRow(TrackedBase):
     price: Mapped[str | None]
     parent_id: Mapped[int | None] = mapped_column(_refers("piece.id"), index=True)
     shelved_at: Mapped[str]
+    colour_family: Mapped[str] = _added("")
+    properties: Mapped[str] = _added("[]")
+    lab_results: Mapped[str] = _added("[]")
 
 
 class ColourRow(TrackedBase):
@@ -144,11 +152,83 @@ class AdhesiveLotRow(TrackedBase):
     ph: Mapped[float | None]
     note: Mapped[str]
     finished: Mapped[bool]
+    received: Mapped[str | None]
+    reference: Mapped[str] = _added("")
+    unit: Mapped[str | None]
+    held: Mapped[float | None]
+    left: Mapped[float | None]
+    properties: Mapped[str] = _added("[]")
+    fate: Mapped[str] = _added("")
+
+
+class LotPartRow(TrackedBase):
+    """A lot that another was mixed or diluted from."""
+
+    __tablename__ = "lot_part"
+
+    lot_id: Mapped[int] = mapped_column(_refers("adhesive_lot.id"), index=True)
+    position: Mapped[int]
+    part_id: Mapped[int] = mapped_column(_refers("adhesive_lot.id"))
+
+
+class LotUseRow(TrackedBase):
+    """Something taken from a lot."""
+
+    __tablename__ = "lot_use"
+
+    lot_id: Mapped[int] = mapped_column(_refers("adhesive_lot.id"), index=True)
+    use: Mapped[str]
+    purpose: Mapped[str]
+    amount: Mapped[float | None]
+    unit: Mapped[str | None]
+    laid_on_id: Mapped[int | None] = mapped_column(_refers("piece.id"))
+    verdict: Mapped[str]
+    override_reason: Mapped[str]
+    at: Mapped[str]
+
+
+class WantedRow(TrackedBase):
+    """Something to buy or to look for."""
+
+    __tablename__ = "wanted"
+
+    code: Mapped[str] = mapped_column(unique=True)
+    what: Mapped[str]
+    purpose: Mapped[str]
+    width: Mapped[float | None]
+    height: Mapped[float | None]
+    lightness: Mapped[float | None]
+    a: Mapped[float | None]
+    b: Mapped[float | None]
+    note: Mapped[str]
+    since: Mapped[str]
+    outcome: Mapped[str]
+
+
+class ReorderRow(TrackedBase):
+    """The least that should be at hand of a kind."""
+
+    __tablename__ = "reorder_point"
+
+    kind: Mapped[str] = mapped_column(unique=True)
+    least: Mapped[float]
+    unit: Mapped[str]
 
 
 TRACKED: dict[str, type[TrackedBase]] = {
     row.__tablename__: row
-    for row in (PieceRow, ColourRow, MarkRow, CuttingRow, ReservationRow, AdhesiveLotRow)
+    for row in (
+        PieceRow,
+        ColourRow,
+        MarkRow,
+        CuttingRow,
+        ReservationRow,
+        AdhesiveLotRow,
+        LotPartRow,
+        LotUseRow,
+        WantedRow,
+        ReorderRow,
+    )
 }
 """The stock itself: the rows of these tables are what the ledger adds up to."""
 

@@ -7,11 +7,12 @@ stockroom hands out cannot change the stockroom.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import datetime
 from decimal import Decimal
 from enum import StrEnum
 
 from bindery_stock.shape import Flaw, Outline, Ring
+from bindery_stock.trade import LabResult, Property
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
 
 Lab = tuple[float, float, float]
@@ -47,6 +48,8 @@ class Verb(StrEnum):
     MOVED = "moved"
     DISCARDED = "discarded"
     OPENED = "opened"
+    TESTED = "tested"
+    WANTED = "wanted"
     UNDONE = "undone"
     REDONE = "redone"
 
@@ -116,6 +119,11 @@ class NewPiece:
     price: Decimal | None = None
     parent: str | None = None
     """Code of the piece it was cut from."""
+    colour_family: str = ""
+    """The family of its colour judged by eye where it is least faded; empty where not judged."""
+    properties: tuple[Property, ...] = ()
+    """What was tested, stated or seen, oldest first."""
+    lab_results: tuple[LabResult, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,38 +182,6 @@ class Reservation:
     at: datetime
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NewAdhesiveLot:
-    """One tin, jar or batch of adhesive."""
-
-    kind: str
-    """Key of the adhesive class, as in the rules: ``wheat-starch-paste``."""
-    name: str
-    """What the label says."""
-    supplier: str = ""
-    bought: date | None = None
-    opened: date | None = None
-    made: date | None = None
-    expires: date | None = None
-    """The supplier's own date, where there is one."""
-    quantity: str = ""
-    place: str = ""
-    storage: str = "room"
-    """``room``, ``fridge`` or ``shed``."""
-    frozen_once: bool = False
-    ph: float | None = None
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AdhesiveLot(NewAdhesiveLot):
-    """A lot as it stands on the shelf."""
-
-    id: int
-    code: str
-    finished: bool = False
-
-
 @dataclass(frozen=True, slots=True)
 class Step:
     """One ledger group: what the binder did in one go."""
@@ -231,7 +207,9 @@ class Changes:
     touched: Mapping[str, frozenset[int]] = field(default_factory=dict)
     """Table name (``piece``, ``adhesive_lot`` …) to the ids added, changed or removed."""
     born: tuple[str, ...] = ()
-    """Codes of the pieces that came into being, in order."""
+    """Codes of the pieces, lots and wants that came into being, in order."""
+    notice: str = ""
+    """What the user should know beside it: that the clock went backwards, said once."""
 
 
 @dataclass(frozen=True, slots=True)

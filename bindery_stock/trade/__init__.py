@@ -3,6 +3,7 @@
 from bindery_stock.trade.adhesives import AdhesiveClass, Life, Lot, Since, Store
 from bindery_stock.trade.allowances import Allowance, Allowances, default_allowances
 from bindery_stock.trade.arc import Arc
+from bindery_stock.trade.barring import bars
 from bindery_stock.trade.finds import OldFind
 from bindery_stock.trade.hazard_rules import Level
 from bindery_stock.trade.hazards import NOT_A_TEST, Hazard, LabResult, Refusal, hazards, wet_work
@@ -71,6 +72,7 @@ __all__ = [
     "Weight",
     "WrittenDate",
     "Zone",
+    "bars",
     "default_allowances",
     "hazards",
     "hours_for",

@@ -23,6 +23,7 @@ from bindery_stock.errors import (
 )
 from bindery_stock.shape import Outline
 from bindery_stock.stock import Cutting, NewPiece, Stockroom
+from bindery_stock.stock.migrate import SCHEMA
 from bindery_stock.trade.vocabulary import Kind
 
 PLAIN = NewPiece(kind=Kind.CLOTH, outline=Outline(((0, 0), (50, 0), (50, 80), (0, 80))))
@@ -67,7 +68,7 @@ def test_a_closed_stockroom_is_one_whole_file(closed: Path) -> None:
     with closing(sqlite3.connect(closed / "stock.sqlite")) as database:
         assert database.execute("PRAGMA journal_mode").fetchone() == ("wal",)
         assert database.execute("PRAGMA application_id").fetchone() == (0x42536B72,)
-        assert database.execute("PRAGMA user_version").fetchone() == (1,)
+        assert database.execute("PRAGMA user_version").fetchone() == (SCHEMA,)
 
 
 def test_a_stockroom_is_made_once(closed: Path) -> None:

@@ -1,0 +1,130 @@
+"""The plain values of adhesives: lots, what was taken from them, what is wanted or running low.
+
+Dates are calendar dates at the bench. Sizes are millimetres, colours CIELAB (D50, 2° observer).
+"""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from bindery_stock.stock.values import Lab
+from bindery_stock.trade import Property, Use
+
+
+class Measure(StrEnum):
+    """In what a quantity is counted."""
+
+    GRAM = "g"
+    MILLILITRE = "ml"
+    SHARE = "share"
+    """Of the whole tin, 0 to 1: ``about a third``."""
+    AREA = "cm²"
+    """Of cloth, paper, board … lying on the shelf."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewAdhesiveLot:
+    """One tin, jar or batch of adhesive."""
+
+    kind: str
+    """Key of the adhesive class, as in the rules: ``wheat-starch-paste``."""
+    name: str
+    """What the label says."""
+    supplier: str = ""
+    reference: str = ""
+    """The supplier's batch or order number."""
+    bought: date | None = None
+    received: date | None = None
+    opened: date | None = None
+    made: date | None = None
+    """Day cooked, mixed or diluted."""
+    expires: date | None = None
+    """The supplier's own date, where there is one."""
+    made_from: tuple[str, ...] = ()
+    """Codes of the lots it was mixed or diluted from."""
+    quantity: str = ""
+    """How much there is, in words, where it was not measured."""
+    unit: Measure | None = None
+    """In what ``held`` and ``left`` are counted."""
+    held: float | None = None
+    """How much there was at first."""
+    left: float | None = None
+    """How much is left."""
+    place: str = ""
+    storage: str = "room"
+    """``room``, ``fridge`` or ``shed``."""
+    frozen_once: bool = False
+    ph: float | None = None
+    properties: tuple[Property, ...] = ()
+    """What was tested, stated or seen, oldest first."""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AdhesiveLot(NewAdhesiveLot):
+    """A lot as it stands on the shelf."""
+
+    id: int
+    code: str
+    finished: bool = False
+    fate: str = ""
+    """Why it is finished; empty while it stands on the shelf."""
+    mixed_from: tuple["AdhesiveLot", ...] = ()
+    """The lots of ``made_from`` as they stand now."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LotUse:
+    """Something taken from a lot."""
+
+    id: int
+    code: str
+    """The lot it was taken from."""
+    use: Use
+    purpose: str
+    """What it was taken for: ``spine lining, vol. 4``."""
+    amount: float | None
+    """How much, in the lot's unit; None where it was not measured."""
+    unit: Measure | None
+    laid_on: str
+    """Code of the piece it was laid on, or empty."""
+    verdict: str
+    """What the rules said of this use on that day."""
+    override_reason: str
+    """Why it was used although the rules barred it; empty where they did not."""
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewWanted:
+    """Something to buy, or to look for at sales."""
+
+    what: str
+    """``red ribbed cloth``, ``wheat starch``."""
+    purpose: str = ""
+    width: float | None = None
+    height: float | None = None
+    """Least size, mm: across and along the warp."""
+    lab: Lab | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted(NewWanted):
+    """A line of the wanted list."""
+
+    id: int
+    code: str
+    since: datetime
+    outcome: str = ""
+    """How it ended: found, given up; empty while it is still wanted."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReorderPoint:
+    """The least that should be at hand of a kind."""
+
+    kind: str
+    """Key of an adhesive class, or a kind of piece."""
+    least: float
+    unit: Measure
