@@ -9,6 +9,8 @@ from sqlalchemy import select
 from bindery_stock.errors import ShapeError, StockError
 from bindery_stock.shape import Flaw, Outline
 from bindery_stock.stock import asking, entry, rows
+from bindery_stock.stock.book_tables import PartRow
+from bindery_stock.stock.book_values import PartState
 from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.shelving import on_shelf, place_on_shelf, row_of
 from bindery_stock.stock.tables import CuttingRow, PieceRow, ReservationRow
@@ -21,8 +23,11 @@ _SLACK_MM2 = 0.01
 _SMALLEST_FLAW_MM2 = 0.01
 
 
-def cut(draft: Draft, cutting: Cutting) -> None:
-    """Record a cut. Raises ``ShapeError`` where part, offcuts and piece do not agree."""
+def cut(draft: Draft, cutting: Cutting, *, fulfils: int | None = None) -> None:
+    """Record a cut, which fulfils the reservation of that id besides that of the same purpose.
+
+    Raises ``ShapeError`` where part, offcuts and piece do not agree.
+    """
     piece = on_shelf(asking.piece(draft.session.connection(), cutting.code))
     part = _part(cutting)
     _agree(piece, part, cutting)
@@ -44,7 +49,7 @@ def cut(draft: Draft, cutting: Cutting) -> None:
         place_on_shelf(draft, offcut_of(piece, outline, largest=number == 0))
         for number, outline in enumerate(cutting.offcuts)
     ]
-    _pass_on_reservations(draft, row, list(zip(born, cutting.offcuts, strict=True)))
+    _pass_on_reservations(draft, row, list(zip(born, cutting.offcuts, strict=True)), fulfils)
 
 
 def _part(cutting: Cutting) -> Polygon:
@@ -115,15 +120,15 @@ def _polygons(shape: BaseGeometry) -> Iterator[Polygon]:
 
 
 def _pass_on_reservations(
-    draft: Draft, row: PieceRow, born: list[tuple[PieceRow, Outline]]
+    draft: Draft, row: PieceRow, born: list[tuple[PieceRow, Outline]], fulfils: int | None
 ) -> None:
     """The reservation that the cut fulfils ends; any other goes to the offcut it lies in."""
     held = draft.session.scalars(
         select(ReservationRow).where(ReservationRow.piece_id == row.id).order_by(ReservationRow.id)
     )
     for reservation in held.all():
-        if reservation.purpose == row.fate:
-            draft.session.delete(reservation)
+        if reservation.id == fulfils or reservation.purpose == row.fate:
+            _cut_out(draft, reservation, row)
             continue
         corners = rows.ring_of(reservation.corners)
         heir = next((offcut for offcut, shape in born if corners and _holds(shape, corners)), None)
@@ -134,6 +139,15 @@ def _pass_on_reservations(
             )
         reservation.piece_id = heir.id
     draft.session.flush()
+
+
+def _cut_out(draft: Draft, reservation: ReservationRow, piece: PieceRow) -> None:
+    """End a reservation by its cut; the part of a repair that held it is cut now."""
+    for part in draft.session.scalars(
+        select(PartRow).where(PartRow.reservation_id == reservation.id)
+    ):
+        part.reservation_id, part.state, part.cut_from = None, PartState.CUT.value, piece.id
+    draft.session.delete(reservation)
 
 
 def _holds(shape: Outline, corners: tuple[tuple[float, float], ...]) -> bool:

@@ -14,12 +14,16 @@ from typing import Any
 from sqlalchemy import event, func, insert, inspect, select
 from sqlalchemy.orm import Session, UOWTransaction
 
-from bindery_stock.stock.tables import TRACKED, MovementRow, PieceRow, StepRow, TrackedBase
+from bindery_stock.stock.table_base import TrackedBase
+from bindery_stock.stock.tables import TRACKED, MovementRow, StepRow
 from bindery_stock.stock.values import Changes, Step, Verb
 
 Row = dict[str, Any]
 Key = tuple[str, int]
 """Table name and row id."""
+
+_OWNERS = {"piece_id": "piece", "repair_id": "repair"}
+"""What hangs on a piece or a repair touches it too."""
 
 
 @dataclass(slots=True)
@@ -134,10 +138,11 @@ class Draft:
         touched: dict[str, set[int]] = {}
         for kind, row_id in moved:
             touched.setdefault(kind, set()).add(row_id)
-        for (kind, _), m in moved.items():
+        for m in moved.values():
             for row in (m.before, m.after):
-                if row is not None and kind != PieceRow.__tablename__ and "piece_id" in row:
-                    touched.setdefault(PieceRow.__tablename__, set()).add(row["piece_id"])
+                for column, owner in _OWNERS.items():
+                    if row is not None and row.get(column) is not None:
+                        touched.setdefault(owner, set()).add(row[column])
         return Changes(step, {k: frozenset(v) for k, v in touched.items()}, tuple(self.born))
 
 

@@ -6,6 +6,7 @@ from sqlalchemy import select
 from bindery_stock.errors import NotFound, StockError
 from bindery_stock.shape import Ring
 from bindery_stock.stock import asking, entry, rows
+from bindery_stock.stock.book_tables import PartRow
 from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.shelving import on_shelf, row_of
 from bindery_stock.stock.tables import ReservationRow
@@ -16,8 +17,8 @@ _SLACK_MM2 = 0.01
 
 def reserve(
     draft: Draft, code: str, purpose: str, size: tuple[float, float], corners: Ring
-) -> None:
-    """Keep a part of a piece. ``size`` is width and height in mm."""
+) -> ReservationRow:
+    """Keep a part of a piece. ``size`` is width and height in mm. Returns the row, with its id."""
     connection = draft.session.connection()
     piece = on_shelf(asking.piece(connection, code))
     purpose = entry.words(purpose, "Purpose")
@@ -34,17 +35,18 @@ def reserve(
                     f"The part overlaps what is reserved for {other.purpose} in {code}. Place it "
                     "elsewhere, or release that first."
                 )
-    draft.session.add(
-        ReservationRow(
-            piece_id=row_of(draft, code).id,
-            purpose=purpose,
-            width=entry.size(size[0], "Width"),
-            height=entry.size(size[1], "Height"),
-            corners=rows.ring_text(corners, "Part"),
-            at=draft.at.isoformat(),
-        )
+    row = ReservationRow(
+        piece_id=row_of(draft, code).id,
+        purpose=purpose,
+        width=entry.size(size[0], "Width"),
+        height=entry.size(size[1], "Height"),
+        corners=rows.ring_text(corners, "Part"),
+        at=draft.at.isoformat(),
     )
+    draft.session.add(row)
+    draft.session.flush()
     draft.touches(code)
+    return row
 
 
 def release(draft: Draft, code: str, purpose: str | None) -> None:
@@ -57,5 +59,7 @@ def release(draft: Draft, code: str, purpose: str | None) -> None:
         what = f" for {purpose}" if purpose else ""
         raise NotFound(f"{code} is not reserved{what}, so there is nothing to release.")
     for row in given_up:
+        for part in draft.session.scalars(select(PartRow).where(PartRow.reservation_id == row.id)):
+            part.reservation_id = None
         draft.session.delete(row)
     draft.touches(code)

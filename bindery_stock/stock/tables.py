@@ -10,41 +10,16 @@ The tables named in ``TRACKED`` are the stock: each change to them is a movement
 
 from typing import Any
 
-from sqlalchemy import DDL, CheckConstraint, Double, ForeignKey, MetaData, Text, event
-from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
+from sqlalchemy import DDL, CheckConstraint, event
+from sqlalchemy.orm import Mapped, mapped_column
 
-
-class Base(DeclarativeBase):
-    """The root of all tables."""
-
-    metadata = MetaData(
-        naming_convention={
-            "ix": "ix_%(table_name)s_%(column_0_name)s",
-            "uq": "uq_%(table_name)s_%(column_0_name)s",
-            "ck": "ck_%(table_name)s_%(constraint_name)s",
-            "fk": "fk_%(table_name)s_%(column_0_name)s",
-            "pk": "pk_%(table_name)s",
-        }
-    )
-    type_annotation_map: Any = {str: Text(), float: Double()}  # noqa: RUF012 - read by SQLAlchemy
-
-
-def _refers(target: str) -> ForeignKey:
-    return ForeignKey(target, deferrable=True, initially="DEFERRED")
+from bindery_stock.stock.book_tables import BOOK_ROWS
+from bindery_stock.stock.table_base import Base, TrackedBase, refers
 
 
 def _added(default: str) -> Any:
     """A text column that came with a later schema: older rows take the default."""
     return mapped_column(default=default, server_default=default)
-
-
-class TrackedBase(Base):
-    """A table whose every change is written into the ledger."""
-
-    __abstract__ = True
-    __table_args__: Any = {"sqlite_autoincrement": True}  # noqa: RUF012 - read by SQLAlchemy
-
-    id: Mapped[int] = mapped_column(primary_key=True, sort_order=-1)
 
 
 class PieceRow(TrackedBase):
@@ -69,7 +44,7 @@ class PieceRow(TrackedBase):
     place: Mapped[str]
     note: Mapped[str]
     price: Mapped[str | None]
-    parent_id: Mapped[int | None] = mapped_column(_refers("piece.id"), index=True)
+    parent_id: Mapped[int | None] = mapped_column(refers("piece.id"), index=True)
     shelved_at: Mapped[str]
     colour_family: Mapped[str] = _added("")
     properties: Mapped[str] = _added("[]")
@@ -81,7 +56,7 @@ class ColourRow(TrackedBase):
 
     __tablename__ = "colour_reading"
 
-    piece_id: Mapped[int] = mapped_column(_refers("piece.id"), index=True)
+    piece_id: Mapped[int] = mapped_column(refers("piece.id"), index=True)
     position: Mapped[int]
     lightness: Mapped[float]
     a: Mapped[float]
@@ -90,7 +65,7 @@ class ColourRow(TrackedBase):
     spread: Mapped[float]
     u: Mapped[float | None]
     method: Mapped[str]
-    photo: Mapped[str | None] = mapped_column(_refers("photo.sha256"))
+    photo: Mapped[str | None] = mapped_column(refers("photo.sha256"))
     patch: Mapped[str]
 
 
@@ -99,9 +74,9 @@ class MarkRow(TrackedBase):
 
     __tablename__ = "photo_mark"
 
-    piece_id: Mapped[int] = mapped_column(_refers("piece.id"), index=True)
+    piece_id: Mapped[int] = mapped_column(refers("piece.id"), index=True)
     position: Mapped[int]
-    photo: Mapped[str] = mapped_column(_refers("photo.sha256"))
+    photo: Mapped[str] = mapped_column(refers("photo.sha256"))
     to_mm: Mapped[str]
     scale_note: Mapped[str]
 
@@ -111,7 +86,7 @@ class CuttingRow(TrackedBase):
 
     __tablename__ = "cutting"
 
-    piece_id: Mapped[int] = mapped_column(_refers("piece.id"), unique=True)
+    piece_id: Mapped[int] = mapped_column(refers("piece.id"), unique=True)
     purpose: Mapped[str]
     width: Mapped[float]
     height: Mapped[float]
@@ -124,7 +99,7 @@ class ReservationRow(TrackedBase):
 
     __tablename__ = "reservation"
 
-    piece_id: Mapped[int] = mapped_column(_refers("piece.id"), index=True)
+    piece_id: Mapped[int] = mapped_column(refers("piece.id"), index=True)
     purpose: Mapped[str]
     width: Mapped[float]
     height: Mapped[float]
@@ -166,9 +141,9 @@ class LotPartRow(TrackedBase):
 
     __tablename__ = "lot_part"
 
-    lot_id: Mapped[int] = mapped_column(_refers("adhesive_lot.id"), index=True)
+    lot_id: Mapped[int] = mapped_column(refers("adhesive_lot.id"), index=True)
     position: Mapped[int]
-    part_id: Mapped[int] = mapped_column(_refers("adhesive_lot.id"))
+    part_id: Mapped[int] = mapped_column(refers("adhesive_lot.id"))
 
 
 class LotUseRow(TrackedBase):
@@ -176,12 +151,12 @@ class LotUseRow(TrackedBase):
 
     __tablename__ = "lot_use"
 
-    lot_id: Mapped[int] = mapped_column(_refers("adhesive_lot.id"), index=True)
+    lot_id: Mapped[int] = mapped_column(refers("adhesive_lot.id"), index=True)
     use: Mapped[str]
     purpose: Mapped[str]
     amount: Mapped[float | None]
     unit: Mapped[str | None]
-    laid_on_id: Mapped[int | None] = mapped_column(_refers("piece.id"))
+    laid_on_id: Mapped[int | None] = mapped_column(refers("piece.id"))
     verdict: Mapped[str]
     override_reason: Mapped[str]
     at: Mapped[str]
@@ -215,20 +190,20 @@ class ReorderRow(TrackedBase):
     unit: Mapped[str]
 
 
+_STOCK_ROWS: tuple[type[TrackedBase], ...] = (
+    PieceRow,
+    ColourRow,
+    MarkRow,
+    CuttingRow,
+    ReservationRow,
+    AdhesiveLotRow,
+    LotPartRow,
+    LotUseRow,
+    WantedRow,
+    ReorderRow,
+)
 TRACKED: dict[str, type[TrackedBase]] = {
-    row.__tablename__: row
-    for row in (
-        PieceRow,
-        ColourRow,
-        MarkRow,
-        CuttingRow,
-        ReservationRow,
-        AdhesiveLotRow,
-        LotPartRow,
-        LotUseRow,
-        WantedRow,
-        ReorderRow,
-    )
+    row.__tablename__: row for row in (*_STOCK_ROWS, *BOOK_ROWS)
 }
 """The stock itself: the rows of these tables are what the ledger adds up to."""
 
@@ -256,7 +231,7 @@ class StepRow(Base):
     verb: Mapped[str]
     name: Mapped[str]
     codes: Mapped[str]
-    undoes: Mapped[int | None] = mapped_column(_refers("step.number"))
+    undoes: Mapped[int | None] = mapped_column(refers("step.number"))
 
 
 class MovementRow(Base):
@@ -265,7 +240,7 @@ class MovementRow(Base):
     __tablename__ = "movement"
 
     id: Mapped[int] = mapped_column(primary_key=True)
-    step: Mapped[int] = mapped_column(_refers("step.number"), index=True)
+    step: Mapped[int] = mapped_column(refers("step.number"), index=True)
     kind: Mapped[str]
     row_id: Mapped[int]
     before: Mapped[str | None]

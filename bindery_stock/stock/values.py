@@ -50,6 +50,10 @@ class Verb(StrEnum):
     OPENED = "opened"
     TESTED = "tested"
     WANTED = "wanted"
+    SURVEYED = "surveyed"
+    PLANNED = "planned"
+    FITTED = "fitted"
+    TREATED = "treated"
     UNDONE = "undone"
     REDONE = "redone"
 

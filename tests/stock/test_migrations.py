@@ -100,3 +100,18 @@ def test_a_stockroom_of_every_earlier_schema_opens_with_all_it_held(
 
 def test_the_museum_is_not_empty() -> None:
     assert [kept.name for kept in MUSEUM] == [f"schema-{n + 1}" for n in range(migrate.SCHEMA)]
+
+
+def test_a_kept_stockroom_still_has_its_volumes_and_their_parts(tmp_path: Path) -> None:
+    shutil.copytree(Path(__file__).parent / "museum" / "schema-3", tmp_path / "stock")
+    with Stockroom.open(tmp_path / "stock") as stock:
+        (volume,) = stock.repairs(book_set="U-0001")
+        assert volume.survey.board_height == 226.0
+        assert volume.targets[0].colour.lab == (43.0, 21.0, 15.0)
+        assert volume.hours_spent == 1.5
+        assert stock.overrides(volume=volume.code).volume == {"underlap": 9.0}
+        assert [part.words for part in stock.parts(volume=volume.code)] == [
+            "reback strip",
+            "corner patch 1 of 2",
+            "corner patch 2 of 2",
+        ]

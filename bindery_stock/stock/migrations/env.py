@@ -6,11 +6,11 @@ driver; on one of the driver's own, table changes would survive a rollback.
 
 from alembic import context
 
-from bindery_stock.stock.tables import Base
+from bindery_stock.stock.tables import TRACKED
 
 context.configure(
     connection=context.config.attributes["connection"],
-    target_metadata=Base.metadata,
+    target_metadata=TRACKED["piece"].metadata,
     transactional_ddl=True,
     render_as_batch=True,
     compare_type=True,

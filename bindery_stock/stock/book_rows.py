@@ -1,0 +1,241 @@
+"""Rows of sets, repairs, parts and treatment into plain values, and back."""
+
+import json
+from collections.abc import Iterable
+from dataclasses import asdict, fields
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Row
+
+from bindery_stock.stock import book_entry, entry, rows
+from bindery_stock.stock.book_values import (
+    BookPart,
+    BookPhoto,
+    BookSet,
+    NewBookSet,
+    NewPart,
+    NewRepair,
+    NewTreatment,
+    PartState,
+    Repair,
+    RepairState,
+    Spot,
+    Stage,
+    Target,
+    Treatment,
+    View,
+)
+from bindery_stock.stock.ledger import to_json
+from bindery_stock.trade import Covering, Damage, Harm, Hollow, Reback, Survey
+from bindery_stock.trade.vocabulary import Kind
+
+AnyRow = Row[Any]
+_CHOICES = {"reback": Reback, "hollow": Hollow, "covering": Covering}
+
+
+def survey_text(survey: Survey) -> str:
+    """A survey as JSON, by the names of its fields."""
+    return to_json(asdict(survey))
+
+
+def survey_of(written: str) -> Survey:
+    """A survey from its JSON. What later versions added takes its default."""
+    known: dict[str, Any] = json.loads(written)
+    known["damage"] = tuple(
+        Damage(Harm(tick["harm"]), tick["count"], tick["extent"], tick["across"])
+        for tick in known["damage"]
+    )
+    for name, choice in _CHOICES.items():
+        known[name] = choice(known[name])
+    return Survey(**known)
+
+
+def set_columns(new: NewBookSet) -> dict[str, Any]:
+    """The columns of ``book_set``."""
+    return {
+        "title": entry.words(new.title, "Title"),
+        "author": entry.text(new.author, "Author"),
+        "note": entry.text(new.note, "Note"),
+        "pattern": entry.text(new.pattern, "Grain pattern"),
+        "shared": to_json(book_entry.shared(new.shared)),
+    }
+
+
+def set_of(row: AnyRow) -> BookSet:
+    """A set from its row."""
+    return BookSet(
+        id=row.id,
+        code=row.code,
+        title=row.title,
+        author=row.author,
+        note=row.note,
+        pattern=row.pattern,
+        shared=json.loads(row.shared),
+    )
+
+
+def repair_columns(new: NewRepair) -> dict[str, Any]:
+    """The columns of ``repair`` that a ``NewRepair`` fills (all but its set)."""
+    checked = book_entry.repair(new)
+    return {
+        "name": checked.name.strip(),
+        "survey": survey_text(checked.survey),
+        "title": checked.title,
+        "author": checked.author,
+        "owner": checked.owner,
+        "volume": checked.volume,
+        "pattern": checked.pattern,
+        "tolerance": checked.tolerance,
+        "hours_estimated": checked.hours_estimated,
+        "state": checked.state.value,
+        "condition": checked.condition,
+        "note": checked.note,
+    }
+
+
+def repair_of(
+    row: AnyRow, *, photos: Iterable[BookPhoto], targets: Iterable[Target], hours_spent: float
+) -> Repair:
+    """A repair from its row joined with the code of its set, and what hangs on it."""
+    return Repair(
+        id=row.id,
+        code=row.code,
+        name=row.name,
+        survey=survey_of(row.survey),
+        title=row.title,
+        author=row.author,
+        owner=row.owner,
+        book_set=row.set_code,
+        volume=row.volume,
+        pattern=row.pattern,
+        tolerance=row.tolerance,
+        hours_estimated=row.hours_estimated,
+        state=RepairState(row.state),
+        condition=row.condition,
+        note=row.note,
+        photos=tuple(photos),
+        targets=tuple(targets),
+        hours_spent=hours_spent,
+        begun=datetime.fromisoformat(row.begun),
+    )
+
+
+def photo_columns(shot: BookPhoto, position: int) -> dict[str, Any]:
+    """The columns of ``repair_photo``."""
+    return {
+        "position": position,
+        "photo": shot.photo.sha256,
+        "shows": shot.shows.value,
+        "stage": shot.stage.value,
+    }
+
+
+def photo_of(row: AnyRow) -> BookPhoto:
+    """A photograph of a volume from its row joined with that of the photograph."""
+    return BookPhoto(rows.photo_of(row), View(row.shows), Stage(row.stage))
+
+
+def target_columns(target: Target, position: int) -> dict[str, Any]:
+    """The columns of ``target_colour``."""
+    return {
+        "spot": target.spot.value,
+        **rows.colour_columns(entry.colour(target.colour), position),
+    }
+
+
+def target_of(row: AnyRow) -> Target:
+    """A target colour from its row."""
+    return Target(Spot(row.spot), rows.colour_of(row))
+
+
+def part_columns(new: NewPart, position: int) -> dict[str, Any]:
+    """The columns of ``part`` that a ``NewPart`` fills."""
+    checked = book_entry.part(new)
+    lightness, a, b = checked.lab if checked.lab is not None else (None, None, None)
+    return {
+        "position": position,
+        "role": checked.role,
+        "name": checked.name,
+        "number": checked.number,
+        "of": checked.of,
+        "layer": checked.layer,
+        "width": float(checked.width),
+        "height": float(checked.height),
+        "kind": checked.kind.value,
+        "material": checked.material,
+        "pattern": checked.pattern,
+        "turns": to_json(checked.turns),
+        "zones": to_json(checked.zones),
+        "estimated": checked.estimated,
+        "lightness": lightness,
+        "a": a,
+        "b": b,
+        "u": checked.u,
+        "tolerance": checked.tolerance,
+        "width_sum": checked.width_sum,
+        "height_sum": checked.height_sum,
+        "sum_lines": to_json(checked.sum_lines),
+        "adhesives": to_json(checked.adhesives),
+        "note": checked.note,
+    }
+
+
+def part_of(row: AnyRow) -> BookPart:
+    """A part from its row joined with its repair, its reservation and the pieces of both."""
+    state = PartState(row.state)
+    if row.reservation_id is not None:
+        state = PartState.RESERVED
+    plain = {
+        field.name: getattr(row, field.name)
+        for field in fields(NewPart)
+        if field.name not in {"kind", "turns", "zones", "lab", "sum_lines", "adhesives"}
+    }
+    new = NewPart(
+        **plain,
+        kind=Kind(row.kind),
+        turns=tuple(json.loads(row.turns)),
+        zones=tuple((s, x0, y0, x1, y1) for s, x0, y0, x1, y1 in json.loads(row.zones)),
+        lab=None if row.lightness is None else (row.lightness, row.a, row.b),
+        sum_lines=tuple(json.loads(row.sum_lines)),
+        adhesives=tuple(json.loads(row.adhesives)),
+    )
+    return BookPart(
+        **{field.name: getattr(new, field.name) for field in fields(NewPart)},
+        id=row.id,
+        repair=row.repair_code,
+        purpose=f"{new.words}, {row.repair_name}",
+        state=state,
+        piece=row.kept_in or row.came_from or "",
+        corners=rows.ring_of(row.corners) if row.corners else (),
+    )
+
+
+def treatment_columns(new: NewTreatment) -> dict[str, Any]:
+    """The columns of ``treatment`` that hold plain words and numbers."""
+    checked = book_entry.treatment(new)
+    return {
+        "what": checked.what.strip(),
+        "undo": checked.undo,
+        "hours": float(checked.hours),
+        "part_id": checked.part,
+        "amount": checked.amount,
+        "override": checked.override,
+    }
+
+
+def treatment_of(row: AnyRow) -> Treatment:
+    """A line of treatment from its row joined with the codes it names."""
+    return Treatment(
+        id=row.id,
+        repair=row.repair_code,
+        at=datetime.fromisoformat(row.at),
+        what=row.what,
+        undo=row.undo,
+        hours=row.hours,
+        part=row.part_id,
+        piece=row.piece_code,
+        lot=row.lot_code,
+        amount=row.amount,
+        override=row.override,
+    )
