@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass, field
 
+from bindery_stock.stock import Measure
+from bindery_stock.trade import Evidence, Use
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
-from sample_db.render import MAT, Light, Mark, Ring, Stuff
+from sample_db.render import MAT, Lab, Light, Mark, Ring, Stuff
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,6 +40,8 @@ class Item:
     """False where the ground shows through, so that no colour can be read."""
     turn_ins: float = 0.0
     """Width of the turn-ins, sheltered from light, at which a second reading is taken; mm."""
+    colour_family: str = ""
+    """Its family judged by eye where it is least faded; empty where not judged."""
     sideways: bool = False
     """True where the camera stored the picture turned."""
 
@@ -89,13 +93,82 @@ class Correct:
     value: str
 
 
-Happening = Cut | Reserve | Discard | Move | Correct
+@dataclass(frozen=True, kw_only=True)
+class Test:
+    """Something established of a piece or a tin, so many days ago."""
+
+    key: str
+    name: str
+    value: float | str | bool
+    evidence: Evidence
+    ago: int
+    method: str = ""
+    by: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Laboratory:
+    """What a laboratory found, or did not find, in a piece."""
+
+    key: str
+    substance: str
+    found: bool
+    ago: int
+    laboratory: str
+    method: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Take:
+    """Something taken from a tin; a reason where it was barred and taken all the same."""
+
+    key: str
+    use: Use
+    purpose: str
+    amount: float | None = None
+    reason: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Finish:
+    """A tin used up or thrown away."""
+
+    key: str
+    why: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Want:
+    """A line of the wanted list."""
+
+    what: str
+    purpose: str = ""
+    width: float | None = None
+    height: float | None = None
+    lab: Lab | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Keep:
+    """The least to keep at hand of a kind."""
+
+    kind: str
+    least: float
+    unit: Measure
+
+
+Happening = (
+    Cut | Reserve | Discard | Move | Correct | Test | Laboratory | Take | Finish | Want | Keep
+)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Tin:
     """A lot of adhesive, its dates counted in days before the day of the sample."""
 
+    key: str
+    """Our own name for it within the scenario."""
     kind: str
     name: str
     supplier: str = ""
@@ -103,13 +176,17 @@ class Tin:
     opened: int | None = None
     made: int | None = None
     expires: int | None = None
+    made_from: tuple[str, ...] = ()
+    """Keys of the tins it was mixed from."""
     quantity: str = ""
+    unit: Measure | None = None
+    held: float | None = None
+    left: float | None = None
     place: str = ""
     storage: str = "room"
     frozen_once: bool = False
     ph: float | None = None
     note: str = ""
-    finished: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -119,3 +196,5 @@ class Scenario:
     items: tuple[Item, ...]
     happenings: tuple[Happening, ...] = ()
     tins: tuple[Tin, ...] = ()
+    afterwards: tuple[Happening, ...] = ()
+    """What was done after the tins were entered."""

@@ -8,7 +8,8 @@ dozen volumes in red rib, for which there is less of the right cloth than the sp
 from dataclasses import replace
 
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
-from sample_db.hoard import Correct, Cut, Discard, Item, Move, Reserve, Scenario, Tin
+from sample_db.cupboard import AFTERWARDS, TINS
+from sample_db.hoard import Correct, Cut, Discard, Item, Move, Reserve, Scenario
 from sample_db.render import (
     GREY_CARD,
     WHITE_CARD,
@@ -357,6 +358,7 @@ _GREENS_: tuple[Item, ...] = (
         source=_ROOF,
         source_date="c. 1855",
         place=_SEALED,
+        colour_family="green",
         note="Suspect: vivid green of the 1850s. Not tested. Gloves; do not sand or brush.",
         ground=WHITE_CARD,
     ),
@@ -653,6 +655,7 @@ _DARK_AND_LIGHT: tuple[Item, ...] = (
         source=_ROOF,
         source_date="1866",
         place=_SEALED,
+        colour_family="yellow",
         note="Suspect: strong yellow. Not tested.",
     ),
     _piece(
@@ -884,118 +887,6 @@ _HAPPENINGS = (
 )
 """What was done with the hoard, oldest first."""
 
-_TINS = (
-    Tin(
-        kind="wheat-starch-paste",
-        name="Wheat starch paste, cooked thick",
-        made=2,
-        quantity="about half a jar",
-        storage="fridge",
-        place="Fridge, door",
-    ),
-    Tin(
-        kind="wheat-starch-paste",
-        name="Wheat starch paste, last week's",
-        made=7,
-        quantity="a spoonful",
-        storage="fridge",
-        place="Fridge, back",
-        note="Smell it before use.",
-    ),
-    Tin(
-        kind="methyl-cellulose",
-        name="Methyl cellulose 4 %",
-        supplier=_SUNDRIES,
-        made=24,
-        quantity="300 ml",
-        place="Bench, left",
-    ),
-    Tin(
-        kind="vae",
-        name="Bookbinder's dispersion, plasticised",
-        supplier=_SUNDRIES,
-        bought=120,
-        opened=74,
-        expires=-420,
-        quantity="about two thirds of 1 kg",
-        place="Under the bench",
-        ph=7.2,
-    ),
-    Tin(
-        kind="pva",
-        name="White glue, unknown maker",
-        quantity="about a third",
-        place="Under the bench",
-        note="Came with the press. Nothing on the label; not tested.",
-    ),
-    Tin(
-        kind="vae",
-        name="Bookbinder's dispersion, from the shed",
-        supplier=_SUNDRIES,
-        bought=410,
-        opened=330,
-        expires=-60,
-        quantity="500 ml",
-        storage="shed",
-        place="Shed",
-        frozen_once=True,
-        note="Was in the shed through the January frost: lumpy.",
-    ),
-    Tin(
-        kind="pva",
-        name="White glue for boxes",
-        supplier=_SUNDRIES,
-        bought=900,
-        opened=840,
-        expires=95,
-        quantity="about a quarter",
-        place="Under the bench",
-    ),
-    Tin(
-        kind="pva-methyl-cellulose",
-        name="Mix, equal parts, for cloth",
-        made=9,
-        quantity="150 ml",
-        place="Bench, left",
-    ),
-    Tin(
-        kind="gelatine",
-        name="Gelatine, photographic grade",
-        supplier=_SUNDRIES,
-        bought=200,
-        quantity="250 g, sealed",
-        place="Dry shelf",
-    ),
-    Tin(
-        kind="animal-glue",
-        name="Pearl glue",
-        supplier=_WEXLEY,
-        bought=260,
-        quantity="about 400 g",
-        place="Dry shelf",
-        note="Historic matches only.",
-    ),
-    Tin(
-        kind="hydroxypropyl-cellulose",
-        name="Consolidant for red-rotted leather, in alcohol",
-        supplier=_SUNDRIES,
-        bought=60,
-        opened=58,
-        quantity="200 ml",
-        place="Solvent cupboard",
-        note="Flammable.",
-    ),
-    Tin(
-        kind="flour-paste",
-        name="Flour paste",
-        made=30,
-        quantity="none left",
-        storage="fridge",
-        finished=True,
-        note="Went mouldy; thrown away.",
-    ),
-)
-
 SAMPLE = Scenario(
     items=(
         *_RED_RIB,
@@ -1008,6 +899,7 @@ SAMPLE = Scenario(
         *_MATERIALS,
     ),
     happenings=_HAPPENINGS,
-    tins=_TINS,
+    tins=TINS,
+    afterwards=AFTERWARDS,
 )
 """The whole hoard."""

@@ -3,6 +3,7 @@
 import shutil
 from pathlib import Path
 
+import numpy as np
 import pytest
 from PIL import Image
 
@@ -10,8 +11,9 @@ from bindery_stock.colour import delta_e00, family
 from bindery_stock.places import sample
 from bindery_stock.shape import cut, place
 from bindery_stock.stock import FaceName, PieceState, Stockroom, Verb
-from bindery_stock.trade import Role, parts_for, survey_warnings
+from bindery_stock.trade import Evidence, Role, parts_for, survey_warnings
 from bindery_stock.trade.vocabulary import PATTERN_FAMILIES, Form, Kind
+from sample_db.develop import photograph_of
 from sample_db.render import Light
 from sample_db.scenario import SAMPLE
 from sample_db.volumes import VOLUMES
@@ -154,6 +156,23 @@ def test_the_tins_are_in_every_state(room):
     assert any(tin.made for tin in tins)
     assert any(tin.expires for tin in tins)
     assert any(tin.bought is tin.opened is tin.made is tin.expires is None for tin in tins)
+    assert any(tin.mixed_from for tin in tins)
+
+
+def test_materials_are_tested_stated_and_unknown(pieces):
+    evidence = {found.evidence for piece in pieces for found in piece.properties}
+    assert {Evidence.BENCH, Evidence.SUPPLIER} <= evidence
+    kraft = [p for p in pieces if p.kind is Kind.KRAFT]
+    assert any(p.properties for p in kraft)
+    assert any(not p.properties for p in kraft)
+    assert any(not result.found for p in pieces for result in p.lab_results)
+
+
+def test_a_barred_adhesive_was_used_with_a_written_reason(room):
+    uses = room.lot_uses()
+    assert any(use.override_reason for use in uses)
+    assert any(not use.override_reason for use in uses)
+    assert len(room.wanted()) == 2
 
 
 def test_worn_volumes_have_their_photographs():
@@ -180,3 +199,12 @@ def test_every_volume_of_the_set_wants_something_cut():
 
 def test_the_builder_lies_beside_what_it_built():
     assert (Path(sample()).parent / "scenario.py").is_file()
+
+
+def test_a_shipped_photograph_is_what_the_builder_draws(room, pieces):
+    item = next(i for i in SAMPLE.items if i.key == "rose bead")
+    shipped = room.photo_path(_as_shelved(pieces)[item.key].marks[0].photo.sha256)
+    drawn = photograph_of(item).pixels.astype(int)
+    with Image.open(shipped) as image:
+        held = np.asarray(image.convert("RGB"), dtype=int)
+    assert np.abs(held - drawn).mean() < 3  # what the JPEG alone takes away

@@ -1,0 +1,186 @@
+"""What happens to the hoard, done through the verbs of the stockroom."""
+
+from functools import singledispatch
+
+from bindery_stock.shape import Placement, best_place, cut, slivers
+from bindery_stock.stock import Cutting, NewAdhesiveLot, NewWanted, Piece
+from bindery_stock.trade import LabResult, Property
+from sample_db.at_work import Bench
+from sample_db.hoard import (
+    Correct,
+    Cut,
+    Discard,
+    Finish,
+    Happening,
+    Keep,
+    Laboratory,
+    Move,
+    Reserve,
+    Take,
+    Test,
+    Tin,
+    Want,
+)
+
+MARGIN = 1.0
+"""Least distance of a cut from edge and flaw, mm."""
+SLIVER = 12.0
+"""Offcuts nowhere this wide are thrown away, mm."""
+
+
+def entered(bench: Bench, tin: Tin) -> str:
+    """Enter a tin; gives the name of the step."""
+    done_so = bench.room.open_lot(
+        NewAdhesiveLot(
+            kind=tin.kind,
+            name=tin.name,
+            supplier=tin.supplier,
+            bought=bench.ago(tin.bought),
+            opened=bench.ago(tin.opened),
+            made=bench.ago(tin.made),
+            expires=bench.ago(tin.expires),
+            made_from=tuple(bench.codes[key] for key in tin.made_from),
+            quantity=tin.quantity,
+            unit=tin.unit,
+            held=tin.held,
+            left=tin.left,
+            place=tin.place,
+            storage=tin.storage,
+            frozen_once=tin.frozen_once,
+            ph=tin.ph,
+            note=tin.note,
+        )
+    )
+    bench.codes[tin.key] = done_so.born[0]
+    return done_so.step.name
+
+
+def done(bench: Bench, happening: Happening) -> str:
+    """Do one thing; gives the name of the step it made."""
+    return _done(happening, bench)
+
+
+@singledispatch
+def _done(happening: object, _bench: Bench) -> str:
+    raise TypeError(f"{happening!r} is nothing that can happen to a hoard.")
+
+
+@_done.register
+def _(happening: Cut, bench: Bench) -> str:
+    piece = bench.room.piece(bench.codes[happening.key])
+    found = _placed(piece, happening)
+    kept, thin = slivers(cut(piece.outline, found), SLIVER)
+    changes = bench.room.cut(
+        Cutting(
+            code=piece.code,
+            purpose=happening.purpose,
+            width=happening.width,
+            height=happening.height,
+            corners=found.corners,
+            offcuts=tuple(kept),
+            discarded=tuple(thin),
+        )
+    )
+    if happening.taken_back:
+        return bench.room.undo().step.name
+    for n, code in enumerate(changes.born, start=1):
+        bench.codes[f"{happening.key}/{n}"] = code
+    return changes.step.name
+
+
+@_done.register
+def _(happening: Reserve, bench: Bench) -> str:
+    code = bench.codes[happening.key]
+    found = _placed(bench.room.piece(code), happening)
+    changes = bench.room.reserve(
+        code,
+        happening.purpose,
+        width=happening.width,
+        height=happening.height,
+        corners=found.corners,
+    )
+    return changes.step.name
+
+
+def _placed(piece: Piece, wanted: Cut | Reserve) -> Placement:
+    found = best_place(piece.outline, wanted.width, wanted.height, margin=MARGIN, flaws=piece.flaws)
+    if found is None:
+        raise ValueError(f"{wanted.purpose} does not fit in {wanted.key}. Choose another piece.")
+    return found
+
+
+@_done.register
+def _(happening: Discard, bench: Bench) -> str:
+    return bench.room.discard(bench.codes[happening.key], happening.reason).step.name
+
+
+@_done.register
+def _(happening: Move, bench: Bench) -> str:
+    codes = [bench.codes[key] for key in happening.keys]
+    return bench.room.move(codes, happening.place).step.name
+
+
+@_done.register
+def _(happening: Correct, bench: Bench) -> str:
+    changed = {happening.field: happening.value}
+    return bench.room.correct(bench.codes[happening.key], **changed).step.name
+
+
+@_done.register
+def _(happening: Test, bench: Bench) -> str:
+    found = Property(
+        name=happening.name,
+        value=happening.value,
+        evidence=happening.evidence,
+        on=bench.ago(happening.ago),
+        method=happening.method,
+        by=happening.by,
+    )
+    return bench.room.record_test(bench.codes[happening.key], found).step.name
+
+
+@_done.register
+def _(happening: Laboratory, bench: Bench) -> str:
+    found = LabResult(
+        substance=happening.substance,
+        found=happening.found,
+        on=bench.ago(happening.ago),
+        laboratory=happening.laboratory,
+        method=happening.method,
+    )
+    return bench.room.add_lab_result(bench.codes[happening.key], found).step.name
+
+
+@_done.register
+def _(happening: Take, bench: Bench) -> str:
+    changes = bench.room.use_lot(
+        bench.codes[happening.key],
+        use=happening.use,
+        purpose=happening.purpose,
+        amount=happening.amount,
+        override_reason=happening.reason,
+    )
+    return changes.step.name
+
+
+@_done.register
+def _(happening: Finish, bench: Bench) -> str:
+    return bench.room.finish_lot(bench.codes[happening.key], happening.why).step.name
+
+
+@_done.register
+def _(happening: Want, bench: Bench) -> str:
+    new = NewWanted(
+        what=happening.what,
+        purpose=happening.purpose,
+        width=happening.width,
+        height=happening.height,
+        lab=happening.lab,
+        note=happening.note,
+    )
+    return bench.room.want(new).step.name
+
+
+@_done.register
+def _(happening: Keep, bench: Bench) -> str:
+    return bench.room.set_reorder_point(happening.kind, happening.least, happening.unit).step.name
