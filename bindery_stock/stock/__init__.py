@@ -27,6 +27,7 @@ from bindery_stock.stock.lot_values import (
     NewWanted,
     ReorderPoint,
     Wanted,
+    amount_words,
 )
 from bindery_stock.stock.stockroom import Stockroom
 from bindery_stock.stock.values import (
@@ -88,4 +89,5 @@ __all__ = [
     "Verb",
     "View",
     "Wanted",
+    "amount_words",
 ]

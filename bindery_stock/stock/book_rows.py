@@ -208,6 +208,7 @@ def part_of(row: AnyRow) -> BookPart:
         state=state,
         piece=row.kept_in or row.came_from or "",
         corners=rows.ring_of(row.corners) if row.corners else (),
+        delta_e=row.delta_e,
     )
 
 

@@ -112,6 +112,7 @@ class PartRow(TrackedBase):
     state: Mapped[str]
     reservation_id: Mapped[int | None] = mapped_column(refers("reservation.id"), index=True)
     cut_from: Mapped[int | None] = mapped_column(refers("piece.id"), index=True)
+    delta_e: Mapped[float | None]
 
 
 class AllowanceRow(TrackedBase):

@@ -210,6 +210,8 @@ class BookPart(NewPart):
     """Code of the piece it is reserved in, or was cut from."""
     corners: Ring = ()
     """How it is to lie in that piece, mm; empty once it is cut."""
+    delta_e: float | None = None
+    """ΔE00 from the colour sought when that piece was chosen, where both were measured."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -219,6 +221,8 @@ class Laying:
     part: int
     code: str
     corners: Ring
+    delta_e: float | None = None
+    """ΔE00 from the colour sought, where both were measured."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -129,14 +129,15 @@ class BookVerbs(BookReading, Doing):
 
         return self._do(Verb.RELEASED, work)
 
-    def cut_part(self, part_id: int, cutting: Cutting) -> Changes:
+    def cut_part(self, part_id: int, cutting: Cutting, *, delta_e: float | None = None) -> Changes:
         """Cut a part from a piece; raises as ``Stockroom.cut``.
 
         Its reservation is fulfilled, those of other parts go to the offcuts they lie in.
+        ``delta_e`` is ΔE00 from the colour sought, where the piece was chosen just now.
         """
 
         def work(draft: Draft) -> str:
-            part = planning.cut_part(draft, part_id, cutting)
+            part = planning.cut_part(draft, part_id, cutting, delta_e)
             size = LengthStyle().pair(cutting.width, cutting.height)
             return f"Cut {part.purpose} {size} from {cutting.code}"
 

@@ -128,3 +128,15 @@ class ReorderPoint:
     """Key of an adhesive class, or a kind of piece."""
     least: float
     unit: Measure
+
+
+_SHARES = ((0.0, "none"), (0.25, "a quarter"), (1 / 3, "a third"), (0.5, "half"))
+_MORE_SHARES = ((2 / 3, "two thirds"), (0.75, "three quarters"), (1.0, "all"))
+
+
+def amount_words(amount: float, unit: Measure) -> str:
+    """``120 g``, ``about a third``: a share is told by the fraction it is nearest to."""
+    if unit is not Measure.SHARE:
+        return f"{amount:,.0f} {unit}" if amount >= 10 else f"{amount:.3g} {unit}"
+    share, words = min((*_SHARES, *_MORE_SHARES), key=lambda known: abs(known[0] - amount))
+    return words if share in (0.0, 1.0) and share == amount else f"about {words}"

@@ -9,7 +9,7 @@ from bindery_stock.errors import EntryError
 from bindery_stock.stock import asking_lots, lots, testing, wants
 from bindery_stock.stock.doing import Doing
 from bindery_stock.stock.ledger import Draft
-from bindery_stock.stock.lot_values import Measure, NewAdhesiveLot, NewWanted
+from bindery_stock.stock.lot_values import Measure, NewAdhesiveLot, NewWanted, amount_words
 from bindery_stock.stock.values import Changes, Verb
 from bindery_stock.trade import LabResult, Property, Use
 
@@ -72,7 +72,7 @@ class LotVerbs(Doing):
             taken = (use, purpose, amount)
             lots.use_lot(draft, code, taken, laid_on, override_reason, self.rules)
             unit = asking_lots.adhesive(draft.session.connection(), code).unit
-            what = "some" if amount is None or unit is None else lots.amount_words(amount, unit)
+            what = "some" if amount is None or unit is None else amount_words(amount, unit)
             told = f"Used {what} of {code} for {purpose.strip()}"
             return f"{told}, {laid_on}" if laid_on else told
 
@@ -134,6 +134,6 @@ class LotVerbs(Doing):
             wants.set_reorder_point(draft, kind, least, unit)
             if least is None:
                 return f"No reorder point for {kind} any more"
-            return f"Reorder point for {kind}: {lots.amount_words(least, unit)}"
+            return f"Reorder point for {kind}: {amount_words(least, unit)}"
 
         return self._do(Verb.WANTED, work)

@@ -9,7 +9,7 @@ from bindery_stock.clock import local_date
 from bindery_stock.errors import Barred, EntryError, StockError, WetWorkStopped
 from bindery_stock.stock import asking, asking_lots, entry, evidence, lot_rows
 from bindery_stock.stock.ledger import Draft
-from bindery_stock.stock.lot_values import AdhesiveLot, Measure, NewAdhesiveLot
+from bindery_stock.stock.lot_values import AdhesiveLot, NewAdhesiveLot, amount_words
 from bindery_stock.stock.shelving import next_code, on_shelf
 from bindery_stock.stock.tables import AdhesiveLotRow, LotPartRow, LotUseRow
 from bindery_stock.trade import Rules, Use, bars, verdicts, wet_work
@@ -170,18 +170,6 @@ def _take(row: AdhesiveLotRow, lot: AdhesiveLot, amount: float | None) -> float 
         )
     row.left = max(0.0, round(lot.left - amount, 9))
     return float(amount)
-
-
-_SHARES = ((0.0, "none"), (0.25, "a quarter"), (1 / 3, "a third"), (0.5, "half"))
-_MORE_SHARES = ((2 / 3, "two thirds"), (0.75, "three quarters"), (1.0, "all"))
-
-
-def amount_words(amount: float, unit: Measure) -> str:
-    """``120 g``, ``about a third``: a share is told by the fraction it is nearest to."""
-    if unit is not Measure.SHARE:
-        return f"{amount:,.0f} {unit}" if amount >= 10 else f"{amount:.3g} {unit}"
-    share, words = min((*_SHARES, *_MORE_SHARES), key=lambda known: abs(known[0] - amount))
-    return words if share in (0.0, 1.0) and share == amount else f"about {words}"
 
 
 def _row(draft: Draft, code: str) -> AdhesiveLotRow:

@@ -104,7 +104,7 @@ def release(draft: Draft, part_ids: Collection[int]) -> int:
     return given_up
 
 
-def cut_part(draft: Draft, part_id: int, wanted: Cutting) -> BookPart:
+def cut_part(draft: Draft, part_id: int, wanted: Cutting, delta_e: float | None = None) -> BookPart:
     """Cut a part; its own reservation is fulfilled, those of others go to the offcuts."""
     part = _one_open(draft, part_id)
     if part.state is PartState.RESERVED and part.piece != wanted.code:
@@ -116,6 +116,7 @@ def cut_part(draft: Draft, part_id: int, wanted: Cutting) -> BookPart:
     row.reservation_id = None
     row.state = PartState.CUT.value
     row.cut_from = piece_id
+    row.delta_e = delta_e if delta_e is not None else row.delta_e
     draft.touches(part.repair)
     draft.session.flush()
     return part
@@ -174,7 +175,7 @@ def _give_up(draft: Draft, part: BookPart) -> bool:
     if row.reservation_id is None:
         return False
     reservation = draft.session.get_one(ReservationRow, row.reservation_id)
-    row.reservation_id = None
+    row.reservation_id = row.delta_e = None
     row.state = PartState.WANTED.value
     draft.session.delete(reservation)
     draft.touches(part.piece)
@@ -189,5 +190,6 @@ def _lay(draft: Draft, part: BookPart, laying: Laying) -> None:
     )
     row = part_row(draft, part.id)
     row.reservation_id = reservation.id
+    row.delta_e = laying.delta_e
     row.state = PartState.WANTED.value
     draft.session.flush()

@@ -92,7 +92,8 @@ def parts_of(stock: Stockroom, volume: str) -> dict[str, BookPart]:
 
 
 def lay(stock: Stockroom, volume: str, words: str, code: str, ring: Ring) -> Laying:
-    return Laying(part=parts_of(stock, volume)[words].id, code=code, corners=ring)
+    part = parts_of(stock, volume)[words]
+    return Laying(part=part.id, code=code, corners=ring, delta_e=2.5)
 
 
 def test_a_survey_comes_back_to_the_last_measurement(stock: Stockroom) -> None:
@@ -240,6 +241,7 @@ def test_a_plan_is_accepted_in_one_step_and_taken_back_in_one(
     assert held["reback strip"].state is PartState.RESERVED
     assert held["reback strip"].piece == cloth
     assert held["reback strip"].corners == rectangle(0, 0, 60, 228)
+    assert held["reback strip"].delta_e == 2.5
     assert held["corner patch 2 of 2"].state is PartState.NOTHING_SERVES
     assert len(stock.reservations(cloth)) == 2
     stock.undo()
@@ -347,6 +349,7 @@ def test_releasing_a_piece_lets_its_part_wait_again(
     stock.accept_plan([lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228))])
     stock.release(cloth)
     assert stock.parts(volume=volume)[0].state is PartState.WANTED
+    assert stock.parts(volume=volume)[0].delta_e is None
     with pytest.raises(StockError, match="nothing to release"):
         stock.release_parts([stock.parts(volume=volume)[0].id])
 

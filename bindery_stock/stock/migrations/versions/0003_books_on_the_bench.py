@@ -117,6 +117,7 @@ def upgrade() -> None:
         sa.Column("state", sa.Text(), nullable=False),
         sa.Column("reservation_id", sa.Integer(), nullable=True),
         sa.Column("cut_from", sa.Integer(), nullable=True),
+        sa.Column("delta_e", sa.Double(), nullable=True),
         sa.CheckConstraint("width > 0 AND height > 0", name=op.f("ck_part_size")),
         _refers("part", "repair_id", "repair.id"),
         _refers("part", "reservation_id", "reservation.id"),
