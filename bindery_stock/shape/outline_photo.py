@@ -36,7 +36,8 @@ _LONGEST = 1600  # pixels of the longer side that are looked through
 _LONGEST_ROUGH = 420  # the same for telling ground from scrap
 _GAMMA = 2.2  # of coded pixels, near enough (IEC 61966-2-1 has 2.2 over most of its range)
 _FLOOR = 0.02  # added before the logarithm: the darkest tones are mostly noise
-_ROUNDS = 4
+_ROUNDS = 3
+_LEAST_NOISES = 2.5  # of the ground: what departs by less is the ground itself
 _QUIET = 0.12  # wanted noise of the score whose edge is at a half
 _LEAST_HOLE = 4.0  # mm²: smaller holes are specks
 _SIMPLIFIED = 0.1  # mm
@@ -81,8 +82,9 @@ def read_outline(
     if inward is not None and not 0.0 <= inward < 100.0:
         raise ShapeError(f"An outline cannot be drawn inward by {inward} mm. Give nothing or more.")
     pixels, times = upright_pixels(photo, _LONGEST)
-    score, contrast = _score(pixels)
-    polygon = _outline_in_mm(score, times, scale, at)
+    start = None if at is None else (at[0] / times, at[1] / times)
+    seen = _seen(pixels, start)
+    polygon, contrast = _outline_in_mm(seen, times, scale), seen.contrast
     if inward is None:
         share = (contrast - LEAST_CONTRAST) / (GOOD_CONTRAST - LEAST_CONTRAST)
         inward = FRAY_POOR + (FRAY - FRAY_POOR) * min(max(share, 0.0), 1.0)
@@ -96,10 +98,24 @@ def read_outline(
     return OutlineReading(Outline.from_polygon(drawn[0]), inward, contrast)
 
 
-def _score(pixels: Pixels) -> tuple[Scores, float]:
-    """0 on the ground, 1 on the scrap, each on the average; and how much the two differ."""
+@dataclass(frozen=True)
+class _Seen:
+    """What was made out in a photograph, pixel by pixel."""
+
+    score: Scores
+    """0 on the ground, 1 on the scrap."""
+    scrap: Truths
+    """What is surely scrap."""
+    bare: Truths
+    """What looks like the ground."""
+    contrast: float
+
+
+def _seen(pixels: Pixels, at: Point | None) -> _Seen:
     small, times = shrunk(pixels, _LONGEST_ROUGH)
-    ground, scrap = (_enlarged(m, int(times), pixels.shape[:2]) for m in _parted(_tones(small)))
+    start = None if at is None else (at[0] / times, at[1] / times)
+    parted = _parted(_tones(small), start)
+    ground, scrap = (_enlarged(mask, int(times), pixels.shape[:2]) for mask in parted)
     tones = _tones(pixels)
     over = tones - _light(tones, ground)
     contrast = float(np.linalg.norm(over[scrap].mean(axis=0))) if scrap.any() else 0.0
@@ -108,28 +124,47 @@ def _score(pixels: Pixels) -> tuple[Scores, float]:
     # a pixel on the edge is a mixture in linear light, so there halfway is the edge itself
     mixed = np.exp(_GAMMA * over)
     score = _along_fisher(mixed, ground, scrap)
-    return ndimage.gaussian_filter(score, _blur(score, ground)), contrast
+    smooth = ndimage.gaussian_filter(over, (1.0, 1.0, 0))
+    bare = np.asarray((smooth**2).sum(axis=2) < (contrast / 2.0) ** 2)
+    return _Seen(ndimage.gaussian_filter(score, _blur(score, ground)), scrap, bare, contrast)
 
 
 def _tones(pixels: Pixels) -> Scores:
     return np.log(pixels.astype(np.float64) + _FLOOR)
 
 
-def _parted(tones: Scores) -> tuple[Truths, Truths]:
-    """What is surely ground and what is surely scrap, found in turns with the light."""
+def _parted(tones: Scores, at: Point | None) -> tuple[Truths, Truths]:
+    """What is surely ground and what is surely scrap, found in turns with the light.
+
+    Whatever else lies there, such as a ruler or a grey card, is neither.
+    """
     frame = np.zeros(tones.shape[:2], dtype=bool)
     rim = max(min(frame.shape) // 20, 2)
     frame[:rim] = frame[-rim:] = frame[:, :rim] = frame[:, -rim:] = True
-    ground, scrap = frame, ~frame
-    for step in range(_ROUNDS):
+    ground, things, over, strange = frame, ~frame, tones, np.zeros(frame.shape)
+    for _ in range(_ROUNDS):
         over = tones - _light(tones, ground)
-        score = _departure(over) if step == 0 else _along_fisher(over, ground, scrap)
-        smooth = ndimage.gaussian_filter(score, _blur(score, ground))
-        scrap = smooth > (_otsu(smooth) if step == 0 else 0.5)
-        ground = ~ndimage.binary_dilation(scrap, iterations=3)
-        if not 0.001 < scrap.mean() < 0.95 or ground.mean() < 0.01:
-            raise ShapeError(_UNSEEN)
+        strange = _departure(over, ground)
+        things = strange > _otsu(strange)
+        ground = _all_but(things)
+    if float(np.median(strange[things])) < np.log1p(_LEAST_NOISES):
+        raise ShapeError(_UNSEEN)
+    scrap = _wanted(things, at)
+    for _ in range(_ROUNDS):
+        score = _along_fisher(over, ground, ndimage.binary_erosion(scrap, iterations=2))
+        like = ndimage.gaussian_filter(score, _blur(score, ground)) > 0.5
+        near = ndimage.binary_dilation(scrap, iterations=3)
+        scrap = _wanted(like & (near | ~things), at)
+        ground = _all_but(things | scrap)
+        over = tones - _light(tones, ground)
     return ground, ndimage.binary_erosion(scrap, iterations=2)
+
+
+def _all_but(things: Truths) -> Truths:
+    ground = ~ndimage.binary_dilation(things, iterations=3)
+    if not 0.001 < things.mean() < 0.95 or ground.mean() < 0.01:
+        raise ShapeError(_UNSEEN)
+    return np.asarray(ground)
 
 
 def _enlarged(small: Truths, times: int, shape: tuple[int, ...]) -> Truths:
@@ -164,9 +199,14 @@ def _light(tones: Scores, ground: Truths) -> Scores:
     return np.asarray(np.einsum("rcj,jk->rck", terms, weights))
 
 
-def _departure(over: Scores) -> Scores:
-    """How far each pixel departs from the ground, whichever way."""
-    return np.asarray(np.sqrt((ndimage.gaussian_filter(over, (1.5, 1.5, 0)) ** 2).sum(axis=2)))
+def _departure(over: Scores, ground: Truths) -> Scores:
+    """How far each pixel departs from the ground, whichever way, in noises of the ground.
+
+    As a logarithm: a white ruler must not make a brown cloth look like the brown ground.
+    """
+    smooth = ndimage.gaussian_filter(over, (1.5, 1.5, 0))
+    off = np.sqrt((smooth**2).sum(axis=2))
+    return np.asarray(np.log1p(off / max(float(np.sqrt((off[ground] ** 2).mean())), 1e-6)))
 
 
 def _along_fisher(over: Scores, ground: Truths, scrap: Truths) -> Scores:
@@ -198,12 +238,23 @@ def _otsu(values: Scores) -> float:
     return float(middles[int(np.nanargmax(np.where(np.isfinite(between), between, -1.0)))])
 
 
-def _outline_in_mm(score: Scores, times: float, scale: PhotoScale, at: Point | None) -> Polygon:
-    """The polygon with its holes, in mm, of the thing wanted."""
-    labels, count = ndimage.label(score > 0.5)
-    wanted = _wanted(labels, count, times, at)
+def _outline_in_mm(seen: _Seen, times: float, scale: PhotoScale) -> Polygon:
+    """The polygon with its holes, in mm, of what the surely known part of the scrap belongs to.
+
+    A hole shows the ground; what does not, such as tooling in gold, is left in the scrap.
+    """
+    score = seen.score
+    labels = ndimage.label(score > 0.5)[0]
+    votes = np.bincount(labels[seen.scrap & (labels > 0)])
+    if len(votes) == 0:
+        raise ShapeError(_UNSEEN)
+    wanted = int(np.argmax(votes))
     others = (labels > 0) & (labels != wanted)
+    gaps, count = ndimage.label(labels != wanted)
+    bare = np.asarray(ndimage.mean(seen.bare, gaps, np.arange(1, count + 1))) >= 0.5
+    filled = np.concatenate(([False], ~bare))[gaps] & (labels != wanted) & ~_at_rim(gaps)
     alone = np.where(ndimage.binary_dilation(others, iterations=1) & (labels != wanted), 0.0, score)
+    alone = np.where(filled, 1.0, alone)
     lines = contour_generator(z=alone, quad_as_tri=True, line_type=LineType.Separate).lines(0.5)
     rings = [np.asarray(line, dtype=np.float64) for line in lines]
     closed = [ring for ring in rings if len(ring) > 3 and np.array_equal(ring[0], ring[-1])]
@@ -216,26 +267,32 @@ def _outline_in_mm(score: Scores, times: float, scale: PhotoScale, at: Point | N
     return max(polygons_of(shapely.difference(outer, shapely.union_all(holes))), key=_area)
 
 
-def _wanted(
-    labels: npt.NDArray[np.signedinteger[Any]], count: int, times: float, at: Point | None
-) -> int:
+def _at_rim(labels: npt.NDArray[np.signedinteger[Any]]) -> Truths:
+    """Whatever is connected with the rim of the photograph."""
+    rim = np.concatenate((labels[0], labels[-1], labels[:, 0], labels[:, -1]))
+    return np.isin(labels, rim[rim > 0])
+
+
+def _wanted(things: Truths, at: Point | None) -> Truths:
+    """The thing pointed at, or the largest that does not run out of the photograph."""
+    labels, count = ndimage.label(things)
     if at is not None:
-        row, column = int(at[1] / times), int(at[0] / times)
+        row, column = int(at[1]), int(at[0])
         inside = 0 <= row < labels.shape[0] and 0 <= column < labels.shape[1]
         if not inside or labels[row, column] == 0:
             raise ShapeError("There is only ground at the point given. Point at the scrap itself.")
-        return int(labels[row, column])
+        return np.asarray(labels == labels[row, column])
     sizes = np.bincount(labels.ravel(), minlength=count + 1)
     sizes[0] = 0
-    largest = int(np.argmax(sizes))
+    largest = int(sizes.max())
     for edge in (labels[0], labels[-1], labels[:, 0], labels[:, -1]):
         sizes[edge] = 0
-    if sizes.max() == 0 or sizes.max() < 0.1 * np.bincount(labels.ravel())[largest]:
+    if sizes.max() == 0 or sizes.max() < 0.1 * largest:
         raise ShapeError(
             "The scrap runs out of the photograph. Photograph the whole of it with some ground all "
             "round."
         )
-    return int(np.argmax(sizes))
+    return np.asarray(labels == int(np.argmax(sizes)))
 
 
 def _area(polygon: Polygon) -> float:

@@ -153,3 +153,18 @@ def test_a_large_file_gives_the_same_outline_as_its_pixels(tmp_path: Path) -> No
     fifth = PhotoScale.from_length((0, 0), (500, 0), 50)
     large, small = (outline_from_photo(*p, inward=0) for p in ((path, fifth), (photo, scale)))
     assert large.polygon.symmetric_difference(small.polygon).area < 0.01 * small.area
+
+
+def test_tooling_in_gold_is_no_hole_and_a_ruler_beside_is_no_scrap() -> None:
+    # A brown cloth on a dark ground beside a white ruler, with a gilt bar and a true hole.
+    random = np.random.default_rng(3)
+    photo = random.normal(70, 2, (600, 800, 3))
+    photo[100:420, 100:600] = random.normal((92, 66, 54), 2, (320, 500, 3))
+    photo[200:230, 150:250] = (205, 175, 90)
+    photo[300:340, 300:350] = random.normal(70, 2, (40, 50, 3))
+    photo[480:540, 100:600] = 215
+    pixels = np.clip(photo, 0, 255).astype(np.uint8)
+    found = outline_from_photo(pixels, PhotoScale.from_length((0, 0), (100, 0), 50), inward=0)
+    assert found.bounds == pytest.approx((50, -210, 300, -50), abs=0.4)
+    assert len(found.holes) == 1
+    assert found.area == pytest.approx(250 * 160 - 25 * 20, rel=0.01)
