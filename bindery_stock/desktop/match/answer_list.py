@@ -28,7 +28,10 @@ class AnswerList(QListView):
         self.setResizeMode(QListView.ResizeMode.Adjust)
         self.setAccessibleName("Pieces that serve, closest first, then near misses")
         self.setFrameShape(QFrame.Shape.NoFrame)
-        previews.ready.connect(lambda _code: self.viewport().update())
+        previews.ready.connect(self._picture_ready)
+
+    def _picture_ready(self, _code: str) -> None:
+        self.viewport().update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Space lays the candidate over the target, Enter reserves it."""

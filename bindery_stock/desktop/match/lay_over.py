@@ -27,8 +27,11 @@ class LayOver(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Candidate laid over the colour sought")
         sized(self, TypeSize.HEAD)
-        previews.ready.connect(lambda _code: self.update())
+        previews.ready.connect(self._picture_ready)
         self.hide()
+
+    def _picture_ready(self, _code: str) -> None:
+        self.update()
 
     def show_row(self, row: Row) -> None:
         """Show a candidate."""

@@ -67,7 +67,10 @@ class PlacementView(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setMinimumSize(GRID * 90, GRID * 80)
         self.setCursor(Qt.CursorShape.OpenHandCursor)
-        previews.ready.connect(lambda _code: self.update())
+        previews.ready.connect(self._picture_ready)
+
+    def _picture_ready(self, _code: str) -> None:
+        self.update()
 
     def _how_it_lies(self) -> Lie:
         return lie(self.piece.outline, self.placement, margin=self.margin, flaws=self.piece.flaws)
