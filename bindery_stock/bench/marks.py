@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -142,33 +143,41 @@ def suggested_patches(marks: Marks) -> tuple[Ring, ...]:
     for flaw in marks.flaws:
         if not crosses_itself(flaw.ring):
             free = free.difference(shapely.Polygon(flaw.ring))
-    found: list[Ring] = []
-    for _ in range(_PATCHES):
-        x, y, radius = _roomiest(free)
-        half = min(radius * _HALF_SIDE, _MOST_HALF_SIDE)
-        if half < _LEAST_HALF_SIDE:
+    return tuple(
+        ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
+        for x, y, half in _spread_out(free)
+    )
+
+
+def _spread_out(free: BaseGeometry) -> list[tuple[float, float, float]]:
+    """Middles and half sides of squares: the roomiest first, then those farthest from the rest."""
+    if free.is_empty:
+        return []
+    left, top, right, bottom = free.bounds
+    grid = np.stack(
+        np.meshgrid(np.linspace(left, right, _GRID), np.linspace(top, bottom, _GRID)), axis=-1
+    ).reshape(-1, 2)
+    points = shapely.points(grid)
+    room = np.where(shapely.contains(free, points), shapely.distance(points, free.boundary), 0.0)
+    half = min(float(room.max()) * _HALF_SIDE, _MOST_HALF_SIDE)
+    if half < _LEAST_HALF_SIDE:
+        return []
+    roomy = room >= 2 * half
+    chosen = [int(room.argmax())]
+    while len(chosen) < _PATCHES:
+        apart = np.min([np.hypot(*(grid - grid[i]).T) for i in chosen], axis=0)
+        farthest = int(np.where(roomy, apart, 0.0).argmax())
+        if apart[farthest] < 3 * half:
             break
-        found.append(
-            ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
-        )
-        free = free.difference(shapely.Point(x, y).buffer(radius))
-    return tuple(found)
-
-
-def _roomiest(free: BaseGeometry) -> tuple[float, float, float]:
-    """Centre and radius of the largest circle that fits; 0 where nothing is free."""
-    parts = [p for p in shapely.get_parts(free).tolist() if isinstance(p, shapely.Polygon)]
-    largest = max(parts, key=lambda part: part.area, default=shapely.Polygon())
-    if not largest.area:
-        return (0.0, 0.0, 0.0)
-    circle = shapely.maximum_inscribed_circle(largest, tolerance=max(1.0, largest.length / 1000))
-    (x, y), _edge = circle.coords
-    return (x, y, circle.length)
+        chosen.append(farthest)
+    return [(float(grid[i, 0]), float(grid[i, 1]), half) for i in chosen]
 
 
 _PATCHES = 3
 """One patch cannot see uneven dye or light."""
+_GRID = 40
+"""Places looked at across and down."""
 _HALF_SIDE = 0.25
-"""Of the circle's radius: the patch keeps well off the edge."""
+"""Of the room there is at the roomiest place: the patches keep off edges and their shadow."""
 _LEAST_HALF_SIDE, _MOST_HALF_SIDE = 4.0, 80.0
 """Pixels: a smaller square has fewer than the 50 pixels a colour needs, a larger says no more."""

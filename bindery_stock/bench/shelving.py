@@ -130,6 +130,11 @@ def scale_of(marks: Marks) -> PhotoScale:
 def piece_scale(marks: Marks) -> PhotoScale:
     """The scale with the warp as +y and the piece's lower-left corner at 0, 0."""
     scale = scale_of(marks)
+    if not marks.outline:
+        raise EntryError(
+            StepName.OUTLINE,
+            "Outline: draw the outline, or press Enter at this step to take the one found.",
+        )
     _check_ring(marks.outline, StepName.OUTLINE, "the outline")
     try:
         return scale.turned(*(marks.warp or _upward(marks.outline))).settled(marks.outline)

@@ -1,5 +1,6 @@
 """From marks on a photograph to a piece: sizes, flaws, colours, and what is refused."""
 
+import json
 import math
 from dataclasses import replace
 from decimal import Decimal
@@ -22,6 +23,12 @@ from bindery_stock.bench.findings import (
     shelve_found,
     weave_found,
 )
+from bindery_stock.bench.kept_marks import (
+    facts_from_plain,
+    facts_to_plain,
+    marks_from_plain,
+    marks_to_plain,
+)
 from bindery_stock.bench.marks import (
     Facts,
     FlawMark,
@@ -29,6 +36,7 @@ from bindery_stock.bench.marks import (
     KnownLength,
     KnownRectangle,
     Marks,
+    Patches,
     PatchMark,
     StepName,
     crosses_itself,
@@ -283,6 +291,37 @@ def test_a_grey_card_brings_a_dark_cast_photograph_nearer_the_truth(tmp_path: Pa
     levelled = read(path, Sample(FaceName.SHOWN, cloth, (), card))
     assert float(delta_e00(true.lab, [levelled.lab])[0]) < 1.5
     assert float(delta_e00(true.lab, [bare.lab])[0]) > 5.0
+
+
+@pytest.mark.parametrize(
+    "marks",
+    [
+        Marks(),
+        MARKS,
+        replace(
+            MARKS,
+            scale=KnownRectangle(SCRAP, 100.0, None),
+            warp=((1.0, 2.0), (3.0, 4.5)),
+            reference=Grey(square(5, 5, 9), None),
+            flaws=(FlawMark(square(1, 2, 3), FlawKind.GLUE),),
+        ),
+        replace(MARKS, reference=Patches(SCRAP, since_2014=False), without_colour=True),
+    ],
+)
+def test_unfinished_marks_outlive_the_program(marks: Marks) -> None:
+    kept = json.loads(json.dumps(marks_to_plain(marks)))
+    assert marks_from_plain(kept) == marks
+
+
+def test_unfinished_facts_outlive_the_program() -> None:
+    facts = Facts(kind=Kind.MULL, price=Decimal("2.50"), note="a “note”", place="Drawer 3")
+    assert facts_from_plain(json.loads(json.dumps(facts_to_plain(facts)))) == facts
+
+
+@pytest.mark.parametrize("kept", [{}, marks_to_plain(MARKS) | {"outline": [[1]]}])
+def test_kept_marks_that_make_no_sense_are_refused(kept: dict[str, object]) -> None:
+    with pytest.raises(EntryError, match="cannot be read"):
+        marks_from_plain(kept)
 
 
 def paint(path: Path) -> Path:

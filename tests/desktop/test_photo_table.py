@@ -399,6 +399,45 @@ def test_a_photograph_set_aside_comes_back_with_its_marks(
     assert table.draft.marks.scale is not None
 
 
+def test_what_waits_and_its_marks_are_there_again_at_the_next_start(
+    window: Window, table: PhotoTable, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
+) -> None:
+    second = tmp_path / "second.png"
+    second.write_bytes(photo_of_cloth.read_bytes())
+    offer(table, qtbot, photo_of_cloth, second)
+    set_scale(table, qtbot)
+    drag(table, qtbot, *SCRAP)
+    table.marking.go_to_step(5)
+    table.marking.facts_step.place_entry.setFocus()
+    type_in(qtbot, "Drawer 3")
+    draft = table.draft
+    assert draft is not None
+    assert table.may_leave()
+
+    after = PhotoTable(table.session)
+    qtbot.addWidget(after)
+    qtbot.waitUntil(lambda: after.draft is not None, timeout=10000)
+    assert after.draft is not None
+    assert [d.path for d in after.waiting.drafts] == [photo_of_cloth, second]
+    assert after.draft.marks == draft.marks
+    assert after.draft.facts == draft.facts
+    assert after.marking.steps[after.marking.step].name is StepName.FACTS
+
+
+def test_a_list_of_waiting_photographs_that_is_damaged_is_said_and_not_guessed_at(
+    session: Session, qtbot: QtBot
+) -> None:
+    kept = session.settings.path.parent / "waiting" / "photographs.json"
+    kept.parent.mkdir()
+    kept.write_text('{"waiting": [{}], "aside": []}')
+    told: list[str] = []
+    session.trouble.connect(told.append)
+    table = PhotoTable(session)
+    qtbot.addWidget(table)
+    assert table.waiting.drafts == []
+    assert "Choose the photographs again" in told[0]
+
+
 def test_a_picture_pasted_from_the_clipboard_waits_to_be_shelved(
     window: Window, table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
@@ -407,7 +446,7 @@ def test_a_picture_pasted_from_the_clipboard_waits_to_be_shelved(
     window.action("photo_table.paste").trigger()
     qtbot.waitUntil(lambda: table.draft is not None, timeout=5000)
     assert table.draft is not None
-    assert table.draft.name == "Pasted photograph 1.png"
+    assert table.draft.name == "Pasted photograph.png"
     assert table.draft.size == (1100, 1200)
 
 

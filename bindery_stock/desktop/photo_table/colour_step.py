@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from PySide6.QtCore import QSize
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QHBoxLayout, QPushButton
+from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QPushButton
 
 from bindery_stock.bench.colour_reading import Sample, read, samples
 from bindery_stock.bench.findings import (
@@ -51,8 +51,7 @@ class ColourStep(Step):
         self.face = QComboBox()
         for face, words in _FACES.items():
             self.face.addItem(words, face)
-        form = QFormLayout()
-        form.addRow("&Face", self.face)
+        self.references.form.addRow("&Face", self.face)
         self.swatch = Swatch(QSize(72, 56))
         self.reading = words_label()
         self.reading.setProperty("role", "")
@@ -64,8 +63,7 @@ class ColourStep(Step):
         self.suggestion_button = QPushButton("&Take the suggested patches")
         self.without = QCheckBox("Shelve &without a colour")
         self.column.addWidget(self.references)
-        for part in (form, colours):
-            self.column.addLayout(part)
+        self.column.addLayout(colours)
         for widget in (self.trust, self.suggestion_button, self.without):
             self.column.addWidget(widget)
         self._suggested: tuple[PatchMark, ...] = ()
@@ -92,7 +90,8 @@ class ColourStep(Step):
         super().show_draft(draft)
         patches = draft.marks.patches
         self.cloth_tool.show_rings(
-            tuple(p.ring for p in patches), tuple(f"{p.face} face" for p in patches)
+            tuple(p.ring for p in patches),
+            tuple(f"{p.face} {number}" for number, p in enumerate(patches, start=1)),
         )
         self.references.show_reference(draft.marks.reference, fresh=fresh)
         self.without.blockSignals(True)
@@ -126,6 +125,10 @@ class ColourStep(Step):
             found = self.finding(self.draft)
             if found.standing is Standing.WRONG:
                 raise EntryError(StepName.COLOUR, f"Colour: {found.words}")
+
+    def jobs_stopped(self) -> None:
+        """Measure again what was being measured."""
+        self._measuring.clear()
 
     def take_suggestion(self) -> None:
         """Mark the suggested patches for the shown face."""

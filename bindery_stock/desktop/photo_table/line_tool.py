@@ -124,7 +124,7 @@ class LineTool(Tool):
         for turn in (28.0, -28.0):
             barb = QLineF(back)
             barb.setAngle(back.angle() + turn)
-            barb.setLength(_BARB * px)
+            barb.setLength(_BARB * (1.75 if active else 1.0) * px)
             barbs.append(barb.p2())
         stroke(painter, QPolygonF([barbs[0], end, barbs[1]]), closed=False, active=active)
 

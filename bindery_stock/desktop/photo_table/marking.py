@@ -28,10 +28,11 @@ class Marking(QWidget):
     """Marks one photograph, step by step.
 
     Emits ``shelve_wanted(bool)`` when the piece is to be shelved; true where another piece is to
-    be marked in the same photograph.
+    be marked in the same photograph. Emits ``edited()`` when a mark, a fact or the step changed.
     """
 
     shelve_wanted = Signal(bool)
+    edited = Signal()
 
     def __init__(self, session: Session, below: Sequence[QWidget]) -> None:
         """Lay out the picture with the widgets ``below`` it, and the steps at the right."""
@@ -166,6 +167,12 @@ class Marking(QWidget):
         if self.draft is not None and self.draft.redo():
             self._show_marks()
 
+    def jobs_stopped(self) -> None:
+        """What was being worked out was stopped: begin it again."""
+        for step in self.steps:
+            step.jobs_stopped()
+        self._show_marks()
+
     def _record(self, marks: Marks) -> None:
         if self.draft is not None:
             self.draft.record(marks)
@@ -194,3 +201,4 @@ class Marking(QWidget):
         self.panel.show_findings(findings, shelve_found(draft.marks, draft.facts or Facts()))
         self.canvas.keeps_undo = draft.has_history
         self.canvas.update()
+        self.edited.emit()

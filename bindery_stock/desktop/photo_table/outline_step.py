@@ -103,6 +103,11 @@ class OutlineStep(Step):
             words = _HINT if now.standing is Standing.WANTED else f"{now.words}."
             raise EntryError(StepName.OUTLINE, f"Outline: {words[0].lower()}{words[1:]}")
 
+    def jobs_stopped(self) -> None:
+        """Look again where the looking was cut short."""
+        if self.draft is not None and self.draft.found == _LOOKING:
+            self.draft.found = None
+
     def _find(self, draft: Draft, at: Point | None) -> None:
         marks = draft.marks
         if scale_found(marks).standing is not Standing.FOUND:

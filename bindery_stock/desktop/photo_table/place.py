@@ -60,6 +60,8 @@ class PhotoTable(Place):
         self.tray.more_wanted.connect(self.choose)
         self.tray.aside_wanted.connect(self.set_aside)
         self.marking.shelve_wanted.connect(self._shelve)
+        self.marking.edited.connect(self.waiting.keep_soon)
+        self.waiting.restore()
 
     @property
     def draft(self) -> Draft | None:
@@ -217,8 +219,18 @@ class PhotoTable(Place):
         return table_commands(self)
 
     def stock_opened(self) -> None:
-        """Photographs that wait go on waiting; the words of the other stockroom are offered."""
+        """Photographs that wait go on waiting; the words of the other stockroom are offered.
+
+        Opening a stockroom stopped what was being read for the one before.
+        """
         self.marking.facts_step.know_words()
+        self.marking.jobs_stopped()
+        self.waiting.read_again()
+
+    def may_leave(self) -> bool:
+        """The marks are kept for the next start, so nothing need be asked."""
+        self.waiting.keep()
+        return True
 
     def came_forward(self) -> None:
         """The hand expects the photograph."""

@@ -2,16 +2,19 @@
 
 from collections.abc import Iterable
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QImage
 
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.keeping import Keeping
 from bindery_stock.desktop.photo_table.reading import Shown, read_draft, read_full
 from bindery_stock.desktop.session import Session
-from bindery_stock.errors import PhotoError
+from bindery_stock.errors import BinderyError, PhotoError
+
+_SOON = 400
+"""Milliseconds after a mark until it is written down."""
 
 
 class WaitingPhotos(QObject):
@@ -19,7 +22,7 @@ class WaitingPhotos(QObject):
 
     Emits ``changed()`` when a photograph came, was read or went, and ``refused(str)`` with a
     sentence for each file that is no photograph. Drafts set aside keep their marks: the same file
-    offered again brings them back.
+    offered again brings them back. All of it is kept on disk, and is there again at the next start.
     """
 
     changed = Signal()
@@ -31,14 +34,48 @@ class WaitingPhotos(QObject):
         self._session = session
         self.drafts: list[Draft] = []
         self._aside: dict[Path, Draft] = {}
-        self._pasted = TemporaryDirectory(prefix="bindery-stock-")
-        self._pasted_count = 0
-        self._sharpening: Draft | None = None
+        self._keeping = Keeping(session.settings.path)
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(_SOON)
+        self._soon.timeout.connect(self.keep)
+        self.changed.connect(self.keep_soon)
 
     @property
     def has_aside(self) -> bool:
         """Whether any photograph was set aside."""
         return bool(self._aside)
+
+    def restore(self) -> None:
+        """Bring back what waited when the program was closed."""
+        try:
+            waiting, aside = self._keeping.load()
+        except BinderyError as error:
+            self._session.tell(error)
+            return
+        self._aside.update({draft.path: draft for draft in aside})
+        self.drafts += waiting
+        self.read_again()
+        if waiting:
+            self.changed.emit()
+
+    def read_again(self) -> None:
+        """Read what has not been read, or whose reading was stopped."""
+        for draft in self.drafts:
+            if not draft.is_ready:
+                self._read(draft)
+
+    def keep_soon(self) -> None:
+        """Something changed: write it down before long."""
+        self._soon.start()
+
+    def keep(self) -> None:
+        """Write down what waits, now."""
+        self._soon.stop()
+        try:
+            self._keeping.save(self.drafts, self._aside.values())
+        except BinderyError as error:
+            self._session.tell(error)
 
     def offer(self, paths: Iterable[Path]) -> None:
         """Take in files, in their order; one that waits already is not taken twice."""
@@ -53,18 +90,17 @@ class WaitingPhotos(QObject):
 
     def paste(self, image: QImage) -> None:
         """Take in a picture from the clipboard, as a PNG file of its own."""
-        self._pasted_count += 1
-        name = f"Pasted photograph {self._pasted_count}.png"
-        path = Path(self._pasted.name) / name
 
-        def save(_job: Job) -> None:
+        def save(_job: Job) -> Path:
+            path = self._keeping.new_picture("Pasted photograph.png")
             if not image.save(str(path)):
                 raise PhotoError(
                     "The pasted picture could not be kept. Save it as a file and choose that."
                 )
+            return path
 
         self._session.jobs.run(
-            save, owner=self, done=lambda _none: self.offer([path]), failed=self._session.tell
+            save, owner=self, done=lambda path: self.offer([path]), failed=self._session.tell
         )
 
     def sharpen(self, draft: Draft) -> None:
@@ -94,6 +130,7 @@ class WaitingPhotos(QObject):
     def drop(self, draft: Draft) -> None:
         """The photograph has been shelved."""
         self.drafts.remove(draft)
+        self._keeping.forget_picture(draft.path)
         self.changed.emit()
 
     def set_aside(self, draft: Draft) -> None:
@@ -106,9 +143,8 @@ class WaitingPhotos(QObject):
     def bring_back(self) -> None:
         """Put the photograph set aside last at the end of the queue."""
         if self._aside:
-            _path, draft = self._aside.popitem()
-            self.drafts.append(draft)
-            self.changed.emit()
+            path, _draft = list(self._aside.items())[-1]
+            self.offer([path])
 
     def _read(self, draft: Draft) -> None:
         def done(shown: Shown) -> None:
@@ -116,7 +152,8 @@ class WaitingPhotos(QObject):
             self.changed.emit()
 
         def failed(error: Exception) -> None:
-            self.drafts.remove(draft)
+            if draft in self.drafts:
+                self.drafts.remove(draft)
             self._session.tell(error)
             if isinstance(error, PhotoError):
                 self.refused.emit(str(error))

@@ -53,12 +53,12 @@ class References(QWidget):
         self.edition = QComboBox()
         self.edition.addItem("Made since November 2014", True)
         self.edition.addItem("Made before November 2014", False)
-        self._form = QFormLayout(self)
-        self._form.setContentsMargins(0, 0, 0, 0)
-        self._form.setSpacing(GRID)
-        self._form.addRow("Refere&nce", self.kind)
-        self._form.addRow("L* of the car&d", self.lightness)
-        self._form.addRow("&Edition", self.edition)
+        self.form = QFormLayout(self)
+        self.form.setContentsMargins(0, 0, 0, 0)
+        self.form.setSpacing(GRID)
+        self.form.addRow("Refere&nce", self.kind)
+        self.form.addRow("L* of the car&d", self.lightness)
+        self.form.addRow("&Edition", self.edition)
         self.kind.activated.connect(self._kind_chosen)
         self.lightness.understood.connect(self.changed)
         self.edition.activated.connect(lambda _index: self.changed.emit())
@@ -117,5 +117,5 @@ class References(QWidget):
 
     def _show_rows(self) -> None:
         self.tool.hint = self.hint
-        self._form.setRowVisible(self.lightness, self._chosen == _CARD)
-        self._form.setRowVisible(self.edition, self._chosen == _TARGET)
+        self.form.setRowVisible(self.lightness, self._chosen == _CARD)
+        self.form.setRowVisible(self.edition, self._chosen == _TARGET)

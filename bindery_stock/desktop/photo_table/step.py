@@ -60,6 +60,9 @@ class Step(QWidget):
         """The step is the current one: take the focus; False leaves it on the photograph."""
         return False
 
+    def jobs_stopped(self) -> None:
+        """Work under way in the background was stopped and will not be delivered."""
+
     @property
     def marks(self) -> Marks:
         """The marks of the photograph on the table."""

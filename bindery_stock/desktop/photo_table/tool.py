@@ -77,7 +77,9 @@ def stroke(painter: QPainter, points: QPolygonF, *, closed: bool, active: bool) 
     widths = ((4.0, _DARK), (2.0, _LIGHT)) if active else ((2.5, _DARK), (1.0, _LIGHT))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for width, lightness in widths:
-        painter.setPen(cosmetic(grey(lightness), width))
+        pen = cosmetic(grey(lightness), width)
+        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+        painter.setPen(pen)
         if closed:
             painter.drawPolygon(points)
         else:

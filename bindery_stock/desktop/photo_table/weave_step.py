@@ -3,11 +3,12 @@
 import math
 from dataclasses import replace
 
-from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QLabel, QPushButton
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton
 
 from bindery_stock.bench.findings import Finding, weave_found
 from bindery_stock.bench.marks import Line, Marks, StepName
 from bindery_stock.bench.shelving import turn_of
+from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.draft import Draft
 from bindery_stock.desktop.photo_table.line_tool import LineTool
@@ -29,15 +30,8 @@ class WeaveStep(Step):
         """Take the photograph's up to begin with."""
         super().__init__(session, _HINT)
         self.tool: LineTool = LineTool(_HINT, arrow=True)
-        self.degrees = QDoubleSpinBox()
-        self.degrees.setRange(-180.0, 180.0)
-        self.degrees.setDecimals(1)
-        self.degrees.setSuffix("°")
-        self.degrees.setWrapping(True)
-        self.degrees.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
-        self.degrees.setKeyboardTracking(False)
-        self.degrees.setToolTip("From the photograph's up, counter-clockwise")
-        label = QLabel("&Turn, counter-clockwise")
+        self.degrees = NumberEntry("Turn from the photograph's up, counter-clockwise", -180, 180)
+        label = QLabel("&Turn, counter-clockwise °")
         label.setBuddy(self.degrees)
         self.upright = QPushButton("Up the photograph")
         row = QHBoxLayout()
@@ -47,23 +41,27 @@ class WeaveStep(Step):
         self.column.addLayout(row)
         self.column.addWidget(self.upright)
         self.tool.marked.connect(self._drawn)
-        self.degrees.valueChanged.connect(self._typed)
+        self.degrees.understood.connect(self._turn_typed)
         self.upright.clicked.connect(self._stand_upright)
 
     def show_draft(self, draft: Draft) -> None:
         """Show the arrow and its turn."""
         super().show_draft(draft)
         self.tool.show_line(draft.marks.warp)
-        self.degrees.blockSignals(True)
-        self.degrees.setValue(turn_of(draft.marks))
-        self.degrees.blockSignals(False)
+        if not self.degrees.hasFocus():
+            self.degrees.show_number(turn_of(draft.marks))
 
     def finding(self, draft: Draft) -> Finding:
         """Which way the warp runs."""
         return weave_found(draft.marks)
 
+    def read(self) -> None:
+        """Refuse a turn that is no angle."""
+        self.degrees.value()
+
     def accept(self) -> None:
         """Passing on agrees to the photograph's up."""
+        self.read()
         if self.draft is not None and self.marks.warp is None and self.marks.outline:
             self._stand_upright()
 
@@ -71,9 +69,14 @@ class WeaveStep(Step):
         self.marked.emit(replace(self.marks, warp=self.tool.line))
 
     def _stand_upright(self) -> None:
-        self._typed(0.0)
+        self._turn_to(0.0)
 
-    def _typed(self, degrees: float) -> None:
+    def _turn_typed(self) -> None:
+        degrees = self.degrees.value()
+        if degrees is not None:
+            self._turn_to(degrees)
+
+    def _turn_to(self, degrees: float) -> None:
         if self.draft is not None:
             arrow = _arrow(self.marks, self.draft.size, degrees)
             self.marked.emit(replace(self.marks, warp=arrow))
