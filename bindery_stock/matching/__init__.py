@@ -1,20 +1,34 @@
 """Which piece serves which part: plain values in, plain values out."""
 
+from bindery_stock.matching.burden import Burden, burdens
+from bindery_stock.matching.campaign import LEFT_OUT, Pin
 from bindery_stock.matching.fits import Left, fit, left_over
 from bindery_stock.matching.hoard import Hoard
+from bindery_stock.matching.plan import Outcome, Placed, Plan, Unplaced, Why
 from bindery_stock.matching.ranking import Match, NearMiss, Ranking, rank
+from bindery_stock.matching.share_out import share_out
 from bindery_stock.matching.values import Face, Part, Piece
 
 __all__ = [
+    "LEFT_OUT",
+    "Burden",
     "Face",
     "Hoard",
     "Left",
     "Match",
     "NearMiss",
+    "Outcome",
     "Part",
     "Piece",
+    "Pin",
+    "Placed",
+    "Plan",
     "Ranking",
+    "Unplaced",
+    "Why",
+    "burdens",
     "fit",
     "left_over",
     "rank",
+    "share_out",
 ]

@@ -1,0 +1,158 @@
+"""Every part of every open repair against the whole hoard: what each choice would cost.
+
+The cost of cutting a part from a piece is its visibility × the difference to be expected: the root
+of ΔE00² and of the square of its standard uncertainty (half of the 95 % figure). A piece whose
+reading has no uncertainty is taken to be no better than the worst that has one. A part left out
+costs ``LEFT_OUT``.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from bindery_stock.errors import EntryError
+from bindery_stock.matching.hoard import Floats, Hoard, face_of
+from bindery_stock.matching.packer import Packer, Sizes, size_in
+from bindery_stock.matching.values import Part, Piece
+from bindery_stock.shape import Placement
+from bindery_stock.shape.ground import ground
+
+LEFT_OUT = 60.0
+"""What leaving a part out costs, in ΔE00 of a fully visible part: more than any shade that a binder
+would still cut, so that serving a part comes before its shade."""
+_ROUNDING = 1e-6  # mm
+_POORER_FIRST = 1e-6  # settles between equals only
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """A choice the binder has made: the part of that number comes from the piece of that code."""
+
+    part: int
+    """Its place in the list of parts, from 0."""
+    code: str
+    placement: Placement | None = None
+    """Where it must lie, or nothing where it may lie anywhere in the piece."""
+
+
+class Campaign:
+    """The parts, the pieces, and what each pairing costs. Numbers of parts and pieces are indices.
+
+    Raises ``EntryError`` for a pin that names no part or piece, or the same part twice.
+    """
+
+    def __init__(self, parts: Sequence[Part], pieces: Sequence[Piece], pins: Sequence[Pin]) -> None:
+        """Price every pairing; packing waits until it is asked for."""
+        self.parts = tuple(parts)
+        self.pieces = tuple(pieces)
+        self.pins = self._checked(pins)
+        hoard = Hoard.of(self.pieces)
+        shape = (len(self.parts), len(self.pieces))
+        self.delta_e, self.u = np.full(shape, np.nan), np.full(shape, np.nan)
+        self.possible = np.zeros(shape, dtype=np.bool_)
+        for number, part in enumerate(self.parts):
+            self._survey(number, part, hoard)
+        self.cost = self._costs()
+        self.sizes = Sizes()
+        self._size_numbers = [[-1] * len(self.pieces) for _ in self.parts]
+        self.packers = [Packer(piece, self.sizes, self._fixed(piece)) for piece in self.pieces]
+
+    def _survey(self, number: int, part: Part, hoard: Hoard) -> None:
+        """Which pieces may serve the part, and how far their colours are."""
+        delta_e, other_face = hoard.differences(part)
+        self.delta_e[number] = delta_e
+        if part.lab is not None:
+            for index in range(len(self.pieces)):
+                u = face_of(self.pieces[index], other_face.get(index))[1]
+                self.u[number, index] = np.nan if u is None else np.hypot(u, part.u)
+        may = hoard.of_the_sort(part) & hoard.may_hold(part)
+        if part.lab is not None:
+            may &= delta_e <= (np.inf if part.tolerance is None else part.tolerance)
+        self.possible[number, hoard.sieve(part, np.flatnonzero(may))] = True
+
+    def _costs(self) -> Floats:
+        worst = np.nanmax(self.u) if np.isfinite(self.u).any() else 0.0
+        u = np.where(np.isnan(self.u), worst, self.u)
+        expected = np.hypot(np.nan_to_num(self.delta_e), u / 2)
+        coloured = _column([part.lab is not None for part in self.parts]) > 0
+        visibility = _column([part.visibility for part in self.parts])
+        cost = np.where(coloured, visibility * expected, 0.0)
+        cost = np.where(coloured & np.isnan(self.delta_e), LEFT_OUT, cost)
+        # What costs as much as leaving the part out is no gain.
+        result = np.where(self.possible & (cost < LEFT_OUT), cost, np.inf)
+        for number, pin in self.pins.items():
+            piece = self.piece_number(pin.code)
+            result[number] = np.inf
+            result[number, piece] = min(cost[number, piece], LEFT_OUT)
+        return result
+
+    @cached_property
+    def candidates(self) -> list[list[int]]:
+        """For each part the pieces that may serve it: cheapest first, of equals the poorest."""
+        areas = np.array([piece.outline.area for piece in self.pieces])
+        poorer = _POORER_FIRST * areas / max(areas.max(initial=0.0), 1.0)
+        order = np.argsort(self.cost + poorer, axis=1, kind="stable")
+        ways = np.isfinite(self.cost).sum(axis=1)
+        return [row[:count].tolist() for row, count in zip(order, ways.tolist(), strict=True)]
+
+    def size(self, part: int, piece: int) -> int:
+        """The number of the part's size as it may lie in the piece."""
+        found = self._size_numbers[part][piece]
+        if found < 0:
+            size = size_in(self.parts[part], self.pieces[piece])
+            found = self._size_numbers[part][piece] = self.sizes.number(size)
+        return found
+
+    def fits_alone(self, part: int, piece: int) -> bool:
+        """Whether the part has a place in the piece, given all of it but the fixed parts."""
+        possible = bool(np.isfinite(self.cost[part, piece]))
+        return possible and self.packers[piece].extends((), self.size(part, piece))
+
+    def known(self, table: Floats, part: int, piece: int) -> float | None:
+        """The figure of a table of parts by pieces, or nothing where it is not known."""
+        value = float(table[part, piece])
+        return None if np.isnan(value) else value
+
+    def _fixed(self, piece: Piece) -> list[Placement]:
+        pins = self.pins.values()
+        return [pin.placement for pin in pins if pin.code == piece.code and pin.placement]
+
+    def _checked(self, pins: Sequence[Pin]) -> dict[int, Pin]:
+        found: dict[int, Pin] = {}
+        by_code = {piece.code: piece for piece in self.pieces}
+        for pin in pins:
+            if not 0 <= pin.part < len(self.parts):
+                raise EntryError("Pinned part", f"There is no part number {pin.part} to pin.")
+            if pin.part in found:
+                raise EntryError("Pinned part", f"{self.name(pin.part)} is pinned twice. Keep one.")
+            if pin.code not in by_code:
+                raise EntryError(
+                    "Pinned piece",
+                    f"{self.name(pin.part)} is pinned to {pin.code}, which is not in the hoard.",
+                )
+            if pin.placement is not None:
+                _check_lies(self.name(pin.part), pin.placement, by_code[pin.code])
+            found[pin.part] = pin
+        return found
+
+    def name(self, part: int) -> str:
+        """What the part is for, or its number."""
+        return self.parts[part].name or f"Part {part + 1}"
+
+    def piece_number(self, code: str) -> int:
+        """The number of the piece with this code."""
+        return next(i for i, piece in enumerate(self.pieces) if piece.code == code)
+
+
+def _column(values: Sequence[float]) -> Floats:
+    return np.array(values, dtype=np.float64).reshape(-1, 1)
+
+
+def _check_lies(name: str, placement: Placement, piece: Piece) -> None:
+    usable = ground(piece.outline)
+    if not usable.proves(np.array(placement.corners), _ROUNDING):
+        raise EntryError(
+            "Pinned piece", f"{name} is pinned to a place outside {piece.code}. Place it again."
+        )

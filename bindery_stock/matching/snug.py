@@ -1,0 +1,108 @@
+"""Where a part lies snuggest: in the corner where most of its edge touches what is already edge.
+
+Parts laid so leave what remains in one piece as far as can be had, so that more go in after them.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import Polygon
+
+from bindery_stock.shape import Placement
+from bindery_stock.shape.fit import placements
+from bindery_stock.shape.ground import EXACT, Ground
+from bindery_stock.shape.inner_fit import inner_fit, rings_of
+from bindery_stock.shape.placement import placement_at
+from bindery_stock.shape.positions import PLAY, TOLERANCE
+from bindery_stock.shape.turning import Points
+
+_LOOKED_AT = 24  # corners of one connected set of positions
+_PROVED_AT_MOST = 6
+_PULL = 1e-3  # mm towards the middle of the positions, where the corner itself fails
+_ROUNDING = 1e-3  # share of an area
+_SHIFTS = np.array(((0.0, 0.0), (TOLERANCE, 0.0), (0.0, TOLERANCE), (TOLERANCE, TOLERANCE)))
+
+
+def snuggest(
+    usable: Ground, width: float, height: float, turns: tuple[float, ...]
+) -> Placement | None:
+    """The snuggest proved placement of a part of ``width`` × ``height`` mm, or nothing.
+
+    Nothing means that there is no room on this ground at these turns.
+    """
+    size = (width, height)
+    if not usable.has_an_up:
+        spots = [spot for turn in turns for spot in _spots(usable, size, turn)]
+        for spot in sorted(spots, key=lambda s: (s.edge, s.turn, s.x, s.y))[:_PROVED_AT_MOST]:
+            found = spot.settled(size)
+            if found is not None and usable.proves(np.array(found.corners), EXACT):
+                return found
+        if not spots:
+            return None
+    # Zones decide where flaws may lie, or there is hardly any play: the exact fit knows how.
+    exact = (next(placements(usable, width, height, turn), None) for turn in turns)
+    return next((placement for placement in exact if placement is not None), None)
+
+
+@dataclass(frozen=True, slots=True)
+class _Spot:
+    """A corner of the positions open to the part's lower-left corner, turned upright."""
+
+    edge: float
+    """By how much the edge of the ground would grow, mm."""
+    turn: float
+    x: float
+    y: float
+    inside: Points
+    """A position amid them."""
+    region: Polygon
+    ground: Polygon
+    """What the positions are positions on."""
+
+    def settled(self, size: tuple[float, float]) -> Placement | None:
+        """The whole part at this corner, as near to it as it can lie."""
+        corner = np.array((self.x, self.y))
+        way = self.inside - corner
+        length = float(np.hypot(*way))
+        ways = corner - _SHIFTS
+        if length > _PULL:
+            ways = np.vstack((ways, corner + way * (_PULL / length)))
+        for at in ways[shapely.covers(self.ground, _boxes(ways, size))][:1].tolist():
+            tight = shapely.buffer(self.region, -PLAY / 2.0, join_style="mitre").is_empty
+            return placement_at(at[0], at[1], *size, self.turn, tight=bool(tight))
+        return None
+
+
+def _spots(usable: Ground, size: tuple[float, float], turn: float) -> Iterator[_Spot]:
+    for polygon in usable.polygons:
+        if polygon.area < size[0] * size[1] * (1 - _ROUNDING):
+            continue
+        rings = rings_of(polygon, turn)
+        regions = inner_fit(rings, size[0] - TOLERANCE, size[1] - TOLERANCE)
+        if not regions:
+            continue
+        upright = Polygon(rings[0], rings[1:])
+        shapely.prepare(upright)
+        middle = (rings[0].min(axis=0) + rings[0].max(axis=0) - size) / 2.0
+        for region in regions:
+            inside = shapely.get_coordinates(shapely.point_on_surface(region))
+            smaller = _boxes(inside, (size[0] - TOLERANCE, size[1] - TOLERANCE))
+            if not shapely.covers(upright, smaller).all():
+                continue  # in a bay or a hole, not on the cloth
+            corners = np.unique(shapely.get_coordinates(region), axis=0)
+            order = np.argsort(-np.hypot(*(corners - middle).T), kind="stable")
+            tried = corners[order][:_LOOKED_AT]
+            left = shapely.difference(upright, _boxes(tried, size))
+            edges = (shapely.length(left) - upright.length).round(6)
+            for edge, (x, y) in zip(edges.tolist(), tried.tolist(), strict=True):
+                yield _Spot(edge, turn, x, y, inside[0], region, upright)
+
+
+def _boxes(corners: Points, size: tuple[float, float]) -> NDArray[np.object_]:
+    """Upright boxes of that size by their lower-left corners, smaller by rounding all round."""
+    left, low = corners.T + EXACT
+    boxes = shapely.box(left, low, left + size[0] - 2 * EXACT, low + size[1] - 2 * EXACT)
+    return np.asarray(boxes, dtype=object)

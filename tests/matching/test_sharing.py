@@ -1,0 +1,370 @@
+"""Sharing a hoard out over a set: real placements, the shown parts first, each choice explained."""
+
+import math
+from itertools import combinations, product
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bindery_stock.colour import delta_e00
+from bindery_stock.errors import EntryError
+from bindery_stock.matching import LEFT_OUT, Part, Pin, Plan, burdens, share_out
+from bindery_stock.matching.campaign import Campaign
+from bindery_stock.matching.packer import Packer, Sizes, size_in
+from bindery_stock.shape import Flaw, FlawKind, Sight, Zone, place
+from bindery_stock.trade.vocabulary import Kind
+from tests.matching.hoards import GREEN, RED, box, ragged, sheet
+
+NEAR_RED = (41.0, 42.0, 24.0)
+FAR_RED = (48.0, 42.0, 24.0)
+
+
+def choices(plan: Plan) -> dict[int, str]:
+    return {placed.number: placed.code for placed in plan.placed}
+
+
+def assert_cuttable(plan: Plan) -> None:
+    """Every part lies in the cloth by its margin, beside the others, the shown clear of stains."""
+    by_code: dict[str, list] = {}
+    for placed in plan.placed:
+        free = placed.piece.outline.polygon
+        for flaw in placed.piece.flaws if placed.part.shown else ():
+            free = free.difference(flaw.polygon)
+        drawn = placed.placement.polygon
+        assert shapely.covers(shapely.buffer(free, 2e-6), drawn)
+        assert shapely.distance(free.boundary, drawn) >= placed.part.margin - 2e-6
+        assert drawn.area == pytest.approx(placed.part.area)
+        by_code.setdefault(placed.code, []).append(drawn)
+    for laid in by_code.values():
+        for one, other in combinations(laid, 2):
+            assert shapely.intersection(one, other).area < 1e-3
+
+
+def test_the_good_cloth_is_not_gone_by_the_time_it_is_needed():
+    # Closest-first gives the one tall red piece to the small patch and leaves the strip nothing.
+    tall = sheet("C-0001", 60, 240, RED)
+    small = sheet("C-0002", 60, 60, NEAR_RED)
+    patch, strip = Part(50, 50, RED, name="patch"), Part(57, 228, RED, name="strip")
+    plan = share_out([patch, strip], [tall, small], seconds=2)
+    assert choices(plan) == {0: "C-0002", 1: "C-0001"}
+    assert [lost.part.name for lost in plan.closest_first.unplaced] == ["strip"]
+    assert plan.closest_first.objective > plan.objective + 50
+
+
+def test_the_shown_part_gets_the_better_shade():
+    better, worse = sheet("C-0001", 60, 240, RED), sheet("C-0002", 60, 240, FAR_RED)
+    lining, strip = Part(57, 228, RED, shown=False), Part(57, 228, RED)
+    plan = share_out([lining, strip], [better, worse], seconds=2)
+    assert choices(plan) == {0: "C-0002", 1: "C-0001"}
+
+
+def test_the_objective_is_weighted_delta_e_and_sixty_for_each_part_left_out():
+    parts = [Part(57, 228, RED), Part(57, 228, RED, weight=0.5), Part(500, 500, RED)]
+    pieces = [sheet("C-0001", 60, 240, NEAR_RED), sheet("C-0002", 60, 240, FAR_RED)]
+    plan = share_out(parts, pieces, seconds=2)
+    near, far = (float(delta_e00(RED, [lab])[0]) for lab in (NEAR_RED, FAR_RED))
+    assert plan.objective == pytest.approx(near + 0.5 * far + LEFT_OUT)
+    assert plan.bound == pytest.approx(plan.objective)
+    assert plan.gap == pytest.approx(0.0, abs=1e-6)
+
+
+def test_several_strips_come_out_of_one_sheet_without_waste():
+    parts = [Part(57, 228, RED) for _ in range(10)]
+    plan = share_out(parts, [sheet("C-0001", 570, 228)], seconds=3)
+    assert len(plan.placed) == 10
+    assert_cuttable(plan)
+
+
+def _small_case(seed: int) -> tuple[list[Part], list]:
+    rng = np.random.default_rng(seed)
+    pieces = [
+        ragged(
+            f"C-{n:04}",
+            seed * 10 + n,
+            across=float(rng.uniform(90, 150)),
+            along=float(rng.uniform(120, 260)),
+            points=14,
+        )
+        for n in range(3)
+    ]
+    parts = [
+        Part(
+            float(rng.uniform(20, 55)),
+            float(rng.uniform(30, 140)),
+            RED,
+            shown=bool(rng.random() < 0.7),
+            margin=1.0,
+        )
+        for _ in range(5)
+    ]
+    return parts, pieces
+
+
+def _least_cost_by_exhaustion(parts, pieces) -> float:
+    """The cheapest of every way to give each part a piece or none, by packing each."""
+    campaign = Campaign(parts, pieces, ())
+    best = math.inf
+    for where in product(range(-1, len(pieces)), repeat=len(parts)):
+        cost = sum(
+            LEFT_OUT if piece < 0 else float(campaign.cost[part, piece])
+            for part, piece in enumerate(where)
+        )
+        if cost < best and _goes(campaign, where):
+            best = cost
+    return best
+
+
+def _goes(campaign: Campaign, where: tuple[int, ...]) -> bool:
+    for piece in range(len(campaign.pieces)):
+        held = [part for part, at in enumerate(where) if at == piece]
+        content = tuple(sorted(campaign.size(part, piece) for part in held))
+        if not campaign.packers[piece].holds(content):
+            return False
+    return True
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_small_cases_are_shared_out_as_well_as_by_trying_every_way(seed):
+    parts, pieces = _small_case(seed)
+    plan = share_out(parts, pieces, steps=2000)
+    least = _least_cost_by_exhaustion(parts, pieces)
+    assert_cuttable(plan)
+    # Packing keeps the way first found, so either may lay one part more: both are real.
+    assert plan.objective == pytest.approx(least, rel=0.01)
+    assert plan.bound <= plan.objective + 1e-6
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.integers(0, 10_000))
+def test_every_plan_can_be_cut(seed):
+    rng = np.random.default_rng(seed)
+    pieces = [
+        sheet(
+            f"C-{n}",
+            float(rng.uniform(60, 160)),
+            float(rng.uniform(80, 260)),
+            (float(rng.uniform(30, 50)), 42, 24),
+            flaws=(Flaw(FlawKind.STAIN, box(float(rng.uniform(5, 40)), 20, 9, 14)),),
+        )
+        for n in range(4)
+    ]
+    parts = [
+        Part(
+            float(rng.uniform(10, 60)),
+            float(rng.uniform(20, 180)),
+            RED,
+            margin=float(rng.choice([0.0, 1.5])),
+            shown=bool(rng.random() < 0.6),
+            turns=((0, 180), (0, 90), (0,))[int(rng.integers(3))],
+        )
+        for _ in range(9)
+    ]
+    plan = share_out(parts, pieces, steps=60)
+    assert_cuttable(plan)
+    for placed in plan.placed:
+        assert placed.placement.turn % 360 in {turn % 360 for turn in placed.part.turns} | {180.0}
+    assert len(plan.placed) + len(plan.unplaced) == len(parts)
+    assert plan.objective == pytest.approx(
+        sum(placed.cost for placed in plan.placed) + LEFT_OUT * len(plan.unplaced)
+    )
+    assert plan.bound <= plan.objective + 1e-6
+    assert plan.objective <= plan.closest_first.objective + 1e-6
+
+
+def test_a_stain_may_lie_under_a_hidden_lining_but_not_in_a_shown_strip():
+    stained = sheet("C-0001", 60, 240, flaws=(Flaw(FlawKind.STAIN, box(25, 100, 10, 10)),))
+    plan = share_out([Part(57, 228, RED), Part(57, 228, RED, shown=False)], [stained], seconds=1)
+    assert choices(plan) == {1: "C-0001"}
+
+
+def test_a_stain_may_lie_in_the_hidden_zone_of_a_strip():
+    stained = sheet("C-0001", 60, 240, flaws=(Flaw(FlawKind.STAIN, box(25, 100, 10, 10)),))
+    zones = (Zone(Sight.HIDDEN, 10, 0, 47, 228),)
+    plan = share_out([Part(57, 228, RED, zones=zones)], [stained], seconds=1)
+    assert choices(plan) == {0: "C-0001"}
+
+
+def test_a_pinned_choice_is_kept_though_another_piece_is_closer():
+    pieces = [sheet("C-0001", 60, 240, RED), sheet("C-0002", 60, 240, FAR_RED)]
+    plan = share_out([Part(57, 228, RED)], pieces, pins=[Pin(0, "C-0002")], seconds=1)
+    assert choices(plan) == {0: "C-0002"}
+    assert plan.placed[0].pinned
+    assert "pinned" in plan.why(0).sentence
+
+
+def test_a_pinned_choice_is_kept_beyond_the_tolerance():
+    part = Part(57, 228, RED, tolerance=2)
+    plan = share_out([part], [sheet("C-0001", 60, 240, GREEN)], pins=[Pin(0, "C-0001")])
+    assert choices(plan) == {0: "C-0001"}
+
+
+def test_a_pinned_placement_is_where_it_was_and_nothing_overlaps_it():
+    piece = sheet("C-0001", 120, 240)
+    middle = place(piece.outline, 60, 240)
+    parts = [Part(60, 240, RED), Part(60, 240, RED), Part(60, 240, RED)]
+    plan = share_out(parts, [piece], pins=[Pin(1, "C-0001", middle)], seconds=1)
+    assert {placed.number: placed.placement for placed in plan.placed}[1] == middle
+    assert len(plan.placed) == 2
+    assert_cuttable(plan)
+
+
+def test_pins_that_make_no_sense_are_refused():
+    pieces, parts = [sheet("C-0001", 60, 240)], [Part(57, 228, RED), Part(57, 228, RED)]
+    with pytest.raises(EntryError, match="no part"):
+        share_out(parts, pieces, pins=[Pin(7, "C-0001")])
+    with pytest.raises(EntryError, match="C-9999"):
+        share_out(parts, pieces, pins=[Pin(0, "C-9999")])
+    with pytest.raises(EntryError, match="twice"):
+        share_out(parts, pieces, pins=[Pin(0, "C-0001"), Pin(0, "C-0001")])
+    with pytest.raises(EntryError, match="beside"):
+        share_out(parts, pieces, pins=[Pin(0, "C-0001"), Pin(1, "C-0001")])
+    outside = place(sheet("", 500, 500).outline, 57, 228)
+    with pytest.raises(EntryError, match="outside"):
+        share_out(parts, [sheet("C-0001", 30, 30)], pins=[Pin(0, "C-0001", outside)])
+    with pytest.raises(EntryError):
+        share_out(parts, pieces, seconds=-1)
+
+
+def test_a_part_that_fits_nothing_is_wanted_with_its_size_and_colour():
+    part = Part(57, 300, RED, name="spine strip", kind=Kind.CLOTH, pattern="rib")
+    pieces = [sheet("C-0001", 60, 240, kind=Kind.CLOTH, pattern="rib")]
+    (lost,) = share_out([part], pieces, seconds=1).unplaced
+    assert lost.fits_nothing
+    for word in ("rib", "red", "cloth", "57 × 300 mm", "L* 38"):
+        assert word in lost.reason
+
+
+def test_a_part_that_lost_its_piece_to_another_says_to_which():
+    parts = [Part(57, 228, RED, name="strip, vol. 1"), Part(57, 228, RED, name="strip, vol. 2")]
+    (lost,) = share_out(parts, [sheet("C-0001", 60, 240)], seconds=1).unplaced
+    assert not lost.fits_nothing
+    assert "C-0001" in lost.reason
+    assert "strip, vol." in lost.reason
+
+
+def test_each_choice_says_what_the_better_piece_went_to_and_the_price_of_a_swap():
+    parts = [
+        Part(57, 228, RED, name="strip"),
+        Part(57, 228, RED, name="panel", weight=0.5),
+    ]
+    pieces = [sheet("C-0001", 60, 240, RED), sheet("C-0002", 60, 240, FAR_RED)]
+    plan = share_out(parts, pieces, seconds=1)
+    why = plan.why(1)
+    assert choices(plan) == {0: "C-0001", 1: "C-0002"}
+    assert why.best == "C-0001"
+    assert why.taken_by == ("strip",)
+    assert why.swap == pytest.approx(0.5 * float(delta_e00(RED, [FAR_RED])[0]))
+    assert "strip" in why.sentence
+    assert plan.why(0).swap is None
+    assert choices(plan) == {0: "C-0001", 1: "C-0002"}  # asking changes nothing
+
+
+def test_of_two_equal_shades_the_surer_reading_is_chosen():
+    sure = sheet("C-0002", 60, 240, NEAR_RED, u=1.0)
+    vague = sheet("C-0001", 60, 240, NEAR_RED, u=9.0)
+    unknown = sheet("C-0003", 60, 240, NEAR_RED)
+    plan = share_out([Part(57, 228, RED)], [vague, unknown, sure], seconds=1)
+    assert choices(plan) == {0: "C-0002"}
+
+
+def test_of_two_equals_the_poorer_piece_is_cut():
+    pieces = [sheet("C-0001", 300, 300), sheet("C-0002", 60, 240)]
+    assert choices(share_out([Part(57, 228, RED)], pieces, seconds=1)) == {0: "C-0002"}
+
+
+def _middling() -> tuple[list[Part], list]:
+    rng = np.random.default_rng(11)
+    pieces = [
+        sheet(
+            f"C-{n:04}",
+            float(rng.uniform(60, 140)),
+            float(rng.uniform(100, 260)),
+            (float(rng.uniform(30, 46)), float(rng.uniform(35, 48)), 24),
+        )
+        for n in range(10)
+    ]
+    parts = [
+        Part(
+            float(rng.uniform(30, 60)),
+            float(rng.uniform(40, 230)),
+            (float(rng.uniform(34, 42)), 42, 24),
+            shown=n % 4 != 3,
+        )
+        for n in range(24)
+    ]
+    return parts, pieces
+
+
+def test_the_same_input_and_number_of_steps_give_the_same_answer():
+    parts, pieces = _middling()
+    one, other = (share_out(parts, pieces, steps=400) for _ in range(2))
+    assert one.placed == other.placed
+    assert (one.objective, one.bound, one.steps) == (other.objective, other.bound, other.steps)
+
+
+def test_more_steps_are_never_worse():
+    parts, pieces = _middling()
+    objectives = [share_out(parts, pieces, steps=n).objective for n in (0, 800)]
+    assert objectives[1] <= objectives[0] + 1e-6
+
+
+def test_asked_to_stop_it_gives_the_best_so_far():
+    parts, pieces = _middling()
+    heard: list[tuple[str, float, float]] = []
+    plan = share_out(
+        parts,
+        pieces,
+        seconds=60,
+        stop=lambda: len(heard) >= 2,
+        progress=lambda *told: heard.append(told),
+    )
+    assert plan.stopped
+    assert heard[0][0] == "first plan"
+    assert plan.objective <= heard[0][1] + 1e-6
+    assert_cuttable(plan)
+
+
+def test_no_parts_and_no_pieces_are_shared_out_to_nothing():
+    empty = share_out([], [], seconds=1)
+    assert (empty.objective, empty.bound, empty.placed) == (0.0, 0.0, ())
+    assert share_out([], [sheet("C-0001", 60, 240)], seconds=1).objective == 0.0
+    (lost,) = share_out([Part(57, 228, RED)], [], seconds=1).unplaced
+    assert lost.fits_nothing
+
+
+def test_choosing_a_piece_says_what_the_others_would_lose():
+    tall, short = sheet("C-0001", 60, 240, RED), sheet("C-0002", 60, 60, NEAR_RED)
+    patch, strip = Part(50, 50, RED), Part(57, 228, RED)
+    found = burdens(patch, [tall, short], [strip])
+    assert found["C-0001"].losers == (0,)
+    assert found["C-0001"].cost == pytest.approx(LEFT_OUT)
+    assert found["C-0002"].cost == 0.0
+
+
+def test_a_wide_piece_given_away_costs_nothing_where_both_have_room():
+    wide = sheet("C-0001", 120, 240, RED)
+    assert burdens(Part(50, 50, RED), [wide], [Part(57, 228, RED)])["C-0001"].cost == 0.0
+
+
+def test_parts_taken_out_leave_the_others_lying_as_they_did():
+    piece, sizes = sheet("C-0001", 120, 240), Sizes()
+    packer = Packer(piece, sizes)
+    strip = sizes.number(size_in(Part(57, 228, RED), piece))
+    patch = sizes.number(size_in(Part(40, 40, RED), piece))
+    assert packer.packs((), strip)
+    assert packer.packs((strip,), patch)
+    both = packer.laid((strip, patch))
+    rest = packer.less((strip, patch), patch)
+    assert packer.laid(rest).placements[0] == both.placements[0]
+
+
+def test_a_third_strip_finds_no_room():
+    piece, sizes = sheet("C-0001", 120, 240), Sizes()
+    packer = Packer(piece, sizes)
+    strip = sizes.number(size_in(Part(57, 228, RED), piece))
+    assert packer.packs((), strip)
+    assert packer.packs((strip,), strip)
+    assert not packer.packs((strip, strip), strip)
