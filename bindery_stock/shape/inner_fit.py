@@ -20,6 +20,7 @@ from bindery_stock.shape.turning import Points, turned
 Geometries = npt.NDArray[np.object_]
 Box = tuple[float, float, float, float]
 Indices = npt.NDArray[np.intp]
+_GRID_MM = 1e-7
 
 
 def rings_of(polygon: Polygon, turn: float) -> list[Points]:
@@ -48,7 +49,7 @@ def inner_fit(
         return []
     domain = shapely.box(left, low, right, high)
     sweeps = _sweeps(rings, width, height)
-    free = shapely.difference(domain, shapely.union_all([*sweeps, *barred]))
+    free = shapely.difference(domain, _united([*sweeps, *barred]))
     return polygons_of(free)
 
 
@@ -60,8 +61,18 @@ def touching(obstacle: Polygon, box: Box) -> BaseGeometry:
     """
     left, low, right, high = box
     sweeps = _sweeps(rings_of(obstacle, 0.0), right - left, high - low)
-    met = shapely.union_all([*sweeps, obstacle])
+    met = _united([*sweeps, obstacle])
     return shapely.transform(met, lambda points: points - np.array((left, low)))
+
+
+def _united(shapes: list[BaseGeometry]) -> BaseGeometry:
+    """The union of shapes, whatever their sides; each placement on it is proved by the caller."""
+    try:
+        return shapely.union_all(shapes)
+    except shapely.GEOSException:
+        # A sweep or an obstacle that runs along itself is no valid polygon, and now and then the
+        # union breaks on it; made valid and set on a fine grid it does not.
+        return shapely.union_all(shapely.make_valid(shapes), grid_size=_GRID_MM)
 
 
 def polygons_of(geometry: BaseGeometry) -> list[Polygon]:
