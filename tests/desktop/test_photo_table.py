@@ -20,6 +20,7 @@ from bindery_stock.desktop.photo_table.place import PhotoTable
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from bindery_stock.shape import FlawKind
+from bindery_stock.stock import Stockroom
 from bindery_stock.trade.vocabulary import Kind
 
 # The photograph of the fixture: 4 px to the mm, a scrap of 200 × 250 mm from pixel (100, 80).
@@ -422,6 +423,31 @@ def test_what_waits_and_its_marks_are_there_again_at_the_next_start(
     assert after.draft.marks == draft.marks
     assert after.draft.facts == draft.facts
     assert after.marking.steps[after.marking.step].name is StepName.FACTS
+
+
+def test_photographs_go_on_being_read_when_another_stockroom_is_opened_meanwhile(
+    table: PhotoTable, session: Session, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
+) -> None:
+    session.photos_offered.emit([photo_of_cloth])
+    session.use(Stockroom.create(tmp_path / "other"))
+    qtbot.waitUntil(lambda: table.draft is not None, timeout=10000)
+    assert table.draft is not None
+    assert table.draft.size == (1100, 1200)
+
+
+def test_only_the_photographs_used_last_keep_their_pictures_in_memory(
+    table: PhotoTable, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
+) -> None:
+    copies = [tmp_path / f"copy {number}.png" for number in range(9)]
+    for copy in copies:
+        copy.write_bytes(photo_of_cloth.read_bytes())
+    offer(table, qtbot, *copies)
+    table.tray.list.setCurrentRow(8)
+    qtbot.waitUntil(lambda: not table.session.jobs.busy, timeout=10000)
+    drafts = table.waiting.drafts
+    assert not drafts[8].picture.isNull()
+    assert sum(not draft.picture.isNull() for draft in drafts) <= 6
+    assert all(not draft.thumbnail.isNull() for draft in drafts)
 
 
 def test_a_list_of_waiting_photographs_that_is_damaged_is_said_and_not_guessed_at(

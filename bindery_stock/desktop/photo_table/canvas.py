@@ -69,10 +69,7 @@ class PhotoCanvas(QWidget):
 
     def show_photo(self, draft: QImage, full: QImage, size: tuple[int, int]) -> None:
         """Put a photograph on the table; ``size`` is that of the whole upright photograph."""
-        fresh = size != self._size or draft.cacheKey() != self._draft.cacheKey()
         self._draft, self._full, self._size = draft, full, size
-        if fresh:
-            self.fit()
         self.update()
 
     def use_tools(self, tools: list[Tool], active: Tool | None) -> None:

@@ -14,7 +14,8 @@ class Draft:
     """A photograph on its way to the shelf.
 
     ``path`` is the file, ``name`` what the user calls it, ``size`` its upright pixels (0, 0 until
-    it has been read), ``picture`` a quick picture of it and ``full`` the sharp one, ``readings``
+    it has been read), ``thumbnail`` a small picture of it, ``picture`` a quick one and ``full`` the
+    sharp one, both only while the photograph is at hand, ``readings``
     what was measured on it and ``refusals`` why something could not be.
     """
 
@@ -23,6 +24,7 @@ class Draft:
         self.path = path
         self.name = name
         self.size = (0, 0)
+        self.thumbnail = QImage()
         self.picture = QImage()
         self.full = QImage()
         self.marks = Marks()
@@ -37,7 +39,17 @@ class Draft:
     @property
     def is_ready(self) -> bool:
         """Whether the photograph has been read."""
-        return not self.picture.isNull()
+        return self.size[0] > 0
+
+    @property
+    def at_hand(self) -> QImage:
+        """The best picture there is besides the sharp one."""
+        return self.thumbnail if self.picture.isNull() else self.picture
+
+    def put_away(self) -> None:
+        """Keep only the thumbnail, to spare memory."""
+        self.picture = QImage()
+        self.full = QImage()
 
     @property
     def has_history(self) -> bool:

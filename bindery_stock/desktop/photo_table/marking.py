@@ -86,6 +86,7 @@ class Marking(QWidget):
                 if isinstance(tool, RingTool):
                     tool.forget()
         self.show_picture()
+        self.canvas.fit()
         self.bar.show_draft(draft)
         self._show_marks()
         self.go_to_step(draft.step)
@@ -98,7 +99,7 @@ class Marking(QWidget):
     def show_picture(self) -> None:
         """Show the picture as sharp as it has been read by now."""
         if self.draft is not None:
-            self.canvas.show_photo(self.draft.picture, self.draft.full, self.draft.size)
+            self.canvas.show_photo(self.draft.at_hand, self.draft.full, self.draft.size)
 
     @property
     def step(self) -> int:

@@ -9,10 +9,12 @@ from PySide6.QtGui import QImage
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.photo_table.draft import Draft
 from bindery_stock.desktop.photo_table.keeping import Keeping
-from bindery_stock.desktop.photo_table.reading import Shown, read_draft, read_full
+from bindery_stock.desktop.photo_table.reading import LONGEST_DRAFT, Shown, read_draft, read_full
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, PhotoError
 
+_AT_HAND = 6
+"""So many photographs keep their pictures in memory, those last on the table first."""
 _SOON = 400
 """Milliseconds after a mark until it is written down."""
 
@@ -34,6 +36,7 @@ class WaitingPhotos(QObject):
         self._session = session
         self.drafts: list[Draft] = []
         self._aside: dict[Path, Draft] = {}
+        self._at_hand: list[Draft] = []
         self._keeping = Keeping(session.settings.path)
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
@@ -104,18 +107,23 @@ class WaitingPhotos(QObject):
         )
 
     def sharpen(self, draft: Draft) -> None:
-        """Read the sharp picture of this photograph, and drop that of any other."""
-        for other in self.drafts:
-            if other is not draft:
-                other.full = QImage()
-        if not draft.full.isNull() or max(draft.size) <= max(
-            draft.picture.width(), draft.picture.height()
-        ):
-            return
+        """Read the pictures of this photograph, and put those of most others away."""
+        self._at_hand = [draft, *(d for d in self._at_hand if d is not draft)]
+        for other in self._at_hand[1:]:
+            other.full = QImage()
+        for other in self._at_hand[_AT_HAND:]:
+            other.put_away()
+        del self._at_hand[_AT_HAND:]
+        if draft.picture.isNull():
+            self._read(draft)
+        if draft.full.isNull() and max(draft.size) > LONGEST_DRAFT:
+            self._read_sharp(draft)
 
+    def _read_sharp(self, draft: Draft) -> None:
         def done(shown: Shown) -> None:
-            draft.full = shown.picture
-            self.changed.emit()
+            if self._at_hand and self._at_hand[0] is draft:
+                draft.full = shown.picture
+                self.changed.emit()
 
         self._session.jobs.run(
             lambda _job: read_full(draft.path), owner=self, done=done, failed=self._session.tell
@@ -130,13 +138,15 @@ class WaitingPhotos(QObject):
     def drop(self, draft: Draft) -> None:
         """The photograph has been shelved."""
         self.drafts.remove(draft)
+        if draft in self._at_hand:
+            self._at_hand.remove(draft)
         self._keeping.forget_picture(draft.path)
         self.changed.emit()
 
     def set_aside(self, draft: Draft) -> None:
         """Take a photograph out of the queue, keeping its marks."""
         self.drafts.remove(draft)
-        draft.full = QImage()
+        draft.put_away()
         self._aside[draft.path] = draft
         self.changed.emit()
 
@@ -148,7 +158,11 @@ class WaitingPhotos(QObject):
 
     def _read(self, draft: Draft) -> None:
         def done(shown: Shown) -> None:
-            draft.picture, draft.size = shown.picture, shown.size
+            draft.thumbnail, draft.size = shown.thumbnail, shown.size
+            if draft in self._at_hand or len(self._at_hand) < _AT_HAND:
+                draft.picture = shown.picture
+                if draft not in self._at_hand:
+                    self._at_hand.append(draft)
             self.changed.emit()
 
         def failed(error: Exception) -> None:

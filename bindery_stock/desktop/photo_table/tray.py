@@ -17,9 +17,14 @@ from PySide6.QtWidgets import (
 from bindery_stock.desktop.drawing import surround
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.reading import THUMBNAIL
 from bindery_stock.desktop.place import quiet_button
 
-_THUMB = QSize(72, 54)
+_RATIO = 2
+"""Thumbnails are drawn at half their size, so that they are sharp on a fine screen."""
+_THUMB = THUMBNAIL / _RATIO
+_SHOWN = Qt.ItemDataRole.UserRole
+"""Which thumbnail an item shows."""
 
 
 class Tray(QWidget):
@@ -77,13 +82,17 @@ class Tray(QWidget):
             self._drafts = list(drafts)
             self.list.clear()
             for draft in drafts:
-                item = QListWidgetItem(_thumbnail(draft.picture), draft.name)
+                item = QListWidgetItem(_icon(draft.thumbnail), draft.name)
+                item.setData(_SHOWN, draft.thumbnail.cacheKey())
                 item.setSizeHint(self._cell)
                 item.setToolTip(draft.name)
                 self.list.addItem(item)
         else:
             for row, draft in enumerate(drafts):
-                self.list.item(row).setIcon(_thumbnail(draft.picture))
+                item = self.list.item(row)
+                if item.data(_SHOWN) != draft.thumbnail.cacheKey():
+                    item.setIcon(_icon(draft.thumbnail))
+                    item.setData(_SHOWN, draft.thumbnail.cacheKey())
         row = drafts.index(current) if current in drafts else -1
         self.list.setCurrentRow(row)
         self.list.blockSignals(False)
@@ -96,24 +105,17 @@ class Tray(QWidget):
             self.wanted.emit(self._drafts[row])
 
 
-def _thumbnail(picture: QImage) -> QIcon:
+def _icon(thumbnail: QImage) -> QIcon:
     """The photograph on neutral ground, or only the ground while it is being read."""
-    ratio = 2
-    cell = QImage(_THUMB * ratio, QImage.Format.Format_RGB32)
+    cell = QImage(THUMBNAIL, QImage.Format.Format_RGB32)
     cell.fill(surround())
-    if not picture.isNull():
-        small = picture.scaled(
-            _THUMB * ratio,
-            Qt.AspectRatioMode.KeepAspectRatio,
-            Qt.TransformationMode.SmoothTransformation,
-        )
+    if not thumbnail.isNull():
         painter = QPainter(cell)
-        painter.drawImage(
-            (cell.width() - small.width()) // 2, (cell.height() - small.height()) // 2, small
-        )
+        left, top = cell.width() - thumbnail.width(), cell.height() - thumbnail.height()
+        painter.drawImage(left // 2, top // 2, thumbnail)
         painter.end()
     pixmap = QPixmap.fromImage(cell)
-    pixmap.setDevicePixelRatio(ratio)
+    pixmap.setDevicePixelRatio(_RATIO)
     icon = QIcon(pixmap)
     # Cloth keeps its colour where it is chosen; the words below show the choice.
     icon.addPixmap(pixmap, QIcon.Mode.Selected)
