@@ -1,27 +1,43 @@
 """What must be heeded when a piece is in the hand, in words short enough to stand beside it."""
 
-from bindery_stock.stock import Piece
-from bindery_stock.trade import Hazard, Level, hazards
+from bindery_stock.stock import AdhesiveLot, Piece
+from bindery_stock.trade import NOT_A_TEST, Hazard, Level, Rules, hazards
 
 SIGN = "△"
 """The sign of a caution; a word always stands with it."""
 
 
-def cautions(piece: Piece) -> list[Hazard]:
-    """Every caution and note on a piece by its kind, colours and date, the gravest first."""
-    return hazards(piece)
+def cautions(item: Piece | AdhesiveLot, rules: Rules | None = None) -> list[Hazard]:
+    """Every caution and note on a piece or a lot, the gravest first.
+
+    By the shipped rules, or by ``rules`` where they are handed in.
+    """
+    return hazards(item, rules=rules)
 
 
-def gravest(piece: Piece) -> Level | None:
+def gravest(piece: Piece, rules: Rules | None = None) -> Level | None:
     """The gravest level raised by a piece; plain notes, which most old cloth has, do not count."""
-    found = [hazard.level for hazard in cautions(piece) if hazard.level is not Level.INFO]
+    found = [hazard.level for hazard in cautions(piece, rules) if hazard.level is not Level.INFO]
     return found[0] if found else None
 
 
-def sign_words(piece: Piece) -> str:
+def sign_words(piece: Piece, rules: Rules | None = None) -> str:
     """``△ stop``, ``△ caution``, or empty."""
-    level = gravest(piece)
+    level = gravest(piece, rules)
     return f"{SIGN} {level}" if level else ""
+
+
+def caution_line(piece: Piece, rules: Rules | None = None) -> str:
+    """All cautions on a piece in one line, for its match and its label; empty where none is raised.
+
+    ``△ Stop: arsenical green, likely by colour and date. Do not cut, … Not a test result …``
+    """
+    grave = [hazard for hazard in cautions(piece, rules) if hazard.level is not Level.INFO]
+    if not grave:
+        return ""
+    names = "; ".join(hazard.name for hazard in grave)
+    level = str(grave[0].level).capitalize()
+    return f"{SIGN} {level}: {names}. {grave[0].caution} {NOT_A_TEST}"
 
 
 def headline(hazard: Hazard) -> str:

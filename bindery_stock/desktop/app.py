@@ -7,6 +7,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from bindery_stock import __version__
+from bindery_stock.desktop.adhesives.place import Adhesives
 from bindery_stock.desktop.faults import Faults
 from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.ledger.place import Ledger
@@ -26,13 +27,15 @@ def build(session: Session) -> tuple[Window, FrontDesk]:
     shelf = Shelf(session, previews)
     photo_table = PhotoTable(session)
     match = Match(session, previews)
+    adhesives = Adhesives(session)
     ledger = Ledger(session)
     desk = FrontDesk(session)
-    window = Window(session, [shelf, photo_table, match, ledger], desk.commands())
+    window = Window(session, [shelf, photo_table, match, adhesives, ledger], desk.commands())
     desk.window = window
     shelf.photo_table_wanted.connect(lambda: window.go_to(photo_table))
     shelf.sample_wanted.connect(desk.open_sample)
     session.piece_wanted.connect(lambda _code: window.go_to(shelf))
+    session.lot_wanted.connect(lambda _code: window.go_to(adhesives))
     session.photos_offered.connect(lambda _paths: window.go_to(photo_table))
     session.match_wanted.connect(lambda _code: window.go_to(match))
     return window, desk

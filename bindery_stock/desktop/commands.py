@@ -14,6 +14,7 @@ class Menu(StrEnum):
     STOCKROOM = "&Stockroom"
     EDIT = "&Edit"
     PIECE = "&Piece"
+    LOT = "&Adhesive"
     VIEW = "&View"
     HELP = "&Help"
 

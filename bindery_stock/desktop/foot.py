@@ -6,6 +6,8 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePol
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import quiet_button
 
+_TROUBLE = "△ Not done:"
+
 
 class Foot(QFrame):
     """One line. Emits ``undo_wanted()`` when its button is pressed.
@@ -50,7 +52,7 @@ class Foot(QFrame):
     @property
     def is_trouble(self) -> bool:
         """Whether it tells of trouble."""
-        return self._sign.text() != ""
+        return self._sign.text() == _TROUBLE
 
     def clear(self) -> None:
         """Say nothing."""
@@ -64,12 +66,17 @@ class Foot(QFrame):
         """Tell what went wrong and how to mend it."""
         self._show(words, trouble=True, undo=False)
 
+    def note(self, words: str) -> None:
+        """Tell what should be known though nothing went wrong; it stays until it is closed."""
+        self._show(words, trouble=True, undo=False)
+        self._sign.setText("△ Note:")
+
     def hint(self, words: str) -> None:
         """A command's one sentence while its menu line is pointed at."""
         self._tip.setText(words)
 
     def _show(self, words: str, *, trouble: bool, undo: bool) -> None:
-        self._sign.setText("△ Not done:" if trouble else "")
+        self._sign.setText(_TROUBLE if trouble else "")
         self._sign.setVisible(trouble)
         self._words.setText(words)
         self._show_button(self.undo_button, undo)

@@ -9,6 +9,7 @@ from bindery_stock.desktop.jobs import Jobs, Pool
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.stock import Changes, Piece, PieceState, Stockroom
+from bindery_stock.trade import Rules, shipped_rules
 
 
 class Session(QObject):
@@ -16,9 +17,10 @@ class Session(QObject):
 
     Emits ``opened()`` when another stockroom is in use, ``changed(Changes)`` after every step,
     ``said(str)`` for what just happened, ``trouble(str)`` for a sentence about what went wrong,
-    ``fault(Exception)`` for a mistake of the program, ``piece_wanted(str)`` when a piece is to be
-    shown, ``photos_offered(list)`` when photographs come in, ``match_wanted(str)`` when a match is
-    sought for the colour of a piece.
+    ``noticed(str)`` for what the user should know though nothing went wrong, ``fault(Exception)``
+    for a mistake of the program, ``piece_wanted(str)`` and ``lot_wanted(str)`` when a piece or a
+    lot of adhesive is to be shown, ``photos_offered(list)`` when photographs come in,
+    ``match_wanted(str)`` when a match is sought for the colour of a piece.
     """
 
     opened = Signal()
@@ -26,7 +28,9 @@ class Session(QObject):
     said = Signal(str)
     trouble = Signal(str)
     fault = Signal(object)
+    noticed = Signal(str)
     piece_wanted = Signal(str)
+    lot_wanted = Signal(str)
     photos_offered = Signal(list)
     match_wanted = Signal(str)
 
@@ -60,6 +64,22 @@ class Session(QObject):
         """A piece by its code, on the shelf or gone."""
         return self.stockroom.piece(code)
 
+    @property
+    def rules(self) -> Rules:
+        """The rules that count: the shipped ones and the binder's own in the stock folder."""
+        return self._stockroom.rules if self._stockroom is not None else shipped_rules()
+
+    def show_code(self, code: str) -> None:
+        """Have the piece, lot or want with this code shown. Raises ``NotFound``."""
+        if code.startswith("A-"):
+            self.stockroom.adhesive(code)
+            self.lot_wanted.emit(code)
+        elif code.startswith("W-"):
+            self.lot_wanted.emit(code)
+        else:
+            self.piece(code)
+            self.piece_wanted.emit(code)
+
     def use(self, stockroom: Stockroom) -> None:
         """Work with this stockroom from now on, closing the one before."""
         self.close_stockroom()
@@ -67,6 +87,9 @@ class Session(QObject):
         self._pieces = {piece.id: piece for piece in stockroom.pieces()}
         self.settings.opened(Path(stockroom.folder))
         self.opened.emit()
+        for notice in (stockroom.notice, stockroom.rules_trouble):
+            if notice:
+                self.noticed.emit(notice)
 
     def close_stockroom(self) -> None:
         """Finish what is under way and close the stockroom, if one is open."""
@@ -104,6 +127,8 @@ class Session(QObject):
         self._take_in(changes)
         self.changed.emit(changes)
         self.said.emit(changes.step.name)
+        if changes.notice:
+            self.noticed.emit(changes.notice)
 
     def undo(self) -> None:
         """Take back the last step."""

@@ -132,6 +132,7 @@ class Window(QMainWindow):
         session = self.session
         session.said.connect(self._say)
         session.trouble.connect(self.foot.warn)
+        session.noticed.connect(self.foot.note)
         session.opened.connect(self._show_stockroom)
         session.changed.connect(lambda _changes: self.refresh_commands())
         self.foot.undo_wanted.connect(session.undo)
@@ -206,11 +207,9 @@ class Window(QMainWindow):
         if not code:
             return
         try:
-            self.session.piece(code)
+            self.session.show_code(code)
         except NotFound as error:
             self.session.tell(error)
-            return
-        self.session.piece_wanted.emit(code)
 
     # Photographs may be dropped anywhere on the window.
 

@@ -21,6 +21,7 @@ from bindery_stock.desktop.ledger.model import STEP_ROLE, Column, Index, LedgerM
 from bindery_stock.desktop.look import GRID, TypeSize, grey, greys, sized
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place
 from bindery_stock.desktop.session import Session
+from bindery_stock.errors import NotFound
 from bindery_stock.stock import Changes, Step
 
 
@@ -169,7 +170,10 @@ class Ledger(Place):
     def _activated(self, index: QModelIndex) -> None:
         step = index.data(STEP_ROLE)
         if index.column() != Column.WAY_BACK and step.codes:
-            self.session.piece_wanted.emit(step.codes[0])
+            try:
+                self.session.show_code(step.codes[0])
+            except NotFound as error:  # what the step was about was taken back
+                self.session.tell(error)
 
     def _take_back_chosen(self) -> None:
         step = self.chosen()

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.cautions import cautions
 from bindery_stock.bench.telling import facts, gone_words, sort_of
+from bindery_stock.desktop.evidence.fit_for import FitFor
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
@@ -66,6 +67,7 @@ class Sheet(EitherOr):
         self.caution_list = CautionList()
         self.readings = Readings()
         self.fact_list = FactList()
+        self.fit_for = FitFor(self._session)
         self.family = FamilyLine()
         self.family.piece_wanted.connect(self.piece_wanted)
         self.history = QLabel()
@@ -83,6 +85,7 @@ class Sheet(EitherOr):
         sections: tuple[tuple[str, QWidget], ...] = (
             ("Colour", self.readings),
             ("Facts", self.fact_list),
+            ("Fit for", self.fit_for),
             ("", self.family),
             ("History", self.history),
         )
@@ -132,7 +135,8 @@ class Sheet(EitherOr):
         self.state.setText(gone_words(piece, children))
         self.state.setVisible(piece.state is not PieceState.ON_SHELF)
         self.photo.show_piece(piece)
-        self.caution_list.show_cautions(cautions(piece))
+        self.caution_list.show_cautions(cautions(piece, self._session.rules))
+        self.fit_for.show_piece(piece)
         self.readings.show_piece(piece)
         self.family.show_family(stockroom.ancestors(piece.code), children)
         self._show_facts(piece)

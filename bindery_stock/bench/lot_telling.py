@@ -1,0 +1,88 @@
+"""What is known of a lot, in words: the lines of its sheet and every count that runs."""
+
+from bindery_stock.bench.fitness import source_words
+from bindery_stock.bench.lot_rows import LotRow, amount_of
+from bindery_stock.bench.telling import Fact
+from bindery_stock.stock import AdhesiveLot, LotUse, amount_words
+from bindery_stock.trade import Count, Rules
+from bindery_stock.trade.day_counts import written
+
+
+def lot_facts(row: LotRow, rules: Rules) -> list[Fact]:
+    """The lines of a lot's sheet; what is not known is left out, except where that matters."""
+    lot = row.lot
+    kind = rules.adhesives.get(lot.kind)
+    dates = (
+        ("Bought", lot.bought),
+        ("Received", lot.received),
+        ("Opened", lot.opened),
+        ("Made", lot.made),
+        ("Supplier's date", lot.expires),
+    )
+    lines = [Fact("How much", amount_of(lot)), Fact("Stands", _stands(lot))]
+    lines += [Fact(label, written(day)) for label, day in dates if day is not None]
+    if lot.mixed_from:
+        parts = ", ".join(f"{part.code} {part.name}" for part in lot.mixed_from)
+        lines.append(Fact("Mixed from", parts))
+    lines.append(
+        Fact("Frozen", "yes, at least once" if lot.frozen_once else "never, as far as known")
+    )
+    lines.append(Fact("pH", "not measured" if lot.ph is None else f"{lot.ph:g}"))
+    lines += _tests(lot, rules)
+    supplier = ", ".join(part for part in (lot.supplier, lot.reference) if part)
+    lines.append(Fact("Supplier", supplier or "not noted"))
+    if kind is not None:
+        tip = source_words(kind.provenance)
+        lines += [
+            Fact("Comes off", kind.reversibility, tip),
+            Fact("Ages", kind.ageing, tip),
+            Fact("Keep it", kind.storage, tip),
+        ]
+    if lot.note:
+        lines.append(Fact("Note", lot.note))
+    return lines
+
+
+def _stands(lot: AdhesiveLot) -> str:
+    return f"{lot.place} ({lot.storage})" if lot.place else f"in the {lot.storage}"
+
+
+def _tests(lot: AdhesiveLot, rules: Rules) -> list[Fact]:
+    """The latest of each property, with its evidence."""
+    latest = {one.name: one for one in lot.properties}
+    told = []
+    for name, one in latest.items():
+        kind = rules.properties.get(name)
+        words = kind.words.capitalize() if kind else name
+        told.append(Fact(words, one.words + (" (photographed)" if one.photo else "")))
+    if "reversible" not in latest and "reversible" in rules.properties:
+        told.append(Fact("Tested reversible", "not tested"))
+    return told
+
+
+def life_lines(row: LotRow) -> list[str]:
+    """Everything that ends the lot, the first to end first, each with its rule and source."""
+    life = row.life
+    if not life.counts:
+        return [f"{life.words} ({source_words(life.provenance)})", *life.notices]
+    return [*(count_words(count) for count in life.counts), *life.notices]
+
+
+def count_words(count: Count) -> str:
+    """``To 7 Mar 2026, counted from the making on 1 Mar 2026. Rule … habit: … Source: …``."""
+    since = f" on {written(count.start)}" if count.start is not None else ""
+    told = f"To {written(count.ends)}: {count.ending.value}{since}."
+    if count.range_words:
+        told += f" Habit or sources give: {count.range_words}."
+    return f"{told} Rule {count.rule}; {source_words(count.provenance)}."
+
+
+def use_words(use: LotUse) -> str:
+    """``2026-03-02  30 g, spine lining: vol. 4 (care)``, with a reason where one was needed."""
+    amount = (
+        "some" if use.amount is None or use.unit is None else amount_words(use.amount, use.unit)
+    )
+    laid_on = f" on {use.laid_on}" if use.laid_on else ""
+    day = f"{use.at.astimezone():%Y-%m-%d}"
+    told = f"{day}  {amount}, {use.use}: {use.purpose}{laid_on}. {use.verdict}"
+    return f"{told}\nUsed all the same: {use.override_reason}" if use.override_reason else told

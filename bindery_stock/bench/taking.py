@@ -1,0 +1,35 @@
+"""Before something is taken from a lot: what stops it, told while there is time to think again."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from bindery_stock.bench.trying import wet_words
+from bindery_stock.stock import AdhesiveLot, Piece
+from bindery_stock.trade import Rules, Use, bars
+
+
+@dataclass(frozen=True, slots=True)
+class Hindrance:
+    """What stands in the way of a use."""
+
+    words: str
+    """Why, with the source; empty where nothing does."""
+    final: bool = False
+    """Whether no written reason lets it pass: water on a piece that must stay dry."""
+
+    @property
+    def needs_reason(self) -> bool:
+        """Whether going on takes a written reason."""
+        return bool(self.words) and not self.final
+
+
+def hindrance(
+    lot: AdhesiveLot, use: Use, piece: Piece | None, today: date, rules: Rules
+) -> Hindrance:
+    """What the stockroom will say to this use."""
+    kind = rules.adhesives.get(lot.kind)
+    if piece is not None and (kind is None or kind.water):
+        wet = wet_words(piece, rules)
+        if wet:
+            return Hindrance(f"{piece.code}: {wet}", final=True)
+    return Hindrance("\n".join(bars(lot, use, today, rules=rules)))

@@ -1,0 +1,1 @@
+"""The Adhesives place: lots, what is wanted, old finds."""

@@ -1,0 +1,176 @@
+"""The sheet of the chosen lot: its time, its uses, its facts, what was taken from it."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.bench.cautions import cautions
+from bindery_stock.bench.lot_rows import LotRow
+from bindery_stock.bench.lot_telling import life_lines, lot_facts, use_words
+from bindery_stock.desktop.evidence.verdict_list import VerdictList, plain_label
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.caution_list import CautionList
+from bindery_stock.desktop.shelf.fact_list import FactList
+
+_LEAST_WIDTH = 360
+_STEPS = 20
+
+
+class LotSheet(EitherOr):
+    """Shows one lot.
+
+    Emits ``use_wanted()``, ``open_wanted()``, ``edit_wanted()``, ``test_wanted()``,
+    ``mix_wanted()`` and ``finish_wanted()`` for the buttons.
+    """
+
+    use_wanted = Signal()
+    open_wanted = Signal()
+    edit_wanted = Signal()
+    test_wanted = Signal()
+    mix_wanted = Signal()
+    finish_wanted = Signal()
+
+    def __init__(self, session: Session) -> None:
+        """Begin with no lot."""
+        nothing = EmptyState("No lot chosen", "Choose a tin or jar to see all about it here.", [])
+        scroll = QScrollArea()
+        super().__init__(nothing, scroll)
+        self._session = session
+        self._row: LotRow | None = None
+        self.nothing, self.area = nothing, scroll
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setMinimumWidth(_LEAST_WIDTH)
+        self._build()
+
+    def _build(self) -> None:
+        self.name = plain_label()
+        sized(self.name, TypeSize.TITLE, bold=True)
+        self.what = plain_label(muted=True)
+        self.life = plain_label()
+        sized(self.life, TypeSize.HEAD)
+        self.caution_list = CautionList()
+        self.counts = plain_label()
+        self.verdicts = VerdictList()
+        self.fact_list = FactList()
+        self.uses = plain_label()
+        self.history = plain_label(muted=True)
+        body = QWidget()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(GRID * 4, GRID * 3, GRID * 4, GRID * 4)
+        column.setSpacing(GRID * 2)
+        for widget in (self.name, self.what, self.life):
+            column.addWidget(widget)
+        column.addLayout(self._buttons())
+        column.addWidget(self.caution_list)
+        for heading, section in (
+            ("Fit for", self.verdicts),
+            ("How long it keeps", self.counts),
+            ("Facts", self.fact_list),
+            ("Taken from it", self.uses),
+            ("History", self.history),
+        ):
+            column.addWidget(_heading(heading))
+            column.addWidget(section)
+        column.addStretch(1)
+        self.area.setWidget(body)
+
+    def _buttons(self) -> QVBoxLayout:
+        self.use_button = next_button("Use some …")
+        self.open_button = QPushButton("Opened today")
+        self.edit_button = QPushButton("Edit …")
+        self.test_button = QPushButton("Record a test …")
+        self.mix_button = QPushButton("Mix or dilute …")
+        self.finish_button = QPushButton("Finish …")
+        for button, signal in (
+            (self.use_button, self.use_wanted),
+            (self.open_button, self.open_wanted),
+            (self.edit_button, self.edit_wanted),
+            (self.test_button, self.test_wanted),
+            (self.mix_button, self.mix_wanted),
+            (self.finish_button, self.finish_wanted),
+        ):
+            button.clicked.connect(lambda _checked=False, signal=signal: signal.emit())
+        column = QVBoxLayout()
+        column.setSpacing(GRID)
+        column.addWidget(self.use_button)
+        for buttons in (
+            (self.open_button, self.edit_button, self.finish_button),
+            (self.test_button, self.mix_button),
+        ):
+            row = QHBoxLayout()
+            row.setSpacing(GRID * 2)
+            for button in buttons:
+                row.addWidget(button)
+            row.addStretch(1)
+            column.addLayout(row)
+        return column
+
+    @property
+    def row(self) -> LotRow | None:
+        """The lot shown."""
+        return self._row
+
+    def show_row(self, row: LotRow | None) -> None:
+        """Show all that is known of a lot, or that none is chosen."""
+        before, self._row = self._row, row
+        if row is None:
+            self.show_only(self.nothing)
+            return
+        if before is None or before.lot.id != row.lot.id:
+            self.verdicts.forget_open()
+            self.area.verticalScrollBar().setValue(0)
+        stockroom, rules, lot = self._session.stockroom, self._session.rules, row.lot
+        self.name.setText(lot.name)
+        self.what.setText(f"{lot.code}, {row.class_name}")
+        self.life.setText(row.life.words)
+        self.caution_list.show_cautions(cautions(lot, rules))
+        self.verdicts.show_fitness(row.fitness)
+        self.counts.setText("\n\n".join(life_lines(row)))
+        self.fact_list.show_facts(lot_facts(row, rules))
+        uses = stockroom.lot_uses(lot.code)
+        self.uses.setText("\n".join(use_words(use) for use in uses) or "Nothing yet.")
+        steps = stockroom.steps(code=lot.code, limit=_STEPS)
+        told = [
+            f"{step.at.astimezone():%Y-%m-%d}  {step.name}"
+            + ("" if step.standing else " (taken back)")
+            for step in steps
+        ]
+        self.history.setText("\n".join(told))
+        self._set_buttons(row)
+        self.show_only(self.area)
+
+    def _set_buttons(self, row: LotRow) -> None:
+        here = not row.lot.finished and not self._session.stockroom.read_only
+        for button in (
+            self.use_button,
+            self.edit_button,
+            self.test_button,
+            self.mix_button,
+            self.finish_button,
+        ):
+            button.setEnabled(here)
+        self.open_button.setEnabled(here and row.lot.opened is None)
+
+
+def _heading(text: str) -> QWidget:
+    block = QWidget()
+    column = QVBoxLayout(block)
+    column.setContentsMargins(0, GRID * 2, 0, 0)
+    column.setSpacing(GRID)
+    rule = QFrame()
+    rule.setProperty("role", "rule")
+    label = QLabel(text)
+    sized(label, TypeSize.HEAD)
+    column.addWidget(rule)
+    column.addWidget(label)
+    return block

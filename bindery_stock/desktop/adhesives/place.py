@@ -1,0 +1,298 @@
+"""The Adhesives place: what needs using up first, what each lot is fit for, what is wanted."""
+
+from functools import partial
+
+from PySide6.QtCore import QAbstractListModel, Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QButtonGroup,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QListView,
+    QMenu,
+    QSplitter,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.bench.lot_rows import LotRow, lot_rows
+from bindery_stock.bench.morning import Low, morning
+from bindery_stock.desktop.adhesives.deeds import Deeds
+from bindery_stock.desktop.adhesives.finds_page import FindsPage
+from bindery_stock.desktop.adhesives.lot_delegate import LotDelegate
+from bindery_stock.desktop.adhesives.lot_dialog import LotStart
+from bindery_stock.desktop.adhesives.lot_model import ROW_ROLE, LotModel
+from bindery_stock.desktop.adhesives.lot_sheet import LotSheet
+from bindery_stock.desktop.adhesives.morning_panel import MorningPanel
+from bindery_stock.desktop.adhesives.orders import adhesive_commands
+from bindery_stock.desktop.adhesives.wanted_page import WantedPage
+from bindery_stock.desktop.commands import Command
+from bindery_stock.desktop.evidence.verdict_list import plain_label
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
+from bindery_stock.desktop.session import Session
+from bindery_stock.stock import Changes
+
+_SPLITTER = "adhesives/splitter"
+_NEW = {
+    LotStart.BOUGHT: "Bought …",
+    LotStart.MADE: "Cooked or made …",
+    LotStart.MIXED: "Mixed or diluted from lots …",
+}
+_TOUCHING = frozenset({"adhesive_lot", "lot_part", "lot_use", "wanted", "reorder_point", "piece"})
+
+
+class Adhesives(Place):
+    """Lots of adhesive, the wanted list, and what is met in old books."""
+
+    title = "Adhesives"
+    icon = "adhesives"
+
+    def __init__(self, session: Session) -> None:
+        """Build the place; it fills when a stockroom is opened."""
+        super().__init__(session)
+        self.model = LotModel(self)
+        self.list = _lot_list(self.model)
+        self.morning = MorningPanel()
+        self.sheet = LotSheet(session)
+        self.wanted = WantedPage()
+        self.finds = FindsPage()
+        self.deeds = Deeds(session, self)
+        self._chosen = ""
+        self._build()
+        self._listen()
+
+    # Laying it out
+
+    def _build(self) -> None:
+        self.rules_trouble = plain_label(bold=True)
+        self.rules_trouble.setContentsMargins(GRID * 4, GRID * 2, GRID * 4, GRID * 2)
+        self.rules_trouble.hide()
+        first = next_button("Enter a lot")
+        first.clicked.connect(lambda: self.deeds.enter(LotStart.BOUGHT))
+        self.empty = EmptyState(
+            "No adhesive is on the shelf",
+            "Every tin, jar and batch stands here with the time it still keeps and what it may be "
+            "used for. Enter the first one: what it is, and the day it was bought or made.",
+            [first],
+        )
+        self.splitter = QSplitter(Qt.Orientation.Horizontal)
+        self.splitter.addWidget(self.list)
+        self.splitter.addWidget(self.sheet)
+        self.splitter.setStretchFactor(0, 1)
+        self.splitter.setChildrenCollapsible(False)
+        self.splitter.setSizes([GRID * 170, GRID * 100])
+        self.splitter.restoreState(self.session.settings.state(_SPLITTER))
+        self.lots_page = QWidget()
+        lots = QVBoxLayout(self.lots_page)
+        lots.setContentsMargins(0, 0, 0, 0)
+        lots.setSpacing(0)
+        lots.addWidget(self.morning)
+        lots.addWidget(self.splitter, 1)
+        self.body = EitherOr(self.empty, self.lots_page, self.wanted, self.finds)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self._top())
+        column.addWidget(self.rules_trouble)
+        column.addWidget(self.body, 1)
+
+    def _top(self) -> QWidget:
+        heading = QLabel("Adhesives")
+        sized(heading, TypeSize.TITLE)
+        self.pages = QButtonGroup(self)
+        top = QWidget()
+        row = QHBoxLayout(top)
+        row.setContentsMargins(GRID * 4, GRID * 3, GRID * 4, GRID * 3)
+        row.setSpacing(GRID * 2)
+        row.addWidget(heading)
+        row.addSpacing(GRID * 4)
+        for number, name in enumerate(("On the shelf", "Wanted", "Old finds")):
+            button = QToolButton()
+            button.setText(name)
+            button.setCheckable(True)
+            button.setChecked(number == 0)
+            self.pages.addButton(button, number)
+            row.addWidget(button)
+        row.addStretch(1)
+        self.new_button = QToolButton()
+        self.new_button.setText("Enter a lot  ▾")
+        self.new_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        menu = QMenu(self.new_button)
+        for start, text in _NEW.items():
+            menu.addAction(text).triggered.connect(partial(self._enter, start))
+        self.new_button.setMenu(menu)
+        row.addWidget(self.new_button)
+        return top
+
+    def _enter(self, start: LotStart, _checked: bool = False) -> None:
+        self.deeds.enter(start)
+
+    def _listen(self) -> None:
+        self.pages.idClicked.connect(lambda _page: self._show_page())
+        self.list.selectionModel().currentChanged.connect(lambda *_: self._choice_made())
+        self.list.doubleClicked.connect(lambda _index: self.use())
+        self.morning.lot_chosen.connect(self.show_lot)
+        self.morning.low_chosen.connect(self._want_low)
+        self.session.lot_wanted.connect(self.show_lot)
+        self.sheet.use_wanted.connect(self.use)
+        self.sheet.open_wanted.connect(self.unseal)
+        self.sheet.edit_wanted.connect(self.edit)
+        self.sheet.test_wanted.connect(self.test)
+        self.sheet.mix_wanted.connect(self.mix)
+        self.sheet.finish_wanted.connect(self.finish)
+        self.wanted.want_wanted.connect(self.deeds.want)
+        self.wanted.close_wanted.connect(self.deeds.close_want)
+        self.wanted.reorder_wanted.connect(self.deeds.set_reorder_point)
+        self.splitter.splitterMoved.connect(
+            lambda *_: self.session.settings.set_state(_SPLITTER, self.splitter.saveState())
+        )
+
+    # What is shown
+
+    def stock_opened(self) -> None:
+        """Another stockroom: show it from the start."""
+        self._chosen = ""
+        trouble = self.session.stockroom.rules_trouble
+        self.rules_trouble.setText(f"△ Your own rules are not in use. {trouble}" if trouble else "")
+        self.rules_trouble.setVisible(bool(trouble))
+        self.finds.show_finds(list(self.session.rules.finds.values()))
+        self._reload()
+
+    def stock_changed(self, changes: Changes) -> None:
+        """Read again where a lot, a want or what lies at hand was touched."""
+        if _TOUCHING & changes.touched.keys():
+            self._reload()
+
+    def came_forward(self) -> None:
+        """Read again, since another day may have begun, and put the hand on the list."""
+        if self.session.is_open:
+            self._reload()
+        self.list.setFocus()
+
+    def _reload(self) -> None:
+        stockroom, rules = self.session.stockroom, self.session.rules
+        kept = self._chosen
+        rows = lot_rows(stockroom.adhesives(), stockroom.today, rules)
+        points = stockroom.reorder_points()
+        self.model.show(rows)
+        self.morning.show_morning(morning(rows, self.session.pieces, points, rules))
+        self.wanted.show_lists(
+            stockroom.wanted(),
+            points,
+            rules,
+            self.session.settings.lengths,
+            writable=not stockroom.read_only,
+        )
+        self.new_button.setEnabled(not stockroom.read_only)
+        self._choose(kept)
+        self._show_page()
+
+    def _choose(self, code: str) -> None:
+        place = self.model.place_of(code)
+        if place is None:
+            place = 0 if self.model.rowCount() else None
+        if place is not None:
+            index = self.model.index(place)
+            self.list.setCurrentIndex(index)
+            self.list.scrollTo(index)
+        self._choice_made()
+
+    def _choice_made(self) -> None:
+        row = self.chosen()
+        if row is not None:
+            self._chosen = row.lot.code
+        self.sheet.show_row(row)
+
+    def _show_page(self) -> None:
+        page = self.pages.checkedId()
+        shelf = self.lots_page if self.model.rowCount() else self.empty
+        self.body.show_only((shelf, self.wanted, self.finds)[page])
+
+    def chosen(self) -> LotRow | None:
+        """The lot in hand."""
+        found = self.list.currentIndex().data(ROW_ROLE)
+        return found if isinstance(found, LotRow) else None
+
+    def show_page(self, page: int) -> None:
+        """Show the lots, the wanted list or the old finds."""
+        self.pages.button(page).setChecked(True)
+        self._show_page()
+
+    def show_lot(self, code: str) -> None:
+        """Show the lot or the want with this code; one that is finished is said to be."""
+        if code.startswith("W-"):
+            self.show_page(1)
+            self.wanted.choose(code)
+            return
+        self.show_page(0)
+        if self.model.place_of(code) is None:
+            lot = self.session.stockroom.adhesive(code)
+            self.session.noticed.emit(f"{code}, {lot.name}, is finished: {lot.fate or 'used up'}.")
+            return
+        self._choose(code)
+
+    def _want_low(self, low: Low) -> None:
+        self.deeds.want(low.name)
+
+    # What can be done
+
+    def commands(self) -> list[Command]:
+        """Everything that can be done here."""
+        return adhesive_commands(self)
+
+    def writable(self) -> bool:
+        """Whether something can be done with the lot in hand."""
+        return self.chosen() is not None and not self.session.stockroom.read_only
+
+    def use(self) -> None:
+        """Take something from the chosen lot."""
+        row = self.chosen()
+        if row is not None and self.writable():
+            self.deeds.use(row)
+
+    def unseal(self) -> None:
+        """Say that the chosen lot was opened today."""
+        row = self.chosen()
+        if row is not None:
+            self.deeds.unseal(row.lot)
+
+    def edit(self) -> None:
+        """Put right the facts of the chosen lot."""
+        row = self.chosen()
+        if row is not None:
+            self.deeds.correct(row.lot)
+
+    def test(self) -> None:
+        """Record a test of the chosen lot."""
+        row = self.chosen()
+        if row is not None:
+            self.deeds.test(row.lot)
+
+    def mix(self) -> None:
+        """Mix or dilute the chosen lot into a new one."""
+        row = self.chosen()
+        if row is not None:
+            self.deeds.enter(LotStart.MIXED, (row.lot.code,))
+
+    def finish(self) -> None:
+        """Take the chosen lot off the shelf."""
+        row = self.chosen()
+        if row is not None:
+            self.deeds.finish(row.lot)
+
+
+def _lot_list(model: QAbstractListModel) -> QListView:
+    view = QListView()
+    view.setModel(model)
+    view.setItemDelegate(LotDelegate(view))
+    view.setAccessibleName("Lots of adhesive, what needs using up first at the top")
+    view.setFrameShape(QFrame.Shape.NoFrame)
+    view.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+    view.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+    view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    view.setResizeMode(QListView.ResizeMode.Adjust)
+    view.setMinimumWidth(GRID * 110)
+    return view

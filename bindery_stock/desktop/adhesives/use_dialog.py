@@ -1,0 +1,105 @@
+"""Taking something from a lot: stopped with the reason where the rules speak against it."""
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QLineEdit, QPlainTextEdit, QWidget
+
+from bindery_stock.bench.lot_rows import LotRow, amount_of
+from bindery_stock.bench.taking import Hindrance, hindrance
+from bindery_stock.bench.typed import SHARES, read_amount
+from bindery_stock.desktop.evidence.form_dialog import FormDialog, chooser
+from bindery_stock.desktop.evidence.verdict_list import plain_label
+from bindery_stock.desktop.look import TypeSize, sized
+from bindery_stock.desktop.session import Session
+from bindery_stock.errors import EntryError, NotFound
+from bindery_stock.stock import Measure, Piece
+
+_REASON_LINES = 3
+
+
+class UseDialog(FormDialog):
+    """Asks what is taken and for what. Emits ``wanted(dict)``: the arguments of ``use_lot``."""
+
+    wanted = Signal(dict)
+
+    def __init__(self, row: LotRow, session: Session, parent: QWidget | None) -> None:
+        """Ask for one lot."""
+        super().__init__(f"Use some of {row.lot.code}, {row.lot.name}", "Use it", parent)
+        self._row, self._session = row, session
+        self._fitness = {one.use: one for one in row.fitness}
+        self.use = chooser(
+            [(f"{use.value}:  {one.short}", use) for use, one in self._fitness.items()]
+        )
+        self.add("&For", self.use)
+        self.purpose = self.line("&Of what", hint="spine lining, vol. 4")
+        self.piece = self.line("&Laid on", hint="code of the piece, if it is one of yours")
+        self.amount = QComboBox()
+        self.amount.setEditable(True)
+        hint = QLineEdit()
+        hint.setPlaceholderText(f"not measured; there is {amount_of(row.lot)}")
+        self.amount.setLineEdit(hint)
+        if row.lot.unit is Measure.SHARE:
+            self.amount.addItems(list(SHARES))
+            self.amount.setCurrentIndex(-1)
+        unit = f" ({row.lot.unit})" if row.lot.unit else ""
+        self.add(f"&How much{unit}", self.amount)
+        self.amount.setEnabled(row.lot.left is not None)
+        self.said = plain_label(muted=True)
+        self.form.addRow("", self.said)
+        self.stop = plain_label()
+        self.stop.setAccessibleName("What stops it")
+        sized(self.stop, TypeSize.BODY, bold=True)
+        self.reason = QPlainTextEdit()
+        self.reason.setTabChangesFocus(True)
+        self.reason.setMaximumHeight(self.reason.fontMetrics().height() * (_REASON_LINES + 1))
+        self.reason.setPlaceholderText("Why it is used all the same; the record keeps it")
+        self.form.addRow(self.stop)
+        self.add("&Reason", self.reason)
+        self.use.currentIndexChanged.connect(self._look)
+        self.piece.textEdited.connect(self._look)
+        self.reason.textChanged.connect(self._look)
+        self._look()
+
+    def _laid_on(self) -> Piece | None:
+        """The piece named. Raises ``NotFound``."""
+        code = self.piece.text().strip().upper()
+        return self._session.piece(code) if code else None
+
+    def _hindrance(self, piece: Piece | None) -> Hindrance:
+        stockroom, rules = self._session.stockroom, self._session.rules
+        return hindrance(self._row.lot, self.use.currentData(), piece, stockroom.today, rules)
+
+    def _look(self) -> None:
+        """Say at once what stands in the way."""
+        try:
+            piece = self._laid_on()
+        except NotFound:
+            piece = None  # it is still being typed; it is asked for when the button is pressed
+        found = self._hindrance(piece)
+        one = self._fitness[self.use.currentData()]
+        self.said.setText("" if found.words else one.reason)
+        self.stop.setText(f"✕ Stopped. {found.words}" if found.words else "")
+        self.form.setRowVisible(self.stop, bool(found.words))
+        self.form.setRowVisible(self.reason, found.needs_reason)
+        written = bool(self.reason.toPlainText().strip())
+        self.go.setText("Use it all the same" if found.needs_reason else "Use it")
+        self.go.setEnabled(not found.final and (written or not found.needs_reason))
+        self.adjustSize()
+
+    def take(self) -> None:
+        """Tell what is taken. Raises ``EntryError``, ``NotFound``."""
+        lot = self._row.lot
+        purpose = self.purpose.text().strip()
+        if not purpose:
+            raise EntryError("Of what", "Of what: say which part of which volume it goes to.")
+        piece = self._laid_on()
+        typed = self.amount.currentText()
+        amount = read_amount(typed, lot.unit, "How much") if lot.unit is not None else None
+        self.wanted.emit(
+            {
+                "use": self.use.currentData(),
+                "purpose": purpose,
+                "amount": amount,
+                "laid_on": piece.code if piece else "",
+                "override_reason": self.reason.toPlainText().strip(),
+            }
+        )

@@ -1,0 +1,1 @@
+"""What is known of an item and how: verdicts opened, tests and results recorded."""

@@ -1,0 +1,108 @@
+"""What a piece is fit for: verdicts by use, wet work, its colour family, tests and results."""
+
+from collections.abc import Mapping
+
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from bindery_stock.bench.fitness import fitness_of
+from bindery_stock.bench.trying import wet_words
+from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
+from bindery_stock.desktop.evidence.test_dialog import ask_test
+from bindery_stock.desktop.evidence.verdict_list import VerdictList, plain_label
+from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.session import Session
+from bindery_stock.stock import Piece, PieceState
+from bindery_stock.trade import PropertyKind
+from bindery_stock.trade.vocabulary import Kind
+
+_NOT_JUDGED = "not judged"
+_COLOURED = (Kind.CLOTH, Kind.PAPER)
+"""Kinds whose colour can raise a caution."""
+
+
+class FitFor(QWidget):
+    """A section of a piece's sheet."""
+
+    def __init__(self, session: Session) -> None:
+        """Begin with no piece."""
+        super().__init__()
+        self._session = session
+        self._piece: Piece | None = None
+        self.verdicts = VerdictList()
+        self.wet = plain_label()
+        self.wet.setAccessibleName("Wet work")
+        self.family = QComboBox()
+        self.family.setAccessibleName("Colour family, judged by eye where it is least faded")
+        self.family.setToolTip("Judged by eye where it is least faded: under a turn-in.")
+        self.family.activated.connect(self._tick_family)
+        self.found = plain_label(muted=True)
+        self.test_button = QPushButton("Record a test …")
+        self.test_button.clicked.connect(self._record_test)
+        self.lab_button = QPushButton("Laboratory result …")
+        self.lab_button.clicked.connect(self._record_result)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        label = QLabel("&Colour family")
+        label.setBuddy(self.family)
+        label.setProperty("role", "muted")
+        family = QHBoxLayout()
+        family.addWidget(label)
+        family.addWidget(self.family, 1)
+        self._family_row = QWidget()
+        self._family_row.setLayout(family)
+        family.setContentsMargins(0, 0, 0, 0)
+        buttons = QHBoxLayout()
+        buttons.setSpacing(GRID * 2)
+        buttons.addWidget(self.test_button)
+        buttons.addWidget(self.lab_button)
+        buttons.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GRID * 2)
+        column.addWidget(self.verdicts)
+        column.addWidget(self.wet)
+        column.addWidget(self._family_row)
+        column.addWidget(self.found)
+        column.addLayout(buttons)
+
+    def show_piece(self, piece: Piece) -> None:
+        """Show what this piece is fit for today."""
+        stockroom, rules = self._session.stockroom, self._session.rules
+        if self._piece is None or self._piece.id != piece.id:
+            self.verdicts.forget_open()
+        self._piece = piece
+        self.verdicts.show_fitness(fitness_of(piece, stockroom.today, rules))
+        self.wet.setText(wet_words(piece, rules))
+        self.wet.setVisible(bool(self.wet.text()))
+        self.family.clear()
+        self.family.addItem(_NOT_JUDGED, "")
+        for key in rules.families:
+            self.family.addItem(key, key)
+        self.family.setCurrentIndex(max(0, self.family.findData(piece.colour_family)))
+        self._family_row.setVisible(piece.kind in _COLOURED)
+        told = [f"{_name(rules.properties, p.name)}: {p.words}" for p in piece.properties]
+        told += [result.words for result in piece.lab_results]
+        self.found.setText("\n".join(told) or "Nothing was tested yet.")
+        here = piece.state is PieceState.ON_SHELF and not stockroom.read_only
+        for widget in (self.family, self.test_button, self.lab_button):
+            widget.setEnabled(here)
+
+    def _tick_family(self) -> None:
+        piece, family = self._piece, self.family.currentData()
+        if piece is not None and family != piece.colour_family:
+            code = piece.code
+            self._session.do(lambda stockroom: stockroom.correct(code, colour_family=family))
+
+    def _record_test(self) -> None:
+        if self._piece is not None:
+            ask_test(self._piece, self._session, self)
+
+    def _record_result(self) -> None:
+        if self._piece is not None:
+            ask_lab_result(self._piece, self._session, self)
+
+
+def _name(kinds: Mapping[str, PropertyKind], name: str) -> str:
+    kind = kinds.get(name)
+    return kind.words.capitalize() if kind is not None else name

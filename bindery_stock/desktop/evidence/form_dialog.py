@@ -1,0 +1,129 @@
+"""What our small forms have in common: entries, a line for what is wrong, buttons."""
+
+from collections.abc import Callable
+from datetime import date
+
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.bench.typed import read_day
+from bindery_stock.desktop.evidence.verdict_list import plain_label
+from bindery_stock.desktop.look import GRID
+from bindery_stock.errors import BinderyError
+from bindery_stock.trade.day_counts import written
+
+_WIDTH = 460
+
+
+class FormDialog(QDialog):
+    """A form that closes only when what was typed can be used. The caller opens it."""
+
+    def __init__(self, title: str, button: str, parent: QWidget | None) -> None:
+        """``button`` names what will be done."""
+        super().__init__(parent)
+        self.setWindowTitle(title)
+        self.setMinimumWidth(_WIDTH)
+        self.form = QFormLayout()
+        self.form.setSpacing(GRID * 2)
+        self.wrong = plain_label()
+        self.wrong.setAccessibleName("What is wrong")
+        self.wrong.hide()
+        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
+        self.go = self.buttons.addButton(button, QDialogButtonBox.ButtonRole.AcceptRole)
+        self.go.setProperty("role", "next")
+        self.go.setDefault(True)
+        self.buttons.accepted.connect(self._try)
+        self.buttons.rejected.connect(self.reject)
+        self.column = QVBoxLayout(self)
+        self.column.setSpacing(GRID * 3)
+        self.column.addLayout(self.form)
+        self.column.addWidget(self.wrong)
+        self.column.addWidget(self.buttons)
+
+    def take(self) -> None:
+        """Read the entries and tell what they say. Raises one of our errors."""
+        raise NotImplementedError
+
+    def _try(self) -> None:
+        try:
+            self.take()
+        except BinderyError as error:
+            self.say_wrong(str(error))
+            return
+        self.accept()
+
+    def say_wrong(self, words: str) -> None:
+        """Say what is wrong; nothing where ``words`` is empty."""
+        self.wrong.setText(words)
+        self.wrong.setVisible(bool(words))
+
+    def line(self, name: str, text: str = "", *, hint: str = "") -> QLineEdit:
+        """Add an entry of one line under this name."""
+        entry = QLineEdit(text)
+        entry.setPlaceholderText(hint)
+        self.add(name, entry)
+        return entry
+
+    def add(self, name: str, entry: QWidget) -> None:
+        """Add an entry under this name."""
+        label = QLabel(name)
+        label.setBuddy(entry)
+        entry.setAccessibleName(name.replace("&", ""))
+        self.form.addRow(label, entry)
+
+    def day(self, name: str, day: date | None, today: date) -> "DayLine":
+        """Add an entry for a day."""
+        entry = DayLine(name.replace("&", ""), day, today)
+        self.add(name, entry)
+        return entry
+
+
+class DayLine(QLineEdit):
+    """A day, typed; ``today`` and ``yesterday`` are understood."""
+
+    def __init__(self, field: str, day: date | None, today: date) -> None:
+        """Begin with a day, or with none."""
+        super().__init__("" if day is None else written(day))
+        self._field, self._today = field, today
+        self.setPlaceholderText("not known")
+        self.setToolTip(f"As {today.isoformat()} or {written(today)}; “today”, “yesterday”.")
+
+    def value(self) -> date | None:
+        """The day, or None. Raises ``EntryError``."""
+        return read_day(self.text(), self._today, self._field)
+
+
+def chooser(words: list[tuple[str, object]], chosen: object = None) -> QComboBox:
+    """A list to choose from: what is shown, and what it stands for."""
+    combo = QComboBox()
+    for shown, value in words:
+        combo.addItem(shown, value)
+    found = combo.findData(chosen)
+    combo.setCurrentIndex(max(0, found))
+    return combo
+
+
+def typed_or_chosen(words: list[str], text: str = "") -> QComboBox:
+    """An entry with ready-made words; any other may be typed."""
+    combo = QComboBox()
+    combo.setEditable(True)
+    combo.addItems([word for word in words if word])
+    combo.setCurrentText(text)
+    return combo
+
+
+def open_over(dialog: QDialog, finished: Callable[[], None] | None = None) -> QDialog:
+    """Open a dialog over its parent and let go of it when it is done."""
+    if finished is not None:
+        dialog.finished.connect(lambda _result: finished())
+    dialog.finished.connect(dialog.deleteLater)
+    dialog.open()
+    return dialog
