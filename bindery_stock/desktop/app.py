@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QApplication
 
 from bindery_stock import __version__
 from bindery_stock.desktop.adhesives.place import Adhesives
+from bindery_stock.desktop.colour_room.place import ColourRoom
 from bindery_stock.desktop.faults import Faults
 from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.ledger.place import Ledger
@@ -28,9 +29,12 @@ def build(session: Session) -> tuple[Window, FrontDesk]:
     photo_table = PhotoTable(session)
     match = Match(session, previews)
     adhesives = Adhesives(session)
+    colour_room = ColourRoom(session)
     ledger = Ledger(session)
     desk = FrontDesk(session)
-    window = Window(session, [shelf, photo_table, match, adhesives, ledger], desk.commands())
+    window = Window(
+        session, [shelf, photo_table, match, adhesives, colour_room, ledger], desk.commands()
+    )
     desk.window = window
     shelf.photo_table_wanted.connect(lambda: window.go_to(photo_table))
     shelf.sample_wanted.connect(desk.open_sample)
