@@ -177,7 +177,7 @@ _PATCHES = 3
 """One patch cannot see uneven dye or light."""
 _GRID = 40
 """Places looked at across and down."""
-_HALF_SIDE = 0.25
+_HALF_SIDE = 0.15
 """Of the room there is at the roomiest place: the patches keep off edges and their shadow."""
 _LEAST_HALF_SIDE, _MOST_HALF_SIDE = 4.0, 80.0
 """Pixels: a smaller square has fewer than the 50 pixels a colour needs, a larger says no more."""
