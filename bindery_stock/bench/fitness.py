@@ -12,6 +12,20 @@ SIGNS = {Grade.SUITABLE: "✓", Grade.CARE: "△", Grade.NOT: "✕", Grade.TEST:
 SHORT = {Grade.SUITABLE: "suitable", Grade.CARE: "care", Grade.NOT: "no", Grade.TEST: "test"}
 """The short word of each grade."""
 
+USE_WORDS = {
+    Use.SPINE_LINING: "spine",
+    Use.CLOTH_TO_BOARD: "boards",
+    Use.MENDING: "mending",
+    Use.TIPPING: "tipping",
+    Use.CONSOLIDATING: "consolidating",
+    Use.LEATHER: "leather",
+    Use.LABEL: "labels",
+    Use.HIDDEN: "hidden",
+    Use.BOX: "boxes",
+    Use.PHOTO: "photographs",
+}
+"""The uses in one word each, for a row; the sheet writes them out."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fitness:
@@ -52,9 +66,12 @@ def fitness_of(item: AdhesiveLot | Piece, today: date, rules: Rules) -> tuple[Fi
 
 
 def by_grade(fitness: Sequence[Fitness]) -> list[tuple[str, str]]:
-    """``("✓ suitable", "cloth to board, box making")`` for each grade given, best first."""
+    """``("✓ suitable", "boards, boxes")`` for each grade given, best first."""
     order = (Grade.SUITABLE, Grade.CARE, Grade.TEST, Grade.NOT)
-    grouped = {g: [one.use.value for one in fitness if one.verdict.grade is g] for g in order}
+    grouped = {g: [USE_WORDS[one.use] for one in fitness if one.verdict.grade is g] for g in order}
+    for grade, uses in grouped.items():
+        if uses and len(uses) == len(fitness):
+            return [(f"{SIGNS[grade]} {SHORT[grade]}", "every use")]
     return [(f"{SIGNS[g]} {SHORT[g]}", ", ".join(uses)) for g, uses in grouped.items() if uses]
 
 

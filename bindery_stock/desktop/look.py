@@ -196,6 +196,12 @@ QPushButton[role="quiet"], QToolButton[role="quiet"] {{
     border-color: transparent; background: transparent; text-decoration: underline;
 }}
 QPushButton[role="quiet"]:focus, QToolButton[role="quiet"]:focus {{ border: 2px solid {text}; }}
+QPushButton[role="line"] {{
+    border-color: transparent; background: transparent; text-align: left; padding: 2px 0px;
+    text-decoration: underline;
+}}
+QPushButton[role="line"]:focus {{ border: 2px solid {text}; padding: 1px; }}
+QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
 QLineEdit, QPlainTextEdit, QComboBox, QAbstractSpinBox {{
     border: 1px solid {field}; border-radius: 4px; padding: 3px 6px; background: {panel};
     color: {text}; selection-background-color: {text}; selection-color: {panel};

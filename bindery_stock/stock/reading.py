@@ -46,13 +46,18 @@ class Reading:
         self.rules_trouble = ""
         self.read_rules()
 
+    @property
+    def own_rules(self) -> Path:
+        """Where the binder's own rules file lies, if there is one."""
+        return self.folder / OWN_RULES
+
     def read_rules(self) -> None:
         """Read the binder's own rules file again; the shipped rules count where it is wrong.
 
         ``rules`` are the rules that count now, ``rules_trouble`` what is wrong with the file, with
         its line, or empty.
         """
-        own = self.folder / OWN_RULES
+        own = self.own_rules
         self.rules, self.rules_trouble = shipped_rules(), ""
         if not own.is_file():
             return

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QListWidget, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QListWidget, QScrollArea, QVBoxLayout, QWidget
 
 from bindery_stock.bench.cautions import SIGN
 from bindery_stock.bench.fitness import source_words
@@ -25,7 +25,7 @@ class FindsPage(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName("Old finds")
         self.list.setFixedWidth(_LIST_WIDTH)
-        self.list.setFrameShape(QFrame.Shape.NoFrame)
+        self.list.setProperty("role", "places")
         self.list.currentRowChanged.connect(self._show)
         self.name = plain_label()
         sized(self.name, TypeSize.TITLE, bold=True)

@@ -18,7 +18,7 @@ from bindery_stock.desktop.look import GRID, grey, greys
 
 _LINES = 4
 _BAR_HEIGHT = GRID * 2
-_LIFE_SHARE, _WHAT_SHARE = 0.28, 0.34
+_WHAT_SHARE, _LIFE_SHARE = 0.33, 0.27
 _GAP = GRID * 4
 
 
@@ -94,7 +94,7 @@ class LotDelegate(QStyledItemDelegate):
         pen.y = bar.bottom() + GRID
         pen.write(row.life.ending.value, quiet=True)
         if row.barred_everywhere:
-            pen.write("✕ barred: going on takes a written reason")
+            pen.write("✕ barred")
 
     def _paint_uses(self, painter: QPainter, area: QRectF, row: LotRow) -> None:
         groups = by_grade(row.fitness)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QHBoxLayout,
+    QLabel,
     QLineEdit,
     QListWidget,
     QListWidgetItem,
@@ -135,7 +136,9 @@ class LotDialog(FormDialog):
         row = QHBoxLayout()
         row.addWidget(self.amount, 1)
         row.addWidget(self.unit)
-        self.form.addRow("How much is &left", row)
+        label = QLabel("How much is &left")
+        label.setBuddy(self.amount)
+        self.form.addRow(label, row)
 
     def _offer_shares(self) -> None:
         text = self.amount.currentText()

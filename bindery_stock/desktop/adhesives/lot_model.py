@@ -49,5 +49,5 @@ class LotModel(QAbstractListModel):
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             return row.told
         if role == Qt.ItemDataRole.ToolTipRole:
-            return row.life.words
+            return "\n".join((row.life.words, *(f"{one.short}: {one.use}" for one in row.fitness)))
         return None

@@ -107,13 +107,13 @@ class _LineButton(QPushButton):
     def __init__(self, text: str) -> None:
         super().__init__(text)
         self._text = text
-        self.setProperty("role", "quiet")
+        self.setProperty("role", "line")
         self.setToolTip(text)
         self.setAccessibleName(text)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        room = self.width() - GRID * 7
+        room = self.width() - GRID
         metrics = self.fontMetrics()
         self.setText(metrics.elidedText(self._text, Qt.TextElideMode.ElideRight, room))
         super().resizeEvent(event)

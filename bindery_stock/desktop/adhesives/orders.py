@@ -90,4 +90,13 @@ def adhesive_commands(place: "Adhesives") -> list[Command]:
             run=place.deeds.want,
             enabled=may_enter,
         ),
+        Command(
+            name="adhesives.rules",
+            text="&Read My Rules File Again",
+            tip="Read rules.toml in the stock folder anew and judge everything by it.",
+            menu=Menu.LOT,
+            run=place.read_rules,
+            enabled=lambda: place.session.is_open,
+            begins_group=True,
+        ),
     ]

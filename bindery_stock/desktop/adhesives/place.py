@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.lot_rows import LotRow, lot_rows
 from bindery_stock.bench.morning import Low, morning
+from bindery_stock.bench.own_rules import own_rules_words
 from bindery_stock.desktop.adhesives.deeds import Deeds
 from bindery_stock.desktop.adhesives.finds_page import FindsPage
 from bindery_stock.desktop.adhesives.lot_delegate import LotDelegate
@@ -67,9 +68,9 @@ class Adhesives(Place):
     # Laying it out
 
     def _build(self) -> None:
-        self.rules_trouble = plain_label(bold=True)
-        self.rules_trouble.setContentsMargins(GRID * 4, GRID * 2, GRID * 4, GRID * 2)
-        self.rules_trouble.hide()
+        self.rules_line = plain_label(muted=True)
+        self.rules_line.setContentsMargins(GRID * 4, GRID * 2, GRID * 4, GRID * 2)
+        self.rules_line.hide()
         first = next_button("Enter a lot")
         first.clicked.connect(lambda: self.deeds.enter(LotStart.BOUGHT))
         self.empty = EmptyState(
@@ -96,7 +97,7 @@ class Adhesives(Place):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self._top())
-        column.addWidget(self.rules_trouble)
+        column.addWidget(self.rules_line)
         column.addWidget(self.body, 1)
 
     def _top(self) -> QWidget:
@@ -118,7 +119,7 @@ class Adhesives(Place):
             row.addWidget(button)
         row.addStretch(1)
         self.new_button = QToolButton()
-        self.new_button.setText("Enter a lot  ▾")
+        self.new_button.setText("Enter a lot")
         self.new_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         menu = QMenu(self.new_button)
         for start, text in _NEW.items():
@@ -155,11 +156,23 @@ class Adhesives(Place):
     def stock_opened(self) -> None:
         """Another stockroom: show it from the start."""
         self._chosen = ""
-        trouble = self.session.stockroom.rules_trouble
-        self.rules_trouble.setText(f"△ Your own rules are not in use. {trouble}" if trouble else "")
-        self.rules_trouble.setVisible(bool(trouble))
-        self.finds.show_finds(list(self.session.rules.finds.values()))
+        self._show_rules()
         self._reload()
+
+    def _show_rules(self) -> None:
+        stockroom = self.session.stockroom
+        trouble = stockroom.rules_trouble
+        own = own_rules_words(stockroom.rules, stockroom.own_rules)
+        self.rules_line.setText(f"△ Your own rules are not in use. {trouble}" if trouble else own)
+        self.rules_line.setVisible(bool(self.rules_line.text()))
+        self.finds.show_finds(list(stockroom.rules.finds.values()))
+
+    def read_rules(self) -> None:
+        """Read the binder's own rules file again and judge everything anew."""
+        self.session.stockroom.read_rules()
+        self.session.opened.emit()
+        own = self.rules_line.text() or "There is no rules.toml in the stock folder."
+        self.session.said.emit(own)
 
     def stock_changed(self, changes: Changes) -> None:
         """Read again where a lot, a want or what lies at hand was touched."""

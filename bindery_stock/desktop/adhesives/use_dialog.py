@@ -1,7 +1,7 @@
 """Taking something from a lot: stopped with the reason where the rules speak against it."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QLineEdit, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QPlainTextEdit, QWidget
 
 from bindery_stock.bench.lot_rows import LotRow, amount_of
 from bindery_stock.bench.taking import Hindrance, hindrance
@@ -34,15 +34,15 @@ class UseDialog(FormDialog):
         self.piece = self.line("&Laid on", hint="code of the piece, if it is one of yours")
         self.amount = QComboBox()
         self.amount.setEditable(True)
-        hint = QLineEdit()
-        hint.setPlaceholderText(f"not measured; there is {amount_of(row.lot)}")
-        self.amount.setLineEdit(hint)
+        self.amount.setToolTip("Leave it empty for a smear that nobody weighs.")
         if row.lot.unit is Measure.SHARE:
             self.amount.addItems(list(SHARES))
             self.amount.setCurrentIndex(-1)
         unit = f" ({row.lot.unit})" if row.lot.unit else ""
         self.add(f"&How much{unit}", self.amount)
         self.amount.setEnabled(row.lot.left is not None)
+        there = amount_of(row.lot)
+        self.form.addRow("", plain_label(f"There is {there}. Empty: not measured.", muted=True))
         self.said = plain_label(muted=True)
         self.form.addRow("", self.said)
         self.stop = plain_label()

@@ -45,6 +45,7 @@ class FormDialog(QDialog):
         self.column = QVBoxLayout(self)
         self.column.setSpacing(GRID * 3)
         self.column.addLayout(self.form)
+        self.column.addStretch(1)
         self.column.addWidget(self.wrong)
         self.column.addWidget(self.buttons)
 

@@ -1,6 +1,6 @@
 """The cut sheet: where the part lies, what is left, and the word to cut."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QDialog,
@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.cautions import caution_line
 from bindery_stock.bench.cutting import plan_cut
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
@@ -90,6 +91,11 @@ class CutSheet(QDialog):
         blade = QLabel(_BLADE)
         blade.setWordWrap(True)
         blade.setProperty("role", "muted")
+        caution = QLabel(caution_line(self.piece, self._session.rules))
+        caution.setTextFormat(Qt.TextFormat.PlainText)
+        caution.setWordWrap(True)
+        caution.setVisible(bool(caution.text()))
+        sized(caution, TypeSize.BODY, bold=True)
         hint = QLabel("Drag the part, or move it with the arrow keys (Shift: 10 mm, Home: back).")
         hint.setWordWrap(True)
         hint.setProperty("role", "muted")
@@ -101,6 +107,7 @@ class CutSheet(QDialog):
         side.addWidget(heading)
         side.addLayout(self.remains)
         side.addStretch(1)
+        side.addWidget(caution)
         side.addWidget(blade)
         side.addLayout(buttons)
         panel = QWidget()

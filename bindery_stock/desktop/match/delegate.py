@@ -29,6 +29,7 @@ from bindery_stock.stock import Lab, Piece
 MATCH_HEIGHT = GRID * 36
 NEAR_HEIGHT = GRID * 20
 _RULE_HEIGHT = GRID * 12
+_CAUTION_HEIGHT = GRID * 5
 _BRACKET = GRID * 5
 _SWATCH = GRID * 28
 _DRAWING = GRID * 60
@@ -50,7 +51,8 @@ class CandidateDelegate(QStyledItemDelegate):
             RowKind.RULE: _RULE_HEIGHT,
         }
         row: Row = index.data(ROW_ROLE)
-        return QSize(GRID * 120, heights[row.kind])
+        caution = _CAUTION_HEIGHT if row.caution else 0
+        return QSize(GRID * 120, heights[row.kind] + caution)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one row."""
@@ -140,6 +142,13 @@ class CandidateDelegate(QStyledItemDelegate):
             shown = metrics.elidedText(line, Qt.TextElideMode.ElideRight, int(area.width()))
             painter.drawText(QPointF(area.left(), y + metrics.ascent()), shown)
             y += metrics.height() + GRID
+
+        if row.caution:
+            painter.setFont(QApplication.font())
+            painter.setPen(grey(steps.text))
+            metrics = painter.fontMetrics()
+            shown = metrics.elidedText(row.caution, Qt.TextElideMode.ElideRight, int(area.width()))
+            painter.drawText(QPointF(area.left(), y + metrics.ascent()), shown)
 
     def _paint_drawing(self, painter: QPainter, area: QRectF, row: Row) -> None:
         if row.piece is None:

@@ -6,9 +6,11 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
+from bindery_stock.bench.cautions import caution_line
 from bindery_stock.colour import step
 from bindery_stock.matching import Match, NearMiss, Ranking
 from bindery_stock.stock import Lab, Piece
+from bindery_stock.trade import Rules
 from bindery_stock.units import LengthStyle
 
 Index = QModelIndex | QPersistentModelIndex
@@ -37,11 +39,13 @@ class Row:
     near: NearMiss | None = None
     tied_above: bool = False
     tied_below: bool = False
+    caution: str = ""
+    """What must be heeded: a sign with words, or empty."""
 
     @property
     def told(self) -> str:
         """The row for a reader that cannot see it."""
-        return ". ".join(self.lines)
+        return ". ".join((*self.lines, self.caution) if self.caution else self.lines)
 
 
 class AnswerModel(QAbstractListModel):
@@ -52,10 +56,16 @@ class AnswerModel(QAbstractListModel):
         super().__init__(parent)
         self._rows: list[Row] = []
 
-    def show(self, ranking: Ranking, pieces: dict[str, Piece], lengths: LengthStyle) -> None:
-        """Show an answer. ``pieces`` are those on the shelf, by code."""
+    def show(
+        self,
+        ranking: Ranking,
+        pieces: dict[str, Piece],
+        lengths: LengthStyle,
+        rules: Rules | None = None,
+    ) -> None:
+        """Show an answer. ``pieces`` are those on the shelf, by code; cautions go by ``rules``."""
         self.beginResetModel()
-        self._rows = answer_rows(ranking, pieces, lengths)
+        self._rows = answer_rows(ranking, pieces, lengths, rules)
         self.endResetModel()
 
     def clear(self) -> None:
@@ -82,6 +92,8 @@ class AnswerModel(QAbstractListModel):
             return row
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             return row.told
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return row.caution or None
         return None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
@@ -91,7 +103,9 @@ class AnswerModel(QAbstractListModel):
         return super().flags(index)
 
 
-def answer_rows(ranking: Ranking, pieces: dict[str, Piece], lengths: LengthStyle) -> list[Row]:
+def answer_rows(
+    ranking: Ranking, pieces: dict[str, Piece], lengths: LengthStyle, rules: Rules | None = None
+) -> list[Row]:
     """The rows that say an answer."""
     rows = []
     matches = [m for m in ranking.matches if m.code in pieces]
@@ -108,6 +122,7 @@ def answer_rows(ranking: Ranking, pieces: dict[str, Piece], lengths: LengthStyle
                 match=match,
                 tied_above=above,
                 tied_below=below,
+                caution=caution_line(piece, rules),
             )
         )
     near = [n for n in ranking.near_misses if n.code in pieces]
@@ -117,7 +132,8 @@ def answer_rows(ranking: Ranking, pieces: dict[str, Piece], lengths: LengthStyle
         piece = pieces[miss.code]
         told = "" if miss.delta_e is None else f"ΔE00 {miss.delta_e:.1f}"
         lines = (f"{piece.code}  {describe(piece)}", miss.lack, told)
-        rows.append(Row(RowKind.NEAR, lines, piece, ranking.part.lab, near=miss))
+        caution = caution_line(piece, rules)
+        rows.append(Row(RowKind.NEAR, lines, piece, ranking.part.lab, near=miss, caution=caution))
     return rows
 
 

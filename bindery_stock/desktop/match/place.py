@@ -214,7 +214,7 @@ class Match(Place):
     def _show_answer(self, ranking: Ranking) -> None:
         kept = self.chosen()
         pieces = {piece.code: piece for piece in self.session.pieces}
-        self.model.show(ranking, pieces, self.session.settings.lengths)
+        self.model.show(ranking, pieces, self.session.settings.lengths, self.session.rules)
         rows = self.model.rows
         matches = [row for row in rows if row.kind is RowKind.MATCH]
         self.answer_line.setText(answer_words(ranking))
