@@ -129,6 +129,14 @@ class NewRepair:
     photos: tuple[BookPhoto, ...] = ()
     targets: tuple[Target, ...] = ()
 
+    def target(self, *spots: Spot) -> Colour | None:
+        """The colour sought at the first of these places that was read, or nothing."""
+        for spot in spots:
+            for target in self.targets:
+                if target.spot is spot:
+                    return target.colour
+        return None
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Repair(NewRepair):
@@ -139,14 +147,6 @@ class Repair(NewRepair):
     hours_spent: float
     """All hours of its treatment together."""
     begun: datetime
-
-    def target(self, *spots: Spot) -> Colour | None:
-        """The colour sought at the first of these places that was read, or nothing."""
-        for spot in spots:
-            for target in self.targets:
-                if target.spot is spot:
-                    return target.colour
-        return None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

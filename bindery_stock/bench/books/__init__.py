@@ -1,0 +1,1 @@
+"""What is done with the volumes on the bench, without a window."""
