@@ -20,6 +20,7 @@ from bindery_stock.stock.book_values import (
     Treatment,
     View,
 )
+from bindery_stock.stock.confirm_values import Confirmation, NewConfirmation
 from bindery_stock.stock.lot_values import (
     AdhesiveLot,
     LotUse,
@@ -56,6 +57,7 @@ __all__ = [
     "BookSet",
     "Changes",
     "Colour",
+    "Confirmation",
     "Cutting",
     "FaceName",
     "Lab",
@@ -65,6 +67,7 @@ __all__ = [
     "Measure",
     "NewAdhesiveLot",
     "NewBookSet",
+    "NewConfirmation",
     "NewPart",
     "NewPiece",
     "NewRepair",

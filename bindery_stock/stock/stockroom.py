@@ -18,6 +18,7 @@ from bindery_stock.stock import archive, asking, backup, entry, opening, rows, s
 from bindery_stock.stock import cutting as cuts
 from bindery_stock.stock import reserving as bespoken
 from bindery_stock.stock.book_verbs import BookVerbs
+from bindery_stock.stock.confirm_verbs import ConfirmVerbs
 from bindery_stock.stock.disk import connect, engine, told
 from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.lot_verbs import LotVerbs
@@ -35,7 +36,7 @@ from bindery_stock.trade.day_counts import written
 from bindery_stock.units import LengthStyle
 
 
-class Stockroom(LotVerbs, BookVerbs):
+class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs):
     """An open stock folder.
 
     Made by ``create`` or ``open``, which are context managers too; ``close`` it otherwise. Each
@@ -48,7 +49,8 @@ class Stockroom(LotVerbs, BookVerbs):
 
     ``folder`` is the stock folder, ``read_only`` whether verbs raise ``ReadOnly``, and ``notice``
     a sentence the user should see about how it was opened, or empty. The verbs of adhesives,
-    tests and the wanted list stand in ``LotVerbs``, those of the volumes in ``BookVerbs``.
+    tests and the wanted list stand in ``LotVerbs``, those of the volumes in ``BookVerbs``,
+    confirming a match in ``ConfirmVerbs``.
     """
 
     def __init__(self, folder: Path, clock: Clock, lock: WriterLock | None, notice: str) -> None:

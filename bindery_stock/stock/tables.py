@@ -107,6 +107,23 @@ class ReservationRow(TrackedBase):
     at: Mapped[str]
 
 
+class ConfirmationRow(TrackedBase):
+    """What a photograph of book and piece side by side said."""
+
+    __tablename__ = "confirmation"
+
+    piece_id: Mapped[int] = mapped_column(refers("piece.id"), index=True)
+    purpose: Mapped[str]
+    light: Mapped[str]
+    delta_e: Mapped[float]
+    u: Mapped[float]
+    method: Mapped[str]
+    photo: Mapped[str | None] = mapped_column(refers("photo.sha256"))
+    book_patches: Mapped[str]
+    piece_patches: Mapped[str]
+    at: Mapped[str]
+
+
 class AdhesiveLotRow(TrackedBase):
     """One tin, jar or batch of adhesive."""
 
@@ -196,6 +213,7 @@ _STOCK_ROWS: tuple[type[TrackedBase], ...] = (
     MarkRow,
     CuttingRow,
     ReservationRow,
+    ConfirmationRow,
     AdhesiveLotRow,
     LotPartRow,
     LotUseRow,

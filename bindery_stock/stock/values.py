@@ -43,6 +43,7 @@ class Verb(StrEnum):
     CUT = "cut"
     RESERVED = "reserved"
     RELEASED = "released"
+    CONFIRMED = "confirmed"
     USED = "used"
     CORRECTED = "corrected"
     MOVED = "moved"

@@ -1,0 +1,84 @@
+"""Keeping what a photograph of book and scrap side by side said, and asking for it."""
+
+import json
+from datetime import datetime
+
+from sqlalchemy import Connection, select
+
+from bindery_stock.errors import EntryError
+from bindery_stock.shape import Ring
+from bindery_stock.stock import asking, entry, rows
+from bindery_stock.stock.confirm_values import Confirmation, NewConfirmation
+from bindery_stock.stock.ledger import Draft, to_json
+from bindery_stock.stock.shelving import row_of
+from bindery_stock.stock.tables import ConfirmationRow, PhotoRow, PieceRow
+from bindery_stock.stock.values import Photo
+
+
+def confirm(draft: Draft, code: str, new: NewConfirmation) -> None:
+    """Enter a confirmation of a piece. Raises ``EntryError`` and ``NotFound``."""
+    piece = row_of(draft, code)
+    if new.photo is not None:
+        asking.photo(draft.session.connection(), new.photo)
+    draft.session.add(
+        ConfirmationRow(
+            piece_id=piece.id,
+            purpose=entry.words(new.purpose, "Purpose"),
+            light=entry.words(new.light, "Light"),
+            delta_e=_difference(new.delta_e, "ΔE00"),
+            u=_difference(new.u, "Band"),
+            method=entry.text(new.method, "Method"),
+            photo=new.photo,
+            book_patches=_patches_text(new.book_patches),
+            piece_patches=_patches_text(new.piece_patches),
+            at=draft.at.isoformat(),
+        )
+    )
+    draft.touches(code)
+
+
+def confirmations(connection: Connection, code: str | None) -> list[Confirmation]:
+    """What was confirmed of one piece, or of all, in the order in which it was."""
+    asked = (
+        select(ConfirmationRow.__table__, PieceRow.code)
+        .join(PieceRow, PieceRow.id == ConfirmationRow.piece_id)
+        .order_by(ConfirmationRow.id)
+    )
+    if code is not None:
+        asked = asked.where(PieceRow.code == code)
+    return [
+        Confirmation(
+            id=row.id,
+            code=row.code,
+            purpose=row.purpose,
+            light=row.light,
+            delta_e=row.delta_e,
+            u=row.u,
+            method=row.method,
+            photo=row.photo,
+            book_patches=_patches_of(row.book_patches),
+            piece_patches=_patches_of(row.piece_patches),
+            at=datetime.fromisoformat(row.at),
+        )
+        for row in connection.execute(asked)
+    ]
+
+
+def photos(connection: Connection) -> list[Photo]:
+    """Every photograph in the archive, the latest first."""
+    asked = select(PhotoRow.__table__).order_by(PhotoRow.archived_at.desc(), PhotoRow.sha256)
+    return [rows.photo_of(row) for row in connection.execute(asked)]
+
+
+def _difference(value: float, field: str) -> float:
+    if entry.number(value, field) < 0.0:
+        raise EntryError(field, f"{field}: cannot be less than zero.")
+    return float(value)
+
+
+def _patches_text(patches: tuple[Ring, ...]) -> str:
+    return to_json([entry.points(ring, "Patch") for ring in patches])
+
+
+def _patches_of(written: str) -> tuple[Ring, ...]:
+    return tuple(tuple((x, y) for x, y in ring) for ring in json.loads(written))
