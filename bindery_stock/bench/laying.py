@@ -4,8 +4,9 @@ Everything is in millimetres with y downward from the top of the hoard; room for
 screen pixels and turned into millimetres at the scale at which the whole hoard is seen.
 """
 
+import math
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -15,7 +16,7 @@ LEAST_SCALE = 0.01
 _WORDS_COST = 0.6
 """Room for words under the pieces is kept where the pieces are still drawn at this share of the
 scale they would have without words."""
-_TRIES = 9
+_TRIES = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,63 +140,73 @@ class Laid:
 def lay(
     lots: Sequence[Lot], row_width: float, scale: float, words: Words, *, written: bool = True
 ) -> Laid:
-    """Lay the lots in rows no wider than ``row_width`` mm.
+    """Lay the lots in rows no wider than ``row_width`` mm, unless one thing alone is wider.
 
     ``written`` keeps room for words under the pieces when they are seen at ``scale``.
     """
     shelf = _Shelf(row_width, scale, words, written=written)
-    for lot in lots:
-        if lot.items:
-            shelf.begin(lot)
-            for item in lot.items:
-                shelf.add(item)
-    return shelf.laid()
+    return shelf.laid(shelf.rows([_Columns(lot) for lot in lots if lot.items]))
 
 
 def lay_to_fit(lots: Sequence[Lot], view: tuple[float, float], words: Words) -> Laid:
     """Lay the lots so that the whole hoard is seen as large as it can be in ``view`` pixels."""
-    bare = _as_large_as_can_be(lots, view, words, written=False)
-    written = _as_large_as_can_be(lots, view, words, written=True)
-    return written if written.scale >= bare.scale * _WORDS_COST else bare
-
-
-def _as_large_as_can_be(
-    lots: Sequence[Lot], view: tuple[float, float], words: Words, *, written: bool
-) -> Laid:
+    columns = [_Columns(lot) for lot in lots if lot.items]
     width, height = max(view[0], 1.0), max(view[1], 1.0)
 
-    def attempt(scale: float) -> Laid:
-        return lay(lots, width / scale, scale, words, written=written)
+    def shelf_at(scale: float, *, written: bool) -> _Shelf:
+        return _Shelf(width / scale, scale, words, written=written)
 
-    def is_seen_whole(laid: Laid) -> bool:
-        return laid.width * laid.scale <= width and laid.height * laid.scale <= height
+    def greatest(*, written: bool) -> float:
+        def is_seen_whole(scale: float) -> bool:
+            shelf = shelf_at(scale, written=written)
+            return shelf.height(columns) * scale <= height
 
-    best = attempt(GREATEST_SCALE)
-    if is_seen_whole(best):
-        return best
-    low, high = _bracket(lots, width * height)
-    best = attempt(low)
-    while not is_seen_whole(best) and low > LEAST_SCALE:
+        return _greatest_scale(is_seen_whole, _perfect_scale(columns, width, height))
+
+    bare, written = greatest(written=False), greatest(written=True)
+    is_written = written >= bare * _WORDS_COST
+    shelf = shelf_at(written if is_written else bare, written=is_written)
+    return shelf.laid(shelf.rows(columns))
+
+
+def _perfect_scale(columns: Sequence["_Columns"], width: float, height: float) -> float:
+    """The scale if no room were lost between the pieces."""
+    area = sum(w * h for lot in columns for w, h in zip(lot.widths, lot.heights, strict=True))
+    return float((width * height / max(area, 1.0)) ** 0.5)
+
+
+def _greatest_scale(is_seen_whole: Callable[[float], bool], perfect: float) -> float:
+    high = min(perfect, GREATEST_SCALE)
+    if is_seen_whole(high):
+        return high
+    low = high * 0.5
+    while not is_seen_whole(low) and low > LEAST_SCALE:
         low, high = low / 2, low
-        best = attempt(low)
     for _ in range(_TRIES):
         middle = (low * high) ** 0.5
-        tried = attempt(middle)
-        if is_seen_whole(tried):
-            low, best = middle, tried
+        if is_seen_whole(middle):
+            low = middle
         else:
             high = middle
-    return best
+    return low
 
 
-def _bracket(lots: Sequence[Lot], room: float) -> tuple[float, float]:
-    area = sum(item.width * item.height for lot in lots for item in lot.items)
-    perfect = min((room / max(area, 1.0)) ** 0.5, GREATEST_SCALE)
-    return perfect * 0.4, perfect
+class _Columns:
+    """A lot with its sizes in columns, so that rows are broken quickly."""
+
+    def __init__(self, lot: Lot) -> None:
+        self.lot = lot
+        self.widths = [item.width for item in lot.items]
+        self.heights = [item.height for item in lot.items]
+        self.words = [item.words for item in lot.items]
+
+
+Segment = tuple[_Columns, int, int]
+"""Things of a lot that lie in one row: from the first to before the last."""
 
 
 class _Shelf:
-    """Rows under way."""
+    """How much room there is at one scale; all in mm."""
 
     def __init__(self, row_width: float, scale: float, words: Words, *, written: bool) -> None:
         self._scale = scale
@@ -205,63 +216,86 @@ class _Shelf:
         self._word = 1.0 / scale if written else 0.0
         self._heading = words.heading_height / scale
         self._character = words.character / scale
-        self._rows: list[Row] = []
-        self._headings: list[Heading] = []
-        self._segments: list[tuple[str, list[Item]]] = []
-        self._x = self._y = self._gap
 
-    def _cell(self, item: Item) -> float:
-        return max(item.width, item.words * self._word) + self._gap
+    def _cells(self, lot: _Columns) -> list[float]:
+        word, gap = self._word, self._gap
+        return [max(w, t * word) + gap for w, t in zip(lot.widths, lot.words, strict=True)]
 
-    def begin(self, lot: Lot) -> None:
-        """Start a group: in the same row where all of it has room there, else in a new one."""
-        if self._segments:
-            needs = max(sum(map(self._cell, lot.items)), len(lot.heading) * self._character)
-            self._x += self._gap * 2
-            if lot.own_row or self._x + needs > self._row_width:
-                self._end_row()
-        self._segments.append((lot.heading, []))
+    def rows(self, columns: Sequence[_Columns]) -> list[list[Segment]]:
+        """Break the lots into rows; a lot that has room beside the one before shares its row."""
+        rows: list[list[Segment]] = []
+        row: list[Segment] = []
+        x = self._gap
+        for lot in columns:
+            cells = self._cells(lot)
+            if row:
+                x += self._gap * 2
+                needs = max(sum(cells), len(lot.lot.heading) * self._character)
+                if lot.lot.own_row or x + needs > self._row_width:
+                    rows.append(row)
+                    row, x = [], self._gap
+            first = 0
+            for number, cell in enumerate(cells):
+                if x + cell > self._row_width and number > first:
+                    rows.append([*row, (lot, first, number)])
+                    row, x, first = [], self._gap, number
+                x += cell
+            row.append((lot, first, len(cells)))
+        return [*rows, row] if row else rows
 
-    def add(self, item: Item) -> None:
-        cell = self._cell(item)
-        if self._x + cell > self._row_width and self._segments[-1][1]:
-            self._end_row()
-            self._segments.append(("", []))
-        self._segments[-1][1].append(item)
-        self._x += cell
+    def height(self, columns: Sequence[_Columns]) -> float:
+        """The height of the whole; more than anything where one thing is wider than a row."""
+        if any(max(lot.widths) + 2 * self._gap > self._row_width for lot in columns):
+            return math.inf
+        return self._gap + sum(self._row_height(row) for row in self.rows(columns))
 
-    def _end_row(self) -> None:
-        headed = any(heading for heading, _ in self._segments)
-        tallest = max(item.height for _, items in self._segments for item in items)
-        foot = self._y + (self._heading if headed else 0.0) + tallest
-        x, spots, row = self._gap, [], len(self._rows)
-        for heading, items in self._segments:
-            start = x
-            for item in sorted(items, key=lambda item: item.rank):
-                inset = (self._cell(item) - self._gap - item.width) / 2
-                y = foot - item.height
-                spots.append(Spot(item.id, x + inset, y, item.width, item.height, row))
-                x += self._cell(item)
-            if heading:
-                room = self._row_width - 2 * self._gap - start
-                x = max(x, start + min(len(heading) * self._character, room))
-                self._headings.append(Heading(heading, start, foot - tallest, x - start))
+    def _row_height(self, row: Sequence[Segment]) -> float:
+        return self._head(row) + _tallest(row) + self._caption + self._gap
+
+    def _head(self, row: Sequence[Segment]) -> float:
+        headed = any(lot.lot.heading and not first for lot, first, _ in row)
+        return self._heading if headed else 0.0
+
+    def laid(self, rows: Sequence[Sequence[Segment]]) -> Laid:
+        """Give everything its place."""
+        made: list[Row] = []
+        headings: list[Heading] = []
+        y = self._gap
+        for number, row in enumerate(rows):
+            foot = y + self._head(row) + _tallest(row)
+            spots = self._spots(row, number, foot, headings)
+            made.append(Row(y, foot + self._caption, tuple(spots)))
+            y += self._row_height(row)
+        right = max([s.x + s.width for row in made for s in row.spots], default=0.0)
+        right = max([right, *(h.x + h.width for h in headings)])
+        room_below = self._caption + self._gap
+        return Laid(tuple(made), tuple(headings), right + self._gap, y, self._scale, room_below)
+
+    def _spots(
+        self, row: Sequence[Segment], number: int, foot: float, headings: list[Heading]
+    ) -> list[Spot]:
+        x = self._gap
+        spots: list[Spot] = []
+        for lot, first, last in row:
+            start, heading = x, lot.lot.heading
+            for item in sorted(lot.lot.items[first:last], key=_rank):
+                cell = max(item.width, item.words * self._word)
+                left = x + (cell - item.width) / 2
+                top = foot - item.height
+                spots.append(Spot(item.id, left, top, item.width, item.height, number))
+                x += cell + self._gap
+            if heading and not first:
+                room = self._row_width - self._gap - start
+                width = max(x - self._gap - start, min(len(heading) * self._character, room))
+                headings.append(Heading(heading, start, foot - _tallest(row), width))
+                x = max(x, start + width)
             x += self._gap * 2
-        self._rows.append(Row(self._y, foot + self._caption, tuple(spots)))
-        self._y = foot + self._caption + self._gap
-        self._segments = []
-        self._x = self._gap
+        return spots
 
-    def laid(self) -> Laid:
-        if self._segments:
-            self._end_row()
-        right = max((s.x + s.width for row in self._rows for s in row.spots), default=0.0)
-        right = max([right, *(h.x + h.width for h in self._headings)])
-        return Laid(
-            tuple(self._rows),
-            tuple(self._headings),
-            right + self._gap,
-            self._y,
-            self._scale,
-            self._caption + self._gap,
-        )
+
+def _tallest(row: Sequence[Segment]) -> float:
+    return max(max(lot.heights[first:last]) for lot, first, last in row)
+
+
+def _rank(item: Item) -> float:
+    return item.rank

@@ -140,15 +140,17 @@ def _words_of(piece: Piece, family: str) -> str:
     return folded("\n".join((*told, piece.place, piece.note, piece.reserved_for)))
 
 
-def arrange(pieces: Iterable[Piece], order: Order) -> list[Group]:
-    """Lay pieces in order.
+def arrange(
+    pieces: Iterable[Piece], order: Order, family: Callable[[Piece], str] = family_of
+) -> list[Group]:
+    """Lay pieces in order; ``family`` gives a piece's colour family.
 
     By colour: bands of hue from the reds round to the purples, then the neutrals, then those never
     read. By size: the largest area first. By grain pattern and by place: one group for each, the
     lightest last.
     """
     if order is Order.COLOUR:
-        return _bands(pieces)
+        return _bands(pieces, family)
     if order is Order.SIZE:
         return [Group("", tuple(sorted(pieces, key=lambda p: (-p.outline.area, p.id))))]
     if order is Order.PATTERN:
@@ -156,10 +158,10 @@ def arrange(pieces: Iterable[Piece], order: Order) -> list[Group]:
     return _grouped(pieces, lambda p: p.place, natural_key, "No place noted")
 
 
-def _bands(pieces: Iterable[Piece]) -> list[Group]:
+def _bands(pieces: Iterable[Piece], family: Callable[[Piece], str]) -> list[Group]:
     found: dict[tuple[str, ...], list[Piece]] = {band: [] for band in _BANDS}
     for piece in pieces:
-        name = family_of(piece)
+        name = family(piece)
         found[next(band for band in _BANDS if name in band)].append(piece)
     return [
         Group("", tuple(sorted(lying, key=_hue_key)), band=True)

@@ -1,7 +1,6 @@
 """The hoard to scale: every piece in its true outline on a millimetre ground."""
 
 from collections.abc import Sequence
-from time import perf_counter
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
@@ -21,7 +20,6 @@ from bindery_stock.desktop.shelf.ground_view import GroundView
 from bindery_stock.desktop.shelf.sprites import Sprites
 from bindery_stock.stock import Piece
 
-_FRAME = 0.012  # seconds of new painting in one frame, so that the view stays under the hand
 _CAPTIONS_AT_MOST = 800
 _NEAR_PX = 4.0  # how far beside a narrow strip the pointer still finds it
 _CLOSE_UP = 3.0  # px per mm
@@ -47,6 +45,7 @@ class HoardView(GroundView):
         self._groups: Sequence[Group] = ()
         self._pieces: dict[int, Piece] = {}
         self._laid = Laid((), (), 0.0, 0.0, 1.0, 0.0)
+        self._unfinished = False
         self._again = QTimer(self)
         self._again.setSingleShot(True)
         self._again.setInterval(0)
@@ -62,6 +61,11 @@ class HoardView(GroundView):
     def laid(self) -> Laid:
         """How the pieces lie."""
         return self._laid
+
+    @property
+    def is_painting(self) -> bool:
+        """Whether pieces in view are still to be painted in the next frames."""
+        return self._unfinished
 
     def forget(self) -> None:
         """Another stockroom: forget every painted piece, and show the whole."""
@@ -152,12 +156,12 @@ class HoardView(GroundView):
             (view.bottomRight() - origin) / self.scale,
         )
         visible = self._laid.within(low.x(), low.y(), high.x(), high.y())
-        until = perf_counter() + _FRAME
+        self._sprites.begin_frame()
         finished = True
         for spot in visible:
             piece = self._pieces[spot.id]
             place = self._rect(spot, origin)
-            finished &= self._sprites.paint(painter, piece, place, self.scale, until)
+            finished &= self._sprites.paint(painter, piece, place, self.scale)
         room = self._laid.room_below * self.scale
         if room >= painter.fontMetrics().height() and len(visible) <= _CAPTIONS_AT_MOST:
             for spot in visible:
@@ -173,7 +177,8 @@ class HoardView(GroundView):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(cosmetic(grey(98), 2.0))
             painter.drawRect(view.adjusted(1, 1, -1, -1))
-        if not finished:
+        self._unfinished = not finished
+        if self._unfinished:
             self._again.start()
 
     def _paint_chosen(self, painter: QPainter, spot: Spot, origin: QPointF) -> None:

@@ -177,7 +177,7 @@ class Shelf(Place):
         self.strip.say(self.search.words, working=self.search.is_working)
         self.strip.show_order(self._order)
         self.strip.show_table(self._as_table)
-        self.hoard.show_groups(arrange(found, self._order))
+        self.hoard.show_groups(arrange(found, self._order, self.catalogue.family))
         self.model.show(pieces)
         self.table.show_only(found)
         self.choice.keep(piece.id for piece in pieces)

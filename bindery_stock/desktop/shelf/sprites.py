@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from time import perf_counter
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QImage, QPainter, QPainterPath, QPixmap
+from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPixmap
 
 from bindery_stock.bench.cautions import sign_words
 from bindery_stock.bench.shortened import shortened
@@ -24,8 +24,10 @@ from bindery_stock.stock import Piece
 LARGEST = 1400.0
 """Pixels of a side above which a piece is painted straight onto the screen."""
 _PHOTO_FROM = 14.0  # px of the longer side: in a smaller picture nothing but its colour is seen
+_BOX_BELOW = 30.0  # px
 _KEPT_BYTES = 160 * 1024 * 1024
 _ASKED_AT_ONCE = 24
+_FRAME = 0.020  # seconds of new painting in one frame, so that the view stays under the hand
 _BREAK_GAP = 9.0  # mm between the two lines of a break
 
 
@@ -40,6 +42,8 @@ class Drawn:
     bounds: QRectF
     along: bool
     across: bool
+    fill: QColor
+    """Its colour, for while it has no photograph."""
     sign: str
     """What must be heeded: a sign and a word, or empty."""
 
@@ -63,6 +67,11 @@ class Sprites:
         self._kept: OrderedDict[int, _Sprite] = OrderedDict()
         self._bytes = 0
         self._asked: set[str] = set()
+        self._left = 0.0
+
+    def begin_frame(self) -> None:
+        """Allow new painting for a frame's share of time."""
+        self._left = _FRAME
 
     def drawn(self, piece: Piece) -> Drawn:
         """The piece as it is drawn, worked out once while it stays unchanged."""
@@ -72,7 +81,16 @@ class Sprites:
             shown = replace(piece, outline=short.outline) if short.along or short.across else piece
             bounds = bounds_rect(short.outline)
             path = outline_path(short.outline)
-            known = Drawn(shown, piece, path, bounds, short.along, short.across, sign_words(piece))
+            known = Drawn(
+                shown,
+                piece,
+                path,
+                bounds,
+                short.along,
+                short.across,
+                plain_fill(piece),
+                sign_words(piece),
+            )
             self._drawn[piece.id] = known
         return known
 
@@ -90,21 +108,20 @@ class Sprites:
         self._asked.clear()
         self._bytes = 0
 
-    def paint(
-        self, painter: QPainter, piece: Piece, place: QRectF, scale: float, until: float
-    ) -> bool:
+    def paint(self, painter: QPainter, piece: Piece, place: QRectF, scale: float) -> bool:
         """Paint a piece into ``place`` (device-independent pixels) at ``scale`` px/mm.
 
-        New painting is done only before the instant ``until``. Returns whether the piece stands
-        as it should; False asks for another frame.
+        Returns whether the piece stands as it should; False asks for another frame.
         """
         drawn = self.drawn(piece)
         if max(place.width(), place.height()) > LARGEST:
             return self._paint_straight(painter, drawn, place, scale)
         sprite = self._kept.get(piece.id)
         fresh = sprite is not None and self._is_fresh(sprite, drawn, scale)
-        if not fresh and perf_counter() < until:
+        if not fresh and self._left > 0.0:
+            started = perf_counter()
             sprite = self._make(drawn, scale, painter.device().devicePixelRatioF())
+            self._left -= perf_counter() - started
             fresh = self._is_done(sprite)
         if sprite is None or sprite.drawn is not drawn:
             self._paint_plain(painter, drawn, place, scale)
@@ -151,11 +168,15 @@ class Sprites:
             self._bytes -= _bytes(dropped)
 
     def _paint_plain(self, painter: QPainter, drawn: Drawn, place: QRectF, scale: float) -> None:
+        """The plain colour, until its turn comes; in thousands at once a box must do."""
+        if max(place.width(), place.height()) < _BOX_BELOW:
+            painter.fillRect(place, drawn.fill)
+            return
         painter.save()
         painter.translate(place.topLeft())
         painter.scale(scale, scale)
         painter.translate(-drawn.bounds.topLeft())
-        painter.fillPath(drawn.path, plain_fill(drawn.piece))
+        painter.fillPath(drawn.path, drawn.fill)
         painter.restore()
 
     def _paint_straight(self, painter: QPainter, drawn: Drawn, place: QRectF, scale: float) -> bool:
@@ -179,7 +200,7 @@ class Sprites:
         if image is not None:
             painter.drawImage(drawn.bounds, image)
         else:
-            painter.fillPath(drawn.path, plain_fill(drawn.piece))
+            painter.fillPath(drawn.path, drawn.fill)
         if longest >= _PHOTO_FROM / 2:
             paint_edge(painter, drawn.path)
         if drawn.along or drawn.across:

@@ -23,8 +23,7 @@ from bindery_stock.units import LengthStyle
 
 Index = QModelIndex | QPersistentModelIndex
 ID_ROLE = Qt.ItemDataRole.UserRole
-RANK_ROLE = Qt.ItemDataRole.UserRole + 1
-PICTURE_ROLE = Qt.ItemDataRole.UserRole + 2
+PICTURE_ROLE = Qt.ItemDataRole.UserRole + 1
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -42,6 +41,9 @@ class Column(IntEnum):
     PLACE = 8
     SOURCE = 9
     NOTE = 10
+
+
+_COLUMN_COUNT = len(Column)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,17 +106,17 @@ class PieceTableModel(QAbstractTableModel):
         self._thumbnails = thumbnails
         self._pieces: list[Piece] = []
         self._rows: dict[int, int] = {}
-        self._ranks: dict[Column, dict[int, int]] = {}
+        self._ranks: dict[int, list[int]] = {}
         thumbnails.ready.connect(self._picture_ready)
 
     def show(self, pieces: Sequence[Piece]) -> None:
         """Show these pieces, in order of their ids; only what changed is touched."""
         wanted = {piece.id: piece for piece in pieces}
-        self._ranks.clear()
         self._remove([row for row, piece in enumerate(self._pieces) if piece.id not in wanted])
         for row, piece in enumerate(self._pieces):
             if wanted[piece.id] is not piece:
                 self._pieces[row] = wanted[piece.id]
+                self._ranks.clear()
                 self._touch(row)
         self._insert([piece for number, piece in wanted.items() if number not in self._rows])
 
@@ -138,6 +140,7 @@ class PieceTableModel(QAbstractTableModel):
             self.endInsertRows()
 
     def _index(self) -> None:
+        self._ranks.clear()
         self._rows = {piece.id: row for row, piece in enumerate(self._pieces)}
 
     def _touch(self, row: int) -> None:
@@ -155,6 +158,21 @@ class PieceTableModel(QAbstractTableModel):
             last = self.index(len(self._pieces) - 1, len(Column) - 1)
             self.dataChanged.emit(self.index(0, 0), last)
 
+    def id_at(self, row: int) -> int:
+        """The id of the piece in a row."""
+        return self._pieces[row].id
+
+    def ranks(self, column: int) -> list[int]:
+        """For each row its place in a column's order, worked out once for all comparisons."""
+        if column not in self._ranks:
+            key = _COLUMNS[Column(column)].key
+            keys = [(key(piece), piece.id) for piece in self._pieces]
+            ranks = [0] * len(keys)
+            for rank, row in enumerate(sorted(range(len(keys)), key=keys.__getitem__)):
+                ranks[row] = rank
+            self._ranks[column] = ranks
+        return self._ranks[column]
+
     def row_of(self, piece: int) -> int | None:
         """The row of a piece by its id."""
         return self._rows.get(piece)
@@ -165,7 +183,7 @@ class PieceTableModel(QAbstractTableModel):
 
     def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
         """How many facts."""
-        return 0 if parent.isValid() else len(Column)
+        return 0 if parent.isValid() else _COLUMN_COUNT
 
     def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
@@ -202,8 +220,6 @@ class PieceTableModel(QAbstractTableModel):
             return piece.id
         if role == PICTURE_ROLE and column is Column.PICTURE:
             return self._thumbnails.image(piece)
-        if role == RANK_ROLE:
-            return self._rank(column)[piece.id]
         if role == Qt.ItemDataRole.ToolTipRole:
             lengths = self._session.settings.lengths
             if column is Column.WIDTH:
@@ -211,14 +227,6 @@ class PieceTableModel(QAbstractTableModel):
             if column is Column.HEIGHT:
                 return lengths.other(piece.outline.height)
         return None
-
-    def _rank(self, column: Column) -> dict[int, int]:
-        """Each piece's place in a column's order, worked out once for all comparisons."""
-        if column not in self._ranks:
-            key = _COLUMNS[column].key
-            ordered = sorted(self._pieces, key=lambda piece: (key(piece), piece.id))
-            self._ranks[column] = {piece.id: rank for rank, piece in enumerate(ordered)}
-        return self._ranks[column]
 
 
 def _runs(new: list[Piece], present: list[int]) -> list[list[Piece]]:

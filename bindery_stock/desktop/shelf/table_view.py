@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import (
     QItemSelection,
     QItemSelectionModel,
+    QObject,
     QSortFilterProxyModel,
     Qt,
     Signal,
@@ -18,7 +19,6 @@ from bindery_stock.desktop.shelf.picture_delegate import PictureDelegate
 from bindery_stock.desktop.shelf.table_model import (
     ID_ROLE,
     PICTURE_ROLE,
-    RANK_ROLE,
     Column,
     Index,
     PieceTableModel,
@@ -36,18 +36,30 @@ _CHARACTERS = {
 class _Found(QSortFilterProxyModel):
     """Shows the rows of the pieces found, in the order of a column's ranks."""
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, model: PieceTableModel, parent: QObject) -> None:
+        super().__init__(parent)
+        self._model = model
         self._found: frozenset[int] = frozenset()
-        self.setSortRole(RANK_ROLE)
+        self.setSourceModel(model)
         self.setDynamicSortFilter(True)
 
     def show_only(self, found: frozenset[int]) -> None:
-        self._found = found
-        self.invalidate()
+        if found == self._found:
+            return
+        if hasattr(self, "endFilterChange"):
+            self.beginFilterChange()
+            self._found = found
+            self.endFilterChange(QSortFilterProxyModel.Direction.Rows)
+        else:  # before Qt 6.10
+            self._found = found
+            self.invalidateRowsFilter()
 
-    def filterAcceptsRow(self, row: int, parent: Index) -> bool:
-        return self.sourceModel().index(row, 0, parent).data(ID_ROLE) in self._found
+    def filterAcceptsRow(self, row: int, _parent: Index) -> bool:
+        return self._model.id_at(row) in self._found
+
+    def lessThan(self, left: Index, right: Index) -> bool:
+        ranks = self._model.ranks(left.column())
+        return ranks[left.row()] < ranks[right.row()]
 
 
 class PieceTable(QTableView):
@@ -62,9 +74,7 @@ class PieceTable(QTableView):
         self._choice = choice
         self._model = model
         self._taking = False
-        self.found = _Found()
-        self.found.setParent(self)
-        self.found.setSourceModel(model)
+        self.found = _Found(model, self)
         self.setModel(self.found)
         self.setAccessibleName("The pieces as a table")
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
