@@ -1,10 +1,13 @@
 """The sample stockroom: always a working copy, never the one that was shipped."""
 
 import shutil
+from datetime import datetime
 from pathlib import Path
 
 from bindery_stock import places
+from bindery_stock.clock import Clock, system_clock
 from bindery_stock.errors import DiskTrouble, NotAStockroom
+from bindery_stock.stock import Stockroom
 
 SAMPLE_NAME = "Sample stockroom"
 
@@ -35,3 +38,23 @@ def fresh_copy(home: Path) -> Path:
             "Make room there, or set BINDERY_STOCK_HOME to another folder."
         ) from error
     return folder
+
+
+def clock_for(folder: Path, home: Path) -> Clock:
+    """The machine's clock, or the sample's own for its working copy under ``home``.
+
+    In the sample time goes on from its last step, so that a paste cooked there last week is a week
+    old on whatever day the sample is opened.
+    """
+    if folder.resolve() != (home / SAMPLE_NAME).resolve():
+        return system_clock
+    with Stockroom.open(folder, read_only=True) as stockroom:
+        last = stockroom.steps(limit=1)
+    if not last:
+        return system_clock
+    behind = system_clock() - last[0].at
+
+    def sample_clock() -> datetime:
+        return system_clock() - behind
+
+    return sample_clock

@@ -1,0 +1,56 @@
+"""The sample stockroom as the program opens it."""
+
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from bindery_stock import places
+from bindery_stock.clock import system_clock
+from bindery_stock.desktop.front_desk import FrontDesk
+from bindery_stock.desktop.sample import SAMPLE_NAME, clock_for, fresh_copy
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.settings import Settings, data_folder
+from bindery_stock.errors import NotAStockroom
+
+
+def test_the_sample_opens_on_a_copy_and_can_be_opened_fresh_again(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    session = Session(Settings(tmp_path / "desktop.ini"))
+    desk = FrontDesk(session)
+    shipped = (places.sample() / "stock.sqlite").read_bytes()
+    desk.open_sample()
+    assert session.stockroom.folder == data_folder() / SAMPLE_NAME
+    before = len(session.pieces)
+    code = session.pieces[0].code
+    with qtbot.waitSignal(session.changed):
+        session.do(lambda room: room.discard(code, "tried out"))
+    assert len(session.pieces) == before - 1
+    desk.open_sample()
+    assert len(session.pieces) == before
+    assert (places.sample() / "stock.sqlite").read_bytes() == shipped
+    session.close_stockroom()
+
+
+def test_in_the_sample_time_goes_on_from_its_last_step(tmp_path: Path) -> None:
+    folder = fresh_copy(tmp_path)
+    from bindery_stock.stock import Stockroom
+
+    with Stockroom.open(folder, read_only=True) as room:
+        last = room.steps(limit=1)[0].at
+    now = clock_for(folder, tmp_path)()
+    assert timedelta(0) <= now - last < timedelta(minutes=5)
+
+
+def test_a_stockroom_of_ones_own_keeps_the_machines_clock(tmp_path: Path) -> None:
+    assert clock_for(tmp_path / "mine", tmp_path) is system_clock
+
+
+def test_an_installation_without_its_sample_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(places, "sample", lambda: tmp_path / "none")
+    with pytest.raises(NotAStockroom, match="without the sample"):
+        fresh_copy(tmp_path / "home")
