@@ -1,0 +1,1 @@
+"""What leaves the program and what comes back: labels, lists, records, archives, backups."""

@@ -1,0 +1,1 @@
+"""Putting pages on paper: PDF, printer, preview."""

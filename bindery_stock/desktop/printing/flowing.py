@@ -1,0 +1,118 @@
+"""Flowing text on pages: real page breaks, table headings repeated, each page numbered."""
+
+from PySide6.QtCore import QBuffer, QIODevice, QRectF, QSizeF, Qt
+from PySide6.QtGui import QColor, QImage, QPagedPaintDevice, QPainter, QTextDocument
+from PySide6.QtPrintSupport import QPrinter
+
+from bindery_stock.desktop.printing.page_painter import MM_PER_INCH, plain_font
+from bindery_stock.desktop.printing.pdf import page_layout, writer_on
+from bindery_stock.desktop.printing.sheaf import begin
+from bindery_stock.records.page import Paper
+from bindery_stock.records.pdf_finish import finished
+
+MARGIN_MM = 16.0
+_FOOT_MM = 8.0
+_BODY_POINTS = 9.5
+_FOOT_POINTS = 8.0
+
+
+class Flowing:
+    """An HTML text set on paper: what a treatment record and a list are printed as."""
+
+    def __init__(self, html: str, paper: Paper, title: str, *, landscape: bool = False) -> None:
+        """Set ``html`` on this paper; ``title`` and the page number stand at the foot."""
+        self.title = title
+        sides = (paper.width, paper.height)
+        self.width, self.height = reversed(sides) if landscape else sides
+        # All measures are those of one device, so that preview and paper break alike.
+        self._buffer = QBuffer()
+        self._buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+        self._device = writer_on(self._buffer, self.width, self.height, title)
+        self._dots = self._device.resolution() / MM_PER_INCH
+        self._document = QTextDocument()
+        self._document.setDocumentMargin(0)
+        font = plain_font()
+        font.setPointSizeF(_BODY_POINTS)
+        self._document.setDefaultFont(font)
+        self._document.documentLayout().setPaintDevice(self._device)
+        self._document.setHtml(html)
+        self._document.setPageSize(self._room)
+
+    @property
+    def _room(self) -> QSizeF:
+        """Width and height of the text on each page, in dots."""
+        return QSizeF(
+            (self.width - 2 * MARGIN_MM) * self._dots,
+            (self.height - 2 * MARGIN_MM - _FOOT_MM) * self._dots,
+        )
+
+    @property
+    def count(self) -> int:
+        """How many pages there are."""
+        return self._document.pageCount()
+
+    def image(self, number: int, dots_per_mm: float) -> QImage:
+        """Page ``number`` (from 0) as it will lie on the paper."""
+        image = QImage(
+            round(self.width * dots_per_mm),
+            round(self.height * dots_per_mm),
+            QImage.Format.Format_RGB32,
+        )
+        image.fill(0xFFFFFFFF)
+        painter = QPainter(image)
+        try:
+            self._paint(painter, number, dots_per_mm)
+        finally:
+            painter.end()
+        return image
+
+    def pdf(self) -> bytes:
+        """All pages as one PDF, fonts embedded, text as text."""
+        buffer = QBuffer()
+        buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+        writer = writer_on(buffer, self.width, self.height, self.title)
+        painter = QPainter(writer)
+        try:
+            self._paint_all(painter, writer, writer.resolution())
+        finally:
+            painter.end()
+        return finished(bytes(buffer.data().data()))
+
+    def print_on(self, printer: QPrinter) -> None:
+        """Print all pages at full size. Raises ``DiskTrouble`` where the printer refuses."""
+        printer.setFullPage(True)
+        printer.setPageLayout(page_layout(self.width, self.height))
+        painter = begin(printer)
+        try:
+            self._paint_all(painter, printer, printer.resolution())
+        finally:
+            painter.end()
+
+    def _paint_all(self, painter: QPainter, device: QPagedPaintDevice, per_inch: int) -> None:
+        for number in range(self.count):
+            if number:
+                device.newPage()
+            self._paint(painter, number, per_inch / MM_PER_INCH)
+
+    def _paint(self, painter: QPainter, number: int, dots_per_mm: float) -> None:
+        painter.save()
+        painter.scale(dots_per_mm / self._dots, dots_per_mm / self._dots)
+        room = self._room
+        painter.translate(MARGIN_MM * self._dots, MARGIN_MM * self._dots)
+        self._paint_foot(painter, number, room)
+        painter.translate(0, -number * room.height())
+        page = QRectF(0, number * room.height(), room.width(), room.height())
+        painter.setClipRect(page)
+        self._document.drawContents(painter, page)
+        painter.restore()
+
+    def _paint_foot(self, painter: QPainter, number: int, room: QSizeF) -> None:
+        font = plain_font()
+        font.setPixelSize(round(_FOOT_POINTS / 72 * MM_PER_INCH * self._dots))
+        painter.setFont(font)
+        painter.setPen(QColor(0, 0, 0))
+        foot = QRectF(0, room.height(), room.width(), _FOOT_MM * self._dots)
+        low = Qt.AlignmentFlag.AlignBottom
+        painter.drawText(foot, low | Qt.AlignmentFlag.AlignLeft, self.title)
+        page = f"Page {number + 1} of {self.count}"
+        painter.drawText(foot, low | Qt.AlignmentFlag.AlignRight, page)
