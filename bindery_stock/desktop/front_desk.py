@@ -12,7 +12,7 @@ from bindery_stock import __version__
 from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.help import HelpWindow
 from bindery_stock.desktop.look import Scheme, dress
-from bindery_stock.desktop.sample import clock_for, fresh_copy
+from bindery_stock.desktop.sample import fresh_copy, open_working_copy
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import data_folder, documents_folder
 from bindery_stock.errors import BinderyError, NewerStockroom, NotAStockroom, StockroomInUse
@@ -58,7 +58,7 @@ class FrontDesk(QObject):
     def open_folder(self, folder: Path) -> None:
         """Open a stock folder; for reading only where it cannot be written."""
         try:
-            self.session.use(Stockroom.open(folder, clock=clock_for(folder, data_folder())))
+            self.session.use(open_working_copy(folder, data_folder()))
         except (NewerStockroom, StockroomInUse) as refusal:
             self._open_for_reading(folder, refusal)
         except BinderyError as error:

@@ -1,11 +1,11 @@
 """The sample stockroom: always a working copy, never the one that was shipped."""
 
 import shutil
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 
 from bindery_stock import places
-from bindery_stock.clock import Clock, system_clock
+from bindery_stock.clock import system_clock
 from bindery_stock.errors import DiskTrouble, NotAStockroom
 from bindery_stock.stock import Stockroom
 
@@ -40,21 +40,26 @@ def fresh_copy(home: Path) -> Path:
     return folder
 
 
-def clock_for(folder: Path, home: Path) -> Clock:
-    """The machine's clock, or the sample's own for its working copy under ``home``.
+def open_working_copy(folder: Path, home: Path) -> Stockroom:
+    """Open a stock folder; the sample's working copy under ``home`` with a time of its own.
 
     In the sample time goes on from its last step, so that a paste cooked there last week is a week
-    old on whatever day the sample is opened.
+    old on whatever day the sample is opened. Raises as ``Stockroom.open`` does.
     """
     if folder.resolve() != (home / SAMPLE_NAME).resolve():
-        return system_clock
-    with Stockroom.open(folder, read_only=True) as stockroom:
-        last = stockroom.steps(limit=1)
-    if not last:
-        return system_clock
-    behind = system_clock() - last[0].at
+        return Stockroom.open(folder)
+    clock = _SampleClock()
+    stockroom = Stockroom.open(folder, clock=clock)
+    for last in stockroom.steps(limit=1):
+        clock.behind = system_clock() - last.at
+    return stockroom
 
-    def sample_clock() -> datetime:
-        return system_clock() - behind
 
-    return sample_clock
+class _SampleClock:
+    """The machine's clock, put back by as much as the sample is old."""
+
+    def __init__(self) -> None:
+        self.behind = timedelta(0)
+
+    def __call__(self) -> datetime:
+        return system_clock() - self.behind

@@ -7,12 +7,13 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from bindery_stock import places
-from bindery_stock.clock import system_clock
+from bindery_stock.clock import local_date, system_clock
 from bindery_stock.desktop.front_desk import FrontDesk
-from bindery_stock.desktop.sample import SAMPLE_NAME, clock_for, fresh_copy
+from bindery_stock.desktop.sample import SAMPLE_NAME, fresh_copy, open_working_copy
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import Settings, data_folder
 from bindery_stock.errors import NotAStockroom
+from bindery_stock.stock import Stockroom
 
 
 def test_the_sample_opens_on_a_copy_and_can_be_opened_fresh_again(
@@ -36,16 +37,16 @@ def test_the_sample_opens_on_a_copy_and_can_be_opened_fresh_again(
 
 def test_in_the_sample_time_goes_on_from_its_last_step(tmp_path: Path) -> None:
     folder = fresh_copy(tmp_path)
-    from bindery_stock.stock import Stockroom
-
-    with Stockroom.open(folder, read_only=True) as room:
-        last = room.steps(limit=1)[0].at
-    now = clock_for(folder, tmp_path)()
-    assert timedelta(0) <= now - last < timedelta(minutes=5)
+    with open_working_copy(folder, tmp_path) as room:
+        (last,) = room.steps(limit=1)
+        changes = room.move([room.pieces()[0].code], "the window sill")
+        assert timedelta(0) <= changes.step.at - last.at < timedelta(minutes=5)
 
 
 def test_a_stockroom_of_ones_own_keeps_the_machines_clock(tmp_path: Path) -> None:
-    assert clock_for(tmp_path / "mine", tmp_path) is system_clock
+    Stockroom.create(tmp_path / "mine").close()
+    with open_working_copy(tmp_path / "mine", tmp_path) as room:
+        assert room.today == local_date(system_clock())
 
 
 def test_an_installation_without_its_sample_says_so(
