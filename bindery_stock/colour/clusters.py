@@ -44,6 +44,23 @@ def clusters(pixels: PatchPixels, encoding: Encoding) -> tuple[Cluster, ...]:
     return tuple(sorted(both, key=lambda one: -one.share))
 
 
+def only_meant(pixels: PatchPixels, encoding: Encoding, meant: Lab) -> PatchPixels:
+    """Of a patch of two colours the pixels of that one which is nearer to ``meant`` (uncorrected).
+
+    A patch of one colour stays as it is.
+    """
+    both = clusters(pixels, encoding)
+    if len(both) < 2:
+        return pixels
+    middles = np.array([one.lab for one in both])
+    wanted = int(np.argmin(delta_e00(meant, middles)))
+    lab = xyz_to_lab(apply_matrix(encoding.matrix, encoding.linear(pixels.codes)))
+    away = [((lab - middle) ** 2).sum(axis=1) for middle in middles]
+    keep = away[wanted] < away[1 - wanted]
+    total = round(pixels.total * float(keep.mean()))
+    return PatchPixels(pixels.codes[keep], pixels.places[keep], total)
+
+
 def _halves(lab: Array) -> Mask:
     """Two means, from a cut across the widest axis (deterministic)."""
     centred = lab - lab.mean(axis=0)

@@ -7,7 +7,7 @@ from typing import Any, Final, cast
 
 import numpy as np
 
-from bindery_stock.colour.clusters import Cluster, clusters
+from bindery_stock.colour.clusters import Cluster, clusters, only_meant
 from bindery_stock.colour.corrections import Reader, reader_for
 from bindery_stock.colour.decode import Negative, open_negative
 from bindery_stock.colour.light import light_differs, uneven_warning
@@ -61,13 +61,15 @@ def measure(
     target: Target | None = None,
     sheet: Polygon | None = None,
     outline: Polygon | None = None,
+    meant: Lab | None = None,
 ) -> ColourReading:
     """Read the colour of one patch or of several of the same cloth.
 
     All polygons are in pixels of the upright photograph. A ``target`` of known colours in the
     photograph is better than a ``neutral`` patch (or several, which also tell of uneven light), and
     that than nothing. A plain ``sheet`` levels the light. The ``outline`` of the piece, where
-    given, has the ground around it checked for uneven light.
+    given, has the ground around it checked for uneven light. Where a patch holds two colours,
+    ``meant`` is the one to read, as its cluster has it.
 
     Raises ``PhotoError`` for a file that cannot be read and ``ColourError`` for a patch or a
     reference that leaves the photograph, is too small or is clipped.
@@ -75,9 +77,19 @@ def measure(
     opened = open_negative(Path(photo))
     reader, warnings = reader_for(opened, neutral, target, sheet)
     if outline is not None and sheet is None:
-        said = uneven_warning(light_differs(opened, outline))
-        warnings += [said] if said else []
-    return read_patches(opened, reader, polygons(patch), [*opened.notes, *warnings])
+        warnings += light_warnings(opened, outline)
+    said = [*opened.notes, *warnings]
+    return read_patches(opened, reader, polygons(patch), said, meant=meant)
+
+
+def light_warnings(photo: Negative, outline: Polygon) -> list[str]:
+    """What is to be said of the light around an outline, also where it cannot be judged."""
+    try:
+        said = uneven_warning(light_differs(photo, outline))
+    except ColourError as error:
+        # The cloth fills the photograph: its colour can be read all the same.
+        return [str(error)]
+    return [said] if said else []
 
 
 def polygons(patch: Polygon | Sequence[Polygon]) -> list[Polygon]:
@@ -94,9 +106,17 @@ def polygons(patch: Polygon | Sequence[Polygon]) -> list[Polygon]:
 
 
 def read_patches(
-    photo: Negative, reader: Reader, patches: Sequence[Polygon], warnings: Sequence[str] = ()
+    photo: Negative,
+    reader: Reader,
+    patches: Sequence[Polygon],
+    warnings: Sequence[str] = (),
+    *,
+    meant: Lab | None = None,
 ) -> ColourReading:
-    """The colour of the patches of one cloth through one correction."""
+    """The colour of the patches of one cloth through one correction.
+
+    ``meant`` chooses one of two colours in a patch; see ``measure``.
+    """
     said = list(warnings)
     means: list[PatchMean] = []
     labs: list[Lab] = []
@@ -105,6 +125,8 @@ def read_patches(
         pixels = patch_pixels(
             photo, polygon, "The patch" if len(patches) == 1 else f"Patch {number}"
         )
+        if meant is not None:
+            pixels = only_meant(pixels, photo.encoding, meant)
         mean = patch_mean(pixels, photo.encoding)
         x, y = np.asarray(polygon, dtype=np.float64).mean(axis=0)
         means.append(mean)

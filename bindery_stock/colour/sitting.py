@@ -19,7 +19,13 @@ from bindery_stock.colour.decode import Negative, open_negative
 from bindery_stock.colour.difference import delta_e00
 from bindery_stock.colour.neutral import Neutral
 from bindery_stock.colour.patch import Polygon, patch_mean, patch_pixels
-from bindery_stock.colour.reading import ColourReading, polygons, read_patches
+from bindery_stock.colour.reading import (
+    ColourReading,
+    light_warnings,
+    polygons,
+    read_patches,
+)
+from bindery_stock.colour.space import Lab
 from bindery_stock.colour.target import Target, find_patches
 from bindery_stock.errors import ColourError
 
@@ -83,16 +89,21 @@ def measure_in_sitting(
     *,
     neutral: Neutral | None = None,
     target: Target | None = None,
+    outline: Polygon | None = None,
+    meant: Lab | None = None,
 ) -> ColourReading:
     """Read a colour by a correction found in another photograph of the sitting.
 
     The photograph must show a ``neutral`` patch or the ``target`` to prove that its light is the
-    same. Raises ``ColourError`` with the reason where the correction may not be lent.
+    same. ``outline`` and ``meant`` are as in ``measure``. Raises ``ColourError`` with the reason
+    where the correction may not be lent.
     """
     opened = open_negative(Path(photo))
     drift = _proved(opened, sitting, neutral, target)
     reader = ByTarget(sitting.correction, None, sitting.centre, extra=drift, lent=True)
-    return read_patches(opened, reader, polygons(patch), opened.notes)
+    warnings = light_warnings(opened, outline) if outline is not None else []
+    said = [*opened.notes, *warnings]
+    return read_patches(opened, reader, polygons(patch), said, meant=meant)
 
 
 def _proved(

@@ -93,6 +93,24 @@ def test_a_wholly_burnt_out_patch_is_still_read_and_said(tmp_path):
     assert any("100% of a patch is clipped" in warning for warning in reading.warnings)
 
 
+def test_the_colour_meant_of_a_stamped_patch_is_read_alone(tmp_path):
+    plain = measure(_save(tmp_path, _weave()), WHOLE)
+    codes = _weave()
+    codes[:50] = _weave((190, 150, 60), size=120, seed=8)[:50]
+    stamped = _save(tmp_path, codes, "stamped.png")
+    both = measure(stamped, WHOLE)
+    cloth = min(both.clusters, key=lambda one: float(delta_e00(plain.lab, one.lab)))
+    reading = measure(stamped, WHOLE, meant=cloth.lab)
+    assert float(delta_e00(plain.lab, reading.lab)) < 0.5
+    assert reading.clusters == ()
+    assert reading.pixels == pytest.approx(120 * 70, rel=0.05)
+
+
+def test_cloth_that_fills_the_photograph_is_read_though_its_light_cannot_be_judged(tmp_path):
+    reading = measure(_save(tmp_path, _weave()), WHOLE, outline=WHOLE)
+    assert any("Too little ground" in warning for warning in reading.warnings)
+
+
 def test_a_patch_with_stamping_offers_both_colours(tmp_path):
     codes = _weave()
     codes[:50] = _weave((190, 150, 60), size=120, seed=8)[:50]
