@@ -3,15 +3,13 @@
 from collections.abc import Sequence
 
 import numpy as np
-import shapely
 
 from bindery_stock.shape.cutting import remains
 from bindery_stock.shape.fit import all_positions, settle
 from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.outline import Flaw, Outline, Point
 from bindery_stock.shape.placement import Placement, check_size, check_turns
-from bindery_stock.shape.positions import Positions
-from bindery_stock.shape.turning import Points, turned
+from bindery_stock.shape.turning import turned
 from bindery_stock.shape.usable_rectangle import rough_area
 from bindery_stock.shape.zones import Zone
 
@@ -66,24 +64,29 @@ def place_near(
 
     Within ``snap`` mm a placement that touches the edge on two sides is taken instead.
     """
+    usable = ground(outline, margin=margin, flaws=flaws)
+    return near_on(usable, width, height, near, turn=turn, snap=snap)
+
+
+def near_on(
+    usable: Ground,
+    width: float,
+    height: float,
+    near: Point,
+    *,
+    turn: float = 0.0,
+    snap: float = 0.0,
+) -> Placement | None:
+    """As :func:`place_near`, on ground already prepared."""
     check_size(width, height)
     check_turns((turn,))
-    usable = ground(outline, margin=margin, flaws=flaws)
     at = turned(np.array([near], dtype=np.float64), -turn)[0]
     found = [
         placement
         for lain in all_positions(usable, width, height, turn)
-        if (placement := settle(usable, lain, _nearest(lain.positions, at, snap))) is not None
+        if (placement := settle(usable, lain, lain.positions.nearest(at, snap))) is not None
     ]
     return min(found, key=lambda p: _apart(p.corners[0], near), default=None)
-
-
-def _nearest(positions: Positions, at: Points, snap: float) -> Points:
-    apart = np.hypot(*(positions.corners - at).T)
-    if apart.min() <= snap:
-        return np.asarray(positions.corners[int(apart.argmin())])
-    line = shapely.shortest_line(positions.region, shapely.Point(at))
-    return np.asarray(shapely.get_coordinates(line)[0])
 
 
 def _apart(a: Point, b: Point) -> float:

@@ -14,8 +14,8 @@ from bindery_stock.errors import ShapeError
 from bindery_stock.shape.free_turn import check_free, search, side_directions
 from bindery_stock.shape.ground import EXACT, Ground, ground
 from bindery_stock.shape.inner_fit import polygons_of, rings_of
-from bindery_stock.shape.outline import Flaw, Outline, Ring
-from bindery_stock.shape.placement import check_turns
+from bindery_stock.shape.outline import Flaw, Outline, Point, Ring
+from bindery_stock.shape.placement import check_size, check_turns
 from bindery_stock.shape.positions import TOLERANCE, Positions
 from bindery_stock.shape.turning import Points, turned
 
@@ -33,10 +33,24 @@ class PatchPlacement:
     tight: bool
     """True where the part has less than 0.05 mm of play."""
 
+    @property
+    def corners(self) -> Ring:
+        """The same ring, under the name it has for a rectangle."""
+        return self.ring
+
     @cached_property
     def polygon(self) -> Polygon:
         """The part as it lies, for shapely."""
         return Polygon(self.ring)
+
+
+def triangle(across: float, along: float) -> Outline:
+    """A corner patch: a right-angled triangle, its right angle lower left at turn 0.
+
+    ``across`` and ``along`` are its legs in mm. Raises ``ShapeError`` for one without size.
+    """
+    check_size(across, along)
+    return Outline(((0.0, 0.0), (across, 0.0), (0.0, along)))
 
 
 def place_patch(
@@ -75,6 +89,33 @@ def place_patch(
     if free == 0.0:
         return next((found for turn in turns if (found := try_at(turn)) is not None), None)
     return search(turns, free, seeds, try_at, core_fits)
+
+
+def patch_near_on(
+    usable: Ground, part: Outline, near: Point, *, turn: float = 0.0, snap: float = 0.0
+) -> PatchPlacement | None:
+    """The placement whose own first corner lies nearest to ``near``, at one turn.
+
+    Within ``snap`` mm a placement that touches the edge on two sides is taken instead.
+    """
+    first = np.array(part.exterior[0])
+    at = turned(np.array([near], dtype=np.float64), -turn)[0] - first
+    inner = shapely.buffer(part.polygon, -EXACT, join_style="mitre")
+    best: tuple[float, PatchPlacement] | None = None
+    for positions in _all_positions(usable, part.polygon, turn):
+        for spot in positions.settlings(positions.nearest(at, snap)):
+            if usable.proves_shape(_laid(inner, spot, turn)):
+                apart = float(np.hypot(*(spot - at)))
+                if best is None or apart < best[0]:
+                    best = (apart, _placed(part.polygon, spot, turn, tight=positions.tight))
+                break
+    return None if best is None else best[1]
+
+
+def patch_at(part: Outline, near: Point, turn: float) -> PatchPlacement:
+    """The part with its own first corner at ``near``, whether it fits there or not."""
+    at = turned(np.array([near], dtype=np.float64), -turn)[0] - np.array(part.exterior[0])
+    return _placed(part.polygon, at, turn, tight=False)
 
 
 def _place_at(usable: Ground, shape: Polygon, turn: float) -> PatchPlacement | None:

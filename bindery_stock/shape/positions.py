@@ -54,6 +54,14 @@ class Positions:
         apart = np.hypot(*(self.corners - self.middle).T)
         return self.corners[np.argsort(-apart, kind="stable")]
 
+    def nearest(self, at: Points, snap: float) -> Points:
+        """The corner within ``snap`` mm of a position, else the position nearest to it."""
+        apart = np.hypot(*(self.corners - at).T)
+        if apart.min() <= snap:
+            return np.asarray(self.corners[int(apart.argmin())])
+        line = shapely.shortest_line(self.region, Point(at))
+        return np.asarray(shapely.get_coordinates(line)[0])
+
     def settlings(self, corner: Points) -> Iterator[Points]:
         """Where the whole part may lie at a corner: touching, else off the edge by a little."""
         for shift in _TOUCHES:

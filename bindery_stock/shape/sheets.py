@@ -29,10 +29,10 @@ def sheet(width: float, height: float) -> Outline:
 
 
 def cut_length(outline: Outline, length: float) -> Outline | None:
-    """A roll or sheet with ``length`` mm taken off along the warp; ``None`` where it is used up.
+    """A roll or sheet with ``length`` mm taken off its upper end; ``None`` where it is used up.
 
-    The rest stays one piece. Raises ``ShapeError`` where the piece is no rectangle, or shorter than
-    the length.
+    The rest stays one piece, where it lay. Raises ``ShapeError`` where the piece is no rectangle,
+    or shorter than the length.
     """
     if not is_sheet(outline):
         raise ShapeError("Only a sheet or a roll can be cut to length. Place a part in it instead.")
@@ -43,7 +43,10 @@ def cut_length(outline: Outline, length: float) -> Outline | None:
         raise ShapeError(
             f"Only {outline.height:.0f} mm are left, so {length:.0f} mm cannot be cut off."
         )
-    return sheet(outline.width, left) if left > _ROUNDING else None
+    if left <= _ROUNDING:
+        return None
+    x, y, right, _high = outline.bounds
+    return Outline(((x, y), (right, y), (right, y + left), (x, y + left)))
 
 
 def how_many(

@@ -35,6 +35,7 @@ from bindery_stock.stock.stockroom import Stockroom
 from bindery_stock.stock.values import (
     Changes,
     Colour,
+    CutPart,
     Cutting,
     FaceName,
     Lab,
@@ -58,6 +59,7 @@ __all__ = [
     "Changes",
     "Colour",
     "Confirmation",
+    "CutPart",
     "Cutting",
     "FaceName",
     "Lab",

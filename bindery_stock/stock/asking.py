@@ -140,6 +140,7 @@ def cutting(connection: Connection, code: str) -> Cutting | None:
         corners=rows.ring_of(row.corners),
         offcuts=tuple(child.outline for child in children(connection, code)),
         discarded=rows.outlines_of(row.discarded),
+        also=rows.cut_parts_of(row.also),
     )
 
 

@@ -8,7 +8,7 @@ from sqlalchemy import Connection
 
 from bindery_stock.stock.disk import APPLICATION_ID
 
-SCHEMA = 4
+SCHEMA = 5
 """The schema number of today, kept in the file's ``user_version``."""
 
 _SCRIPTS = Path(__file__).parent / "migrations"

@@ -14,6 +14,7 @@ from bindery_stock.stock import entry, evidence
 from bindery_stock.stock.ledger import to_json
 from bindery_stock.stock.values import (
     Colour,
+    CutPart,
     FaceName,
     Matrix,
     NewPiece,
@@ -213,6 +214,34 @@ def outlines_text(outlines: Iterable[Outline]) -> str:
 def outlines_of(written: str) -> tuple[Outline, ...]:
     """Several outlines from their JSON."""
     return tuple(outline_of(json.dumps(rings)) for rings in json.loads(written))
+
+
+def cut_parts_text(parts: Iterable[CutPart]) -> str:
+    """Parts as JSON: ``[[purpose, width, height, ring], …]``."""
+    return to_json(
+        [
+            [
+                entry.words(part.purpose, "Purpose"),
+                entry.size(part.width, "Width"),
+                entry.size(part.height, "Height"),
+                entry.points(part.corners, "Part"),
+            ]
+            for part in parts
+        ]
+    )
+
+
+def cut_parts_of(written: str) -> tuple[CutPart, ...]:
+    """Parts from their JSON."""
+    return tuple(
+        CutPart(
+            purpose=purpose,
+            width=width,
+            height=height,
+            corners=tuple((x, y) for x, y in ring),
+        )
+        for purpose, width, height, ring in json.loads(written)
+    )
 
 
 def photo_columns(photo: Photo) -> dict[str, Any]:

@@ -13,6 +13,11 @@ from bindery_stock.stock.tables import CodeSeriesRow, ColourRow, MarkRow, PieceR
 from bindery_stock.stock.values import NewPiece, Piece, PieceState
 from bindery_stock.trade.vocabulary import CODE_LETTER
 
+SEEN = (
+    "outline", "flaws", "colours", "marks", "form", "pattern", "backing", "fibre", "source",
+    "source_date", "place", "note", "price",
+)  # fmt: skip
+"""What a new photograph of a piece, and the facts given with it, replace."""
 _CORRECTABLE = {field.name for field in fields(NewPiece)} - {"parent"}
 
 

@@ -33,7 +33,7 @@ from bindery_stock.stock.values import (
     Verb,
 )
 from bindery_stock.trade.day_counts import written
-from bindery_stock.units import LengthStyle
+from bindery_stock.units import format_mm
 
 
 class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs):
@@ -184,7 +184,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs):
         return self._do(Verb.MOVED, work)
 
     def cut(self, cutting: Cutting) -> Changes:
-        """Cut a part from a piece, which is then cut up; ``Changes.born`` has the offcuts' codes.
+        """Cut parts from a piece, which is then cut up; ``Changes.born`` has the offcuts' codes.
 
         Offcuts inherit kind, pattern, backing, fibre, form, colours, photographs, source and
         place, and the flaws that lie in them. A reservation for the same purpose is fulfilled; any
@@ -195,10 +195,40 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs):
 
         def work(draft: Draft) -> str:
             cuts.cut(draft, cutting)
-            size = LengthStyle().pair(cutting.width, cutting.height)
-            return f"Cut {cutting.purpose.strip()} {size} from {cutting.code}"
+            return cuts.cut_words(cutting)
 
         return self._do(Verb.CUT, work)
+
+    def cut_length(
+        self, code: str, length: float, purpose: str, *, shelve: bool = False
+    ) -> Changes:
+        """Take a length (mm) off the upper end of a roll, sheet or board, which keeps its code.
+
+        With ``shelve`` the length goes on the shelf as a sheet of its own, in ``Changes.born``.
+        Raises ``ShapeError`` where the piece is no plain rectangle or is shorter, ``StockError``
+        where the piece is gone or the cut would spoil what is reserved.
+        """
+
+        def work(draft: Draft) -> str:
+            rest = cuts.take_length(draft, code, length, purpose, shelve=shelve)
+            left = f"{format_mm(rest.height)} are left" if rest else "nothing is left"
+            return f"Cut {format_mm(length)} off {code} for {purpose.strip()}; {left}"
+
+        return self._do(Verb.CUT, work)
+
+    def photograph_anew(self, code: str, seen: NewPiece) -> Changes:
+        """Replace what a new photograph shows of a piece: its outline, flaws, colours and marks.
+
+        The facts of ``seen`` are taken over too; kind, parent, and what was tested stay. Raises
+        as ``correct``.
+        """
+        fields = {name: getattr(seen, name) for name in shelving.SEEN}
+
+        def work(draft: Draft) -> str:
+            shelving.correct(draft, code, fields)
+            return f"Photographed {code} anew"
+
+        return self._do(Verb.CORRECTED, work)
 
     def discard(self, code: str, reason: str) -> Changes:
         """Take a piece out of stock. Raises ``StockError`` where it is reserved or gone."""

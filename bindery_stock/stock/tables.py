@@ -82,7 +82,7 @@ class MarkRow(TrackedBase):
 
 
 class CuttingRow(TrackedBase):
-    """The part that was cut from a piece, and the slivers thrown away."""
+    """What was cut from a piece in one sitting, and the slivers thrown away."""
 
     __tablename__ = "cutting"
 
@@ -92,6 +92,7 @@ class CuttingRow(TrackedBase):
     height: Mapped[float]
     corners: Mapped[str]
     discarded: Mapped[str]
+    also: Mapped[str] = _added("[]")
 
 
 class ReservationRow(TrackedBase):

@@ -154,8 +154,20 @@ class Piece(NewPiece):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CutPart:
+    """One part as it is cut."""
+
+    purpose: str
+    """What it is cut for: ``spine strip, vol. 4``."""
+    width: float
+    height: float
+    corners: Ring
+    """The part as it lay in the piece, mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cutting:
-    """One part cut from a piece, and what is left of the piece."""
+    """What is cut from a piece in one sitting, and what is left of the piece."""
 
     code: str
     """The piece that is cut."""
@@ -169,6 +181,16 @@ class Cutting:
     """What goes back on the shelf."""
     discarded: tuple[Outline, ...] = ()
     """Slivers thrown away with the user's word."""
+    also: tuple[CutPart, ...] = ()
+    """Further parts cut from the piece in the same sitting."""
+
+    @property
+    def parts(self) -> tuple[CutPart, ...]:
+        """Every part, in order."""
+        first = CutPart(
+            purpose=self.purpose, width=self.width, height=self.height, corners=self.corners
+        )
+        return (first, *self.also)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
