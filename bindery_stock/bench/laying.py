@@ -13,7 +13,7 @@ from functools import cached_property
 GREATEST_SCALE = 2.0
 """Pixels per millimetre: a handful of scraps is not blown up beyond this."""
 LEAST_SCALE = 0.01
-_WORDS_COST = 0.6
+_WORDS_COST = 0.65
 """Room for words under the pieces is kept where the pieces are still drawn at this share of the
 scale they would have without words."""
 _TRIES = 8
@@ -39,8 +39,6 @@ class Lot:
 
     heading: str
     items: tuple[Item, ...]
-    own_row: bool = False
-    """Whether it begins a row even where there is room beside the lot before."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +85,8 @@ class Words:
     heading_height: float = 34.0
     gap: float = 12.0
     least_gap: float = 4.0
-    """Where no room is kept for words."""
+    least_row_gap: float = 9.0
+    """Between things and between rows where no room is kept for words."""
     character: float = 9.0
     """Width of a heading's character."""
 
@@ -212,6 +211,7 @@ class _Shelf:
         self._scale = scale
         self._row_width = row_width
         self._gap = (words.gap if written else words.least_gap) / scale
+        self._row_gap = (words.gap if written else words.least_row_gap) / scale
         self._caption = words.caption_height / scale if written else 0.0
         self._word = 1.0 / scale if written else 0.0
         self._heading = words.heading_height / scale
@@ -231,7 +231,7 @@ class _Shelf:
             if row:
                 x += self._gap * 2
                 needs = max(sum(cells), len(lot.lot.heading) * self._character)
-                if lot.lot.own_row or x + needs > self._row_width:
+                if x + needs > self._row_width:
                     rows.append(row)
                     row, x = [], self._gap
             first = 0
@@ -247,10 +247,10 @@ class _Shelf:
         """The height of the whole; more than anything where one thing is wider than a row."""
         if any(max(lot.widths) + 2 * self._gap > self._row_width for lot in columns):
             return math.inf
-        return self._gap + sum(self._row_height(row) for row in self.rows(columns))
+        return self._row_gap + sum(self._row_height(row) for row in self.rows(columns))
 
     def _row_height(self, row: Sequence[Segment]) -> float:
-        return self._head(row) + _tallest(row) + self._caption + self._gap
+        return self._head(row) + _tallest(row) + self._caption + self._row_gap
 
     def _head(self, row: Sequence[Segment]) -> float:
         headed = any(lot.lot.heading and not first for lot, first, _ in row)
@@ -260,7 +260,7 @@ class _Shelf:
         """Give everything its place."""
         made: list[Row] = []
         headings: list[Heading] = []
-        y = self._gap
+        y = self._row_gap
         for number, row in enumerate(rows):
             foot = y + self._head(row) + _tallest(row)
             spots = self._spots(row, number, foot, headings)
@@ -268,7 +268,7 @@ class _Shelf:
             y += self._row_height(row)
         right = max([s.x + s.width for row in made for s in row.spots], default=0.0)
         right = max([right, *(h.x + h.width for h in headings)])
-        room_below = self._caption + self._gap
+        room_below = self._caption + self._row_gap
         return Laid(tuple(made), tuple(headings), right + self._gap, y, self._scale, room_below)
 
     def _spots(

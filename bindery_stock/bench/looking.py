@@ -69,7 +69,7 @@ class Group:
     heading: str
     pieces: tuple[Piece, ...]
     band: bool = False
-    """A band of hues: it begins a row, and each of its rows is put in order of lightness."""
+    """A band of hues: each of its rows is put in order of lightness."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -142,8 +142,10 @@ def test_arrows_go_from_piece_to_piece_and_enter_and_escape_to_the_sheet_and_bac
     assert chosen(shelf) == "C-0002"  # the darker of the reds stands first in their row
     qtbot.keyClick(shelf.hoard, Qt.Key.Key_Right)
     assert chosen(shelf) == "C-0001"
+    below = shelf.hoard.laid.across(shelf.session.piece("C-0001").id, 1)
+    assert below != shelf.session.piece("C-0001").id
     qtbot.keyClick(shelf.hoard, Qt.Key.Key_Down)
-    assert chosen(shelf) == "C-0003"
+    assert shelf.choice.ids == {below}
     qtbot.keyClick(shelf.hoard, Qt.Key.Key_Return)
     assert shelf.sheet.photo.hasFocus()
     qtbot.keyClick(shelf.sheet.photo, Qt.Key.Key_Escape)

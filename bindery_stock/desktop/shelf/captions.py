@@ -13,39 +13,52 @@ from bindery_stock.units import LengthStyle
 
 _SIZE_FROM = 0.9
 _INK = 98.0
+_PLATE = 20.0
 _HEADING_SIZE = 1.25
 
 
-def least_caption(drawn: Drawn, lengths: LengthStyle) -> str:
-    """What is written under a piece in any case: its code with the sign of a caution.
-
-    What is drawn cut short tells its true size there too.
-    """
-    code = f"{drawn.sign[:1]} {drawn.source.code}" if drawn.sign else drawn.source.code
-    short = drawn.along or drawn.across
-    return f"{code}  {size_of(drawn.source, lengths)}" if short else code
+def least_caption(drawn: Drawn) -> str:
+    """What is written under a piece in any case: its code with the sign of a caution."""
+    return f"{drawn.sign[:1]} {drawn.source.code}" if drawn.sign else drawn.source.code
 
 
 def paint_caption(
     painter: QPainter, drawn: Drawn, place: QRectF, scale: float, lengths: LengthStyle
 ) -> None:
-    """The least caption under a piece; more where there is room for it."""
+    """The least caption under a piece; more where there is room for it.
+
+    What is drawn cut short tells its true size as soon as that has room.
+    """
     piece = drawn.source
     metrics = painter.fontMetrics()
-    words = [least_caption(drawn, lengths)]
+    words = [least_caption(drawn)]
+    if drawn.along or drawn.across:
+        words.append(size_of(piece, lengths))
     if drawn.sign:
         words.append(drawn.sign[2:])
     if scale >= _SIZE_FROM and not (drawn.along or drawn.across):
         words.append(size_of(piece, lengths))
     if piece.reserved_for and scale >= _SIZE_FROM:
         words.append("reserved")
-    room = place.width() + GRID * 2
+    room = place.width() + GRID * 4
     while len(words) > 1 and metrics.horizontalAdvance("  ".join(words)) > room:
         words.pop()
     told = "  ".join(words)
     left = place.center().x() - metrics.horizontalAdvance(told) / 2
     painter.setPen(grey(_INK))
     painter.drawText(QPointF(left, place.bottom() + metrics.ascent() + GRID), told)
+
+
+def paint_sign(painter: QPainter, drawn: Drawn, place: QRectF) -> None:
+    """The sign of a caution on the piece itself, where nothing is written under it."""
+    metrics = painter.fontMetrics()
+    side = float(metrics.height())
+    if not drawn.sign or min(place.width(), place.height()) < side / 2:
+        return
+    plate = QRectF(place.left(), place.bottom() - side, side, side)
+    painter.fillRect(plate, grey(_PLATE))
+    painter.setPen(grey(_INK))
+    painter.drawText(plate, Qt.AlignmentFlag.AlignCenter, drawn.sign[:1])
 
 
 def paint_headings(

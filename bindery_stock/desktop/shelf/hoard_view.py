@@ -13,7 +13,12 @@ from bindery_stock.desktop.drawing import cosmetic, paint_edge
 from bindery_stock.desktop.look import GRID, TypeSize, grey, sized
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.captions import least_caption, paint_caption, paint_headings
+from bindery_stock.desktop.shelf.captions import (
+    least_caption,
+    paint_caption,
+    paint_headings,
+    paint_sign,
+)
 from bindery_stock.desktop.shelf.choice import Choice
 from bindery_stock.desktop.shelf.ground import bar_height, paint_ground, paint_scale_bar
 from bindery_stock.desktop.shelf.ground_view import GroundView
@@ -112,14 +117,14 @@ class HoardView(GroundView):
 
     def _lot(self, group: Group) -> Lot:
         items = []
-        lengths, metrics = self._session.settings.lengths, self.fontMetrics()
+        metrics = self.fontMetrics()
         for number, piece in enumerate(group.pieces):
             drawn = self._sprites.drawn(piece)
             rank = lightness(piece) if group.band else float(number)
-            words = metrics.horizontalAdvance(least_caption(drawn, lengths))
+            words = metrics.horizontalAdvance(least_caption(drawn))
             size = drawn.bounds.size()
             items.append(Item(piece.id, size.width(), size.height(), rank, words))
-        return Lot(group.heading, tuple(items), own_row=group.band)
+        return Lot(group.heading, tuple(items))
 
     def _rect(self, spot: Spot, origin: QPointF) -> QRectF:
         scale = self.scale
@@ -162,11 +167,7 @@ class HoardView(GroundView):
             piece = self._pieces[spot.id]
             place = self._rect(spot, origin)
             finished &= self._sprites.paint(painter, piece, place, self.scale)
-        room = self._laid.room_below * self.scale
-        if room >= painter.fontMetrics().height() and len(visible) <= _CAPTIONS_AT_MOST:
-            for spot in visible:
-                drawn = self._sprites.drawn(self._pieces[spot.id])
-                paint_caption(painter, drawn, self._rect(spot, origin), self.scale, lengths)
+        self._paint_words(painter, visible, origin)
         paint_headings(painter, self._laid.headings, origin, self.scale)
         for spot in visible:
             if spot.id in self._choice.ids:
@@ -180,6 +181,17 @@ class HoardView(GroundView):
         self._unfinished = not finished
         if self._unfinished:
             self._again.start()
+
+    def _paint_words(self, painter: QPainter, visible: Sequence[Spot], origin: QPointF) -> None:
+        lengths = self._session.settings.lengths
+        room = self._laid.room_below * self.scale
+        written = room >= painter.fontMetrics().height() and len(visible) <= _CAPTIONS_AT_MOST
+        for spot in visible:
+            drawn = self._sprites.drawn(self._pieces[spot.id])
+            if written:
+                paint_caption(painter, drawn, self._rect(spot, origin), self.scale, lengths)
+            elif drawn.sign:
+                paint_sign(painter, drawn, self._rect(spot, origin))
 
     def _paint_chosen(self, painter: QPainter, spot: Spot, origin: QPointF) -> None:
         drawn = self._sprites.drawn(self._pieces[spot.id])

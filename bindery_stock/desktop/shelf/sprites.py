@@ -28,7 +28,7 @@ _BOX_BELOW = 30.0  # px
 _KEPT_BYTES = 160 * 1024 * 1024
 _ASKED_AT_ONCE = 24
 _FRAME = 0.020  # seconds of new painting in one frame, so that the view stays under the hand
-_BREAK_GAP = 9.0  # mm between the two lines of a break
+_BREAK_GAP = 16.0  # mm between the two lines of a break
 
 
 @dataclass(slots=True)
