@@ -616,6 +616,10 @@ def test_every_control_of_the_shelf_is_reached_by_tab_and_has_a_name(
 
 
 def test_lengths_follow_the_unit_chosen(qtbot: QtBot, shelf: Shelf) -> None:
-    shelf.session.settings.unit = Unit.INCH
     click(qtbot, shelf, "C-0001")
+    qtbot.keyClicks(shelf.finder.height_entry, "127")
+    shelf.session.settings.unit = Unit.INCH
+    shelf.session.opened.emit()
+    assert chosen(shelf) == "C-0001"
+    assert shelf.finder.height_entry.text() == "5 in"
     assert shelf.sheet.fact_list.words_of("Size") == "2 3/8 × 9 7/16 in"

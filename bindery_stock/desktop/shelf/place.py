@@ -22,7 +22,7 @@ from bindery_stock.desktop.shelf.table_model import PieceTableModel
 from bindery_stock.desktop.shelf.table_view import PieceTable
 from bindery_stock.desktop.shelf.thumbnails import Thumbnails
 from bindery_stock.errors import BinderyError, NotFound
-from bindery_stock.stock import Changes, Piece, PieceState
+from bindery_stock.stock import Changes, Piece, PieceState, Stockroom
 
 _SPLITTER = "shelf/splitter"
 _ORDER = "shelf/order"
@@ -59,6 +59,7 @@ class Shelf(Place):
         self._order = Order(saved) if saved in set(Order) else Order.COLOUR
         self._as_table = session.settings.text(_VIEW) == _TABLE
         self._gone: Piece | None = None
+        self._stockroom: Stockroom | None = None
         self._build()
         self._listen()
         self._refresh()
@@ -137,7 +138,14 @@ class Shelf(Place):
         return self._as_table
 
     def stock_opened(self) -> None:
-        """Show another stockroom from the start."""
+        """Show another stockroom from the start; the same one again in the unit now chosen."""
+        self.finder.restyle(self.session.settings.lengths)
+        self.model.restyle()
+        if self._stockroom is self.session.stockroom:
+            self._refresh()
+            self._show_sheet()
+            return
+        self._stockroom = self.session.stockroom
         self._gone = None
         self.hoard.forget()
         self.thumbnails.clear()
