@@ -1,7 +1,7 @@
 """Flowing text on pages: real page breaks, table headings repeated, each page numbered."""
 
 from PySide6.QtCore import QBuffer, QIODevice, QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QImage, QPagedPaintDevice, QPainter, QTextDocument
+from PySide6.QtGui import QColor, QImage, QPagedPaintDevice, QPainter, QTextDocument, QTextOption
 from PySide6.QtPrintSupport import QPrinter
 
 from bindery_stock.desktop.printing.page_painter import MM_PER_INCH, plain_font
@@ -12,15 +12,27 @@ from bindery_stock.records.pdf_finish import finished
 
 MARGIN_MM = 16.0
 _FOOT_MM = 8.0
-_BODY_POINTS = 9.5
+BODY_POINTS = 9.5
+LIST_POINTS = 8.0
 _FOOT_POINTS = 8.0
 
 
 class Flowing:
     """An HTML text set on paper: what a treatment record and a list are printed as."""
 
-    def __init__(self, html: str, paper: Paper, title: str, *, landscape: bool = False) -> None:
-        """Set ``html`` on this paper; ``title`` and the page number stand at the foot."""
+    def __init__(
+        self,
+        html: str,
+        paper: Paper,
+        title: str,
+        *,
+        landscape: bool = False,
+        points: float = BODY_POINTS,
+    ) -> None:
+        """Set ``html`` on this paper in type of this size.
+
+        ``title`` and the page number stand at the foot.
+        """
         self.title = title
         sides = (paper.width, paper.height)
         self.width, self.height = reversed(sides) if landscape else sides
@@ -32,8 +44,11 @@ class Flowing:
         self._document = QTextDocument()
         self._document.setDocumentMargin(0)
         font = plain_font()
-        font.setPointSizeF(_BODY_POINTS)
+        font.setPointSizeF(points)
         self._document.setDefaultFont(font)
+        wrapping = self._document.defaultTextOption()
+        wrapping.setWrapMode(QTextOption.WrapMode.WordWrap)  # a cell is wide enough for its words
+        self._document.setDefaultTextOption(wrapping)
         self._document.documentLayout().setPaintDevice(self._device)
         self._document.setHtml(html)
         self._document.setPageSize(self._room)
