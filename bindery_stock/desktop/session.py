@@ -5,6 +5,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
+from bindery_stock.bench.usable import UsableRectangles
 from bindery_stock.desktop.jobs import Jobs, Pool
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.errors import BinderyError, NotFound
@@ -42,6 +43,7 @@ class Session(QObject):
         self.jobs.failed.connect(self.tell)
         self._stockroom: Stockroom | None = None
         self._pieces: dict[int, Piece] = {}
+        self.usable = UsableRectangles()
 
     @property
     def stockroom(self) -> Stockroom:
@@ -84,6 +86,7 @@ class Session(QObject):
         """Work with this stockroom from now on, closing the one before."""
         self.close_stockroom()
         self._stockroom = stockroom
+        self.usable.forget()
         self._pieces = {piece.id: piece for piece in stockroom.pieces()}
         self.settings.opened(Path(stockroom.folder))
         self.opened.emit()

@@ -2,7 +2,7 @@
 
 from bindery_stock.matching.burden import Burden, burdens
 from bindery_stock.matching.campaign import LEFT_OUT, Pin
-from bindery_stock.matching.fits import Left, fit, left_over
+from bindery_stock.matching.fits import Left, Lying, fit, flaws_in_the_way, left_over
 from bindery_stock.matching.hoard import Hoard
 from bindery_stock.matching.plan import Outcome, Placed, Plan, Unplaced, Why
 from bindery_stock.matching.ranking import Match, NearMiss, Ranking, rank
@@ -15,6 +15,7 @@ __all__ = [
     "Face",
     "Hoard",
     "Left",
+    "Lying",
     "Match",
     "NearMiss",
     "Outcome",
@@ -28,6 +29,7 @@ __all__ = [
     "Why",
     "burdens",
     "fit",
+    "flaws_in_the_way",
     "left_over",
     "rank",
     "share_out",

@@ -5,7 +5,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from bindery_stock.matching.values import Part, Piece
-from bindery_stock.shape import Placement, cut, largest_rectangle
+from bindery_stock.shape import (
+    WHERE_FLAWS_MAY_LIE,
+    Flaw,
+    PatchPlacement,
+    Placement,
+    Sight,
+    cut,
+    largest_rectangle,
+    place,
+    place_patch,
+)
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import EXACT, Ground, ground
 from bindery_stock.shape.placement import placement_at
@@ -22,16 +32,47 @@ class Left:
     height: float
     """The largest free rectangle along the warp in any of the remains, mm; 0 where none is."""
 
+    @property
+    def best(self) -> float:
+        """Area of that rectangle, mm²."""
+        return self.width * self.height
 
-def fit(part: Part, piece: Piece) -> Placement | None:
+
+Lying = Placement | PatchPlacement
+
+
+def fit(part: Part, piece: Piece) -> Lying | None:
     """A proved placement of ``part`` in ``piece``, or nothing."""
     turns = part.turns_in(piece.pattern)
     if not turns:
         return None
+    if part.triangular:
+        # a patch has no zones: it is seen throughout, or nowhere
+        bad = flaws_in_the_way(part, piece)
+        return place_patch(
+            piece.outline, part.outline, turns=turns, free=part.free, margin=part.margin, flaws=bad
+        )
+    if part.free:
+        return place(
+            piece.outline,
+            part.width,
+            part.height,
+            turns=turns,
+            margin=part.margin,
+            flaws=piece.flaws,
+            zones=part.sight,
+            free=part.free,
+        )
     usable = ground(piece.outline, margin=part.margin, flaws=piece.flaws, zones=part.sight)
     return _in_usable(part, piece, usable, turns[0]) or place_on(
         usable, part.width, part.height, turns
     )
+
+
+def flaws_in_the_way(part: Part, piece: Piece) -> list[Flaw]:
+    """The flaws that may lie nowhere in the part, as far as it is seen."""
+    seen = {zone.sight for zone in part.sight} or {Sight.SHOWN}
+    return [f for f in piece.flaws if not WHERE_FLAWS_MAY_LIE.get(f.kind, frozenset()) & seen]
 
 
 def _in_usable(part: Part, piece: Piece, usable: Ground, turn: float) -> Placement | None:
@@ -53,7 +94,7 @@ def _in_usable(part: Part, piece: Piece, usable: Ground, turn: float) -> Placeme
     return found if usable.proves(np.array(found.corners), EXACT) else None
 
 
-def left_over(piece: Piece, placement: Placement, *, knife: float = 0.0) -> Left:
+def left_over(piece: Piece, placement: Lying, *, knife: float = 0.0) -> Left:
     """What of ``piece`` is left when the part is cut where ``placement`` says."""
     remains = cut(piece.outline, placement, knife=knife)
     free = [largest_rectangle(outline, flaws=piece.flaws) for outline in remains]

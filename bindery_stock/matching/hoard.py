@@ -111,9 +111,12 @@ class Hoard:
         False means that no placement exists; true means nothing yet.
         """
         margin = part.margin
-        need = part.area + 2 * margin * (part.width + part.height) + math.pi * margin * margin
+        need = part.area + margin * part.perimeter + math.pi * margin * margin
         room = self.areas >= need - SLACK * (part.width + part.height)
         across, along = self.extents
+        if part.free or (part.triangular and any(turn % 90 for turn in part.turns)):
+            least = part.narrowest + 2 * margin - SLACK
+            return np.asarray(room & (across >= least) & (along >= least))
         turned = np.zeros(len(self.pieces), dtype=np.bool_)
         for width, height in {spans(part.width, part.height, turn) for turn in part.turns}:
             turned |= (across >= width + 2 * margin - SLACK) & (
@@ -126,7 +129,8 @@ class Hoard:
 
         What is left out has no placement; what is kept may have.
         """
-        if not len(indices) or any(turn % 90 for turn in part.turns):
+        slanting = part.free or part.triangular or any(turn % 90 for turn in part.turns)
+        if not len(indices) or slanting:
             return indices
         polygons = self.polygons[indices]
         kept = np.zeros(len(indices), dtype=np.bool_)

@@ -14,11 +14,10 @@ from numpy.typing import NDArray
 
 from bindery_stock.colour import words
 from bindery_stock.errors import EntryError
-from bindery_stock.matching.fits import Left, fit, left_over
+from bindery_stock.matching.fits import Left, Lying, fit, left_over
 from bindery_stock.matching.hoard import Floats, Hoard, Truths, face_of
 from bindery_stock.matching.shortfall import shortfall
 from bindery_stock.matching.values import Part, Piece
-from bindery_stock.shape import Placement
 
 Stop = Callable[[], bool]
 Progress = Callable[[int, int], None]
@@ -38,7 +37,7 @@ class Match:
     """95 % uncertainty of that ΔE00; nothing where the piece's reading has none."""
     face: str
     """The face that was matched."""
-    placement: Placement
+    placement: Lying
     tie: int
     """Matches of the same number cannot be told apart by colour."""
 
@@ -127,7 +126,7 @@ def rank(
         )
     hoard = Hoard.of(pieces)
     field = _survey(part, hoard)
-    found: list[tuple[int, Placement]] = []
+    found: list[tuple[int, Lying]] = []
     refused: list[int] = []
     stopped = False
     for index in _hopefuls(part, hoard, field):
@@ -187,7 +186,7 @@ def _hopefuls(part: Part, hoard: Hoard, field: _Field) -> Iterator[int]:
         start, size = start + size, min(2 * size, _LARGEST_BATCH)
 
 
-def _match(part: Part, hoard: Hoard, field: _Field, index: int, placement: Placement) -> Match:
+def _match(part: Part, hoard: Hoard, field: _Field, index: int, placement: Lying) -> Match:
     piece = hoard.pieces[index]
     if part.lab is None:
         return Match(part, piece, None, None, face_of(piece, None)[0], placement, 0)

@@ -1,7 +1,9 @@
 """What a piece lacks for a part, as one phrase for the near misses."""
 
 import math
+from dataclasses import replace
 
+from bindery_stock.matching.fits import fit
 from bindery_stock.matching.values import Part, Piece
 from bindery_stock.shape import lack
 
@@ -30,6 +32,8 @@ def _shape(part: Part, piece: Piece) -> str:
     turns = part.turns_in(piece.pattern)
     if not turns:
         return f"its {piece.pattern} may not be turned a quarter where it is seen"
+    if part.free or part.triangular:
+        return _patch(part, piece)
     found = lack(
         piece.outline,
         part.width,
@@ -44,6 +48,17 @@ def _shape(part: Part, piece: Piece) -> str:
     if math.isinf(found.nearness) and all(turn % 180 == 0 for turn in turns):
         return _both_ways(part, piece) or found.words
     return found.words
+
+
+def _patch(part: Part, piece: Piece) -> str:
+    """As ``lack`` for parts that are no upright rectangles: found by trying."""
+    if fit(part, piece) is not None:
+        return ""
+    if piece.flaws and fit(part, replace(piece, flaws=())) is not None:
+        return "fits but for its flaws"
+    if part.margin and fit(replace(part, margin=0.0), piece) is not None:
+        return f"fits, but without the margin of {part.margin:g} mm"
+    return "too small, whichever way it may be turned"
 
 
 def _both_ways(part: Part, piece: Piece) -> str:

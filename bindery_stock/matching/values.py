@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from bindery_stock.colour import check_lab
 from bindery_stock.errors import ColourError, ShapeError
-from bindery_stock.shape import Flaw, Outline, Placement, Sight, Zone
+from bindery_stock.shape import Flaw, Outline, Placement, Sight, Zone, sheet, triangle
 from bindery_stock.trade.vocabulary import DIRECTIONAL_PATTERNS, Kind
 
 Lab = tuple[float, float, float]
@@ -54,6 +54,10 @@ class Part:
     """The grain pattern it must have, or empty where any will do."""
     u: float = field(default=0.0, kw_only=True)
     """How far the colour sought may be trusted."""
+    free: float = field(default=0.0, kw_only=True)
+    """It may be turned so many degrees either way from each of its turns; 180 is any way."""
+    triangular: bool = field(default=False, kw_only=True)
+    """True for a corner patch: a right-angled triangle whose legs are the width and the height."""
     weight: float | None = field(default=None, kw_only=True)
     """How much its shade counts in sharing out; nothing means by whether it is shown."""
 
@@ -67,6 +71,8 @@ class Part:
         object.__setattr__(self, "turns", tuple(float(turn) for turn in self.turns))
         if not self.turns or not all(math.isfinite(turn) for turn in self.turns):
             raise ShapeError(f"{self._who()}: give at least one turn in degrees, such as 0.")
+        if not 0.0 <= self.free <= 180.0:
+            raise ShapeError(f"{self._who()}: it may be turned by 0 to 180 degrees either way.")
         if self.lab is not None:
             object.__setattr__(self, "lab", check_lab(self.lab))
         for name, figure in (
@@ -83,7 +89,26 @@ class Part:
     @property
     def area(self) -> float:
         """Square millimetres."""
-        return self.width * self.height
+        return self.width * self.height * (0.5 if self.triangular else 1.0)
+
+    @property
+    def perimeter(self) -> float:
+        """Length of its edge in mm."""
+        third = math.hypot(self.width, self.height) if self.triangular else 0.0
+        return self.width + self.height + (third or self.width + self.height)
+
+    @property
+    def narrowest(self) -> float:
+        """The least room in mm that it takes across, whichever way it is turned."""
+        if self.triangular:
+            return self.width * self.height / math.hypot(self.width, self.height)
+        return min(self.width, self.height)
+
+    @property
+    def outline(self) -> Outline:
+        """Its shape at turn 0, its own corner at 0, 0."""
+        make = triangle if self.triangular else sheet
+        return make(self.width, self.height)
 
     @property
     def visibility(self) -> float:

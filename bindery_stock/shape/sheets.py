@@ -58,11 +58,12 @@ def how_many(
     margin: float = 0.0,
     gap: float = 0.0,
     flaws: Sequence[Flaw] = (),
+    most: int = _MOST,
 ) -> int:
     """How many parts of ``width`` × ``height`` mm can be got out of ``outline``: at least so many.
 
     ``gap`` is the knife's width between parts. In a sheet they are laid in rows, in two blocks
-    where a quarter turn is allowed; in an irregular piece one after the other.
+    where a quarter turn is allowed; in an irregular piece one after the other, ``most`` of them.
     """
     check_size(width, height)
     check_turns(tuple(turns))
@@ -75,7 +76,7 @@ def how_many(
         return max(_two_blocks((across, along), first, other) for first in ways for other in ways)
     usable = ground(outline, margin=margin, flaws=flaws)
     count = 0
-    while count < _MOST and (found := place_on(usable, width, height, turns)) is not None:
+    while count < most and (found := place_on(usable, width, height, turns)) is not None:
         usable = usable.without(found.polygon, gap)
         count += 1
     return count

@@ -1,0 +1,261 @@
+"""A sitting at one piece: the parts laid in it, how each lies, and what the cuts leave."""
+
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import cos, hypot, radians, sin
+
+from bindery_stock import shape
+from bindery_stock.errors import ShapeError
+from bindery_stock.matching import Lying, Part, fit, flaws_in_the_way
+from bindery_stock.matching import Piece as MatchedPiece
+from bindery_stock.shape import Lie, Outline, PatchPlacement, Placement, Point, Sheared
+from bindery_stock.shape.fit import place_on
+from bindery_stock.shape.ground import Ground, ground
+from bindery_stock.shape.placement import placement_at
+from bindery_stock.shape.turning import cosine_and_sine
+from bindery_stock.stock import CutPart, Cutting, Piece
+
+
+@dataclass(frozen=True)
+class Laid:
+    """One part, and where it lies."""
+
+    part: Part
+    placement: Lying
+
+
+@dataclass(frozen=True)
+class CutPlan:
+    """The parts to be cut from a piece in one sitting. Each change makes a new plan."""
+
+    piece: Piece
+    laid: tuple[Laid, ...]
+    knife: float = 0.0
+    """Width in mm lost to the knife all round each part."""
+    by_shears: bool = False
+    """Whether every cut runs from edge to edge."""
+
+    def ground_for(self, index: int | None, part: Part | None = None) -> Ground:
+        """Where a part may lie beside the others: one that is laid, or a ``part`` to come."""
+        wanted = part if index is None else self.laid[index].part
+        if wanted is None:
+            raise ShapeError("No part was given. Choose the part to lay.")
+        if wanted.triangular:
+            bad = flaws_in_the_way(wanted, _matched(self.piece))
+            usable = ground(self.piece.outline, margin=wanted.margin, flaws=bad)
+        else:
+            usable = ground(
+                self.piece.outline,
+                margin=wanted.margin,
+                flaws=self.piece.flaws,
+                zones=wanted.sight,
+            )
+        for number, other in enumerate(self.laid):
+            if number != index:
+                usable = usable.without(other.placement.polygon, self.knife)
+        return usable
+
+    @cached_property
+    def lies(self) -> tuple[Lie, ...]:
+        """How each part lies."""
+        return tuple(
+            shape.lie_on(self.ground_for(number), laid.placement)
+            for number, laid in enumerate(self.laid)
+        )
+
+    @property
+    def fits(self) -> bool:
+        """Whether every part lies rightly, and can be had by the cuts asked for."""
+        return all(lie.fits for lie in self.lies) and not (self.by_shears and self.sheared is None)
+
+    @cached_property
+    def sheared(self) -> Sheared | None:
+        """The edge-to-edge cuts; nothing where there are none that free every part."""
+        rectangles = [one.placement for one in self.laid if isinstance(one.placement, Placement)]
+        if len(rectangles) < len(self.laid):
+            return None
+        return shape.shear(self.piece.outline, rectangles, knife=self.knife)
+
+    @cached_property
+    def remains(self) -> tuple[Outline, ...]:
+        """What goes back on the shelf or is thrown away, largest first."""
+        if self.by_shears:
+            return self.sheared.remains if self.sheared else ()
+        left = [self.piece.outline]
+        for one in self.laid:
+            left = [remain for outline in left for remain in _cut(outline, one, self.knife)]
+        return tuple(sorted(left, key=lambda outline: -outline.area))
+
+    # Laying
+
+    def moved(self, index: int, corner: Point, *, snap: float = 0.0) -> "CutPlan":
+        """The part with its own first corner at ``corner``, or where it fits within ``snap`` mm.
+
+        Where it fits it still snaps into a corner of the piece that near.
+        """
+        laid = self.laid[index]
+        turn = laid.placement.turn
+        asked = _at(laid.part, corner, turn)
+        if snap <= 0.0:
+            return self._with(index, asked)
+        near = self._near(index, corner, turn, snap)
+        close = near is not None and _apart(near, asked) <= snap
+        return self._with(index, near if near is not None and close else asked)
+
+    def _near(self, index: int, corner: Point, turn: float, snap: float) -> Lying | None:
+        usable, part = self.ground_for(index), self.laid[index].part
+        if part.triangular:
+            return shape.patch_near_on(usable, part.outline, corner, turn=turn, snap=snap)
+        return shape.near_on(usable, part.width, part.height, corner, turn=turn, snap=snap)
+
+    def turned(self, index: int, by: float) -> "CutPlan":
+        """The part turned about its middle by so many degrees counter-clockwise.
+
+        Raises ``ShapeError`` where the part may not lie so.
+        """
+        laid = self.laid[index]
+        turn = (laid.placement.turn + by) % 360.0
+        if not may_turn(laid.part, self.piece.pattern, turn):
+            raise ShapeError(
+                f"The part may not be turned to {turn:g}°. Allow it in “Lies” at the part first."
+            )
+        middle = laid.placement.polygon.centroid
+        x, y = laid.placement.corners[0]
+        c, s = cosine_and_sine(by) if by % 90.0 == 0.0 else (cos(radians(by)), sin(radians(by)))
+        dx, dy = x - middle.x, y - middle.y
+        corner = (middle.x + dx * c - dy * s, middle.y + dx * s + dy * c)
+        return self._with(index, _at(laid.part, corner, turn))
+
+    def with_more(self, part: Part) -> "CutPlan":
+        """The plan with one more part, beside the others or with all of them laid anew.
+
+        Raises ``ShapeError`` where there is no room for it.
+        """
+        found = self._beside(part)
+        if found is not None and not self.by_shears:
+            return replace(self, laid=(*self.laid, Laid(part, found)))
+        try:
+            return self._all_anew((*(one.part for one in self.laid), part))
+        except ShapeError as error:
+            raise ShapeError(
+                f"There is no room left in {self.piece.code} for another part of "
+                f"{part.width:g} × {part.height:g} mm. Move the parts together, or take one out."
+            ) from error
+
+    def _beside(self, part: Part) -> Lying | None:
+        if part.triangular or part.free:
+            pieces = (replace(_matched(self.piece), outline=remain) for remain in self.remains)
+            return next((found for piece in pieces if (found := fit(part, piece))), None)
+        turns = part.turns_in(self.piece.pattern)
+        return place_on(self.ground_for(None, part), part.width, part.height, turns)
+
+    def without(self, index: int) -> "CutPlan":
+        """The plan without one part; the last stays."""
+        if len(self.laid) == 1:
+            raise ShapeError("One part must stay. Close the sheet to leave the piece whole.")
+        return replace(self, laid=tuple(o for n, o in enumerate(self.laid) if n != index))
+
+    def laid_anew(self) -> "CutPlan":
+        """The same parts laid to take as little room as was found.
+
+        Raises ``ShapeError`` where not all of them were laid.
+        """
+        return self._all_anew(tuple(one.part for one in self.laid))
+
+    def cut_by_shears(self, *, wanted: bool) -> "CutPlan":
+        """The plan by edge-to-edge cuts or freely; laid anew where the parts lie wrongly for it."""
+        plan = replace(self, by_shears=wanted)
+        return plan if plan.fits or not wanted else plan.laid_anew()
+
+    def _all_anew(self, parts: tuple[Part, ...]) -> "CutPlan":
+        if any(part.triangular or part.free for part in parts):
+            raise ShapeError(
+                "Parts that may be turned freely are laid one by one: move them by hand."
+            )
+        turns = [turn for turn in parts[0].turns if all(turn in part.turns for part in parts)]
+        found = shape.place_all(
+            self.piece.outline,
+            [(part.width, part.height) for part in parts],
+            turns=turns or (0.0,),
+            margin=max(part.margin for part in parts),
+            gap=self.knife,
+            flaws=self.piece.flaws,
+            guillotine=self.by_shears,
+        )
+        laid = [Laid(p, lying) for p, lying in zip(parts, found, strict=True) if lying is not None]
+        if len(laid) < len(parts):
+            how = " by edge-to-edge cuts" if self.by_shears else ""
+            raise ShapeError(
+                f"Only {len(laid)} of the {len(parts)} parts can be laid{how}. Take one out, or "
+                "make the margin less."
+            )
+        return replace(self, laid=tuple(laid))
+
+    def _with(self, index: int, placement: Lying) -> "CutPlan":
+        laid = list(self.laid)
+        laid[index] = replace(laid[index], placement=placement)
+        return replace(self, laid=tuple(laid))
+
+    # Cutting
+
+    def cutting(self, throw_away: Collection[int] = ()) -> Cutting:
+        """The cut as planned; ``throw_away`` numbers the remains that are not worth keeping.
+
+        Raises ``ShapeError`` where a part does not lie rightly.
+        """
+        if not self.fits:
+            raise ShapeError("A part does not fit where it lies. Move it before you cut.")
+        first, *more = (
+            CutPart(
+                purpose=one.part.name or "a part",
+                width=one.part.width,
+                height=one.part.height,
+                corners=one.placement.corners,
+            )
+            for one in self.laid
+        )
+        return Cutting(
+            code=self.piece.code,
+            purpose=first.purpose,
+            width=first.width,
+            height=first.height,
+            corners=first.corners,
+            offcuts=tuple(r for n, r in enumerate(self.remains) if n not in throw_away),
+            discarded=tuple(r for n, r in enumerate(self.remains) if n in throw_away),
+            also=tuple(more),
+        )
+
+
+def may_turn(part: Part, pattern: str, turn: float) -> bool:
+    """Whether a part may lie turned by so many degrees in cloth of this grain pattern."""
+    off = (abs((turn - allowed + 180.0) % 360.0 - 180.0) for allowed in part.turns_in(pattern))
+    return any(each <= part.free + 1e-9 for each in off)
+
+
+def _matched(piece: Piece) -> MatchedPiece:
+    """What of the piece matters to a fit."""
+    return MatchedPiece(piece.code, piece.outline, None, flaws=piece.flaws, pattern=piece.pattern)
+
+
+def _at(part: Part, corner: Point, turn: float) -> Lying:
+    """The part with its own first corner there, whether it fits or not."""
+    if part.triangular:
+        return shape.patch_at(part.outline, corner, turn)
+    flat = placement_at(0.0, 0.0, part.width, part.height, turn)
+    a, b, c, d = ((x + corner[0], y + corner[1]) for x, y in flat.corners)
+    return Placement((a, b, c, d), turn, False, part.width, part.height)
+
+
+def _apart(a: Lying, b: Lying) -> float:
+    return hypot(a.corners[0][0] - b.corners[0][0], a.corners[0][1] - b.corners[0][1])
+
+
+def _cut(outline: Outline, one: Laid, knife: float) -> list[Outline]:
+    lost = one.placement.polygon
+    if knife:
+        lost = lost.buffer(knife, join_style="mitre")
+    if not outline.polygon.intersects(lost):
+        return [outline]
+    ring = tuple((float(x), float(y)) for x, y in lost.exterior.coords[:-1])
+    return shape.cut(outline, PatchPlacement(ring, one.placement.turn, tight=False))
