@@ -4,16 +4,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from bindery_stock.bench.marks import Grey, Marks, Patches
-from bindery_stock.colour import (
-    BEFORE_2014,
-    SINCE_2014,
-    ColourReading,
-    Neutral,
-    Target,
-    measure,
-)
+from bindery_stock.bench.sitting import KeptTarget, sitting_of
+from bindery_stock.bench.target_fit import target_at
+from bindery_stock.colour import ColourReading, Neutral, Target, measure, measure_in_sitting
 from bindery_stock.shape import Ring
-from bindery_stock.stock import FaceName
+from bindery_stock.stock import FaceName, Lab
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +19,9 @@ class Sample:
     rings: tuple[Ring, ...]
     outline: Ring = ()
     reference: Grey | Patches | None = None
+    sheet: Ring = ()
+    lent: KeptTarget | None = None
+    meant: Lab | None = None
 
 
 def samples(marks: Marks) -> tuple[Sample, ...]:
@@ -35,6 +33,9 @@ def samples(marks: Marks) -> tuple[Sample, ...]:
             tuple(patch.ring for patch in marks.patches if patch.face is face),
             marks.outline,
             marks.reference,
+            marks.sheet,
+            marks.lent,
+            next((p.meant for p in marks.patches if p.face is face and p.meant), None),
         )
         for face in faces
     )
@@ -45,16 +46,41 @@ def read(photo: Path, sample: Sample) -> ColourReading:
 
     Raises ``ColourError`` or ``PhotoError`` with what to do instead.
     """
-    neutral, target = None, None
-    match sample.reference:
-        case Grey(ring=ring, lightness=None):
-            neutral = Neutral.paper(ring)
-        case Grey(ring=ring, lightness=lightness):
-            neutral = Neutral(ring, (lightness or 0.0, 0.0, 0.0))
-        case Patches(corners=corners, since_2014=since):
-            target = Target(corners, SINCE_2014 if since else BEFORE_2014)
-        case None:
-            pass
+    neutrals, target = known_colours(sample.reference)
+    outline = sample.outline or None
+    if sample.lent is not None:
+        return measure_in_sitting(
+            photo,
+            list(sample.rings),
+            sitting_of(sample.lent),
+            neutral=neutrals[0] if neutrals else None,
+            target=target,
+            outline=outline,
+            meant=sample.meant,
+        )
     return measure(
-        photo, sample.rings, neutral=neutral, target=target, outline=sample.outline or None
+        photo,
+        sample.rings,
+        neutral=neutrals or None,
+        target=target,
+        sheet=sample.sheet or None,
+        outline=outline,
+        meant=sample.meant,
     )
+
+
+def known_colours(reference: Grey | Patches | None) -> tuple[list[Neutral], Target | None]:
+    """The neutral patches, or the target, that a mark stands for.
+
+    Raises ``ColourError`` where the target's corners make no four-sided figure.
+    """
+    match reference:
+        case Grey(ring=ring, lightness=lightness, second=second):
+            rings = [ring, second] if second else [ring]
+            if lightness is None:
+                return [Neutral.paper(one) for one in rings], None
+            return [Neutral(one, (lightness, 0.0, 0.0)) for one in rings], None
+        case Patches(corners=corners, reference=values):
+            return [], target_at(corners, values)
+        case None:
+            return [], None

@@ -23,6 +23,7 @@ from bindery_stock.bench.shelving import (
 )
 from bindery_stock.colour import ColourReading, family
 from bindery_stock.errors import EntryError
+from bindery_stock.stock import Lab
 from bindery_stock.units import LengthStyle
 
 
@@ -97,13 +98,14 @@ def colour_found(
     """The colours read, each with its spread and band."""
     if refused:
         return Finding(Standing.WRONG, refused[0])
-    if not marks.patches:
+    if not marks.patches and not marks.typed:
         if marks.without_colour:
             return Finding(Standing.FOUND, "Shelved without a colour")
         needed = facts.kind in COLOURED
         words = "No patch marked" if needed else f"No patch marked; {facts.kind} needs none"
         return Finding(Standing.WANTED if needed else Standing.ASSUMED, words)
-    told = [
+    told = [f"{typed.face}: {_colour_words(typed.lab, typed.u)}" for typed in marks.typed]
+    told += [
         f"{sample.face}: {reading_words(readings[sample])}"
         if sample in readings
         else f"{sample.face}: being measured"
@@ -114,8 +116,12 @@ def colour_found(
 
 def reading_words(reading: ColourReading) -> str:
     """``red, L* 38.2 a* 31.0 b* 14.6, ±15``."""
-    lightness, a, b = (f"{value:.1f}".replace("-", "−") for value in reading.lab)
-    return f"{family(reading.lab)}, L* {lightness} a* {a} b* {b}, ±{reading.u:.0f}"
+    return _colour_words(reading.lab, reading.u)
+
+
+def _colour_words(lab: Lab, u: float) -> str:
+    lightness, a, b = (f"{value:.1f}".replace("-", "−") for value in lab)
+    return f"{family(lab)}, L* {lightness} a* {a} b* {b}, ±{u:.0f}"
 
 
 def trust_words(reading: ColourReading) -> str:

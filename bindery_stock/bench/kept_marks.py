@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import asdict
 from decimal import Decimal, InvalidOperation
+from pathlib import Path
 from typing import Any
 
 from bindery_stock.bench.marks import (
@@ -15,10 +16,13 @@ from bindery_stock.bench.marks import (
     Marks,
     Patches,
     PatchMark,
+    TypedColour,
 )
-from bindery_stock.errors import EntryError
+from bindery_stock.bench.sitting import KeptTarget
+from bindery_stock.colour import Reference
+from bindery_stock.errors import ColourError, EntryError
 from bindery_stock.shape import FlawKind, Point, Ring
-from bindery_stock.stock import FaceName
+from bindery_stock.stock import FaceName, Lab
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
 
 Plain = dict[str, Any]
@@ -27,7 +31,10 @@ Plain = dict[str, Any]
 
 def marks_to_plain(marks: Marks) -> Plain:
     """The marks for keeping."""
-    return asdict(marks)
+    plain = asdict(marks)
+    if marks.lent is not None:
+        plain["lent"]["photo"] = str(marks.lent.photo)
+    return plain
 
 
 def marks_from_plain(kept: Plain) -> Marks:
@@ -38,15 +45,19 @@ def marks_from_plain(kept: Plain) -> Marks:
             outline=_ring(kept["outline"]),
             warp=None if kept["warp"] is None else _line(kept["warp"]),
             patches=tuple(
-                PatchMark(_ring(one["ring"]), FaceName(one["face"])) for one in kept["patches"]
+                PatchMark(_ring(one["ring"]), FaceName(one["face"]), _lab(one.get("meant")))
+                for one in kept["patches"]
             ),
             reference=_reference(kept["reference"]),
+            sheet=_ring(kept.get("sheet", ())),
+            lent=_lent(kept.get("lent")),
+            typed=tuple(_typed(one) for one in kept.get("typed", ())),
             flaws=tuple(
                 FlawMark(_ring(one["ring"]), FlawKind(one["kind"])) for one in kept["flaws"]
             ),
             without_colour=bool(kept["without_colour"]),
         )
-    except (KeyError, TypeError, ValueError) as error:
+    except (KeyError, TypeError, ValueError, ColourError) as error:
         raise EntryError("Marks", "The kept marks cannot be read. Mark it again.") from error
 
 
@@ -86,8 +97,40 @@ def _reference(kept: Plain | None) -> Grey | Patches | None:
     if kept is None:
         return None
     if "corners" in kept:
-        return Patches(_ring(kept["corners"]), since_2014=bool(kept["since_2014"]))
-    return Grey(_ring(kept["ring"]), _number(kept["lightness"]))
+        return Patches(_ring(kept["corners"]), _values(kept["reference"]))
+    return Grey(_ring(kept["ring"]), _number(kept["lightness"]), _ring(kept.get("second", ())))
+
+
+def _values(kept: Plain) -> Reference:
+    labs = [_lab(lab) for lab in kept["labs"]]
+    return Reference(tuple(lab for lab in labs if lab is not None), str(kept["source"]))
+
+
+def _lent(kept: Plain | None) -> KeptTarget | None:
+    if kept is None:
+        return None
+    return KeptTarget(
+        Path(kept["photo"]),
+        str(kept["name"]),
+        _ring(kept["corners"]),
+        _values(kept["reference"]),
+        str(kept["light"]),
+        str(kept["camera"]),
+    )
+
+
+def _typed(kept: Plain) -> TypedColour:
+    lab = _lab(kept["lab"])
+    if lab is None:
+        raise ValueError
+    return TypedColour(lab, float(kept["u"]), str(kept["method"]), FaceName(kept["face"]))
+
+
+def _lab(kept: Iterable[float] | None) -> Lab | None:
+    if kept is None:
+        return None
+    lightness, a, b = kept
+    return (float(lightness), float(a), float(b))
 
 
 def _number(kept: float | None) -> float | None:

@@ -8,8 +8,10 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from bindery_stock.bench.sitting import KeptTarget
+from bindery_stock.colour import SINCE_2014, Reference
 from bindery_stock.shape import FlawKind, Point, Ring
-from bindery_stock.stock import FaceName
+from bindery_stock.stock import FaceName, Lab
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
 
 Line = tuple[Point, Point]
@@ -52,6 +54,19 @@ class PatchMark:
 
     ring: Ring
     face: FaceName = FaceName.SHOWN
+    meant: Lab | None = None
+    """Where it holds two colours: the one to read, as the photograph has it."""
+
+
+@dataclass(frozen=True, slots=True)
+class TypedColour:
+    """What an instrument said of a face, brought to CIELAB D50, 2°."""
+
+    lab: Lab
+    u: float
+    """95 % band, ΔE00."""
+    method: str
+    face: FaceName = FaceName.SHOWN
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +76,8 @@ class Grey:
     ring: Ring
     lightness: float | None
     """Its L*; None for white paper, which is only roughly known."""
+    second: Ring = ()
+    """The same again elsewhere in the photograph, which levels the light between the two."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +86,8 @@ class Patches:
 
     corners: Ring
     """The centres of its four corner patches."""
-    since_2014: bool = True
-    """Which edition of the published values it follows."""
+    reference: Reference = SINCE_2014
+    """What its patches are: an edition of the published values, or the binder's own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +109,12 @@ class Marks:
     patches: tuple[PatchMark, ...] = ()
     reference: Grey | Patches | None = None
     """What known colour lies in the photograph."""
+    sheet: Ring = ()
+    """A plain sheet in the photograph that levels its light."""
+    lent: KeptTarget | None = None
+    """The target of the sitting whose correction is used; ``reference`` proves it may be."""
+    typed: tuple[TypedColour, ...] = ()
+    """Readings of an instrument, at most one a face; they stand in the place of patches."""
     flaws: tuple[FlawMark, ...] = ()
     without_colour: bool = False
     """True where the binder chose to shelve the piece without a reading."""

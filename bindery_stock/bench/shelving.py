@@ -19,6 +19,7 @@ from bindery_stock.bench.marks import (
     KnownLength,
     Marks,
     StepName,
+    TypedColour,
     crosses_itself,
 )
 from bindery_stock.colour import ColourReading
@@ -78,7 +79,10 @@ def prepare(photo: Photo, marks: Marks, facts: Facts, readings: Readings) -> New
         backing=facts.backing,
         fibre=facts.fibre,
         flaws=flaws,
-        colours=tuple(_colour(sample, readings[sample], photo) for sample in samples(marks)),
+        colours=(
+            *(_typed_colour(typed) for typed in marks.typed),
+            *(_colour(sample, readings[sample], photo) for sample in samples(marks)),
+        ),
         marks=(PhotoMark(photo, scale.matrix, scale.words()),),
         source=facts.source,
         source_date=facts.source_date,
@@ -235,7 +239,8 @@ def _rings(flawed: BaseGeometry) -> list[Ring]:
 def _check_colour(marks: Marks, facts: Facts) -> None:
     """A patch is asked for where the kind is matched by colour; each must lie on the piece."""
     step = StepName.COLOUR
-    if not marks.patches and facts.kind in COLOURED and not marks.without_colour:
+    unread = not marks.patches and not marks.typed and not marks.without_colour
+    if unread and facts.kind in COLOURED:
         raise EntryError(
             step,
             "Colour: mark a clean patch, or press Enter at this step to take the one suggested.",
@@ -259,3 +264,7 @@ def _colour(sample: Sample, reading: ColourReading, photo: Photo) -> Colour:
         photo=photo.sha256,
         patch=sample.rings[0],
     )
+
+
+def _typed_colour(typed: TypedColour) -> Colour:
+    return Colour(lab=typed.lab, face=typed.face, u=typed.u, method=typed.method)

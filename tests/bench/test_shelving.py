@@ -39,6 +39,7 @@ from bindery_stock.bench.marks import (
     Patches,
     PatchMark,
     StepName,
+    TypedColour,
     crosses_itself,
     suggested_patches,
 )
@@ -51,7 +52,8 @@ from bindery_stock.bench.shelving import (
     turn_of,
     wanting,
 )
-from bindery_stock.colour import ColourReading, delta_e00
+from bindery_stock.bench.sitting import KeptTarget
+from bindery_stock.colour import BEFORE_2014, SINCE_2014, ColourReading, delta_e00
 from bindery_stock.errors import EntryError, PhotoError
 from bindery_stock.shape import FlawKind, Ring
 from bindery_stock.stock import FaceName, Photo, Stockroom
@@ -305,7 +307,15 @@ def test_a_grey_card_brings_a_dark_cast_photograph_nearer_the_truth(tmp_path: Pa
             reference=Grey(square(5, 5, 9), None),
             flaws=(FlawMark(square(1, 2, 3), FlawKind.GLUE),),
         ),
-        replace(MARKS, reference=Patches(SCRAP, since_2014=False), without_colour=True),
+        replace(MARKS, reference=Patches(SCRAP, BEFORE_2014), without_colour=True),
+        replace(
+            MARKS,
+            patches=(PatchMark(square(5, 5, 9), FaceName.REVERSE, (40.0, 1.0, -2.5)),),
+            reference=Grey(square(5, 5, 9), 50.0, square(90, 5, 9)),
+            sheet=square(0, 0, 200),
+            lent=KeptTarget(Path("kept.jpg"), "kept", SCRAP, SINCE_2014, "window", "a camera"),
+            typed=(TypedColour((43.0, 22.0, 11.0), 3.0, "instrument reading, D50/2°"),),
+        ),
     ],
 )
 def test_unfinished_marks_outlive_the_program(marks: Marks) -> None:

@@ -198,7 +198,7 @@ def test_a_grey_card_in_the_photograph_is_marked_and_named_in_the_reading(
     qtbot.waitUntil(lambda: not table.session.jobs.busy, timeout=10000)
     (reading,) = [r for s, r in table.draft.readings.items() if s.reference is not None]
     assert "neutral" in reading.method or "grey" in reading.method
-    assert step.tool is step.cloth_tool
+    assert step.tool is step.both_tool
 
 
 def test_shelving_says_what_is_missing_and_goes_to_that_step(

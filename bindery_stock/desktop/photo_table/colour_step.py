@@ -2,30 +2,30 @@
 
 from dataclasses import replace
 
-from PySide6.QtCore import QSize
-from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QPushButton
+from PySide6.QtWidgets import QCheckBox, QComboBox, QPushButton
 
 from bindery_stock.bench.colour_reading import Sample, read, samples
-from bindery_stock.bench.findings import (
-    Finding,
-    Standing,
-    colour_found,
-    reading_words,
-    trust_words,
+from bindery_stock.bench.findings import Finding, Standing, colour_found
+from bindery_stock.bench.marks import (
+    Marks,
+    PatchMark,
+    StepName,
+    TypedColour,
+    suggested_patches,
 )
-from bindery_stock.bench.marks import Marks, PatchMark, StepName, suggested_patches
 from bindery_stock.bench.shelving import COLOURED
 from bindery_stock.colour import ColourReading
-from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
 from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.either_tool import EitherTool
+from bindery_stock.desktop.photo_table.reading_view import ReadingView
 from bindery_stock.desktop.photo_table.references import References
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
-from bindery_stock.desktop.photo_table.step import Step, words_label
+from bindery_stock.desktop.photo_table.step import Step
 from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.swatch import Swatch
 from bindery_stock.errors import BinderyError, EntryError
-from bindery_stock.stock import FaceName
+from bindery_stock.stock import FaceName, Lab
 
 _HINT = (
     "Drag rectangles over clean, even cloth, three of them apart from each other; or press Enter "
@@ -52,37 +52,34 @@ class ColourStep(Step):
         for face, words in _FACES.items():
             self.face.addItem(words, face)
         self.references.form.addRow("&Face", self.face)
-        self.swatch = Swatch(QSize(72, 56))
-        self.reading = words_label()
-        self.reading.setProperty("role", "")
-        self.trust = words_label()
-        colours = QHBoxLayout()
-        colours.setSpacing(GRID * 2)
-        colours.addWidget(self.swatch)
-        colours.addWidget(self.reading, 1)
+        self.instrument = InstrumentEntry()
+        self.references.form.addRow("&Instrument", self.instrument)
+        self.view = ReadingView()
+        self.both_tool = EitherTool(self.cloth_tool, *self.references.tools)
         self.suggestion_button = QPushButton("&Take the suggested patches")
         self.without = QCheckBox("Shelve &without a colour")
         self.column.addWidget(self.references)
-        self.column.addLayout(colours)
-        for widget in (self.trust, self.suggestion_button, self.without):
+        for widget in (self.view, self.suggestion_button, self.without):
             self.column.addWidget(widget)
         self._suggested: tuple[PatchMark, ...] = ()
         self._measuring: set[Sample] = set()
         self.cloth_tool.marked.connect(self._drawn)
         self.references.changed.connect(self._reference_changed)
-        self.face.activated.connect(lambda _index: self._show_reading())
+        self.instrument.changed.connect(self._instrument_typed)
+        self.view.meant.connect(self._colour_meant)
+        self.face.activated.connect(lambda _index: self._face_chosen())
         self.suggestion_button.clicked.connect(self.take_suggestion)
         self.without.toggled.connect(self._without_chosen)
 
     @property
     def tool(self) -> Tool:  # type: ignore[override]
-        """The reference's tool until it is marked, then that of the cloth."""
-        return self.references.tool if self.references.is_wanted else self.cloth_tool
+        """The reference's tool until it is marked, then that of the cloth and all points."""
+        return self.references.tool if self.references.is_wanted else self.both_tool
 
     @property
     def tools(self) -> tuple[Tool, ...]:
-        """Both tools."""
-        return (self.references.tool, self.cloth_tool)
+        """Those of the references and that of the cloth."""
+        return (*self.references.tools, self.cloth_tool)
 
     def show_draft(self, draft: Draft) -> None:
         """Show the patches, the suggestion, and what was read."""
@@ -93,10 +90,12 @@ class ColourStep(Step):
             tuple(p.ring for p in patches),
             tuple(f"{p.face} {number}" for number, p in enumerate(patches, start=1)),
         )
-        self.references.show_reference(draft.marks.reference, fresh=fresh)
+        self.references.show_marks(draft.marks, fresh=fresh)
         self.without.blockSignals(True)
         self.without.setChecked(draft.marks.without_colour)
         self.without.blockSignals(False)
+        if fresh:
+            self.instrument.clear()
         if fresh or patches:
             self._suggested = ()
         for sample in samples(draft.marks):
@@ -116,7 +115,10 @@ class ColourStep(Step):
     def accept(self) -> None:
         """Take the suggested patches where none is marked; pass on only with a sound reading."""
         marks = self.marks
-        if not marks.patches and not marks.without_colour and self.facts.kind in COLOURED:
+        if self.instrument.line.check() is not None:
+            raise EntryError(StepName.COLOUR, f"Colour: {self.instrument.line.toolTip()}")
+        unread = not marks.patches and not marks.typed and not marks.without_colour
+        if unread and self.facts.kind in COLOURED:
             self._suggest()
             if not self._suggested:
                 raise EntryError(StepName.COLOUR, "Colour: draw the outline first, or a patch.")
@@ -142,10 +144,11 @@ class ColourStep(Step):
         return FaceName(self.face.currentData())
 
     def _suggest(self) -> None:
-        if self.draft is None or self.marks.patches or self.marks.without_colour:
+        marks = self.marks
+        if self.draft is None or marks.patches or marks.typed or marks.without_colour:
             self._suggested = ()
         else:
-            rings = suggested_patches(self.marks)
+            rings = suggested_patches(marks)
             self._suggested = tuple(PatchMark(ring, FaceName.SHOWN) for ring in rings)
             for sample in samples(self._with_suggestion()):
                 self._measure(self.draft, sample)
@@ -169,10 +172,39 @@ class ColourStep(Step):
             reference = self.references.reference()
         except EntryError:  # the entry itself is marked and says what is wrong
             return
-        if reference != self.marks.reference:
-            self.marked.emit(replace(self.marks, reference=reference))
+        marks = replace(
+            self.marks,
+            reference=reference,
+            sheet=self.references.sheet,
+            lent=self.references.lent,
+        )
+        if marks != self.marks:
+            self.marked.emit(marks)
             self._suggest()
         self.tool_changed.emit()
+
+    def _face_chosen(self) -> None:
+        self.instrument.clear()
+        self._show_reading()
+
+    def _instrument_typed(self) -> None:
+        face, reading = self.chosen_face, self.instrument.reading
+        others = tuple(one for one in self.marks.typed if one.face is not face)
+        if reading is not None:
+            others += (TypedColour(reading.lab, reading.u, reading.method, face),)
+        if others != self.marks.typed:
+            self.typed.emit(replace(self.marks, typed=others, without_colour=False))
+            self._suggest()
+
+    def _colour_meant(self, lab: Lab) -> None:
+        """Read only that colour of the patches of the face in hand."""
+        if self._suggested and not self.marks.patches:
+            self.take_suggestion()
+        patches = tuple(
+            replace(patch, meant=lab) if patch.face is self.chosen_face else patch
+            for patch in self.marks.patches
+        )
+        self.marked.emit(replace(self.marks, patches=patches))
 
     def _without_chosen(self, without: bool) -> None:
         patches = () if without else self.marks.patches
@@ -210,12 +242,13 @@ class ColourStep(Step):
         sample = next((s for s in samples(marks) if s.face is face), None)
         draft = self.draft
         reading = draft.readings.get(sample) if draft and sample else None
-        self.swatch.show_colours(*((reading.lab,) if reading else ()))
         if reading is not None:
-            before = "Suggested: " if suggested else ""
-            self.reading.setText(before + reading_words(reading))
-            self.trust.setText("\n".join((trust_words(reading), *reading.warnings)))
+            self.view.show_reading(reading, "Suggested: " if suggested else "")
             return
-        self.trust.setText(draft.refusals.get(sample, "") if draft and sample else "")
+        typed = next((one for one in marks.typed if one.face is face), None)
+        if typed is not None:
+            self.view.show_typed(typed)
+            return
         waiting = sample is not None and sample in self._measuring
-        self.reading.setText("Measuring…" if waiting else "No reading of this face yet")
+        why = draft.refusals.get(sample, "") if draft and sample else ""
+        self.view.say("Measuring…" if waiting else "No reading of this face yet", why)

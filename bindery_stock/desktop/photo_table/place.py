@@ -193,7 +193,8 @@ class PhotoTable(Place):
         self._last_facts = facts.for_the_next()
         if another:
             step = list(StepName).index(StepName.OUTLINE)
-            kept = Marks(scale=draft.marks.scale, reference=draft.marks.reference)
+            was = draft.marks
+            kept = Marks(scale=was.scale, reference=was.reference, sheet=was.sheet, lent=was.lent)
             draft.begin_again(kept, self._last_facts, step)
             self.put_on_table(draft)
             return

@@ -72,6 +72,10 @@ class RingTool(Tool):
         """Whether a ring is being drawn corner by corner."""
         return bool(self._open)
 
+    def has_point(self, at: Point, reach: float) -> bool:
+        """Whether a point of one of the rings lies within reach."""
+        return any(near(point, at, reach) for ring in self._rings for point in ring)
+
     def show_rings(self, shown: tuple[Ring, ...], texts: tuple[str, ...] = ()) -> None:
         """Show these rings from now on; one being drawn corner by corner stays."""
         self.texts = texts
