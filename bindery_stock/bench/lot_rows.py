@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from bindery_stock.bench.fitness import Fitness, fitness_of
 from bindery_stock.stock import AdhesiveLot, Measure, amount_words
@@ -27,15 +27,26 @@ class LotRow:
 
     @property
     def life_words(self) -> str:
-        """``4 days left, to 29 Nov 2026``: short enough to stand under a bar."""
+        """``4 days left``: short enough to stand over a bar."""
+        days = self.life.days_left
+        if days is None:
+            return f"over: {self.life.ending.value}" if self.life.over else "cannot tell"
+        if days < 0:
+            return "out of date"
+        return f"{in_words(days)} left" if days else "last day today"
+
+    @property
+    def life_date(self) -> str:
+        """``to 29 Nov 2026``, ``since 7 Feb 2025``, or what is wanting."""
         life = self.life
-        if life.days_left is None or life.ends is None:
-            return life.words.split(",")[0].split(":")[0] if not life.over else over_words(life)
-        if life.days_left < 0:
-            return f"out of date since {written(life.ends)}"
-        if life.days_left == 0:
-            return f"last day today, {written(life.ends)}"
-        return f"{in_words(life.days_left)} left, to {written(life.ends)}"
+        if life.ends is None:
+            return "" if life.over else "write the day it was bought or made"
+        return f"{'since' if life.over else 'to'} {written(life.ends)}"
+
+    @property
+    def brief(self) -> str:
+        """``4 days left``, ``out of date since 7 Feb 2025``."""
+        return f"{self.life_words} {self.life_date}".rstrip() if self.life.over else self.life_words
 
     @property
     def ends_soon(self) -> bool:
@@ -55,11 +66,6 @@ class LotRow:
         uses = "; ".join(f"{one.use} {one.verdict.grade}" for one in self.fitness)
         parts = (lot.code, lot.name, self.class_name, self.life.words, amount_of(lot))
         return ". ".join((*parts, stands(lot), uses))
-
-
-def over_words(life: ShelfLife) -> str:
-    """``over: it was frozen``."""
-    return f"over: {life.ending.value}"
 
 
 def lot_rows(lots: Iterable[AdhesiveLot], today: date, rules: Rules) -> list[LotRow]:
@@ -97,8 +103,3 @@ def amount_of(lot: AdhesiveLot) -> str:
 def stands(lot: AdhesiveLot) -> str:
     """``Fridge, door``; where no place is written, the storage that counts."""
     return lot.place or f"in the {lot.storage}"
-
-
-def week_of(today: date) -> str:
-    """``25 Nov 2026 to 2 Dec 2026``: the days that count as this week."""
-    return f"{written(today)} to {written(today + timedelta(days=SOON_DAYS))}"

@@ -1,7 +1,7 @@
 """How one lot is drawn: what it is, the bar of life left, and its verdicts by use."""
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter
+from PySide6.QtGui import QFont, QFontMetrics, QFontMetricsF, QPainter
 from PySide6.QtWidgets import (
     QApplication,
     QStyle,
@@ -16,9 +16,9 @@ from bindery_stock.desktop.adhesives.lot_model import ROW_ROLE, Index
 from bindery_stock.desktop.drawing import cosmetic
 from bindery_stock.desktop.look import GRID, grey, greys
 
-_LINES = 4
+_LINES = 5
 _BAR_HEIGHT = GRID * 2
-_WHAT_SHARE, _LIFE_SHARE = 0.33, 0.27
+_WHAT_SHARE, _LIFE_SHARE = 0.33, 0.25
 _GAP = GRID * 4
 
 
@@ -30,7 +30,7 @@ class LotDelegate(QStyledItemDelegate):
         super().__init__(parent)
 
     def sizeHint(self, option: QStyleOptionViewItem, _index: Index) -> QSize:
-        """Room for four lines of type."""
+        """Room for five lines of type."""
         line = option.fontMetrics.height() + GRID / 2
         return QSize(GRID * 100, round(line * _LINES) + GRID * 4)
 
@@ -66,46 +66,44 @@ class LotDelegate(QStyledItemDelegate):
 
     def _paint_what(self, painter: QPainter, area: QRectF, row: LotRow) -> None:
         lot = row.lot
-        lines = (
-            (lot.name, True, False),
-            (f"{lot.code}  {row.class_name}", False, True),
-            (amount_of(lot), False, False),
-            (stands(lot), False, True),
-        )
         pen = _Lines(painter, area)
-        for text, bold, quiet in lines:
-            pen.write(text, bold=bold, quiet=quiet)
+        pen.write(lot.name, bold=True, lines=2)
+        pen.write(f"{lot.code}  {row.class_name}", quiet=True)
+        pen.write(amount_of(lot))
+        pen.write(stands(lot), quiet=True)
 
     def _paint_life(self, painter: QPainter, area: QRectF, row: LotRow) -> None:
         steps = greys()
         pen = _Lines(painter, area)
         pen.write(row.life_words, bold=row.life.over or row.ends_soon)
         bar = QRectF(area.left(), pen.y + GRID / 2, area.width(), _BAR_HEIGHT)
-        painter.setPen(cosmetic(grey(steps.field), 1))
+        edge = cosmetic(grey(steps.field), 1)
         share = row.life.share_left
         if share is None:
-            pen_style = cosmetic(grey(steps.field), 1)
-            pen_style.setStyle(Qt.PenStyle.DashLine)
-            painter.setPen(pen_style)
+            edge.setStyle(Qt.PenStyle.DashLine)
         else:
             left = QRectF(bar.left(), bar.top(), bar.width() * share, bar.height())
             painter.fillRect(left, grey(steps.muted))
+        painter.setPen(edge)
         painter.drawRect(bar)
         pen.y = bar.bottom() + GRID
+        if row.life_date:
+            pen.write(row.life_date)
         pen.write(row.life.ending.value, quiet=True)
         if row.barred_everywhere:
-            pen.write("✕ barred")
+            pen.write("✕ barred", bold=True)
 
     def _paint_uses(self, painter: QPainter, area: QRectF, row: LotRow) -> None:
         groups = by_grade(row.fitness)
         pen = _Lines(painter, area)
         bold = QFontMetricsF(pen.font(bold=True))
         indent = max((bold.horizontalAdvance(word) for word, _ in groups), default=0.0) + GRID * 2
+        spare = _LINES - len(groups)
         for word, uses in groups:
             y = pen.y
             pen.write(word, bold=True)
             pen.y = y
-            pen.write(uses, indent=indent)
+            spare -= pen.write(uses, indent=indent, lines=1 + spare) - 1
 
 
 class _Lines:
@@ -121,14 +119,35 @@ class _Lines:
         return font
 
     def write(
-        self, text: str, *, bold: bool = False, quiet: bool = False, indent: float = 0.0
-    ) -> None:
+        self,
+        text: str,
+        *,
+        bold: bool = False,
+        quiet: bool = False,
+        indent: float = 0.0,
+        lines: int = 1,
+    ) -> int:
+        """Write on at most ``lines`` lines, the last cut short; returns how many it took."""
         painter, steps = self._painter, greys()
         painter.setFont(self.font(bold=bold))
         painter.setPen(grey(steps.muted if quiet else steps.text))
         metrics = painter.fontMetrics()
-        room = int(self._area.width() - indent)
-        shown = metrics.elidedText(text, Qt.TextElideMode.ElideRight, max(0, room))
-        at = QPointF(self._area.left() + indent, self.y + metrics.ascent())
-        painter.drawText(at, shown)
-        self.y += metrics.height() + GRID / 2
+        room = max(0, int(self._area.width() - indent))
+        shown = _wrapped(text, metrics, room, lines)
+        for line in shown:
+            at = QPointF(self._area.left() + indent, self.y + metrics.ascent())
+            painter.drawText(at, metrics.elidedText(line, Qt.TextElideMode.ElideRight, room))
+            self.y += metrics.height() + GRID / 2
+        return len(shown)
+
+
+def _wrapped(text: str, metrics: QFontMetrics, room: int, most: int) -> list[str]:
+    """Broken between words into at most ``most`` lines; what is left over stands in the last."""
+    lines = [""]
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and len(lines) < most and metrics.horizontalAdvance(longer) > room:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines

@@ -19,13 +19,13 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.typed import SHARES, read_amount
 from bindery_stock.desktop.entries import NumberEntry
-from bindery_stock.desktop.evidence.form_dialog import FormDialog, chooser, typed_or_chosen
+from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import AdhesiveLot, Measure, NewAdhesiveLot, amount_words
 from bindery_stock.trade import Store
 
-_UNITS: list[tuple[str, object]] = [
+_UNITS: list[tuple[str, Measure | None]] = [
     ("g", Measure.GRAM),
     ("ml", Measure.MILLILITRE),
     ("of the tin", Measure.SHARE),
@@ -57,7 +57,7 @@ class LotDialog(FormDialog):
     """
 
     entered = Signal(object)
-    corrected = Signal(dict)
+    corrected = Signal(object)
 
     def __init__(
         self,
@@ -81,14 +81,14 @@ class LotDialog(FormDialog):
 
     def _ask_what(self, was: NewAdhesiveLot) -> None:
         rules = self._session.rules
-        classes: list[tuple[str, object]] = [
+        classes: list[tuple[str, str | None]] = [
             (kind.name, key)
             for key, kind in sorted(rules.adhesives.items(), key=lambda pair: pair[1].name)
         ]
         if was.kind not in rules.adhesives:
             blank = (was.kind or "choose …", was.kind or None)
             classes.insert(0, blank)
-        self.kind = chooser(classes, was.kind or None)
+        self.kind = Chooser(classes, was.kind or None)
         self.add("&Class", self.kind)
         self.name = self.line("&Name", was.name, hint="what the label says")
 
@@ -128,7 +128,7 @@ class LotDialog(FormDialog):
         self.amount = QComboBox()
         self.amount.setEditable(True)
         self.amount.setAccessibleName("How much is left")
-        self.unit = chooser(_UNITS, was.unit if was.unit or self._lot else Measure.GRAM)
+        self.unit = Chooser(_UNITS, was.unit if was.unit or self._lot else Measure.GRAM)
         self.unit.setAccessibleName("In what it is counted")
         self.unit.currentIndexChanged.connect(self._offer_shares)
         self._offer_shares()
@@ -143,7 +143,7 @@ class LotDialog(FormDialog):
     def _offer_shares(self) -> None:
         text = self.amount.currentText()
         self.amount.clear()
-        if self.unit.currentData() is Measure.SHARE:
+        if self.unit.value() is Measure.SHARE:
             self.amount.addItems(list(SHARES))
         self.amount.setCurrentText(text)
 
@@ -151,7 +151,7 @@ class LotDialog(FormDialog):
         stockroom = self._session.stockroom
         self.place = typed_or_chosen(stockroom.places(), was.place)
         self.add("S&tands in", self.place)
-        self.storage = chooser([(store.value, store.value) for store in Store], was.storage)
+        self.storage = Chooser([(store.value, store.value) for store in Store], was.storage)
         self.add("&Kept like the", self.storage)
         self.frozen_once = QCheckBox("It has been frozen at least once")
         self.frozen_once.setChecked(was.frozen_once)
@@ -169,9 +169,9 @@ class LotDialog(FormDialog):
         self.add("Not&e", self.note)
 
     def _told(self) -> dict[str, Any]:
-        unit = self.unit.currentData()
+        unit = self.unit.value()
         return {
-            "kind": self.kind.currentData() or "",
+            "kind": self.kind.value() or "",
             "name": _text(self.name),
             "made_from": self._ticked(),
             "bought": self.bought.value(),
@@ -182,7 +182,7 @@ class LotDialog(FormDialog):
             "unit": unit,
             **self._amounts(unit),
             "place": self.place.currentText().strip(),
-            "storage": self.storage.currentData(),
+            "storage": self.storage.value(),
             "frozen_once": self.frozen_once.isChecked(),
             "ph": self.ph.value(),
             "supplier": _text(self.supplier),

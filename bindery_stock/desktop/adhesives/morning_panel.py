@@ -68,7 +68,7 @@ class MorningPanel(QFrame):
     def _add_lots(self, heading: str, rows: Sequence[LotRow]) -> None:
         if rows:
             lines = [
-                (f"{row.lot.code}  {row.lot.name}: {row.life_words}", partial(self._lot, row))
+                (f"{row.lot.code}  {row.lot.name}: {row.brief}", partial(self._lot, row))
                 for row in rows
             ]
             self._add(heading, lines)

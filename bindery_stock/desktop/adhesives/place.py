@@ -119,7 +119,7 @@ class Adhesives(Place):
             row.addWidget(button)
         row.addStretch(1)
         self.new_button = QToolButton()
-        self.new_button.setText("Enter a lot")
+        self.new_button.setText("Enter a lot   ")
         self.new_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         menu = QMenu(self.new_button)
         for start, text in _NEW.items():

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QComboBox, QPlainTextEdit, QWidget
 from bindery_stock.bench.lot_rows import LotRow, amount_of
 from bindery_stock.bench.taking import Hindrance, hindrance
 from bindery_stock.bench.typed import SHARES, read_amount
-from bindery_stock.desktop.evidence.form_dialog import FormDialog, chooser
+from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog
 from bindery_stock.desktop.evidence.verdict_list import plain_label
 from bindery_stock.desktop.look import TypeSize, sized
 from bindery_stock.desktop.session import Session
@@ -19,14 +19,14 @@ _REASON_LINES = 3
 class UseDialog(FormDialog):
     """Asks what is taken and for what. Emits ``wanted(dict)``: the arguments of ``use_lot``."""
 
-    wanted = Signal(dict)
+    wanted = Signal(object)
 
     def __init__(self, row: LotRow, session: Session, parent: QWidget | None) -> None:
         """Ask for one lot."""
         super().__init__(f"Use some of {row.lot.code}, {row.lot.name}", "Use it", parent)
         self._row, self._session = row, session
         self._fitness = {one.use: one for one in row.fitness}
-        self.use = chooser(
+        self.use = Chooser(
             [(f"{use.value}:  {one.short}", use) for use, one in self._fitness.items()]
         )
         self.add("&For", self.use)
@@ -42,9 +42,8 @@ class UseDialog(FormDialog):
         self.add(f"&How much{unit}", self.amount)
         self.amount.setEnabled(row.lot.left is not None)
         there = amount_of(row.lot)
-        self.form.addRow("", plain_label(f"There is {there}. Empty: not measured.", muted=True))
-        self.said = plain_label(muted=True)
-        self.form.addRow("", self.said)
+        self.remark(f"There is {there}. Empty: not measured.")
+        self.said = self.remark()
         self.stop = plain_label()
         self.stop.setAccessibleName("What stops it")
         sized(self.stop, TypeSize.BODY, bold=True)
@@ -66,7 +65,7 @@ class UseDialog(FormDialog):
 
     def _hindrance(self, piece: Piece | None) -> Hindrance:
         stockroom, rules = self._session.stockroom, self._session.rules
-        return hindrance(self._row.lot, self.use.currentData(), piece, stockroom.today, rules)
+        return hindrance(self._row.lot, self.use.value(), piece, stockroom.today, rules)
 
     def _look(self) -> None:
         """Say at once what stands in the way."""
@@ -75,7 +74,7 @@ class UseDialog(FormDialog):
         except NotFound:
             piece = None  # it is still being typed; it is asked for when the button is pressed
         found = self._hindrance(piece)
-        one = self._fitness[self.use.currentData()]
+        one = self._fitness[self.use.value()]
         self.said.setText("" if found.words else one.reason)
         self.stop.setText(f"✕ Stopped. {found.words}" if found.words else "")
         self.form.setRowVisible(self.stop, bool(found.words))
@@ -96,7 +95,7 @@ class UseDialog(FormDialog):
         amount = read_amount(typed, lot.unit, "How much") if lot.unit is not None else None
         self.wanted.emit(
             {
-                "use": self.use.currentData(),
+                "use": self.use.value(),
                 "purpose": purpose,
                 "amount": amount,
                 "laid_on": piece.code if piece else "",

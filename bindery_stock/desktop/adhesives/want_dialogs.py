@@ -4,7 +4,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from bindery_stock.desktop.entries import LengthEntry, NumberEntry
-from bindery_stock.desktop.evidence.form_dialog import FormDialog, chooser
+from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import Lab, Measure, NewWanted
@@ -70,31 +70,29 @@ class ReorderDialog(FormDialog):
     def __init__(self, session: Session, parent: QWidget | None) -> None:
         """Offer every adhesive class and every kind of piece."""
         super().__init__("Reorder point", "Set", parent)
-        classes: list[tuple[str, object]] = [
+        classes: list[tuple[str, str]] = [
             (kind.name, key)
             for key, kind in sorted(session.rules.adhesives.items(), key=lambda p: p[1].name)
         ]
-        self.kind = chooser([*classes, *((kind.value, kind.value) for kind in Kind)])
+        self.kind = Chooser([*classes, *((kind.value, kind.value) for kind in Kind)])
         self.add("&Kind", self.kind)
         self.least = NumberEntry("At least", 0, 1e7)
         self.least.setPlaceholderText("none")
-        self.unit = chooser([])
+        self.unit = Chooser([])
         self.add("At &least", self.least)
         self.add("&Counted in", self.unit)
         self.kind.currentIndexChanged.connect(self._offer_units)
         self._offer_units()
 
     def _offer_units(self) -> None:
-        of_pieces = self.kind.currentData() in set(Kind)
-        self.unit.clear()
+        of_pieces = self.kind.value() in set(Kind)
         units = (
             [("cm² on the shelf", Measure.AREA)]
             if of_pieces
             else [("g", Measure.GRAM), ("ml", Measure.MILLILITRE), ("tins", Measure.SHARE)]
         )
-        for words, unit in units:
-            self.unit.addItem(words, unit)
+        self.unit.offer(units)
 
     def take(self) -> None:
         """Tell the reorder point. Raises ``EntryError``."""
-        self.entered.emit(self.kind.currentData(), self.least.value(), self.unit.currentData())
+        self.entered.emit(self.kind.value(), self.least.value(), self.unit.value())

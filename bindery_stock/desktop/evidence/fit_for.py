@@ -1,8 +1,17 @@
 """What a piece is fit for: verdicts by use, wet work, its colour family, tests and results."""
 
 from collections.abc import Mapping
+from functools import partial
 
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QMenu,
+    QPushButton,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from bindery_stock.bench.fitness import fitness_of
 from bindery_stock.bench.trying import wet_words
@@ -31,10 +40,10 @@ class FitFor(QWidget):
         self.verdicts = VerdictList()
         self.wet = plain_label()
         self.wet.setAccessibleName("Wet work")
-        self.family = QComboBox()
-        self.family.setAccessibleName("Colour family, judged by eye where it is least faded")
+        self.family = QToolButton()
         self.family.setToolTip("Judged by eye where it is least faded: under a turn-in.")
-        self.family.activated.connect(self._tick_family)
+        self.family.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.family.setMenu(QMenu(self.family))
         self.found = plain_label(muted=True)
         self.test_button = QPushButton("Record a test …")
         self.test_button.clicked.connect(self._record_test)
@@ -48,7 +57,8 @@ class FitFor(QWidget):
         label.setProperty("role", "muted")
         family = QHBoxLayout()
         family.addWidget(label)
-        family.addWidget(self.family, 1)
+        family.addWidget(self.family)
+        family.addStretch(1)
         self._family_row = QWidget()
         self._family_row.setLayout(family)
         family.setContentsMargins(0, 0, 0, 0)
@@ -75,11 +85,7 @@ class FitFor(QWidget):
         self.verdicts.show_fitness(fitness_of(piece, stockroom.today, rules))
         self.wet.setText(wet_words(piece, rules))
         self.wet.setVisible(bool(self.wet.text()))
-        self.family.clear()
-        self.family.addItem(_NOT_JUDGED, "")
-        for key in rules.families:
-            self.family.addItem(key, key)
-        self.family.setCurrentIndex(max(0, self.family.findData(piece.colour_family)))
+        self._offer_families(piece)
         self._family_row.setVisible(piece.kind in _COLOURED)
         told = [f"{_name(rules.properties, p.name)}: {p.words}" for p in piece.properties]
         told += [result.words for result in piece.lab_results]
@@ -88,8 +94,21 @@ class FitFor(QWidget):
         for widget in (self.family, self.test_button, self.lab_button):
             widget.setEnabled(here)
 
-    def _tick_family(self) -> None:
-        piece, family = self._piece, self.family.currentData()
+    def _offer_families(self, piece: Piece) -> None:
+        judged = piece.colour_family or _NOT_JUDGED
+        self.family.setText(f"{judged}   ")
+        self.family.setAccessibleName(f"Colour family, judged by eye: {judged}")
+        menu = self.family.menu()
+        menu.clear()
+        for key in ("", *self._session.rules.families):
+            action = menu.addAction(key or _NOT_JUDGED)
+            action.setCheckable(True)
+            action.setChecked(key == piece.colour_family)
+            action.triggered.connect(partial(self.tick_family, key))
+
+    def tick_family(self, family: str, _checked: bool = True) -> None:
+        """Say which colour it is where it is least faded; empty takes that back."""
+        piece = self._piece
         if piece is not None and family != piece.colour_family:
             code = piece.code
             self._session.do(lambda stockroom: stockroom.correct(code, colour_family=family))

@@ -1,7 +1,8 @@
 """What our small forms have in common: entries, a line for what is wrong, buttons."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
+from typing import Any
 
 from PySide6.QtWidgets import (
     QComboBox,
@@ -20,7 +21,9 @@ from bindery_stock.desktop.look import GRID
 from bindery_stock.errors import BinderyError
 from bindery_stock.trade.day_counts import written
 
-_WIDTH = 460
+_WIDTH = 480
+_NAMES = 160
+"""Room left for the names of the entries."""
 
 
 class FormDialog(QDialog):
@@ -80,6 +83,16 @@ class FormDialog(QDialog):
         entry.setAccessibleName(name.replace("&", ""))
         self.form.addRow(label, entry)
 
+    def remark(self, words: str = "", *, whole_width: bool = False) -> QLabel:
+        """Add a quiet line under the last entry, or across the form."""
+        label = plain_label(words, muted=True)
+        label.setMinimumWidth(_WIDTH - _NAMES if not whole_width else _WIDTH - GRID * 6)
+        if whole_width:
+            self.form.addRow(label)
+        else:
+            self.form.addRow("", label)
+        return label
+
     def day(self, name: str, day: date | None, today: date) -> "DayLine":
         """Add an entry for a day."""
         entry = DayLine(name.replace("&", ""), day, today)
@@ -102,14 +115,33 @@ class DayLine(QLineEdit):
         return read_day(self.text(), self._today, self._field)
 
 
-def chooser(words: list[tuple[str, object]], chosen: object = None) -> QComboBox:
-    """A list to choose from: what is shown, and what it stands for."""
-    combo = QComboBox()
-    for shown, value in words:
-        combo.addItem(shown, value)
-    found = combo.findData(chosen)
-    combo.setCurrentIndex(max(0, found))
-    return combo
+class Chooser(QComboBox):
+    """A list to choose from: what is shown, and what it stands for.
+
+    Qt's own item data would hand a word of ours back as a plain text.
+    """
+
+    def __init__(self, words: Sequence[tuple[str, Any]], chosen: Any = None) -> None:
+        """Offer these, with ``chosen`` chosen where it is among them."""
+        super().__init__()
+        self._values: list[Any] = []
+        self.offer(words, chosen)
+
+    def offer(self, words: Sequence[tuple[str, Any]], chosen: Any = None) -> None:
+        """Offer these and no others."""
+        self._values = []  # first, since clearing tells that nothing is chosen
+        self.clear()
+        self._values = [value for _shown, value in words]
+        self.addItems([shown for shown, _value in words])
+        self.choose(chosen)
+
+    def choose(self, value: Any) -> None:
+        """Choose what stands for ``value``, else the first."""
+        self.setCurrentIndex(self._values.index(value) if value in self._values else 0)
+
+    def value(self) -> Any:
+        """What the chosen words stand for."""
+        return self._values[self.currentIndex()] if self.currentIndex() >= 0 else None
 
 
 def typed_or_chosen(words: list[str], text: str = "") -> QComboBox:

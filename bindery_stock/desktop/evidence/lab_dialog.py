@@ -5,12 +5,11 @@ from PySide6.QtWidgets import QWidget
 
 from bindery_stock.bench.trying import substances
 from bindery_stock.desktop.evidence.form_dialog import (
+    Chooser,
     FormDialog,
-    chooser,
     open_over,
     typed_or_chosen,
 )
-from bindery_stock.desktop.evidence.verdict_list import plain_label
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import Piece
@@ -27,17 +26,15 @@ class LabDialog(FormDialog):
     def __init__(self, piece: Piece, session: Session, parent: QWidget | None) -> None:
         """Offer the substances that the cautions speak of."""
         super().__init__(f"Laboratory result for {piece.code}", "Record", parent)
-        self.form.addRow(
-            plain_label(
-                "Only a result with its date, its laboratory and its method lowers a caution, and "
-                "then to a note. Damp wipes and home tests lift the pigment: leave them.",
-                muted=True,
-            )
+        self.remark(
+            "Only a result with its date, its laboratory and its method lowers a caution, and "
+            "then to a note. Damp wipes and home tests lift the pigment: leave them.",
+            whole_width=True,
         )
         self.substance = typed_or_chosen(list(substances(session.rules)))
         self.substance.setCurrentIndex(-1)
         self.add("&Looked for", self.substance)
-        self.outcome = chooser([("—", None), ("found", True), ("none found", False)])
+        self.outcome = Chooser([("—", None), ("found", True), ("none found", False)])
         self.add("&Result", self.outcome)
         self.laboratory = self.line("La&boratory")
         self.method = typed_or_chosen(_METHODS)
@@ -49,7 +46,7 @@ class LabDialog(FormDialog):
         substance = self.substance.currentText().strip()
         if not substance:
             raise EntryError("Looked for", "Looked for: name the substance.")
-        found = self.outcome.currentData()
+        found = self.outcome.value()
         if found is None:
             raise EntryError("Result", "Result: say whether it was found.")
         self.recorded.emit(

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.trying import Question, answer_of, keep_photo, must_stay_dry, questions
 from bindery_stock.desktop.drops import photo_paths
-from bindery_stock.desktop.evidence.form_dialog import FormDialog, chooser, open_over
+from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, open_over
 from bindery_stock.desktop.evidence.verdict_list import plain_label
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
@@ -48,15 +48,14 @@ class TestDialog(FormDialog):
         for one in self.questions:
             self.question.addItem(one.words + (f"  ({one.known})" if one.known else ""))
         self.add("&What", self.question)
-        self.how = plain_label(muted=True)
-        self.form.addRow("", self.how)
+        self.how = self.remark()
         self.choice, self.typed = QComboBox(), QLineEdit()
         self.answer = QStackedWidget()
         self.answer.addWidget(self.choice)
         self.answer.addWidget(self.typed)
         self.answer.setMaximumHeight(self.typed.sizeHint().height() + 4)
         self.add("&Answer", self.answer)
-        self.evidence = chooser([(str(e.value), e) for e in Evidence], Evidence.BENCH)
+        self.evidence = Chooser([(str(e.value), e) for e in Evidence], Evidence.BENCH)
         self.add("&How known", self.evidence)
         self.method = self.line("&Method", hint="pH strip, blotter, data sheet …")
         self.by = self.line("&By", hint="who tested or stated it")
@@ -123,7 +122,7 @@ class TestDialog(FormDialog):
         typed = self.choice.currentText() if self.asked.answers else self.typed.text()
         if not typed.strip():
             raise EntryError(kind.words, f"{kind.words}: give the answer.")
-        evidence: Evidence = self.evidence.currentData()
+        evidence: Evidence = self.evidence.value()
         must_stay_dry(self._item, kind.key, evidence, self._rules)
         found = Property(
             name=kind.key,

@@ -58,7 +58,6 @@ class VerdictList(QWidget):
         full.setAccessibleName(f"{use}: what stands behind it")
         full.setContentsMargins(GRID * 3, 0, 0, GRID * 2)
         button.setChecked(use in self._open)
-        full.setVisible(use in self._open)
 
         def toggled(on: bool) -> None:
             full.setVisible(on)
@@ -70,6 +69,7 @@ class VerdictList(QWidget):
         self._grid.addWidget(name, row, 1, top)
         self._grid.addWidget(button, row, 2, top)
         self._grid.addWidget(full, row + 1, 0, 1, 3)
+        full.setVisible(use in self._open)  # not before it has a parent to stand in
         self._shown += [word, name, button, full]
         self.buttons[use], self.lengthy[use] = button, full
 

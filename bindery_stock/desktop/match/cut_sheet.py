@@ -94,7 +94,6 @@ class CutSheet(QDialog):
         caution = QLabel(caution_line(self.piece, self._session.rules))
         caution.setTextFormat(Qt.TextFormat.PlainText)
         caution.setWordWrap(True)
-        caution.setVisible(bool(caution.text()))
         sized(caution, TypeSize.BODY, bold=True)
         hint = QLabel("Drag the part, or move it with the arrow keys (Shift: 10 mm, Home: back).")
         hint.setWordWrap(True)
@@ -107,7 +106,8 @@ class CutSheet(QDialog):
         side.addWidget(heading)
         side.addLayout(self.remains)
         side.addStretch(1)
-        side.addWidget(caution)
+        if caution.text():
+            side.addWidget(caution)
         side.addWidget(blade)
         side.addLayout(buttons)
         panel = QWidget()

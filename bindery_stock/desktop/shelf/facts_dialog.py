@@ -27,7 +27,7 @@ _WIDTH = 440
 class FactsDialog(QDialog):
     """The facts of a piece as entries. Emits ``corrected(dict)`` with the fields that changed."""
 
-    corrected = Signal(dict)
+    corrected = Signal(object)
 
     def __init__(self, piece: Piece, stockroom: Stockroom, parent: QWidget) -> None:
         """Fill the entries with what is known."""
