@@ -161,11 +161,18 @@ class Programme:
             by_piece.setdefault(piece, {})[part] = share
         self._drop_misfits(list(shares))
         for piece, load in by_piece.items():
-            if len(load) > 1 and not self._too_many(piece, load):
-                found = self._too_much(piece, load)
-                if not found and any(share < 1 - _TRACE for share in load.values()):
-                    self._no_mixture(piece, load)
+            if len(load) > 1:
+                self._find_row(piece, load)
         return len(self._rows) - len(self.parts) - before
+
+    def _find_row(self, piece: int, load: dict[int, float]) -> bool:
+        """A row for one piece: the strongest kind that is broken. More would only slow solving."""
+        divided = any(share < 1 - _TRACE for share in load.values())
+        return (
+            (divided and self._no_mixture(piece, load))
+            or self._too_many(piece, load)
+            or self._too_much(piece, load)
+        )
 
     def _drop_misfits(self, pairs: list[Pair]) -> None:
         """Drop the pairings where the part does not fit even alone: the sieve is not exact."""

@@ -1,18 +1,22 @@
 """Many parts in one piece, with real placements, and every answer kept.
 
 A 'yes' of the packer is exact: the parts lie in the cloth, clear of flaws and of one another. A
-'no' for several parts only says that the packer found no way. Parts cut from one piece may touch;
-the margin is kept to the piece's own edges and flaws.
+'no' is exact for a single part; for several it only says that the packer found no way. Parts cut
+from one piece may touch; the margin is kept to the piece's own edges and flaws.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from operator import attrgetter
+
+import shapely
 
 from bindery_stock.matching.snug import snuggest
 from bindery_stock.matching.values import Part, Piece
 from bindery_stock.shape import Placement, Zone
+from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
+from bindery_stock.shape.inner_fit import polygons_of
 
 _ROUNDING = 1e-6  # share of an area
 
@@ -199,6 +203,8 @@ class Packer:
         if self._hopeless(wanted) or any(size.needs_at_least(no) for no in laid.refused):
             return None
         found = snuggest(self._free(laid, size), size.width, size.height, size.turns)
+        if found is None and not content and not self._fixed and size.margin:
+            found = place_on(self._bare(size), size.width, size.height, size.turns)
         if found is None:
             laid.refused.append(size)
             return None
@@ -211,13 +217,20 @@ class Packer:
         """The ground beside the fixed parts and what is laid, by margin and zones."""
         key = (size.margin, size.zones)
         if key not in laid.free:
-            free = ground(
-                self.piece.outline, margin=size.margin, flaws=self.piece.flaws, zones=size.zones
-            )
+            free = self._bare(size)
+            if size.margin:
+                # Sharp inner corners in place of arcs of many points: a little less, never more.
+                drawn_in = shapely.buffer(free.free, -size.margin, join_style="mitre")
+                free = replace(free, polygons=tuple(polygons_of(drawn_in)))
             for placement in (*self._fixed, *laid.placements):
                 free = free.without(placement.polygon)
             laid.free[key] = free
         return laid.free[key]
+
+    def _bare(self, size: Size) -> Ground:
+        """The whole piece as one part of this size may use it."""
+        margin, flaws = size.margin, self.piece.flaws
+        return ground(self.piece.outline, margin=margin, flaws=flaws, zones=size.zones)
 
 
 def _with(content: Content, size: int) -> Content:

@@ -20,6 +20,7 @@ _PROVED = 1e-4  # a plan no dearer than the bound by more is the best: HiGHS rou
 _FIRST_SEARCH = 0.15  # of the time, before the first bound
 _ROUNDS = 40  # of the linear programme between two looks at whole numbers
 _HINT_EVERY = 8  # rounds
+_FLAGS, _FLAGGING = 4, 2e-3  # rounds that together raise the bound by no more than this share
 _NODES = 200  # of the search for whole numbers, where steps are counted and not time
 _LOOKS = 2  # at whole numbers, likewise
 
@@ -135,13 +136,16 @@ class _Work:
 
     def _rounds(self, programme: Programme) -> None:
         """The linear programme, row by row, with a plan after its hints now and then."""
+        reached: list[float] = []
         for turn in range(_ROUNDS):
-            if self._done():
+            flagging = len(reached) > _FLAGS and reached[-1] < reached[-_FLAGS] * (1 + _FLAGGING)
+            if self._done() or flagging:
                 return
             found = programme.relaxed(self.clock.left())
             if found is None:
                 return
             self._raise_bound(found)
+            reached.append(found.bound)
             if turn % _HINT_EVERY == _HINT_EVERY - 1 or found.settled:
                 self._follow(found)
             if found.settled:
