@@ -1,0 +1,168 @@
+"""The record of a simple repair, from the stockroom to the page."""
+
+from collections.abc import Iterator
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from bindery_stock.bench.recording import treatment_record
+from bindery_stock.errors import NotFound
+from bindery_stock.records.treatment_record import record_page
+from bindery_stock.shape import Outline
+from bindery_stock.stock import (
+    BookPhoto,
+    Colour,
+    Measure,
+    NewAdhesiveLot,
+    NewPart,
+    NewPiece,
+    NewRepair,
+    NewTreatment,
+    Stage,
+    Stockroom,
+    View,
+)
+from bindery_stock.trade import Damage, Harm, Survey, Use
+from bindery_stock.trade.vocabulary import Kind
+from bindery_stock.units import LengthStyle
+
+LENGTHS = LengthStyle()
+
+
+@pytest.fixture
+def stock(tmp_path: Path) -> Iterator[Stockroom]:
+    with Stockroom.create(
+        tmp_path / "stock", clock=lambda: datetime(2026, 3, 2, 9, tzinfo=UTC)
+    ) as made:
+        yield made
+
+
+def repaired(stock: Stockroom, folder: Path) -> str:
+    """A simple repair: a reback with cloth from the shelf and paste that is past its life."""
+    photos = []
+    for stage, grey in ((Stage.BEFORE, 90), (Stage.AFTER, 160)):
+        path = folder / f"{stage}.jpg"
+        Image.new("RGB", (1600, 1200), (grey, 40, 40)).save(path)
+        photo = stock.archive_photo(path, name=path.name, width=1600, height=1200)
+        photos.append(BookPhoto(photo, View.SPINE, stage))
+    stock.shelve(
+        NewPiece(
+            kind=Kind.CLOTH,
+            outline=Outline(((0, 0), (100, 0), (100, 300), (0, 300))),
+            pattern="fine rib",
+            colours=(Colour(lab=(49.8, -35.9, 24.1)),),
+            source="boards of an odd volume",
+            source_date="1850",
+        )
+    )
+    stock.open_lot(
+        NewAdhesiveLot(
+            kind="wheat-starch-paste", name="Paste, thick", made=date(2026, 1, 2),
+            unit=Measure.GRAM, held=200.0, supplier="cooked here", reference="batch 7",
+        )
+    )  # fmt: skip
+    survey = Survey(
+        spine_width=32.0,
+        board_height=228.0,
+        damage=(Damage(Harm.JOINTS_SPLIT, count=2), Damage(Harm.CORNERS_BARE, 4, extent=12.0)),
+    )
+    stock.add_repair(
+        NewRepair(
+            name="Hollin Vale vol. 1", survey=survey, title="Hollin Vale", owner="<b>E. Marsh</b>",
+            condition="Both joints split, back board held by the mull alone.",
+            hours_estimated=3.0, photos=tuple(photos),
+        )
+    )  # fmt: skip
+    code = stock.repairs()[0].code
+    stock.plan_parts(
+        code,
+        [
+            NewPart(
+                role="reback strip", name="reback strip", width=58, height=254, kind=Kind.CLOTH,
+                turns=(0.0, 180.0), zones=(("hidden", 0.0, 0.0, 58.0, 254.0),),
+            )
+        ],
+    )  # fmt: skip
+    stock.use_lot(
+        "A-0001", use=Use.CLOTH_TO_BOARD, purpose="cloth to boards, Hollin Vale vol. 1",
+        amount=30.0, override_reason="A trial on the turn-ins only.",
+    )  # fmt: skip
+    stock.record_treatment(
+        code,
+        NewTreatment(
+            what="Laid the new strip under the lifted cloth", undo="Damp, then lift from the joint",
+            hours=2.5, piece="C-0001", lot="A-0001", amount="30 g",
+        ),
+    )  # fmt: skip
+    return code
+
+
+def test_the_record_tells_condition_parts_steps_materials_and_how_to_undo(
+    stock: Stockroom, tmp_path: Path
+) -> None:
+    record = treatment_record(stock, repaired(stock, tmp_path), LENGTHS)
+    assert record.damage == ("joints split, at 2 places", "bare corners, at 4 places, 12 mm")
+    assert [part.size for part in record.plan] == ["58 × 254 mm"]
+    (step,) = record.steps
+    assert step.undo == "Damp, then lift from the joint"
+    assert step.material == "C-0001, fine rib cloth; A-0001, Paste, thick, 30 g"
+    assert [one.code for one in record.materials] == ["C-0001", "A-0001"]
+    assert "batch 7" in record.materials[1].origin
+    assert record.hours == "Hours spent: 2.5. Estimated: 3."
+    assert record.missing == ()
+
+
+def test_a_use_against_a_verdict_is_kept_with_its_reason(stock: Stockroom, tmp_path: Path) -> None:
+    record = treatment_record(stock, repaired(stock, tmp_path), LENGTHS)
+    paste = record.materials[1]
+    assert "Out of date since" in paste.verdict
+    assert paste.override == "A trial on the turn-ins only."
+
+
+def test_cautions_of_what_went_into_the_book_stay_with_it(stock: Stockroom, tmp_path: Path) -> None:
+    record = treatment_record(stock, repaired(stock, tmp_path), LENGTHS)
+    assert any(line.startswith("C-0001: △ Stop: arsenical green") for line in record.cautions)
+    assert "local rules and licensed practice" in record.cautions[-1]
+
+
+def test_the_paste_of_volume_eleven_is_not_told_of_volume_one(
+    stock: Stockroom, tmp_path: Path
+) -> None:
+    code = repaired(stock, tmp_path)
+    stock.open_lot(
+        NewAdhesiveLot(kind="methyl-cellulose", name="Cellulose", bought=date(2026, 3, 1))
+    )
+    for purpose in ("mends, Hollin Vale vol. 11", "cloth to boards, Old Hollin Vale vol. 1x"):
+        stock.use_lot("A-0002", use=Use.MENDING, purpose=purpose)
+    assert len(treatment_record(stock, code, LENGTHS).materials) == 2
+
+
+def test_the_page_holds_its_photographs_and_shows_names_as_typed(
+    stock: Stockroom, tmp_path: Path
+) -> None:
+    page = record_page(treatment_record(stock, repaired(stock, tmp_path), LENGTHS))
+    assert page.count("data:image/jpeg;base64,") == 2
+    assert "&lt;b&gt;E. Marsh" in page
+    assert "Guidelines for Practice, 24 to 28" in page
+
+
+def test_what_was_not_written_is_said_to_be_missing(stock: Stockroom) -> None:
+    stock.add_repair(NewRepair(name="Nine Weirs", survey=Survey(spine_width=30, board_height=200)))
+    record = treatment_record(stock, "V-0001", LENGTHS)
+    assert "photographs before treatment" in record.missing
+    assert "Not written in this record" in record_page(record)
+    with pytest.raises(NotFound):
+        treatment_record(stock, "V-0002", LENGTHS)
+
+
+def test_a_photograph_that_is_gone_is_told_and_the_record_is_made(
+    stock: Stockroom, tmp_path: Path
+) -> None:
+    code = repaired(stock, tmp_path)
+    for original in (stock.folder / "photos").iterdir():
+        original.unlink()
+    record = treatment_record(stock, code, LENGTHS)
+    assert "missing from" in record.before[0].caption
+    assert "<img" not in record_page(record)
