@@ -4,8 +4,11 @@ from bindery_stock.bench.fitness import source_words
 from bindery_stock.bench.lot_rows import LotRow, amount_of
 from bindery_stock.bench.telling import Fact
 from bindery_stock.stock import AdhesiveLot, LotUse, amount_words
-from bindery_stock.trade import Count, Rules
+from bindery_stock.trade import Count, Ending, Provenance, Rules
 from bindery_stock.trade.day_counts import written
+
+_COUNTED = (Ending.BOUGHT, Ending.OPENED, Ending.MADE)
+"""The endings that are counted from a day by a rule."""
 
 
 def lot_facts(row: LotRow, rules: Rules) -> list[Fact]:
@@ -64,17 +67,27 @@ def life_lines(row: LotRow) -> list[str]:
     """Everything that ends the lot, the first to end first, each with its rule and source."""
     life = row.life
     if not life.counts:
-        return [f"{life.words} ({source_words(life.provenance)})", *life.notices]
+        return [f"{life.words} ({_source(life.ending, life.provenance)})", *life.notices]
     return [*(count_words(count) for count in life.counts), *life.notices]
 
 
 def count_words(count: Count) -> str:
-    """``To 7 Mar 2026, counted from the making on 1 Mar 2026. Rule … habit: … Source: …``."""
-    since = f" on {written(count.start)}" if count.start is not None else ""
-    told = f"To {written(count.ends)}: {count.ending.value}{since}."
+    """``To 7 Mar 2026: counted from the making on 1 Mar 2026. … Rule …; source``."""
+    told = f"To {written(count.ends)}: {count.ending.value}"
+    if count.start is not None and count.ending in _COUNTED:
+        told += f" on {written(count.start)}"
+    told += "."
     if count.range_words:
         told += f" Habit or sources give: {count.range_words}."
-    return f"{told} Rule {count.rule}; {source_words(count.provenance)}."
+    if count.ending in _COUNTED:
+        told += f" Rule {count.rule};"
+    return f"{told} {_source(count.ending, count.provenance)}."
+
+
+def _source(ending: Ending, provenance: Provenance) -> str:
+    if ending in (Ending.SUPPLIER, Ending.SPOILED, Ending.UNKNOWN):
+        return "as you recorded it"
+    return source_words(provenance)
 
 
 def use_words(use: LotUse) -> str:

@@ -306,6 +306,25 @@ def test_what_is_low_goes_on_the_wanted_list_and_off_again(qtbot: QtBot, session
     assert place.wanted.empty.isVisible()
 
 
+def test_the_tab_key_goes_through_the_entries_and_then_to_the_buttons(
+    qtbot: QtBot, session: Session
+) -> None:
+    place = _place(qtbot, session)
+    place.deeds.want()
+    dialog = place.deeds.dialog
+    assert isinstance(dialog, WantDialog)
+    QApplication.processEvents()
+    dialog.what.setFocus()
+    reached = []
+    for _ in range(9):
+        focus = dialog.focusWidget()
+        reached.append(focus)
+        qtbot.keyClick(focus, Qt.Key.Key_Tab)
+    entries = [dialog.purpose, dialog.width_entry, dialog.height_entry, *dialog.lab, dialog.note]
+    assert reached == [dialog.what, *entries, dialog.go]
+    dialog.reject()
+
+
 def test_a_want_has_a_size_and_a_colour_or_none(qtbot: QtBot, session: Session) -> None:
     place = _place(qtbot, session)
     place.show_page(1)
@@ -393,7 +412,7 @@ def test_for_reading_only_nothing_can_be_done(
     session.use(Stockroom.open(folder, read_only=True))
     place = _place(qtbot, session)
     sheet = place.sheet
-    for button in (sheet.use_button, sheet.open_button, sheet.edit_button, place.new_button):
+    for button in (sheet.use_button, sheet.open_button, sheet.edit_button, place.head.new_button):
         assert not button.isEnabled()
     assert not any(c.enabled() for c in place.commands() if c.name != "adhesives.rules")
 

@@ -1,18 +1,11 @@
 """The Adhesives place: what needs using up first, what each lot is fit for, what is wanted."""
 
-from functools import partial
-
 from PySide6.QtCore import QAbstractListModel, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QButtonGroup,
     QFrame,
-    QHBoxLayout,
-    QLabel,
     QListView,
-    QMenu,
     QSplitter,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -22,6 +15,7 @@ from bindery_stock.bench.morning import Low, morning
 from bindery_stock.bench.own_rules import own_rules_words
 from bindery_stock.desktop.adhesives.deeds import Deeds
 from bindery_stock.desktop.adhesives.finds_page import FindsPage
+from bindery_stock.desktop.adhesives.head import Head
 from bindery_stock.desktop.adhesives.lot_delegate import LotDelegate
 from bindery_stock.desktop.adhesives.lot_dialog import LotStart
 from bindery_stock.desktop.adhesives.lot_model import ROW_ROLE, LotModel
@@ -31,18 +25,15 @@ from bindery_stock.desktop.adhesives.orders import adhesive_commands
 from bindery_stock.desktop.adhesives.wanted_page import WantedPage
 from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.evidence.verdict_list import plain_label
-from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.stock import Changes
 
 _SPLITTER = "adhesives/splitter"
-_NEW = {
-    LotStart.BOUGHT: "Bought …",
-    LotStart.MADE: "Cooked or made …",
-    LotStart.MIXED: "Mixed or diluted from lots …",
-}
-_TOUCHING = frozenset({"adhesive_lot", "lot_part", "lot_use", "wanted", "reorder_point", "piece"})
+_LOTS = frozenset({"adhesive_lot", "lot_part", "lot_use"})
+_LISTS = frozenset({"wanted", "reorder_point", "piece"})
+"""The tables a change of which is to be seen here: in the rows, or only in the lists."""
 
 
 class Adhesives(Place):
@@ -56,12 +47,15 @@ class Adhesives(Place):
         super().__init__(session)
         self.model = LotModel(self)
         self.list = _lot_list(self.model)
+        self.head = Head()
         self.morning = MorningPanel()
         self.sheet = LotSheet(session)
         self.wanted = WantedPage()
         self.finds = FindsPage()
         self.deeds = Deeds(session, self)
         self._chosen = ""
+        self._stale = False
+        """Whether something changed while another place was in front."""
         self._build()
         self._listen()
 
@@ -96,45 +90,15 @@ class Adhesives(Place):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(self._top())
+        column.addWidget(self.head)
         column.addWidget(self.rules_line)
         column.addWidget(self.body, 1)
 
-    def _top(self) -> QWidget:
-        heading = QLabel("Adhesives")
-        sized(heading, TypeSize.TITLE)
-        self.pages = QButtonGroup(self)
-        top = QWidget()
-        row = QHBoxLayout(top)
-        row.setContentsMargins(GRID * 4, GRID * 3, GRID * 4, GRID * 3)
-        row.setSpacing(GRID * 2)
-        row.addWidget(heading)
-        row.addSpacing(GRID * 4)
-        for number, name in enumerate(("On the shelf", "Wanted", "Old finds")):
-            button = QToolButton()
-            button.setText(name)
-            button.setCheckable(True)
-            button.setChecked(number == 0)
-            self.pages.addButton(button, number)
-            row.addWidget(button)
-        row.addStretch(1)
-        self.new_button = QToolButton()
-        self.new_button.setText("Enter a lot   ")
-        self.new_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        menu = QMenu(self.new_button)
-        for start, text in _NEW.items():
-            menu.addAction(text).triggered.connect(partial(self._enter, start))
-        self.new_button.setMenu(menu)
-        row.addWidget(self.new_button)
-        return top
-
-    def _enter(self, start: LotStart, _checked: bool = False) -> None:
-        self.deeds.enter(start)
-
     def _listen(self) -> None:
-        self.pages.idClicked.connect(lambda _page: self._show_page())
+        self.head.page_chosen.connect(lambda _page: self._show_page())
+        self.head.lot_wanted.connect(self.deeds.enter)
         self.list.selectionModel().currentChanged.connect(lambda *_: self._choice_made())
-        self.list.doubleClicked.connect(lambda _index: self.use())
+        self.list.activated.connect(lambda _index: self.use())
         self.morning.lot_chosen.connect(self.show_lot)
         self.morning.low_chosen.connect(self._want_low)
         self.session.lot_wanted.connect(self.show_lot)
@@ -175,9 +139,16 @@ class Adhesives(Place):
         self.session.said.emit(own)
 
     def stock_changed(self, changes: Changes) -> None:
-        """Read again where a lot, a want or what lies at hand was touched."""
-        if _TOUCHING & changes.touched.keys():
+        """Read again what was touched; while another place is in front, only when it is wanted."""
+        touched = changes.touched.keys()
+        if not (_LOTS | _LISTS) & touched:
+            return
+        if not self.isVisible():
+            self._stale = True
+        elif _LOTS & touched:
             self._reload()
+        else:
+            self._show_lists()
 
     def came_forward(self) -> None:
         """Read again, since another day may have begun, and put the hand on the list."""
@@ -188,10 +159,18 @@ class Adhesives(Place):
     def _reload(self) -> None:
         stockroom, rules = self.session.stockroom, self.session.rules
         kept = self._chosen
-        rows = lot_rows(stockroom.adhesives(), stockroom.today, rules)
+        self._stale = False
+        self.model.show(lot_rows(stockroom.adhesives(), stockroom.today, rules))
+        self._show_lists()
+        self.head.new_button.setEnabled(not stockroom.read_only)
+        self._choose(kept)
+        self._show_page()
+
+    def _show_lists(self) -> None:
+        stockroom, rules = self.session.stockroom, self.session.rules
         points = stockroom.reorder_points()
-        self.model.show(rows)
-        self.morning.show_morning(morning(rows, self.session.pieces, points, rules))
+        seen = morning(self.model.rows, self.session.pieces, points, rules)
+        self.morning.show_morning(seen)
         self.wanted.show_lists(
             stockroom.wanted(),
             points,
@@ -199,9 +178,6 @@ class Adhesives(Place):
             self.session.settings.lengths,
             writable=not stockroom.read_only,
         )
-        self.new_button.setEnabled(not stockroom.read_only)
-        self._choose(kept)
-        self._show_page()
 
     def _choose(self, code: str) -> None:
         place = self.model.place_of(code)
@@ -220,7 +196,7 @@ class Adhesives(Place):
         self.sheet.show_row(row)
 
     def _show_page(self) -> None:
-        page = self.pages.checkedId()
+        page = self.head.page
         shelf = self.lots_page if self.model.rowCount() else self.empty
         self.body.show_only((shelf, self.wanted, self.finds)[page])
 
@@ -231,21 +207,26 @@ class Adhesives(Place):
 
     def show_page(self, page: int) -> None:
         """Show the lots, the wanted list or the old finds."""
-        self.pages.button(page).setChecked(True)
+        self.head.choose(page)
         self._show_page()
 
     def show_lot(self, code: str) -> None:
-        """Show the lot or the want with this code; one that is finished is said to be."""
+        """Show the lot or the want with this code; one that is finished has its sheet."""
+        if self._stale:
+            self._reload()
         if code.startswith("W-"):
             self.show_page(1)
             self.wanted.choose(code)
             return
         self.show_page(0)
-        if self.model.place_of(code) is None:
-            lot = self.session.stockroom.adhesive(code)
-            self.session.noticed.emit(f"{code}, {lot.name}, is finished: {lot.fate or 'used up'}.")
+        if self.model.place_of(code) is not None:
+            self._choose(code)
             return
-        self._choose(code)
+        stockroom = self.session.stockroom
+        lot = stockroom.adhesive(code)
+        (row,) = lot_rows([lot], stockroom.today, self.session.rules)
+        self.sheet.show_row(row)
+        self.session.noticed.emit(f"{code}, {lot.name}, is finished: {lot.fate or 'used up'}.")
 
     def _want_low(self, low: Low) -> None:
         self.deeds.want(low.name)

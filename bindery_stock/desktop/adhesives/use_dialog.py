@@ -38,7 +38,8 @@ class UseDialog(FormDialog):
         if row.lot.unit is Measure.SHARE:
             self.amount.addItems(list(SHARES))
             self.amount.setCurrentIndex(-1)
-        unit = f" ({row.lot.unit})" if row.lot.unit else ""
+        counted = "of the tin" if row.lot.unit is Measure.SHARE else row.lot.unit
+        unit = f" ({counted})" if counted else ""
         self.add(f"&How much{unit}", self.amount)
         self.amount.setEnabled(row.lot.left is not None)
         there = amount_of(row.lot)

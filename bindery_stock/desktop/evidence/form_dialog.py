@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Any
 
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -51,6 +52,15 @@ class FormDialog(QDialog):
         self.column.addStretch(1)
         self.column.addWidget(self.wrong)
         self.column.addWidget(self.buttons)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """The entries were made after the buttons, but the Tab key goes to them first."""
+        if not event.spontaneous():
+            self.column.removeWidget(self.buttons)
+            self.buttons.setParent(None)
+            self.column.addWidget(self.buttons)
+            self.buttons.show()
+        super().showEvent(event)
 
     def take(self) -> None:
         """Read the entries and tell what they say. Raises one of our errors."""
