@@ -23,12 +23,15 @@ def delta_e00(lab: ArrayLike, labs: ArrayLike) -> Array:
     """CIEDE2000 of one colour against many, kL = kC = kH = 1.
 
     ``lab`` has the shape (3,), ``labs`` (…, 3); the answer has the shape of ``labs`` without its
-    last axis. Raises ``ColourError`` for any other shape and for figures that are not finite.
+    last axis; no colours at all (``[]``) give an empty answer. Raises ``ColourError`` for any other
+    shape and for figures that are not finite.
     """
     one = np.asarray(lab, dtype=np.float64)
     many = np.asarray(labs, dtype=np.float64)
     if one.shape != (3,):
         raise ColourError(f"One colour of three figures is compared, not one of shape {one.shape}.")
+    if many.shape == (0,):
+        return np.zeros(0)
     if many.ndim == 0 or many.shape[-1] != 3:
         raise ColourError(f"The colours compared need three figures each, not shape {many.shape}.")
     if not (np.isfinite(one).all() and np.isfinite(many).all()):

@@ -106,7 +106,10 @@ def check_lab(lab: ArrayLike) -> Lab:
 
     L* lies in 0..100; a* and b* within ±128.
     """
-    values = np.asarray(lab, dtype=np.float64)
+    try:
+        values = np.asarray(lab, dtype=np.float64)
+    except (TypeError, ValueError):
+        raise ColourError(f"{lab!r} is no colour. Give L*, a* and b* as plain figures.") from None
     if values.shape != (3,):
         raise ColourError("A colour is three figures: L*, a* and b*. Give all three.")
     for name, value in zip(("L*", "a*", "b*"), values, strict=True):

@@ -108,7 +108,7 @@ def rank(
     pieces: Sequence[Piece] | Hoard,
     *,
     limit: int = 20,
-    near: int = 8,
+    near: int = 20,
     stop: Stop | None = None,
     progress: Progress | None = None,
 ) -> Ranking:

@@ -100,7 +100,10 @@ class Outline:
 
 
 def _ring(points: Iterable[Point], what: str) -> Ring:
-    ring = tuple((float(x), float(y)) for x, y in points)
+    try:
+        ring = tuple((float(x), float(y)) for x, y in points)
+    except (TypeError, ValueError):
+        raise ShapeError(f"{what} is a list of corners, each with an x and a y in mm.") from None
     if len(ring) > 1 and ring[0] == ring[-1]:
         ring = ring[:-1]
     if len(ring) < 3:

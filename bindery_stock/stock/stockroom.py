@@ -65,16 +65,18 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs):
         self._writing = threading.RLock()
 
     @classmethod
-    def create(cls, folder: Path, *, clock: Clock = system_clock) -> Self:
+    def create(cls, folder: Path | str, *, clock: Clock = system_clock) -> Self:
         """Lay out a new stockroom in ``folder``, which is made if need be, and open it.
 
         Raises ``StockError`` where it holds one already, ``DiskTrouble`` where it cannot be made.
         """
-        folder = folder.resolve()
+        folder = Path(folder).resolve()
         return cls(folder, clock, opening.make(folder), "")
 
     @classmethod
-    def open(cls, folder: Path, *, clock: Clock = system_clock, read_only: bool = False) -> Self:
+    def open(
+        cls, folder: Path | str, *, clock: Clock = system_clock, read_only: bool = False
+    ) -> Self:
         """Open the stockroom in ``folder``; it is never made here.
 
         For writing, an older schema is backed up and brought up to date first. Raises
@@ -82,7 +84,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs):
         ``DiskTrouble``, with the file untouched. Read-only opening works beside a writer, on a
         disk that cannot be written, and with a newer schema (see ``notice``).
         """
-        folder = folder.resolve()
+        folder = Path(folder).resolve()
         if read_only:
             return cls(folder, clock, None, opening.look_in(folder))
         lock, notice = opening.take_over(folder, clock())

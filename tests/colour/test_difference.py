@@ -56,6 +56,7 @@ def test_three_colours_at_once_are_not_mistaken_for_one():
 
 def test_an_empty_stock_gives_an_empty_answer():
     assert delta_e00((50, 0, 0), np.zeros((0, 3))).shape == (0,)
+    assert delta_e00((50, 0, 0), []).shape == (0,)
 
 
 @given(LABS, LABS)

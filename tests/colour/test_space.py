@@ -69,3 +69,5 @@ def test_a_colour_out_of_range_is_refused_by_its_figure(lab, names):
 def test_two_figures_are_not_a_colour():
     with pytest.raises(ColourError, match="three figures"):
         check_lab((50, 0))
+    with pytest.raises(ColourError, match="no colour"):
+        check_lab("red")

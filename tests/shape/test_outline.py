@@ -1,6 +1,7 @@
 """Outlines: areas by known formulas, and what is refused."""
 
 from math import cos, nan, pi, sin, tan
+from typing import Any
 
 import pytest
 
@@ -50,3 +51,9 @@ def test_an_outline_that_is_no_simple_shape_is_refused(
         Outline(ring)
     with pytest.raises(ShapeError):
         Flaw(FlawKind.STAIN, ring)
+
+
+@pytest.mark.parametrize("points", [((0, 0, 0), (1, 0, 0), (0, 1, 0)), (("a", 0), (1, 0)), None])
+def test_what_is_no_list_of_corners_is_refused(points: Any) -> None:
+    with pytest.raises(ShapeError, match="x and a y"):
+        Outline(points)

@@ -76,7 +76,7 @@ def test_a_stockroom_is_made_once(closed: Path) -> None:
     with pytest.raises(StockError, match="holds a stockroom already"):
         Stockroom.create(closed)
     assert content(closed / "stock.sqlite") == before
-    with Stockroom.open(closed) as stock:
+    with Stockroom.open(str(closed)) as stock:
         assert len(stock.pieces()) == 1
 
 

@@ -1,5 +1,7 @@
 """The Match place: the part at the left, what serves it at the right, closest first."""
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QFrame,
@@ -11,10 +13,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock import matching
-from bindery_stock.bench.finding import hoard_of
+from bindery_stock.bench.holding import LAST_PART, kept_size
 from bindery_stock.desktop.commands import Command, Menu
-from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.answer_list import AnswerList
 from bindery_stock.desktop.match.cut_sheet import CutSheet
@@ -22,6 +22,7 @@ from bindery_stock.desktop.match.lay_over import LayOver
 from bindery_stock.desktop.match.model import ROW_ROLE, AnswerModel, Row, RowKind
 from bindery_stock.desktop.match.part_drawing import PartDrawing
 from bindery_stock.desktop.match.part_form import PartForm
+from bindery_stock.desktop.match.seeker import Seeker
 from bindery_stock.desktop.match.target import TargetPanel
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
 from bindery_stock.desktop.previews import Previews
@@ -33,6 +34,8 @@ from bindery_stock.stock import Changes, Cutting
 _SETTLE_MS = 200
 """A pause in typing before the shelf is searched again."""
 _LEFT_WIDTH = GRID * 84
+_NEAR = 8
+"""Near misses shown: enough to learn what is lacking, few enough to be read."""
 
 
 class Match(Place):
@@ -46,7 +49,7 @@ class Match(Place):
         super().__init__(session)
         self._previews = previews
         self._part: Part | None = None
-        self._job: Job | None = None
+        self._seeker = Seeker(session, self)
         self._sheet: CutSheet | None = None
         self.target = TargetPanel(session)
         self.form = PartForm(session.settings.lengths)
@@ -111,6 +114,8 @@ class Match(Place):
 
     def _listen(self) -> None:
         self._settle.timeout.connect(self.seek)
+        self._seeker.answered.connect(self._show_answer)
+        self._seeker.placed.connect(self._show_placed)
         self.form.changed.connect(self._settle.start)
         self.target.changed.connect(self._settle.start)
         self.list.over_wanted.connect(self.lay_chosen_over)
@@ -179,8 +184,7 @@ class Match(Place):
     def seek(self) -> None:
         """Hold the part against the shelf, off the GUI thread."""
         self._settle.stop()
-        if self._job is not None:
-            self._job.stop()
+        self._seeker.stop()
         if not self.session.is_open:
             return
         try:
@@ -194,22 +198,11 @@ class Match(Place):
         if part is None or (lab is None and part.shown):
             self._say_nothing_found("")
             return
-        pieces = self.session.pieces
-        reserved = self.form.reserved.isChecked()
-        sought = part
+        self.session.settings.set_text(LAST_PART, kept_size(part))
+        self._seeker.seek(part, reserved=self.form.reserved.isChecked())
 
-        def work(job: Job) -> Ranking:
-            hoard = hoard_of(pieces, reserved=reserved)
-            ranking = matching.rank(sought, hoard, stop=lambda: job.stopped)
-            for match in ranking.matches:
-                job.check()
-                _ = match.left  # worked out here, as it takes too long for the GUI thread
-            for miss in ranking.near_misses:
-                job.check()
-                _ = miss.lack
-            return ranking
-
-        self._job = self.session.jobs.run(work, owner=self, done=self._show_answer)
+    def _show_placed(self, ranking: Ranking) -> None:
+        self.model.place_better(ranking, self.session.settings.lengths)
 
     def _show_answer(self, ranking: Ranking) -> None:
         kept = self.chosen()
@@ -278,10 +271,11 @@ class Match(Place):
         row = self.chosen()
         if row is None or row.piece is None or row.match is None or not self._may_use():
             return
-        code, purpose, place = row.piece.code, self._purpose(), row.match.placement
+        code, purpose, part = row.piece.code, self._purpose(), row.match.part
+        corners = row.match.placement.corners
         self.session.do(
             lambda room: room.reserve(
-                code, purpose, width=place.width, height=place.height, corners=place.corners
+                code, purpose, width=part.width, height=part.height, corners=corners
             )
         )
 
@@ -290,23 +284,24 @@ class Match(Place):
         row = self.chosen()
         if row is None or row.piece is None or row.match is None or not self._may_use():
             return
-        part = row.match.part
+        code = row.piece.code
+        part = replace(row.match.part, name=self.form.purpose.text().strip())
         sheet = CutSheet(
-            self.session,
-            self._previews,
-            row.piece,
-            row.match.placement,
-            margin=part.margin,
-            purpose=self.form.purpose.text().strip(),
-            parent=self.window(),
+            self.session, self._previews, row.piece, part, row.match.placement, self.window()
         )
         sheet.cut_wanted.connect(self._cut)
+        sheet.length_wanted.connect(lambda mm: self._take_length(code, mm))
         sheet.finished.connect(self._sheet_closed)
         self._sheet = sheet
         sheet.open()
 
     def _cut(self, cutting: Cutting) -> None:
         self.session.do(lambda room: room.cut(cutting))
+
+    def _take_length(self, code: str, mm: float) -> None:
+        """A length off a roll goes on the shelf as a sheet, from which the part is then cut."""
+        purpose = self._purpose()
+        self.session.do(lambda room: room.cut_length(code, mm, purpose, shelve=True))
 
     def _sheet_closed(self) -> None:
         if self._sheet is not None:
