@@ -1,6 +1,6 @@
 """A sitting at one piece: the parts laid in it, how each lies, and what the cuts leave."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import cos, hypot, radians, sin
@@ -10,10 +10,12 @@ from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying, Part, fit, flaws_in_the_way
 from bindery_stock.matching import Piece as MatchedPiece
 from bindery_stock.shape import Lie, Outline, PatchPlacement, Placement, Point, Sheared
+from bindery_stock.shape.best_fit import distinct_turns
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.placement import placement_at
 from bindery_stock.shape.turning import cosine_and_sine
+from bindery_stock.shape.usable_rectangle import rough_area
 from bindery_stock.stock import CutPart, Cutting, Piece
 
 
@@ -147,8 +149,29 @@ class CutPlan:
         if part.triangular or part.free:
             pieces = (replace(_matched(self.piece), outline=remain) for remain in self.remains)
             return next((found for piece in pieces if (found := fit(part, piece))), None)
+        usable = self.ground_for(None, part)
         turns = part.turns_in(self.piece.pattern)
-        return place_on(self.ground_for(None, part), part.width, part.height, turns)
+        close = [
+            found
+            for turn in distinct_turns(turns, usable)
+            for spot in self._spots_beside(part)
+            if (found := shape.near_on(usable, part.width, part.height, spot, turn=turn))
+        ]
+        # close to another part, where the rest stays the most useful
+        return max(
+            close,
+            key=lambda found: rough_area(usable.without(found.polygon, self.knife)),
+            default=place_on(usable, part.width, part.height, turns),
+        )
+
+    def _spots_beside(self, part: Part) -> Iterator[Point]:
+        """Where the first corner of a part lies when it lies against another, mm."""
+        for one in self.laid:
+            left, low, right, high = one.placement.polygon.bounds
+            yield right + self.knife, low
+            yield left - self.knife - part.width, low
+            yield left, high + self.knife
+            yield left, low - self.knife - part.height
 
     def without(self, index: int) -> "CutPlan":
         """The plan without one part; the last stays."""

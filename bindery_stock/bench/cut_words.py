@@ -72,16 +72,15 @@ def prospect(outlines: Sequence[Outline], flaws: Sequence[Flaw], part: Part) -> 
 
 
 def more_words(prospect: Prospect, part: Part, lengths: LengthStyle) -> str:
-    """``At least 3 more of 58 × 228 mm are left in it.``"""
+    """``At least 3 others of 58 × 228 mm are left in it.``"""
     size = lengths.pair(part.width, part.height)
     if prospect.more is None:
         return ""
     if not prospect.more:
         return f"No other part of {size} is left in it."
-    number = f"{MOST_COUNTED} or more" if prospect.more >= MOST_COUNTED else f"{prospect.more}"
-    least = "" if prospect.more >= MOST_COUNTED else "At least "
+    others = "other" if prospect.more == 1 else "others"
     verb = "is" if prospect.more == 1 else "are"
-    return f"{least}{number} more of {size} {verb} left in it."
+    return f"At least {prospect.more} {others} of {size} {verb} left in it."
 
 
 def remain_words(outline: Outline, lengths: LengthStyle) -> str:
@@ -90,10 +89,10 @@ def remain_words(outline: Outline, lengths: LengthStyle) -> str:
 
 
 def rectangle_words(size: tuple[float, float], lengths: LengthStyle) -> str:
-    """``96 × 240 mm in one piece along the warp``; never more than there is."""
+    """``96 × 240 mm in one piece``, along the warp; never more than there is."""
     if min(size) < 1.0:
         return "nothing usable in one piece"
-    return f"{lengths.pair(math.floor(size[0]), math.floor(size[1]))} in one piece along the warp"
+    return f"{lengths.pair(math.floor(size[0]), math.floor(size[1]))} in one piece"
 
 
 def lie_words(plan: CutPlan, index: int, lengths: LengthStyle) -> str:

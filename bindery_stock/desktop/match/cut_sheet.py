@@ -1,161 +1,225 @@
-"""The cut sheet: where the part lies, what is left, and the word to cut."""
+"""The cut sheet: where the parts lie, what is left, and the word to cut."""
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import (
-    QCheckBox,
-    QDialog,
-    QFormLayout,
-    QHBoxLayout,
-    QLabel,
-    QLineEdit,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
+from collections.abc import Callable
+from dataclasses import replace
+
+from PySide6.QtCore import QSize, QTimer, Signal
+from PySide6.QtWidgets import QCheckBox, QDialog, QLineEdit, QPushButton, QWidget
+
+from bindery_stock.bench.cut_plan import CutPlan, Laid
+from bindery_stock.bench.cut_words import (
+    SLIVER_MM,
+    Prospect,
+    more_words,
+    prospect,
+    remains_of,
+    shear_words,
 )
-
-from bindery_stock.bench.cautions import caution_line
-from bindery_stock.bench.cutting import plan_cut
 from bindery_stock.desktop.entries import LengthEntry
-from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.jobs import Job
+from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.match.cut_sheet_layout import lay_out, plain_label
+from bindery_stock.desktop.match.parts_panel import PartsPanel
 from bindery_stock.desktop.match.placement_view import PlacementView
+from bindery_stock.desktop.match.remains_list import RemainsList
 from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
-from bindery_stock.shape import Placement
+from bindery_stock.matching import Lying, Part
+from bindery_stock.shape import is_sheet
 from bindery_stock.stock import Cutting, Piece
+from bindery_stock.trade.vocabulary import Form, Kind
 
-_BLADE = (
-    "Mind the blade: cut away from the hand, against a safety rule, on the mat. Old cloth sheds "
-    "dust; follow the rules of your own bench."
-)
-_SLIVER_MM = 15.0
-"""Remains that hold no square of this size are proposed for throwing away."""
+_SLIVER = "cut/sliver"
+_SHARE = 0.9
+"""Of the window the sheet lies over, each way."""
+_SETTLE_MS = 150
+"""A pause in dragging before what is left is measured again."""
 
 
 class CutSheet(QDialog):
-    """Confirms a placement. Emits ``cut_wanted(Cutting)`` when the word is given."""
+    """One sitting at a piece. Emits ``cut_wanted(Cutting)`` when the word is given, and
+    ``length_wanted(float)`` where a length is to be taken off a roll first, in mm.
+    """
 
     cut_wanted = Signal(object)
+    length_wanted = Signal(float)
 
     def __init__(
         self,
         session: Session,
         previews: Previews,
         piece: Piece,
-        placement: Placement,
-        *,
-        margin: float,
-        purpose: str,
+        part: Part,
+        placement: Lying,
         parent: QWidget,
     ) -> None:
         """Show where the part lies."""
         super().__init__(parent)
         self._session = session
+        self._job: Job | None = None
         self.piece = piece
         self.setWindowTitle(f"Cut from {piece.code}")
         lengths = session.settings.lengths
-        self.view = PlacementView(piece, placement, margin, lengths, previews)
-        self.view.moved.connect(lambda _placement, _lie: self._refresh())
-        self.purpose = QLineEdit(purpose)
+        plan = CutPlan(piece, (Laid(part, placement),))
+        self.view = PlacementView(plan, lengths, previews)
+        self.parts = PartsPanel(lengths)
+        self.purpose = QLineEdit(part.name)
         self.purpose.setPlaceholderText("spine strip, vol. 4")
-        self.purpose.textChanged.connect(lambda _text: self._refresh())
         self.knife = LengthEntry("Lost to the knife", lengths, allow_zero=True)
         self.knife.show_length(0)
-        self.knife.understood.connect(self._refresh)
-        self.state = QLabel()
-        self.state.setWordWrap(True)
-        sized(self.state, TypeSize.HEAD)
-        self.remains = QVBoxLayout()
-        self.boxes: list[QCheckBox] = []
+        self.sliver = LengthEntry("Slivers are under", lengths, allow_zero=True)
+        self.sliver.show_length(_saved_sliver(session))
+        self.by_shears = QCheckBox("&Edge-to-edge cuts, as on board shears")
+        self.by_shears.setVisible(piece.kind is Kind.BOARD or is_sheet(piece.outline))
+        self.cuts = plain_label("", muted=True)
+        self.state = plain_label("")
+        self.more = plain_label("", muted=True)
+        self.remains = RemainsList(lengths)
+        self.length_button = QPushButton()
+        self.length_button.setVisible(piece.form is Form.ROLL and is_sheet(piece.outline))
         self.cut_button = next_button("Cut")
         self.cut_button.setDefault(True)
-        self.cut_button.clicked.connect(self._cut)
-        self._lay_out()
-        self.resize(GRID * 250, GRID * 160)
+        self.cancel_button = QPushButton("Leave it whole")
+        self._settle = QTimer(self)
+        self._settle.setSingleShot(True)
+        self._settle.setInterval(_SETTLE_MS)
+        lay_out(self, session.rules)
+        self._listen()
+        self.resize((parent.size() * _SHARE).expandedTo(QSize(GRID * 270, GRID * 176)))
         self._refresh()
         self.view.setFocus()
 
-    def _lay_out(self) -> None:
-        cancel = QPushButton("Leave it whole")
-        cancel.clicked.connect(self.reject)
-        buttons = QHBoxLayout()
-        buttons.addWidget(cancel)
-        buttons.addStretch(1)
-        buttons.addWidget(self.cut_button)
-        form = QFormLayout()
-        form.addRow("&For", self.purpose)
-        form.addRow(self.knife.field, self.knife)
-        heading = QLabel("Back on the shelf")
-        sized(heading, TypeSize.HEAD)
-        blade = QLabel(_BLADE)
-        blade.setWordWrap(True)
-        blade.setProperty("role", "muted")
-        caution = QLabel(caution_line(self.piece, self._session.rules))
-        caution.setTextFormat(Qt.TextFormat.PlainText)
-        caution.setWordWrap(True)
-        sized(caution, TypeSize.BODY, bold=True)
-        hint = QLabel("Drag the part, or move it with the arrow keys (Shift: 10 mm, Home: back).")
-        hint.setWordWrap(True)
-        hint.setProperty("role", "muted")
-        side = QVBoxLayout()
-        side.setSpacing(GRID * 3)
-        side.addWidget(self.state)
-        side.addWidget(hint)
-        side.addLayout(form)
-        side.addWidget(heading)
-        side.addLayout(self.remains)
-        side.addStretch(1)
-        if caution.text():
-            side.addWidget(caution)
-        side.addWidget(blade)
-        side.addLayout(buttons)
-        panel = QWidget()
-        panel.setLayout(side)
-        panel.setFixedWidth(GRID * 78)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(GRID * 3, GRID * 3, GRID * 3, GRID * 3)
-        row.addWidget(self.view, 1)
-        row.addWidget(panel)
+    def _listen(self) -> None:
+        self.view.changed.connect(self._refresh)
+        self.view.refused.connect(self.state.setText)
+        self.purpose.textEdited.connect(self._rename)
+        self.knife.understood.connect(self._change_knife)
+        self.sliver.understood.connect(self._change_sliver)
+        self.by_shears.toggled.connect(self._change_shears)
+        self.parts.chosen.connect(lambda row: self.view.show_plan(self.plan, row))
+        self.parts.add_wanted.connect(self._add)
+        self.parts.out_wanted.connect(self._take_out)
+        self.parts.anew_wanted.connect(lambda: self._try(self.plan.laid_anew))
+        self.parts.turn_wanted.connect(self.view.turn_on)
+        self.parts.small_turn_wanted.connect(self.view.turn_by)
+        self.length_button.clicked.connect(self._take_length)
+        self.cut_button.clicked.connect(self._cut)
+        self.cancel_button.clicked.connect(self.reject)
+        self._settle.timeout.connect(self._measure)
+
+    @property
+    def plan(self) -> CutPlan:
+        """The sitting as it stands."""
+        return self.view.plan
+
+    @property
+    def boxes(self) -> list[QCheckBox]:
+        """One tick box for each remain."""
+        return self.remains.boxes
 
     def cutting(self) -> Cutting:
         """The cut as the sheet stands. Raises one of our errors."""
-        thrown = [n for n, box in enumerate(self.boxes) if not box.isChecked()]
-        return plan_cut(
-            self.piece,
-            self.view.placement,
-            self.purpose.text().strip() or "a part",
-            knife=self.knife.value() or 0.0,
-            throw_away=thrown,
-        )
+        return self.plan.cutting(self.remains.thrown_away)
 
     def _refresh(self) -> None:
+        plan, active = self.plan, self.view.active
         self.state.setText(self.view.said())
-        self.cut_button.setEnabled(self.view.lie.fits)
-        for box in self.boxes:
-            self.remains.removeWidget(box)
-            box.deleteLater()
-        self.boxes = []
-        if not self.view.lie.fits:
+        self.cut_button.setEnabled(plan.fits)
+        self.parts.show_plan(plan, active, turn=self.view.next_turn())
+        name = plan.laid[active].part.name
+        if self.purpose.text() != name and not self.purpose.hasFocus():
+            self.purpose.setText(name)
+        lengths = self._session.settings.lengths
+        sheared = plan.sheared if plan.by_shears else None
+        self.cuts.setText("\n".join(shear_words(sheared.cuts, lengths) if sheared else []))
+        self.cuts.setVisible(bool(self.cuts.text()))
+        self.length_button.setText(f"Take {lengths.show(self._length())} off the roll first")
+        sliver = self._sliver()
+        if not plan.fits:
+            self.remains.show_waiting()
+            self.more.setText("")
+        elif self.remains.show_remains(remains_of(plan, sliver), lengths.show(sliver)):
+            self.more.setText("")
+            self._settle.start()
+
+    def _measure(self) -> None:
+        """What can still be got out of what is left: worked out away from the window."""
+        if self._job is not None:
+            self._job.stop()
+        plan, part = self.plan, self.plan.laid[self.view.active].part
+        if not plan.fits:
             return
+
+        def done(found: Prospect) -> None:
+            self._job = None
+            self.remains.show_prospect(found)
+            self.more.setText(more_words(found, part, self._session.settings.lengths))
+
+        self._job = self._session.jobs.run(
+            lambda _job: prospect(plan.remains, plan.piece.flaws, part), owner=self, done=done
+        )
+
+    # Changing the plan
+
+    def _try(self, change: Callable[[], CutPlan]) -> None:
+        """Make a change; what stands in its way is said."""
         try:
-            whole = plan_cut(self.piece, self.view.placement, "", knife=self.knife.value() or 0.0)
+            plan = change()
         except BinderyError as error:
             self.state.setText(str(error))
-            self.cut_button.setEnabled(False)
             return
-        lengths = self._session.settings.lengths
-        for remain in whole.offcuts:
-            box = QCheckBox(f"{lengths.pair(remain.width, remain.height)} over all")
-            worth = not remain.polygon.buffer(-_SLIVER_MM / 2).is_empty
-            box.setChecked(worth)
-            box.setToolTip(
-                "Untick to throw it away."
-                if worth
-                else f"A sliver under {lengths.show(_SLIVER_MM)} wide; tick to keep it."
-            )
-            self.remains.addWidget(box)
-            self.boxes.append(box)
+        self.view.show_plan(plan)
+
+    def _add(self, width: float, height: float) -> None:
+        model = self.plan.laid[self.view.active].part
+        same = (model.width, model.height) == (width, height)
+        part = replace(model, width=width, height=height, zones=model.zones if same else ())
+        count = len(self.plan.laid)
+        self._try(lambda: self.plan.with_more(part))
+        if len(self.plan.laid) > count:
+            self.view.show_plan(self.plan, count)
+
+    def _take_out(self) -> None:
+        self._try(lambda: self.plan.without(self.view.active))
+
+    def _rename(self, text: str) -> None:
+        plan, active = self.plan, self.view.active
+        laid = list(plan.laid)
+        laid[active] = replace(laid[active], part=replace(laid[active].part, name=text.strip()))
+        self.view.show_plan(replace(plan, laid=tuple(laid)))
+
+    def _change_knife(self) -> None:
+        self.view.show_plan(replace(self.plan, knife=self.knife.value() or 0.0))
+
+    def _change_sliver(self) -> None:
+        self._session.settings.set_text(_SLIVER, f"{self._sliver():g}")
+        self._refresh()
+
+    def _change_shears(self, wanted: bool) -> None:
+        before = self.plan
+        self._try(lambda: self.plan.cut_by_shears(wanted=wanted))
+        if self.plan is before:  # refused: as it was
+            self.by_shears.blockSignals(True)
+            self.by_shears.setChecked(before.by_shears)
+            self.by_shears.blockSignals(False)
+
+    def _sliver(self) -> float:
+        value = SLIVER_MM if self.sliver.check() else self.sliver.value()
+        return SLIVER_MM if value is None else value
+
+    def _length(self) -> float:
+        """The length of the roll that the part in hand takes, its margin included."""
+        laid = self.plan.laid[self.view.active]
+        _left, low, _right, high = laid.placement.polygon.bounds
+        return float(high - low + 2 * laid.part.margin)
+
+    # The word
+
+    def _take_length(self) -> None:
+        self.length_wanted.emit(self._length())
+        self.accept()
 
     def _cut(self) -> None:
         try:
@@ -165,3 +229,11 @@ class CutSheet(QDialog):
             return
         self.cut_wanted.emit(cutting)
         self.accept()
+
+
+def _saved_sliver(session: Session) -> float:
+    text = session.settings.text(_SLIVER)
+    try:
+        return float(text)
+    except ValueError:  # never set, or the file was edited by hand
+        return SLIVER_MM

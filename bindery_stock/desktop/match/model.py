@@ -1,12 +1,14 @@
 """The answer to a part as a Qt list: matches in rank order, a rule, then the near misses."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum, auto
 from typing import Any
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from bindery_stock.bench.cautions import caution_line
+from bindery_stock.bench.cut_words import rectangle_words
+from bindery_stock.bench.finding import LEADING
 from bindery_stock.colour import step
 from bindery_stock.matching import Match, NearMiss, Ranking
 from bindery_stock.stock import Lab, Piece
@@ -14,7 +16,6 @@ from bindery_stock.trade import Rules
 from bindery_stock.units import LengthStyle
 
 Index = QModelIndex | QPersistentModelIndex
-_MM2_PER_CM2 = 100.0
 ROW_ROLE = Qt.ItemDataRole.UserRole
 
 
@@ -67,6 +68,17 @@ class AnswerModel(QAbstractListModel):
         self.beginResetModel()
         self._rows = answer_rows(ranking, pieces, lengths, rules)
         self.endResetModel()
+
+    def place_better(self, ranking: Ranking, lengths: LengthStyle) -> None:
+        """Show the same matches where they leave the most; rows and their order stay."""
+        better = {match.code: match for match in ranking.matches[:LEADING]}
+        for number, row in enumerate(self._rows):
+            match = better.get(row.match.code) if row.match else None
+            if match is None or row.piece is None:
+                continue
+            lines = match_lines(number + 1, match, row.piece, lengths, best=True)
+            self._rows[number] = replace(row, match=match, lines=lines)
+            self.dataChanged.emit(self.index(number), self.index(number))
 
     def clear(self) -> None:
         """Show nothing."""
@@ -137,14 +149,26 @@ def answer_rows(
     return rows
 
 
-def match_lines(rank: int, match: Match, piece: Piece, lengths: LengthStyle) -> tuple[str, ...]:
-    """What is said of a match: what it is, how close, in which way it differs, what is left."""
-    part = lengths.pair(match.placement.width, match.placement.height)
-    tight = ", a tight fit with no play" if match.placement.tight else ""
-    remains = f"Leaves {match.left.area / _MM2_PER_CM2:,.0f} cm² once {part} is out{tight}"
+def match_lines(
+    rank: int, match: Match, piece: Piece, lengths: LengthStyle, *, best: bool = False
+) -> tuple[str, ...]:
+    """What is said of a match: what it is, how close, in which way it differs, what is left.
+
+    ``best`` says that it was placed to leave the most.
+    """
     heading = f"{rank}.  {piece.code}  {describe(piece)}"
+    remains = left_words(match, lengths, best=best)
     said = (heading, closeness(match), match.words, difference(match, piece), remains, where(piece))
     return tuple(line for line in said if line)
+
+
+def left_words(match: Match, lengths: LengthStyle, *, best: bool) -> str:
+    """``Leaves the most: 96 × 240 mm in one piece``; or only what it leaves as it lies."""
+    left = match.left
+    tight = "; a tight fit, no play" if match.placement.tight else ""
+    told = rectangle_words((left.width, left.height), lengths)
+    how = "Leaves the most:" if best else "Leaves"
+    return f"{how} {told}{tight}"
 
 
 def closeness(match: Match) -> str:

@@ -4,10 +4,19 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from bindery_stock.desktop.drawing import cosmetic, lab_colour, paint_warp_arrow, surround
+from bindery_stock.bench.seen import hidden_boxes
+from bindery_stock.desktop.drawing import (
+    cosmetic,
+    lab_colour,
+    paint_warp_arrow,
+    ring_polygon,
+    surround,
+)
 from bindery_stock.desktop.look import GRID, grey
 from bindery_stock.desktop.match.delegate import fitted
+from bindery_stock.desktop.match.plan_painter import paint_hidden
 from bindery_stock.matching import Part
+from bindery_stock.shape import Outline
 
 
 class PartDrawing(QWidget):
@@ -25,6 +34,14 @@ class PartDrawing(QWidget):
         self._part = part
         self.update()
 
+    @staticmethod
+    def _paint_hidden(painter: QPainter, part: Part) -> None:
+        """Hatch what is not seen on the finished book."""
+        if part.triangular:
+            return
+        for left, low, right, high in hidden_boxes(part.sight, part.width, part.height):
+            paint_hidden(painter, ((left, low), (right, low), (right, high), (left, high)))
+
     def paintEvent(self, _event: QPaintEvent) -> None:
         """The part, its margin dashed around it, and the warp."""
         painter = QPainter(self)
@@ -33,20 +50,22 @@ class PartDrawing(QWidget):
         part = self._part
         if part is None:
             return
-        shape = QRectF(0, -part.height, part.width, part.height)
-        grown = shape.adjusted(-part.margin, -part.margin, part.margin, part.margin)
+        shape = ring_polygon(part.outline.exterior)
+        grown = part.outline.polygon.buffer(part.margin, join_style="mitre")
+        left, low, right, high = grown.bounds
         area = QRectF(self.rect()).adjusted(GRID * 4, GRID * 4, -GRID * 12, -GRID * 4)
         painter.save()
-        painter.setTransform(fitted(grown, area), True)
+        painter.setTransform(fitted(QRectF(left, -high, right - left, high - low), area), True)
         painter.setPen(cosmetic(grey(10), 1))
         if part.lab is not None:
             painter.setBrush(lab_colour(part.lab))
         else:
             painter.setBrush(Qt.BrushStyle.BDiagPattern)
-        painter.drawRect(shape)
+        painter.drawPolygon(shape)
+        self._paint_hidden(painter, part)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(cosmetic(grey(95), 1, Qt.PenStyle.DashLine))
-        painter.drawRect(grown)
+        painter.drawPolygon(ring_polygon(Outline.from_polygon(grown).exterior))
         painter.restore()
         foot = QPointF(self.width() - GRID * 6, self.height() - GRID * 6)
         paint_warp_arrow(painter, foot, GRID * 14)

@@ -1,32 +1,35 @@
-"""What must be cut: size, warp, margin, shown or hidden, tolerance, stuff."""
+"""What must be cut: shape, size, warp, margin, what of it is seen, tolerance, stuff."""
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
-    QButtonGroup,
     QCheckBox,
     QComboBox,
     QFormLayout,
-    QHBoxLayout,
     QLabel,
     QLineEdit,
-    QRadioButton,
     QVBoxLayout,
     QWidget,
 )
 
+from bindery_stock.bench.seen import policy_words
 from bindery_stock.desktop.entries import LengthEntry, NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.match.seen_form import SeenForm
 from bindery_stock.matching import Part
 from bindery_stock.stock import Lab
 from bindery_stock.trade.vocabulary import PATTERNS, Kind
 from bindery_stock.units import LengthStyle
 
-_TURNS: tuple[tuple[str, tuple[float, ...]], ...] = (
-    ("Along the warp, either end up", (0, 180)),
-    ("Along the warp, this end up", (0,)),
-    ("Along or across the warp", (0, 90, 180, 270)),
+_LIES: tuple[tuple[str, tuple[float, ...], float], ...] = (
+    ("Along the warp", (0, 180), 0),
+    ("Along it, this end up", (0,), 0),
+    ("Along or across it", (0, 90, 180, 270), 0),
+    ("Along it, up to 5° askew", (0, 180), 5),
+    ("Any way (a patch)", (0, 90, 180, 270), 180),
 )
+"""How a part may lie: in words, its turns, and how far it may be turned from them, in degrees."""
 _ANY = "any"
+_SHAPES = ("Rectangle", "Corner patch, by its legs")
 
 
 class PartForm(QWidget):
@@ -37,17 +40,18 @@ class PartForm(QWidget):
     def __init__(self, lengths: LengthStyle) -> None:
         """Begin with a spine strip for an octavo: the commonest part."""
         super().__init__()
-        heading = QLabel("Part")
-        sized(heading, TypeSize.HEAD)
         self.purpose = QLineEdit()
         self.purpose.setPlaceholderText("spine strip, vol. 4")
+        self.shape = QComboBox()
+        self.shape.addItems(_SHAPES)
         self.along = LengthEntry("Along the warp", lengths)
         self.across = LengthEntry("Across the warp", lengths)
         self.margin = LengthEntry("Margin all round", lengths, allow_zero=True)
         self.tolerance = NumberEntry("Up to ΔE00", 0, 100)
         self.tolerance.setPlaceholderText("any")
         self.turns = QComboBox()
-        self.turns.addItems([text for text, _ in _TURNS])
+        self.turns.addItems([text for text, _, _ in _LIES])
+        self.seen = SeenForm(lengths)
         self.kind = QComboBox()
         self.kind.addItem(_ANY, None)
         for kind in Kind:
@@ -55,14 +59,9 @@ class PartForm(QWidget):
         self.kind.setCurrentText(Kind.CLOTH.value)
         self.pattern = QComboBox()
         self.pattern.addItems([_ANY, *PATTERNS])
-        self.shown = QRadioButton("Shown")
-        self.hidden = QRadioButton("Hidden")
-        self.hidden.setToolTip("A hidden lining takes the poorest cloth that serves.")
-        self.shown.setChecked(True)
-        group = QButtonGroup(self)
-        group.addButton(self.shown)
-        group.addButton(self.hidden)
         self.reserved = QCheckBox("Reserved pieces too")
+        heading = QLabel("Part")
+        sized(heading, TypeSize.HEAD)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID * 2)
@@ -77,30 +76,29 @@ class PartForm(QWidget):
     def _narrow(self) -> None:
         """Let the boxes be as narrow as the column; the list opens as wide as it needs."""
         policy = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
-        for box in (self.turns, self.kind, self.pattern):
+        for box in (self.shape, self.turns, self.seen.how, self.kind, self.pattern):
             box.setSizeAdjustPolicy(policy)
             box.setMinimumContentsLength(8)
         for entry in (self.purpose, self.along, self.across, self.margin, self.tolerance):
             entry.setMinimumWidth(GRID * 20)
 
     def _form(self) -> QFormLayout:
-        where = QHBoxLayout()
-        where.addWidget(self.shown)
-        where.addWidget(self.hidden)
-        where.addStretch(1)
         form = QFormLayout()
         form.setHorizontalSpacing(GRID * 3)
         form.setVerticalSpacing(GRID + 2)
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         form.addRow("&For", self.purpose)
+        form.addRow("S&hape", self.shape)
         for entry in (self.along, self.across, self.margin):
             form.addRow(entry.field, entry)
         form.addRow("&Lies", self.turns)
-        form.addRow("Seen", where)
+        form.addRow("&Seen", self.seen.how)
+        form.addRow(self.seen)
         form.addRow("&Of", self.kind)
         form.addRow("&Grain pattern", self.pattern)
         form.addRow(self.tolerance.field, self.tolerance)
         form.addRow("", self.reserved)
+        self.seen.how.setToolTip(policy_words())
         return form
 
     def _listen(self) -> None:
@@ -108,13 +106,24 @@ class PartForm(QWidget):
             entry.understood.connect(self.changed)
         for box in (self.turns, self.kind, self.pattern):
             box.currentIndexChanged.connect(self.changed)
-        self.shown.toggled.connect(self.changed)
+        self.shape.currentIndexChanged.connect(self._shape_chosen)
+        self.seen.changed.connect(self.changed)
         self.reserved.toggled.connect(self.changed)
+
+    def _shape_chosen(self, _index: int) -> None:
+        self.seen.allow_bands(not self.is_triangular)
+        self.changed.emit()
+
+    @property
+    def is_triangular(self) -> bool:
+        """Whether a corner patch is sought."""
+        return self.shape.currentIndex() == 1
 
     def restyle(self, lengths: LengthStyle) -> None:
         """Show the lengths in another unit."""
         for entry in (self.along, self.across, self.margin):
             entry.restyle(lengths)
+        self.seen.restyle(lengths)
 
     def part(self, lab: Lab | None, u: float) -> Part | None:
         """The part as typed, or None while a size is missing. Raises one of our errors."""
@@ -122,16 +131,41 @@ class PartForm(QWidget):
         if width is None or height is None:
             return None
         pattern = self.pattern.currentText()
+        _words, turns, free = _LIES[self.turns.currentIndex()]
         return Part(
             width,
             height,
             lab,
-            turns=_TURNS[self.turns.currentIndex()][1],
+            turns=turns,
+            free=free,
+            triangular=self.is_triangular,
             margin=self.margin.value() or 0.0,
             tolerance=self.tolerance.value(),
-            shown=self.shown.isChecked(),
+            shown=self.seen.is_shown,
+            zones=self.seen.zones(width, height),
             name=self.purpose.text().strip(),
             kind=self.kind.currentData(),
             pattern="" if pattern == _ANY else pattern,
             u=u,
         )
+
+    def show_part(self, part: Part) -> None:
+        """Put a part in that was worked out elsewhere, its zones as they are."""
+        self.blockSignals(True)
+        self.purpose.setText(part.name)
+        self.shape.setCurrentIndex(int(part.triangular))
+        self.along.show_length(part.height)
+        self.across.show_length(part.width)
+        self.margin.show_length(part.margin)
+        ways = [(set(turns), free) for _words, turns, free in _LIES]
+        wanted = (set(part.turns), part.free)
+        self.turns.setCurrentIndex(ways.index(wanted) if wanted in ways else 0)
+        self.seen.show_part(part)
+        self.kind.setCurrentIndex(max(self.kind.findData(part.kind), 0))
+        self.pattern.setCurrentText(part.pattern or _ANY)
+        if part.tolerance is None:
+            self.tolerance.clear()
+        else:
+            self.tolerance.show_number(part.tolerance)
+        self.blockSignals(False)
+        self.changed.emit()

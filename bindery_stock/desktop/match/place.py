@@ -13,11 +13,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock import matching
+from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.holding import LAST_PART, kept_size
 from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.answer_list import AnswerList
 from bindery_stock.desktop.match.cut_sheet import CutSheet
+from bindery_stock.desktop.match.errand import Errand
 from bindery_stock.desktop.match.lay_over import LayOver
 from bindery_stock.desktop.match.model import ROW_ROLE, AnswerModel, Row, RowKind
 from bindery_stock.desktop.match.part_drawing import PartDrawing
@@ -29,7 +32,7 @@ from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import Part, Ranking
-from bindery_stock.stock import Changes, Cutting
+from bindery_stock.stock import BookPart, Changes, Cutting
 
 _SETTLE_MS = 200
 """A pause in typing before the shelf is searched again."""
@@ -51,6 +54,7 @@ class Match(Place):
         self._part: Part | None = None
         self._seeker = Seeker(session, self)
         self._sheet: CutSheet | None = None
+        self.errand = Errand(session)
         self.target = TargetPanel(session)
         self.form = PartForm(session.settings.lengths)
         self.drawing = PartDrawing()
@@ -84,6 +88,7 @@ class Match(Place):
         left = QVBoxLayout(inner)
         left.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 4)
         left.setSpacing(GRID * 4)
+        left.addWidget(self.errand)
         left.addWidget(self.form)
         left.addWidget(self.target)
         left.addWidget(self.drawing, 1)
@@ -126,6 +131,7 @@ class Match(Place):
         self.reserve_button.clicked.connect(self.reserve_chosen)
         self.cut_button.clicked.connect(self.cut_chosen)
         self.session.match_wanted.connect(self._match_piece)
+        self.session.part_wanted.connect(self._match_part)
 
     def commands(self) -> list[Command]:
         """What can be done with the chosen candidate."""
@@ -179,6 +185,13 @@ class Match(Place):
     def _match_piece(self, code: str) -> None:
         self.target.show_piece(self.session.piece(code))
 
+    def _match_part(self, part: BookPart) -> None:
+        """Seek cloth for a part of a volume."""
+        self.errand.take(part)
+        self.form.show_part(as_matched(part))
+        if part.lab is not None:
+            self.target.show_sought(part.lab, part.u or 0.0, f"The colour of {part.purpose}.")
+
     # Seeking
 
     def seek(self) -> None:
@@ -194,6 +207,7 @@ class Match(Place):
             self._say_nothing_found(str(error))
             return
         self._part = part
+        self.errand.holds(part)
         self.drawing.show_part(part)
         if part is None or (lab is None and part.shown):
             self._say_nothing_found("")
@@ -253,6 +267,8 @@ class Match(Place):
         return row is not None and row.match is not None and not self.session.stockroom.read_only
 
     def _refresh_buttons(self) -> None:
+        row = self.chosen()
+        self.errand.show_cost(row.piece.code if row and row.piece and row.match else "")
         self.over_button.setEnabled(self.chosen() is not None)
         self.reserve_button.setEnabled(self._may_use())
         self.cut_button.setEnabled(self._may_use())
@@ -270,6 +286,9 @@ class Match(Place):
         """Keep the chosen piece for this part."""
         row = self.chosen()
         if row is None or row.piece is None or row.match is None or not self._may_use():
+            return
+        if self.errand.holds(row.match.part):
+            self.errand.reserve(row.match)
             return
         code, purpose, part = row.piece.code, self._purpose(), row.match.part
         corners = row.match.placement.corners
@@ -289,14 +308,18 @@ class Match(Place):
         sheet = CutSheet(
             self.session, self._previews, row.piece, part, row.match.placement, self.window()
         )
-        sheet.cut_wanted.connect(self._cut)
+        match = row.match
+        sheet.cut_wanted.connect(lambda cutting: self._cut(cutting, match))
         sheet.length_wanted.connect(lambda mm: self._take_length(code, mm))
         sheet.finished.connect(self._sheet_closed)
         self._sheet = sheet
         sheet.open()
 
-    def _cut(self, cutting: Cutting) -> None:
-        self.session.do(lambda room: room.cut(cutting))
+    def _cut(self, cutting: Cutting, match: matching.Match) -> None:
+        if self.errand.holds(match.part):
+            self.errand.cut(cutting, match.delta_e)
+        else:
+            self.session.do(lambda room: room.cut(cutting))
 
     def _take_length(self, code: str, mm: float) -> None:
         """A length off a roll goes on the shelf as a sheet, from which the part is then cut."""

@@ -1,27 +1,22 @@
-"""A piece at large with a part lying in it; the part can be moved by hand."""
+"""A piece at large with the parts lying in it; each can be moved and turned by hand."""
 
-import math
+from collections.abc import Callable
 
+import shapely
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QTransform
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from bindery_stock import shape
-from bindery_stock.desktop.drawing import (
-    bounds_rect,
-    cosmetic,
-    outline_path,
-    paint_flaws,
-    paint_part,
-    paint_scrap,
-    paint_warp_arrow,
-    surround,
-)
-from bindery_stock.desktop.look import GRID, grey
+from bindery_stock.bench.cut_plan import CutPlan, may_turn
+from bindery_stock.bench.cut_words import plan_words
+from bindery_stock.desktop.drawing import bounds_rect
+from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.match.delegate import fitted
+from bindery_stock.desktop.match.plan_painter import paint_plan
 from bindery_stock.desktop.previews import Previews
-from bindery_stock.shape import Outline, Placement, Point
-from bindery_stock.shape.overhang import Lie, lie
+from bindery_stock.errors import ShapeError
+from bindery_stock.matching import Lying
+from bindery_stock.shape import Lie, Point
 from bindery_stock.stock import Piece
 from bindery_stock.units import LengthStyle
 
@@ -33,37 +28,33 @@ _ARROWS = {
     Qt.Key.Key_Up: (0.0, 1.0),
     Qt.Key.Key_Down: (0.0, -1.0),
 }
+_SMALL_TURN = 1.0
+"""Degrees by which a part that may turn freely is turned at a key."""
 
 
 class PlacementView(QWidget):
-    """Shows the part in the piece. Emits ``moved(Placement, Lie)`` when the part is moved.
+    """Shows the parts in the piece. Emits ``changed()`` when one is moved, turned or chosen.
 
-    Drag it, or use the arrow keys (1 mm; with Shift 10 mm); near the place that was worked out it
-    snaps back to it. What is left is drawn lighter, with the size of each offcut.
+    Drag a part, or move the one in hand with the arrow keys (1 mm; with Shift 10 mm); a dragged
+    part snaps to the nearest place where it fits. R turns it as far as it may, comma and full stop
+    by a degree where it may turn freely, Page Up and Page Down take another in hand. What is left
+    is shaded and numbered. Emits ``refused(str)`` for a turn that is not allowed.
     """
 
-    moved = Signal(object, object)
+    changed = Signal()
+    refused = Signal(str)
 
-    def __init__(
-        self,
-        piece: Piece,
-        placement: Placement,
-        margin: float,
-        lengths: LengthStyle,
-        previews: Previews,
-    ) -> None:
-        """Show ``placement`` in ``piece`` to begin with."""
+    def __init__(self, plan: CutPlan, lengths: LengthStyle, previews: Previews) -> None:
+        """Show ``plan`` to begin with, its first part in hand."""
         super().__init__()
-        self.piece, self.margin = piece, margin
-        self.placement = placement
-        self._worked_out = placement
+        self.plan = plan
+        self.active = 0
+        self._home = plan
         self._lengths, self._previews = lengths, previews
-        self._grip: tuple[QPointF, Placement] | None = None
-        self.lie = self._how_it_lies()
-        self.remains: list[Outline] = []
-        self._take_stock()
+        self._grip: tuple[QPointF, Point] | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(f"The part lying in {piece.code}")
+        self.setAccessibleName(f"The parts lying in {plan.piece.code}")
+        self.setAccessibleDescription(self.said())
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setMinimumSize(GRID * 90, GRID * 80)
         self.setCursor(Qt.CursorShape.OpenHandCursor)
@@ -72,64 +63,105 @@ class PlacementView(QWidget):
     def _picture_ready(self, _code: str) -> None:
         self.update()
 
-    def _how_it_lies(self) -> Lie:
-        return lie(self.piece.outline, self.placement, margin=self.margin, flaws=self.piece.flaws)
+    @property
+    def piece(self) -> Piece:
+        """The piece shown."""
+        return self.plan.piece
 
-    def _take_stock(self) -> None:
-        self.remains = shape.cut(self.piece.outline, self.placement) if self.lie.fits else []
+    @property
+    def placement(self) -> Lying:
+        """Where the part in hand lies."""
+        return self.plan.laid[self.active].placement
 
-    def move_by(self, dx: float, dy: float, start: Placement | None = None) -> None:
-        """Move the part by so many mm from ``start``, snapping near the place worked out."""
-        begin = start or self.placement
-        corners = tuple((x + dx, y + dy) for x, y in begin.corners)
-        moved = Placement(
-            (corners[0], corners[1], corners[2], corners[3]),
-            begin.turn,
-            begin.tight,
-            begin.width,
-            begin.height,
-        )
-        (x, y), (home_x, home_y) = moved.corners[0], self._worked_out.corners[0]
-        if start is not None and math.hypot(x - home_x, y - home_y) < _SNAP_PX / self._scale():
-            moved = self._worked_out
-        self.placement = moved
-        self.lie = self._how_it_lies()
-        self._take_stock()
-        self.setAccessibleDescription(self.said())
-        self.moved.emit(self.placement, self.lie)
-        self.update()
+    @property
+    def lie(self) -> Lie:
+        """How the part in hand lies."""
+        return self.plan.lies[self.active]
 
     def said(self) -> str:
-        """``Fits.`` or ``Over by 3 mm.``"""
-        if self.lie.fits:
-            return "Fits; a tight fit, no play." if self.placement.tight else "Fits."
-        if not math.isfinite(self.lie.over):
-            return "Does not fit anywhere with this margin."
-        return f"Does not fit here: over by {self._lengths.show(max(self.lie.over, 0.1))}."
+        """``Fits.`` or ``Does not fit here: over by 3 mm.``"""
+        return plan_words(self.plan, self.active, self._lengths)
 
-    def _transform(self) -> QTransform:
+    def show_plan(self, plan: CutPlan, active: int | None = None) -> None:
+        """Show another plan for the same piece, with this part in hand."""
+        self.plan = plan
+        wanted = self.active if active is None else active
+        self.active = min(max(wanted, 0), len(plan.laid) - 1)
+        self.setAccessibleDescription(self.said())
+        self.update()
+        self.changed.emit()
+
+    def move_by(self, dx: float, dy: float, start: Point | None = None, snap: float = 0.0) -> None:
+        """Move the part in hand by so many mm from ``start``, its own first corner."""
+        x, y = start or self.placement.corners[0]
+        self.show_plan(self.plan.moved(self.active, (x + dx, y + dy), snap=snap))
+
+    def turn_by(self, degrees: float) -> None:
+        """Turn the part in hand about its middle."""
+        self._try(lambda: self.plan.turned(self.active, degrees))
+
+    def next_turn(self) -> float | None:
+        """The quarter turns counter-clockwise to the next way the part in hand may lie."""
+        part, turn = self.plan.laid[self.active].part, self.placement.turn
+        ways = (q for q in (90.0, 180.0, 270.0) if may_turn(part, self.piece.pattern, turn + q))
+        return next(ways, None)
+
+    def turn_on(self) -> None:
+        """Turn the part in hand to the next way it may lie."""
+        by = self.next_turn()
+        if by is None:
+            self.refused.emit("The part may lie no other way. Allow it in “Lies” at the part.")
+        else:
+            self.turn_by(by)
+
+    def _try(self, change: Callable[[], CutPlan]) -> None:
+        try:
+            plan = change()
+        except ShapeError as error:
+            self.refused.emit(str(error))
+            return
+        self.show_plan(plan)
+
+    # Where things are drawn
+
+    def transform(self) -> QTransform:
+        """From scene millimetres to the widget."""
         area = QRectF(self.rect()).adjusted(GRID * 6, GRID * 6, -GRID * 6, -GRID * 6)
         return fitted(bounds_rect(self.piece.outline), area)
 
-    def _scale(self) -> float:
-        return self._transform().m11()
-
     def to_widget(self, point: Point) -> QPointF:
         """Where a point of the piece (mm) is drawn."""
-        return self._transform().map(QPointF(point[0], -point[1]))
+        return self.transform().map(QPointF(point[0], -point[1]))
+
+    def _to_piece(self, spot: QPointF) -> Point:
+        scene = self.transform().inverted()[0].map(spot)
+        return scene.x(), -scene.y()
+
+    def _under(self, spot: QPointF) -> int | None:
+        """The part under the pointer; the one in hand first."""
+        point = shapely.Point(self._to_piece(spot))
+        order = [self.active, *range(len(self.plan.laid))]
+        hit = (n for n in order if self.plan.laid[n].placement.polygon.covers(point))
+        return next(hit, None)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Take hold of the part."""
-        if event.button() is Qt.MouseButton.LeftButton:
-            self._grip = (event.position(), self.placement)
+        """Take hold of the part under the pointer."""
+        if event.button() is not Qt.MouseButton.LeftButton:
+            return
+        under = self._under(event.position())
+        if under is not None:
+            if under != self.active:
+                self.show_plan(self.plan, under)
+            self._grip = (event.position(), self.placement.corners[0])
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Drag the part along."""
+        """Drag the part along; near a place where it fits it snaps there."""
         if self._grip is not None:
-            start, placement = self._grip
-            by = (event.position() - start) / self._scale()
-            self.move_by(by.x(), -by.y(), placement)
+            start, corner = self._grip
+            scale = self.transform().m11()
+            by = (event.position() - start) / scale
+            self.move_by(by.x(), -by.y(), corner, _SNAP_PX / scale)
 
     def mouseReleaseEvent(self, _event: QMouseEvent) -> None:
         """Let go."""
@@ -137,59 +169,46 @@ class PlacementView(QWidget):
         self.setCursor(Qt.CursorShape.OpenHandCursor)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Arrow keys move the part by 1 mm, with Shift by 10 mm; Home takes it back."""
+        """Move, turn, choose; Home lays everything back as it lay at first."""
         key = Qt.Key(event.key())
         if key in _ARROWS:
             step = _STEP_MM.get(event.modifiers() & Qt.KeyboardModifier.ShiftModifier, 1.0)
             dx, dy = _ARROWS[key]
             self.move_by(dx * step, dy * step)
-        elif key is Qt.Key.Key_Home:
-            self.placement = self._worked_out
-            self.move_by(0, 0)
+        elif key in _KEYS:
+            _KEYS[key](self)
         else:
             super().keyPressEvent(event)
 
+    def lay_back(self) -> None:
+        """Everything as it lay at first."""
+        self.show_plan(self._home)
+
+    def take_in_hand(self, step: int) -> None:
+        """The next part, or the one before."""
+        self.show_plan(self.plan, (self.active + step) % len(self.plan.laid))
+
     def paintEvent(self, _event: QPaintEvent) -> None:
-        """The piece, its flaws, the offcuts with their sizes, the part, the warp."""
+        """The piece, its flaws, what is left, the parts, the warp."""
         painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.fillRect(self.rect(), surround())
-        transform = self._transform()
-        painter.save()
-        painter.setTransform(transform, True)
-        image = self._previews.image(self.piece, transform.m11() * self.devicePixelRatioF())
-        paint_scrap(painter, self.piece, image)
-        paint_flaws(painter, self.piece.flaws)
-        for remain in self.remains:
-            painter.setPen(cosmetic(grey(98), 1.5, Qt.PenStyle.DotLine))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawPath(outline_path(remain))
-        paint_part(painter, self.placement.corners)
-        painter.restore()
-        self._paint_sizes(painter)
-        if self.lie.at is not None:
-            self._paint_overhang(painter, self.lie.at)
-        foot = QPointF(self.width() - GRID * 5, self.height() - GRID * 5)
-        paint_warp_arrow(painter, foot, GRID * 12)
-        self._label(painter, foot - QPointF(GRID * 11, GRID * 4), "warp")
+        scale = self.transform().m11() * self.devicePixelRatioF()
+        image = self._previews.image(self.piece, scale)
+        paint_plan(
+            painter,
+            QRectF(self.rect()),
+            self.transform(),
+            self.plan,
+            self.active,
+            image,
+            self._lengths,
+        )
 
-    def _paint_sizes(self, painter: QPainter) -> None:
-        middle = self.placement.polygon.centroid
-        told = self._lengths.pair(self.placement.width, self.placement.height)
-        self._label(painter, self.to_widget((middle.x, middle.y)), told, centred=True)
 
-    def _paint_overhang(self, painter: QPainter, at: Point) -> None:
-        centre = self.to_widget(at)
-        for width, lightness in ((5.0, 98.0), (2.5, 10.0)):
-            painter.setPen(cosmetic(grey(lightness), width))
-            painter.drawEllipse(centre, GRID * 3, GRID * 3)
-        over = self._lengths.show(max(self.lie.over, 0.1)) if math.isfinite(self.lie.over) else ""
-        self._label(painter, centre + QPointF(GRID * 4, 0), f"over by {over} here")
-
-    def _label(self, painter: QPainter, at: QPointF, words: str, *, centred: bool = False) -> None:
-        metrics = painter.fontMetrics()
-        box = QRectF(metrics.boundingRect(words)).adjusted(-6, -3, 6, 3)
-        box.moveCenter(at) if centred else box.moveTopLeft(at - QPointF(0, box.height() / 2))
-        painter.fillRect(box, grey(12))
-        painter.setPen(grey(97))
-        painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), words)
+_KEYS: dict[Qt.Key, Callable[[PlacementView], None]] = {
+    Qt.Key.Key_Home: PlacementView.lay_back,
+    Qt.Key.Key_R: PlacementView.turn_on,
+    Qt.Key.Key_Comma: lambda view: view.turn_by(_SMALL_TURN),
+    Qt.Key.Key_Period: lambda view: view.turn_by(-_SMALL_TURN),
+    Qt.Key.Key_PageDown: lambda view: view.take_in_hand(1),
+    Qt.Key.Key_PageUp: lambda view: view.take_in_hand(-1),
+}

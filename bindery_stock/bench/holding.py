@@ -1,0 +1,53 @@
+"""How many parts of one size are left in a piece: the size asked for, and the count in words."""
+
+from dataclasses import dataclass
+
+from bindery_stock.bench.cut_words import MOST_COUNTED
+from bindery_stock.matching import Part
+from bindery_stock.shape import how_many
+from bindery_stock.stock import Piece
+from bindery_stock.units import LengthStyle
+
+LAST_PART = "part/size"
+"""The setting that keeps the size last sought, which the shelf counts by."""
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """The part that is counted, in mm, along the warp and clear of every flaw."""
+
+    width: float = 58.0
+    height: float = 228.0
+    margin: float = 2.0
+
+
+def kept_size(part: Part) -> str:
+    """The size of a part as plain text for keeping."""
+    return f"{part.width!r} {part.height!r} {part.margin!r}"
+
+
+def size_of(kept: str) -> Size:
+    """The size from its text; a spine strip for an octavo where none was kept."""
+    try:
+        width, height, margin = (float(figure) for figure in kept.split())
+    except ValueError:
+        return Size()
+    return Size(width, height, margin) if width > 0 and height > 0 and margin >= 0 else Size()
+
+
+def count(piece: Piece, size: Size) -> int:
+    """How many parts of this size can be got out of a piece: at least so many."""
+    return how_many(
+        piece.outline,
+        size.width,
+        size.height,
+        margin=size.margin,
+        flaws=piece.flaws,
+        most=MOST_COUNTED,
+    )
+
+
+def count_words(number: int, size: Size, lengths: LengthStyle) -> str:
+    """``at least 3 of 58 × 228 mm``."""
+    told = lengths.pair(size.width, size.height)
+    return f"at least {number} of {told}" if number else f"none of {told}"

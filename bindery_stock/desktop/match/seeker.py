@@ -1,0 +1,72 @@
+"""Holding a part against the shelf, off the window's thread, in steps."""
+
+from PySide6.QtCore import QObject, Signal
+
+from bindery_stock import matching
+from bindery_stock.bench.finding import hoard_of, is_placed_best, placed_best
+from bindery_stock.desktop.jobs import Job
+from bindery_stock.desktop.session import Session
+from bindery_stock.matching import Part, Ranking
+
+
+class Seeker(QObject):
+    """Emits ``answered(Ranking)`` when the pieces that serve are known, and ``placed(Ranking)``
+    when the leading ones have been placed to leave the most useful offcut. Then the usable
+    rectangles of the whole shelf are measured, which makes the next answers quicker.
+    """
+
+    answered = Signal(object)
+    placed = Signal(object)
+
+    def __init__(self, session: Session, parent: QObject) -> None:
+        """Seek in the session's stockroom."""
+        super().__init__(parent)
+        self._session = session
+        self._job: Job | None = None
+
+    def stop(self) -> None:
+        """Give up what is under way."""
+        if self._job is not None:
+            self._job.stop()
+
+    def seek(self, part: Part, *, reserved: bool) -> None:
+        """Hold the part against the shelf; with ``reserved`` also against what is spoken for."""
+        self.stop()
+        pieces, usable = self._session.pieces, self._session.usable
+
+        def work(job: Job) -> Ranking:
+            hoard = hoard_of(pieces, reserved=reserved, usable=usable)
+            ranking = matching.rank(part, hoard, stop=lambda: job.stopped)
+            for match in ranking.matches:
+                job.check()
+                _ = match.left  # worked out here, as it takes too long for the GUI thread
+            for miss in ranking.near_misses:
+                job.check()
+                _ = miss.lack
+            return ranking
+
+        self._job = self._session.jobs.run(work, owner=self, done=self._answered)
+
+    def _answered(self, ranking: Ranking) -> None:
+        self.answered.emit(ranking)
+        if not ranking.matches or not is_placed_best(ranking.matches[0]):
+            self._measure_shelf()
+            return
+        self._job = self._session.jobs.run(
+            lambda job: placed_best(ranking, job.check), owner=self, done=self._placed
+        )
+
+    def _placed(self, ranking: Ranking) -> None:
+        self.placed.emit(ranking)
+        self._measure_shelf()
+
+    def _measure_shelf(self) -> None:
+        pieces, usable = self._session.pieces, self._session.usable
+
+        def work(job: Job) -> None:
+            for piece in pieces:
+                job.check()
+                usable.measure(piece)
+
+        if not all(usable.is_known(piece) for piece in pieces):
+            self._job = self._session.jobs.run(work, owner=self, done=lambda _nothing: None)
