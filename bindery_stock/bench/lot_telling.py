@@ -31,7 +31,6 @@ def lot_facts(row: LotRow, rules: Rules) -> list[Fact]:
         Fact("Frozen", "yes, at least once" if lot.frozen_once else "never, as far as known")
     )
     lines.append(Fact("pH", "not measured" if lot.ph is None else f"{lot.ph:g}"))
-    lines += _tests(lot, rules)
     supplier = ", ".join(part for part in (lot.supplier, lot.reference) if part)
     lines.append(Fact("Supplier", supplier or "not noted"))
     if kind is not None:
@@ -48,19 +47,6 @@ def lot_facts(row: LotRow, rules: Rules) -> list[Fact]:
 
 def _stands(lot: AdhesiveLot) -> str:
     return f"{lot.place} ({lot.storage})" if lot.place else f"in the {lot.storage}"
-
-
-def _tests(lot: AdhesiveLot, rules: Rules) -> list[Fact]:
-    """The latest of each property, with its evidence."""
-    latest = {one.name: one for one in lot.properties}
-    told = []
-    for name, one in latest.items():
-        kind = rules.properties.get(name)
-        words = kind.words.capitalize() if kind else name
-        told.append(Fact(words, one.words + (" (photographed)" if one.photo else "")))
-    if "reversible" not in latest and "reversible" in rules.properties:
-        told.append(Fact("Tested reversible", "not tested"))
-    return told
 
 
 def life_lines(row: LotRow) -> list[str]:

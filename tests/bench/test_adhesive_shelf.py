@@ -157,7 +157,7 @@ def test_the_sheet_names_every_count_that_runs_with_its_mark() -> None:
     assert lines[0].startswith("To 22 Mar 2026: the supplier's own date")
     assert all("common practice" in line for line in lines[1:])
     labels = [fact.label for fact in lot_facts(row, RULES)]
-    assert {"Bought", "Opened", "Supplier's date", "pH", "Tested reversible"} <= set(labels)
+    assert {"Bought", "Opened", "Supplier's date", "pH", "Comes off"} <= set(labels)
 
 
 # The morning

@@ -20,7 +20,7 @@ from bindery_stock.desktop.look import Scheme, dress
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.ask_words import AskWords
 from bindery_stock.stock import Measure, NewAdhesiveLot, NewWanted, Stockroom
-from bindery_stock.trade import Evidence, Use
+from bindery_stock.trade import Evidence, Property, Use
 from tests.desktop.shelving import shelve_cloth
 
 
@@ -255,6 +255,37 @@ def test_a_test_is_recorded_with_its_photograph(
     assert found.photo is not None
     assert session.stockroom.photo_path(found.photo).read_bytes() == strip.read_bytes()
     assert place.sheet.verdicts.test.text() == ""
+    assert place.sheet.tests.words.startswith("cold-extract pH of the dry film: 7.4")
+    (button,) = place.sheet.tests.buttons
+    place.sheet.area.ensureWidgetVisible(button)
+    _click(qtbot, button)
+    picture = place.sheet.tests.picture
+    assert picture is not None
+    qtbot.waitUntil(lambda: picture.picture.pixmap().width() == 40)
+    picture.close()
+
+
+def test_a_photograph_of_a_test_that_is_gone_is_said_to_be(
+    qtbot: QtBot, session: Session, tmp_path: Path
+) -> None:
+    strip = tmp_path / "strip.png"
+    Image.new("RGB", (40, 20)).save(strip)
+    room = session.stockroom
+    kept = room.archive_photo(strip, name="strip.png", width=40, height=20)
+    seen = Property(name="lumpy", value=False, evidence=Evidence.LOOK, photo=kept.sha256)
+    place = _place(qtbot, session)
+    code = _stand(session, properties=(seen,))
+    room.photo_path(kept.sha256).unlink()
+    (button,) = place.sheet.tests.buttons
+    place.sheet.area.ensureWidgetVisible(button)
+    with qtbot.waitSignal(session.trouble) as told:
+        _click(qtbot, button)
+    assert "strip.png is missing" in told.args[0]
+    picture = place.sheet.tests.picture
+    assert picture is not None
+    assert picture.picture.text() == "The photograph cannot be shown."
+    picture.close()
+    assert code == "A-0001"
 
 
 def test_a_lot_is_opened_and_finished(qtbot: QtBot, session: Session) -> None:

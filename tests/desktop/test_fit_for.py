@@ -86,14 +86,14 @@ def test_a_wet_test_on_a_flagged_piece_is_refused_in_the_form(
 def test_what_was_seen_of_a_piece_changes_its_verdicts(qtbot: QtBot, session: Session) -> None:
     code = shelve_cloth(session, lab=(30.0, 4.0, -30.0))
     section = _section(qtbot, session, code)
-    assert section.found.text() == "Nothing was tested yet."
+    assert section.found.words == "Nothing was tested yet."
     _click(qtbot, section.test_button)
     dialog = _dialog(section, TestDialog)
     dialog.choose("mould")
     dialog.choice.setCurrentText("active")
     with qtbot.waitSignal(session.changed):
         _click(qtbot, dialog.go)
-    assert section.found.text().startswith("Mould: active")
+    assert section.found.words.startswith("mould: active")
     assert "Living mould" in section.verdicts.lengthy["cloth to board"].text()
 
 
@@ -115,7 +115,7 @@ def test_a_laboratory_result_with_date_laboratory_and_method_is_kept(
         _click(qtbot, dialog.go)
     (result,) = session.piece(code).lab_results
     assert result.complete
-    assert "arsenic: none found, XRF, an invented laboratory, 2 Mar 2026" in section.found.text()
+    assert "arsenic: none found, XRF, an invented laboratory, 2 Mar 2026" in section.found.words
 
 
 def test_a_match_row_carries_the_caution_of_its_piece(session: Session) -> None:

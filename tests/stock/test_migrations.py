@@ -98,6 +98,19 @@ def test_a_stockroom_of_every_earlier_schema_opens_with_all_it_held(
         assert stock.check().faults == ()
 
 
+def test_a_schema_with_adhesives_keeps_what_was_counted_tested_and_wanted(tmp_path: Path) -> None:
+    shutil.copytree(Path(__file__).parent / "museum" / "schema-2", tmp_path / "stock")
+    with Stockroom.open(tmp_path / "stock") as stock:
+        (lot,) = stock.adhesives()
+        assert (lot.held, lot.left, lot.reference) == (200.0, 130.0, "batch 7")
+        assert [(one.name, one.value) for one in lot.properties] == [("lumpy", False)]
+        assert [use.override_reason for use in stock.lot_uses()] == ["a trial on waste"]
+        assert stock.piece("C-0002").colour_family == "red"
+        assert [result.complete for result in stock.piece("C-0002").lab_results] == [True]
+        assert [want.what for want in stock.wanted()] == ["red ribbed cloth"]
+        assert [point.least for point in stock.reorder_points()] == [50.0]
+
+
 def test_the_museum_is_not_empty() -> None:
     assert [kept.name for kept in MUSEUM] == [f"schema-{n + 1}" for n in range(migrate.SCHEMA)]
 

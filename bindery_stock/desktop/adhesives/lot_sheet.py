@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.cautions import cautions
 from bindery_stock.bench.lot_rows import LotRow
 from bindery_stock.bench.lot_telling import life_lines, lot_facts, use_words
+from bindery_stock.desktop.evidence.evidence_list import EvidenceList
 from bindery_stock.desktop.evidence.verdict_list import VerdictList, plain_label
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
@@ -62,6 +63,7 @@ class LotSheet(EitherOr):
         self.counts = plain_label()
         self.verdicts = VerdictList()
         self.fact_list = FactList()
+        self.tests = EvidenceList(self._session)
         self.uses = plain_label()
         self.history = plain_label(muted=True)
         body = QWidget()
@@ -76,6 +78,7 @@ class LotSheet(EitherOr):
             ("Fit for", self.verdicts),
             ("How long it keeps", self.counts),
             ("Facts", self.fact_list),
+            ("Tested", self.tests),
             ("Taken from it", self.uses),
             ("History", self.history),
         ):
@@ -137,6 +140,7 @@ class LotSheet(EitherOr):
         self.verdicts.show_fitness(row.fitness)
         self.counts.setText("\n\n".join(life_lines(row)))
         self.fact_list.show_facts(lot_facts(row, rules))
+        self.tests.show_records(lot.properties, rules.properties)
         uses = stockroom.lot_uses(lot.code)
         self.uses.setText("\n".join(use_words(use) for use in uses) or "Nothing yet.")
         steps = stockroom.steps(code=lot.code, limit=_STEPS)

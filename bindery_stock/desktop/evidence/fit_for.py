@@ -1,6 +1,5 @@
 """What a piece is fit for: verdicts by use, wet work, its colour family, tests and results."""
 
-from collections.abc import Mapping
 from functools import partial
 
 from PySide6.QtWidgets import (
@@ -15,13 +14,13 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.fitness import fitness_of
 from bindery_stock.bench.trying import wet_words
+from bindery_stock.desktop.evidence.evidence_list import EvidenceList
 from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
 from bindery_stock.desktop.evidence.test_dialog import ask_test
 from bindery_stock.desktop.evidence.verdict_list import VerdictList, plain_label
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.session import Session
 from bindery_stock.stock import Piece, PieceState
-from bindery_stock.trade import PropertyKind
 from bindery_stock.trade.vocabulary import Kind
 
 _NOT_JUDGED = "not judged"
@@ -44,7 +43,7 @@ class FitFor(QWidget):
         self.family.setToolTip("Judged by eye where it is least faded: under a turn-in.")
         self.family.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.family.setMenu(QMenu(self.family))
-        self.found = plain_label(muted=True)
+        self.found = EvidenceList(session)
         self.test_button = QPushButton("Record a test …")
         self.test_button.clicked.connect(self._record_test)
         self.lab_button = QPushButton("Laboratory result …")
@@ -87,9 +86,7 @@ class FitFor(QWidget):
         self.wet.setVisible(bool(self.wet.text()))
         self._offer_families(piece)
         self._family_row.setVisible(piece.kind in _COLOURED)
-        told = [f"{_name(rules.properties, p.name)}: {p.words}" for p in piece.properties]
-        told += [result.words for result in piece.lab_results]
-        self.found.setText("\n".join(told) or "Nothing was tested yet.")
+        self.found.show_records(piece.properties, rules.properties, piece.lab_results)
         here = piece.state is PieceState.ON_SHELF and not stockroom.read_only
         for widget in (self.family, self.test_button, self.lab_button):
             widget.setEnabled(here)
@@ -120,8 +117,3 @@ class FitFor(QWidget):
     def _record_result(self) -> None:
         if self._piece is not None:
             ask_lab_result(self._piece, self._session, self)
-
-
-def _name(kinds: Mapping[str, PropertyKind], name: str) -> str:
-    kind = kinds.get(name)
-    return kind.words.capitalize() if kind is not None else name
