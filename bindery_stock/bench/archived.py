@@ -2,8 +2,7 @@
 
 from dataclasses import dataclass
 
-from bindery_stock.stock import Photo
-from bindery_stock.stock.reading import Reading
+from bindery_stock.stock import Photo, Stockroom
 
 _NAMED = 4
 
@@ -25,10 +24,10 @@ class Archived:
         return f"{self.photo.name}   {named}" + (f" and {more} more" if more > 0 else "")
 
 
-def archived(stockroom: Reading) -> list[Archived]:
-    """Every photograph a piece was ever read from, the latest first."""
-    shown: dict[str, tuple[Photo, list[str]]] = {}
+def archived(stockroom: Stockroom) -> list[Archived]:
+    """Every photograph in the archive, the latest first, with the pieces read from it."""
+    shown: dict[str, list[str]] = {}
     for piece in stockroom.pieces(gone=True):
         for mark in piece.marks:
-            shown.setdefault(mark.photo.sha256, (mark.photo, []))[1].append(piece.code)
-    return [Archived(photo, tuple(codes)) for photo, codes in reversed(shown.values())]
+            shown.setdefault(mark.photo.sha256, []).append(piece.code)
+    return [Archived(photo, tuple(shown.get(photo.sha256, ()))) for photo in stockroom.photos()]

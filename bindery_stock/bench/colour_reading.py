@@ -51,7 +51,7 @@ def read(photo: Path, sample: Sample) -> ColourReading:
     if sample.lent is not None:
         return measure_in_sitting(
             photo,
-            list(sample.rings),
+            sample.rings,
             sitting_of(sample.lent),
             neutral=neutrals[0] if neutrals else None,
             target=target,

@@ -5,6 +5,7 @@ after the light changed its error doubles to quintuples. So it is lent only to a
 itself shows, by a neutral patch or the target, that camera and light are still the same.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -84,7 +85,7 @@ def begin_sitting(photo: Path, target: Target) -> Sitting:
 
 def measure_in_sitting(
     photo: Path,
-    patch: Polygon | list[Polygon],
+    patch: Polygon | Sequence[Polygon],
     sitting: Sitting,
     *,
     neutral: Neutral | None = None,

@@ -2,31 +2,43 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import QSize, Signal
-from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QDialog,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
-from bindery_stock.colour import ColourReading, draft_photo, family, measure
+from bindery_stock.bench.colour_reading import Sample, read
+from bindery_stock.colour import ColourReading
+from bindery_stock.desktop.colour_room.photo_desk import PhotoDesk
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.photo_table.canvas import PhotoCanvas
+from bindery_stock.desktop.photo_table.reading_view import ReadingView
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
-from bindery_stock.desktop.pictures import qimage
 from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.swatch import Swatch, lab_text
-from bindery_stock.shape import Ring
+from bindery_stock.errors import EntryError
+from bindery_stock.stock import FaceName, Lab
 
-_DRAFT_LONGEST = 1600
 _ADVICE = (
-    "Mark a patch of sound cloth as it will be seen: on a sunned spine, the spine itself. Keep "
+    "Mark patches of sound cloth as it will be seen: on a sunned spine, the spine itself. Keep "
     "clear of gold, glare and shadow."
+)
+_HINT = (
+    "Drag rectangles over the cloth, three of them apart from each other. The wheel zooms; Insert "
+    "puts a patch in the middle and the arrow keys move it."
 )
 
 
 class PatchPicker(QDialog):
-    """Shows a photograph and reads the colour of the patch drawn on it.
+    """Shows a photograph and reads the colour of the patches drawn on it.
 
+    A grey card, a target, a plain sheet or the sitting's target correct it as at the photo table.
     Emits ``measured(ColourReading)`` when the reading is taken over.
     """
 
@@ -38,97 +50,113 @@ class PatchPicker(QDialog):
         self._session = session
         self._photo = photo
         self._reading: ColourReading | None = None
+        self._meant: Lab | None = None
         self._job: Job | None = None
         self.setWindowTitle(f"The colour sought, on {photo.name}")
-        self.canvas = PhotoCanvas()
-        self.tool = RingTool("Mark the patch whose colour is sought.", single=True)
-        self.tool.marked.connect(self._measure)
-        self.canvas.passed_on.connect(self._take_over)
-        self.swatch = Swatch(QSize(GRID * 24, GRID * 24))
-        self.words = QLabel(_ADVICE)
-        self.words.setWordWrap(True)
+        self.tool = RingTool(_HINT, single=False)
+        self.desk = PhotoDesk(session, (self.tool,), self, lending=True)
+        self.canvas = self.desk.canvas
+        self.hint = QLabel(_HINT)
+        self.hint.setWordWrap(True)
+        self.hint.setProperty("role", "muted")
+        self.view = ReadingView()
+        self.view.say(_ADVICE)
         self.take_button = next_button("Seek this colour")
         self.take_button.setEnabled(False)
-        self.take_button.clicked.connect(self._take_over)
         self._lay_out()
-        self.resize(GRID * 250, GRID * 165)
-        self._load()
+        self._listen()
+        self.resize(GRID * 280, GRID * 170)
+        self.desk.load(photo)
 
     def _lay_out(self) -> None:
-        heading = QLabel("Mark the patch")
+        heading = QLabel("Mark the cloth")
         sized(heading, TypeSize.HEAD)
-        hint = QLabel(
-            "Drag a rectangle, or click the corners of a patch. The wheel zooms; Insert puts a "
-            "patch in the middle and the arrow keys move it."
-        )
-        hint.setWordWrap(True)
-        hint.setProperty("role", "muted")
-        cancel = QPushButton("Leave it")
-        cancel.clicked.connect(self.reject)
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setSpacing(GRID * 3)
+        for widget in (heading, self.hint, self.desk.references, self.view):
+            column.addWidget(widget)
+        column.addStretch(1)
+        area = QScrollArea()
+        area.setWidget(inside)
+        area.setWidgetResizable(True)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        leave = QPushButton("Leave it")
+        leave.clicked.connect(self.reject)
         buttons = QHBoxLayout()
-        buttons.addWidget(cancel)
+        buttons.addWidget(leave)
         buttons.addStretch(1)
         buttons.addWidget(self.take_button)
-        side = QVBoxLayout()
-        side.setSpacing(GRID * 3)
-        side.addWidget(heading)
-        side.addWidget(hint)
-        side.addWidget(self.swatch)
-        side.addWidget(self.words)
-        side.addStretch(1)
-        side.addLayout(buttons)
-        panel = QWidget()
-        panel.setLayout(side)
-        panel.setFixedWidth(GRID * 75)
+        side = QWidget()
+        side.setFixedWidth(GRID * 90)
+        right = QVBoxLayout(side)
+        right.setContentsMargins(0, 0, 0, 0)
+        right.addWidget(area, 1)
+        right.addLayout(buttons)
         row = QHBoxLayout(self)
         row.addWidget(self.canvas, 1)
-        row.addWidget(panel)
+        row.addWidget(side)
 
-    def _load(self) -> None:
-        photo = self._photo
-
-        def work(_job: Job) -> tuple[QImage, tuple[int, int]]:
-            draft = draft_photo(photo, _DRAFT_LONGEST)
-            return qimage(draft.image), draft.size
-
-        def done(result: tuple[QImage, tuple[int, int]]) -> None:
-            image, size = result
-            self.canvas.show_photo(image, QImage(), size)
-            self.canvas.use_tools([self.tool], self.tool)
-            self.canvas.setFocus()
-
-        self._session.jobs.run(work, owner=self, done=done, failed=self._refused)
+    def _listen(self) -> None:
+        self.desk.refused.connect(self._refused)
+        self.desk.loaded.connect(self._show_hint)
+        self.desk.changed.connect(self._measure)
+        self.tool.marked.connect(self._marked)
+        self.canvas.passed_on.connect(self._take_over)
+        self.view.meant.connect(self._choose)
+        self.take_button.clicked.connect(self._take_over)
 
     def _refused(self, error: Exception) -> None:
         self.reject()
         self._session.tell(error)
 
+    def _marked(self) -> None:
+        self._meant = None
+        self._measure()
+
+    def _choose(self, lab: Lab) -> None:
+        self._meant = lab
+        self._measure()
+
+    def _show_hint(self) -> None:
+        self.hint.setText(self.desk.hint)
+
     def _measure(self) -> None:
         self.take_button.setEnabled(False)
         self._reading = None
-        if not self.tool.rings:
-            return
-        ring: Ring = self.tool.rings[0]
-        self.words.setText("Reading the colour…")
+        self._show_hint()
         if self._job is not None:
             self._job.stop()
+        if not self.tool.rings:
+            self.view.say(_ADVICE)
+            return
+        references = self.desk.references
+        try:
+            reference = references.reference()
+        except EntryError as error:
+            self.view.say("No reading", str(error))
+            return
+        sample = Sample(
+            FaceName.SHOWN,
+            self.tool.rings,
+            (),
+            reference,
+            references.sheet,
+            references.lent,
+            self._meant,
+        )
+        self.view.say("Reading the colour…")
         self._job = self._session.jobs.run(
-            lambda _job: measure(self._photo, ring),
+            lambda _job: read(self._photo, sample),
             owner=self,
             done=self._show_reading,
-            failed=lambda error: self.words.setText(str(error)),
+            failed=lambda error: self.view.say("No reading", str(error)),
         )
 
     def _show_reading(self, reading: ColourReading) -> None:
         self._reading = reading
-        self.swatch.show_colours(reading.lab)
-        told = [
-            f"{family(reading.lab).capitalize()}. {lab_text(reading.lab)}",
-            f"Spread {reading.spread:.1f} ΔE00 over {reading.pixels:,} pixels.",
-            f"{reading.method.capitalize()}: good to ± {reading.u:.1f} ΔE00 (95 %).",
-            *reading.warnings,
-        ]
-        self.words.setText("\n".join(told))
+        self.view.show_reading(reading)
         self.take_button.setEnabled(True)
 
     def _take_over(self) -> None:

@@ -6,6 +6,7 @@ from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QFileDialog,
+    QFormLayout,
     QFrame,
     QGridLayout,
     QHBoxLayout,
@@ -14,7 +15,8 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
-from bindery_stock.colour import ColourReading, family
+from bindery_stock.colour import ColourReading, colour_name, family
+from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
 from bindery_stock.desktop.drops import photo_paths
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
@@ -41,12 +43,28 @@ class TargetPanel(QFrame):
         self._u = 0.0
         self._picker: PatchPicker | None = None
         self.setAcceptDrops(True)
-        heading = QLabel("Colour sought")
-        sized(heading, TypeSize.HEAD)
         self.swatch = Swatch(QSize(GRID * 22, GRID * 22))
         self.lightness = NumberEntry("L*", 0, 100)
         self.a = NumberEntry("a*", -150, 150)
         self.b = NumberEntry("b*", -150, 150)
+        for entry in (self.lightness, self.a, self.b):
+            entry.understood.connect(self._typed)
+        self.instrument = InstrumentEntry()
+        self.instrument.changed.connect(self._instrument_typed)
+        self.name = QLabel()
+        self.name.setWordWrap(True)
+        self.name.setToolTip("After the ISCC–NBS names, level 3 (K. L. Kelly, 1958)")
+        self.name.hide()
+        self.origin = QLabel("Type the colour, or read it from a photograph of the book.")
+        self.origin.setProperty("role", "muted")
+        self.origin.setWordWrap(True)
+        self.from_photo = QPushButton("From a photo of the book…")
+        self.from_photo.clicked.connect(self.ask_for_photo)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        heading = QLabel("Colour sought")
+        sized(heading, TypeSize.HEAD)
         grid = QGridLayout()
         grid.setHorizontalSpacing(GRID * 2)
         grid.setVerticalSpacing(GRID)
@@ -55,22 +73,20 @@ class TargetPanel(QFrame):
             label.setBuddy(entry)
             grid.addWidget(label, row, 0)
             grid.addWidget(entry, row, 1)
-            entry.understood.connect(self._typed)
-        self.origin = QLabel("Type the colour, or read it from a photograph of the book.")
-        self.origin.setProperty("role", "muted")
-        self.origin.setWordWrap(True)
-        self.from_photo = QPushButton("From a photo of the book…")
-        self.from_photo.clicked.connect(self.ask_for_photo)
         row_box = QHBoxLayout()
         row_box.setSpacing(GRID * 3)
         row_box.addWidget(self.swatch)
         row_box.addLayout(grid, 1)
+        instrument = QFormLayout()
+        instrument.addRow("&Instrument", self.instrument)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID * 2)
         column.addWidget(heading)
         column.addLayout(row_box)
+        column.addWidget(self.name)
         column.addWidget(self.from_photo)
+        column.addLayout(instrument)
         column.addWidget(self.origin)
 
     @property
@@ -89,30 +105,51 @@ class TargetPanel(QFrame):
     def show_reading(self, reading: ColourReading, where: str) -> None:
         """Take a colour read from a photograph."""
         self._u = reading.u
+        self.instrument.clear()
         told = [f"From {where}: {reading.method}.", f"Good to ± {reading.u:.1f} ΔE00 (95 %)."]
         self._put(reading.lab, " ".join((*told, *reading.warnings)))
+
+    def show_sought(self, lab: Lab, u: float, origin: str) -> None:
+        """Take a colour that was read elsewhere, with its uncertainty."""
+        self._u = u
+        self.instrument.clear()
+        self._put(lab, origin)
 
     def show_piece(self, piece: Piece) -> None:
         """Take the colour of a piece on the shelf."""
         if piece.colour is None:
             return
         self._u = piece.colour.u or 0.0
+        self.instrument.clear()
         self._put(piece.colour.lab, f"The colour of {piece.code}.")
 
     def _put(self, lab: Lab, origin: str) -> None:
         for entry, value in zip((self.lightness, self.a, self.b), lab, strict=True):
             entry.show_number(value)
         self.origin.setText(origin)
-        self.swatch.show_colours(lab)
+        self._show_colour(lab)
         self.changed.emit()
+
+    def _show_colour(self, lab: Lab) -> None:
+        self.swatch.show_colours(lab)
+        self.name.setText(colour_name(lab).capitalize())
+        self.name.show()
+
+    def _instrument_typed(self) -> None:
+        reading = self.instrument.reading
+        if reading is not None:
+            self._u = reading.u
+            told = f"{reading.method[:1].upper()}{reading.method[1:]}."
+            self._put(reading.lab, f"{told} Good to ± {reading.u:.1f} ΔE00 (95 %).")
 
     def _typed(self) -> None:
         self._u = 0.0
+        self.instrument.clear()
         if all(entry.check() is None for entry in (self.lightness, self.a, self.b)):
             lab = self.lab()
             if lab is not None:
                 self.origin.setText(f"Typed: {family(lab)}. CIELAB, D50, 2° observer.")
-                self.swatch.show_colours(lab)
+                self._show_colour(lab)
         self.changed.emit()
 
     def ask_for_photo(self) -> None:

@@ -44,10 +44,11 @@ class References(QWidget):
 
     changed = Signal()
 
-    def __init__(self, session: Session) -> None:
-        """Begin with the kind used last."""
+    def __init__(self, session: Session, *, lending: bool = True) -> None:
+        """Begin with the kind used last; ``lending`` offers the target kept for the sitting."""
         super().__init__()
         self._session = session
+        self._lending = lending
         self._kept: KeptTarget | None = None
         self.neutral_tool = RingTool(_HINTS[_CARD], single=False)
         self.target_tool = TargetTool()
@@ -145,7 +146,7 @@ class References(QWidget):
     @property
     def lent(self) -> KeptTarget | None:
         """The target of the sitting, where its correction is to be used."""
-        offered = self._chosen in (_CARD, _TARGET)
+        offered = self._lending and self._chosen in (_CARD, _TARGET)
         return self._kept if offered and self.lend.isChecked() else None
 
     def show_marks(self, marks: Marks, *, fresh: bool) -> None:
@@ -215,7 +216,7 @@ class References(QWidget):
 
     def _show_rows(self) -> None:
         self.neutral_tool.hint = _HINTS.get(self._chosen, "")
-        proves = self._kept is not None and self._chosen in (_CARD, _TARGET)
+        proves = self._lending and self._kept is not None and self._chosen in (_CARD, _TARGET)
         self.form.setRowVisible(self.lightness, self._chosen == _CARD)
         self.form.setRowVisible(self.editions, self._chosen == _TARGET)
         self.form.setRowVisible(self.lend, proves)

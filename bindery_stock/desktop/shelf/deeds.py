@@ -8,6 +8,8 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog, QWidget
 
 from bindery_stock.bench.telling import as_table_text
+from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
+from bindery_stock.desktop.colour_room.side_by_side import SideBySide
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.ask_words import AskWords
 from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
@@ -48,6 +50,14 @@ class Deeds(QObject):
 
         dialog.corrected.connect(correct)
         self._open(dialog)
+
+    def hold_beside(self, piece: Piece) -> None:
+        """Compare a piece with a book in one photograph, for what it is reserved for."""
+        self._open(SideBySide(self._session, piece.code, piece.reserved_for, self._over))
+
+    def add_reading(self, piece: Piece) -> None:
+        """Add an instrument's reading to a piece."""
+        self._open(InstrumentDialog(self._session, piece, self._over))
 
     def move(self, pieces: Sequence[Piece]) -> None:
         """Say where pieces lie now."""

@@ -119,6 +119,8 @@ class Shelf(Place):
         self.sheet.edit_wanted.connect(self.edit)
         self.sheet.move_wanted.connect(self.move_pieces)
         self.sheet.discard_wanted.connect(self.discard)
+        self.sheet.beside_wanted.connect(self.hold_beside)
+        self.sheet.instrument_wanted.connect(self.add_reading)
         self.sheet.piece_wanted.connect(self.show_code)
         self.session.piece_wanted.connect(self.show_code)
         self.splitter.splitterMoved.connect(
@@ -281,6 +283,16 @@ class Shelf(Place):
         """Take the chosen piece out of stock."""
         if self.chosen_piece is not None:
             self.deeds.discard(self.chosen_piece)
+
+    def hold_beside(self) -> None:
+        """Compare the piece on the sheet with a book in one photograph."""
+        if self.sheet.piece is not None:
+            self.deeds.hold_beside(self.sheet.piece)
+
+    def add_reading(self) -> None:
+        """Add an instrument's reading to the piece on the sheet."""
+        if self.sheet.piece is not None:
+            self.deeds.add_reading(self.sheet.piece)
 
     def copy(self) -> None:
         """Copy the chosen pieces as lines of a table."""

@@ -4,12 +4,13 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from bindery_stock.bench.telling import face_words, trust_words
-from bindery_stock.colour import family
+from bindery_stock.colour import colour_name, family
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.swatch import Swatch, lab_text
 from bindery_stock.stock import Colour, Piece
 
 _SWATCH = QSize(64, 56)
+_TIPS = {1: "CIELAB, D50, 2° observer", 2: "After the ISCC–NBS names, level 3"}
 
 
 class Readings(QWidget):
@@ -52,10 +53,11 @@ def _row(colour: Colour) -> QWidget:
     grid.setVerticalSpacing(0)
     swatch = Swatch(_SWATCH)
     swatch.show_colours(colour.lab)
-    grid.addWidget(swatch, 0, 0, 3, 1, Qt.AlignmentFlag.AlignTop)
+    grid.addWidget(swatch, 0, 0, 4, 1, Qt.AlignmentFlag.AlignTop)
     lines = (
         (f"{face_words(colour.face)}: {family(colour.lab)}", ""),
         (lab_text(colour.lab), ""),
+        (colour_name(colour.lab), ""),
         (trust_words(colour), "muted"),
     )
     for number, (text, role) in enumerate(lines):
@@ -63,7 +65,7 @@ def _row(colour: Colour) -> QWidget:
         label.setTextFormat(Qt.TextFormat.PlainText)
         label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         label.setWordWrap(True)
-        label.setToolTip("CIELAB, D50, 2° observer" if number == 1 else "")
+        label.setToolTip(_TIPS.get(number, ""))
         if role:
             label.setProperty("role", role)
         grid.addWidget(label, number, 1)

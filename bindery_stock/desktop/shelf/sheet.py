@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.cautions import cautions
+from bindery_stock.bench.side_by_side import confirmations_of
 from bindery_stock.bench.telling import facts, gone_words, sort_of
 from bindery_stock.desktop.evidence.fit_for import FitFor
 from bindery_stock.desktop.jobs import Job
@@ -19,10 +20,10 @@ from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.caution_list import CautionList
+from bindery_stock.desktop.shelf.colour_section import ColourSection
 from bindery_stock.desktop.shelf.fact_list import FactList
 from bindery_stock.desktop.shelf.family_line import FamilyLine
 from bindery_stock.desktop.shelf.photo_view import PhotoView
-from bindery_stock.desktop.shelf.readings import Readings
 from bindery_stock.shape import Placement, largest_rectangle
 from bindery_stock.stock import Piece, PieceState, Step
 
@@ -33,14 +34,17 @@ _LEAST_WIDTH = 336
 class Sheet(EitherOr):
     """Shows one piece, on the shelf or gone. Knows the piece and its usable rectangle.
 
-    Emits ``match_wanted()``, ``edit_wanted()``, ``move_wanted()`` and ``discard_wanted()`` for the
-    buttons, ``piece_wanted(code)`` for a relation.
+    Emits ``match_wanted()``, ``edit_wanted()``, ``move_wanted()`` and ``discard_wanted()``,
+    ``beside_wanted()`` and ``instrument_wanted()`` for the buttons,
+    ``piece_wanted(code)`` for a relation.
     """
 
     match_wanted = Signal()
     edit_wanted = Signal()
     move_wanted = Signal()
     discard_wanted = Signal()
+    beside_wanted = Signal()
+    instrument_wanted = Signal()
     piece_wanted = Signal(str)
 
     def __init__(self, session: Session) -> None:
@@ -65,7 +69,10 @@ class Sheet(EitherOr):
         self.state = _line(TypeSize.BODY, bold=True)
         self.photo = PhotoView(self._session)
         self.caution_list = CautionList()
-        self.readings = Readings()
+        self.colour = ColourSection()
+        self.readings = self.colour.readings
+        self.colour.beside_wanted.connect(self.beside_wanted)
+        self.colour.instrument_wanted.connect(self.instrument_wanted)
         self.fact_list = FactList()
         self.fit_for = FitFor(self._session)
         self.family = FamilyLine()
@@ -83,7 +90,7 @@ class Sheet(EitherOr):
         column.addLayout(self._buttons())
         column.addWidget(self.caution_list)
         sections: tuple[tuple[str, QWidget], ...] = (
-            ("Colour", self.readings),
+            ("Colour", self.colour),
             ("Facts", self.fact_list),
             ("Fit for", self.fit_for),
             ("", self.family),
@@ -137,7 +144,6 @@ class Sheet(EitherOr):
         self.photo.show_piece(piece)
         self.caution_list.show_cautions(cautions(piece, self._session.rules))
         self.fit_for.show_piece(piece)
-        self.readings.show_piece(piece)
         self.family.show_family(stockroom.ancestors(piece.code), children)
         self._show_facts(piece)
         steps = stockroom.steps(code=piece.code, limit=_STEPS)
@@ -149,6 +155,8 @@ class Sheet(EitherOr):
 
     def _set_buttons(self, piece: Piece) -> None:
         here = piece.state is PieceState.ON_SHELF and not self._session.stockroom.read_only
+        held = confirmations_of(self._session.stockroom, piece.code)
+        self.colour.show_piece(piece, held, may_change=here)
         for button in (self.edit_button, self.move_button, self.discard_button):
             button.setEnabled(here)
         self.match_button.setEnabled(piece.colour is not None)

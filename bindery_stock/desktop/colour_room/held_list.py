@@ -1,0 +1,51 @@
+"""What was found each time a piece was held beside a book, and the caution that follows."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+
+from bindery_stock.bench.closeness import threshold_words
+from bindery_stock.bench.side_by_side import confirmation_words, metamerism
+from bindery_stock.desktop.look import GRID
+from bindery_stock.stock import Confirmation
+
+
+class HeldList(QWidget):
+    """A line for each light, under the purpose it was held against."""
+
+    def __init__(self) -> None:
+        """Begin with none."""
+        super().__init__()
+        self.caution = _line()
+        self.caution.setAccessibleName("Caution")
+        self.lines = _line()
+        self.lines.setProperty("role", "muted")
+        self.lines.setToolTip(threshold_words())
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GRID)
+        column.addWidget(self.caution)
+        column.addWidget(self.lines)
+        self.show_held(())
+
+    def show_held(self, held: Sequence[Confirmation]) -> None:
+        """Show these, or that there is none."""
+        caution = metamerism(held)
+        self.caution.setText(f"△ {caution}" if caution else "")
+        self.caution.setVisible(bool(caution))
+        told: dict[str, list[str]] = {}
+        for one in held:
+            told.setdefault(one.purpose, []).append(confirmation_words(one))
+        lines = ["\n".join((f"Against {purpose}", *found)) for purpose, found in told.items()]
+        self.lines.setText(
+            "\n".join(lines) or "Not yet held beside a book in one photograph. That is surest."
+        )
+
+
+def _line() -> QLabel:
+    label = QLabel()
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setWordWrap(True)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    return label

@@ -1,0 +1,80 @@
+"""Adding an instrument's reading of one face to a piece on the shelf."""
+
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.bench.telling import face_words
+from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.session import Session
+from bindery_stock.stock import Colour, FaceName, Piece
+
+
+class InstrumentDialog(QDialog):
+    """The reading goes before what is known of that face; nothing is thrown away."""
+
+    def __init__(self, session: Session, piece: Piece, parent: QWidget) -> None:
+        """Ask for the shown face."""
+        super().__init__(parent)
+        self._session = session
+        self._piece = piece
+        self.setWindowTitle(f"Instrument reading of {piece.code}")
+        heading = QLabel(f"Instrument reading of {piece.code}")
+        sized(heading, TypeSize.HEAD)
+        hint = QLabel(
+            "Fold the cloth until it is opaque, or lay it on white; take several readings, "
+            "turning it between them, and type their mean."
+        )
+        hint.setWordWrap(True)
+        hint.setProperty("role", "muted")
+        self.face = QComboBox()
+        for face in FaceName:
+            self.face.addItem(face_words(face), face)
+        self.entry = InstrumentEntry("Reading")
+        form = QFormLayout()
+        form.setSpacing(GRID * 2)
+        form.addRow("&Face", self.face)
+        form.addRow("&Reading", self.entry)
+        leave = QPushButton("Leave it")
+        leave.clicked.connect(self.reject)
+        self.keep_button = next_button("Keep this reading")
+        self.keep_button.setEnabled(False)
+        self.keep_button.clicked.connect(self.keep)
+        buttons = QHBoxLayout()
+        buttons.addWidget(leave)
+        buttons.addStretch(1)
+        buttons.addWidget(self.keep_button)
+        column = QVBoxLayout(self)
+        column.setSpacing(GRID * 3)
+        column.addWidget(heading)
+        column.addWidget(hint)
+        column.addLayout(form)
+        column.addStretch(1)
+        column.addLayout(buttons)
+        self.setMinimumWidth(GRID * 110)
+        self.entry.changed.connect(
+            lambda: self.keep_button.setEnabled(self.entry.reading is not None)
+        )
+        self.entry.setFocus()
+
+    def keep(self) -> None:
+        """Correct the piece: one step of the ledger."""
+        reading = self.entry.reading
+        if reading is None:
+            return
+        face = FaceName(self.face.currentData())
+        colour = Colour(lab=reading.lab, face=face, u=reading.u, method=reading.method)
+        code, colours = self._piece.code, (colour, *self._piece.colours)
+        self._session.do(
+            lambda room: room.correct(code, colours=colours),
+            done=lambda _changes: self.accept(),
+        )

@@ -1,0 +1,274 @@
+"""Book and scrap in one photograph: both marked, compared, and the match confirmed."""
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QComboBox,
+    QDialog,
+    QFileDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QRadioButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.bench.side_by_side import Pair, compare, confirmations_of, keep
+from bindery_stock.bench.sitting import LIGHTS
+from bindery_stock.colour import Comparison
+from bindery_stock.desktop.colour_room.archive_picker import ArchivePicker
+from bindery_stock.desktop.colour_room.comparison_view import ComparisonView
+from bindery_stock.desktop.colour_room.held_list import HeldList
+from bindery_stock.desktop.colour_room.photo_desk import PhotoDesk
+from bindery_stock.desktop.drops import photo_paths
+from bindery_stock.desktop.jobs import Job
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.photo_table.ring_tool import RingTool
+from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.session import Session
+from bindery_stock.errors import BinderyError, EntryError
+
+_FILES = "Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.heic *.heif)"
+_FIRST = (
+    "Lay the scrap on the book, in the light to be tried, and photograph both at once. Drop that "
+    "photograph here, or choose it."
+)
+_BOOK = "Drag rectangles over the book's cloth: sound, clear of gold, glare and shadow."
+_SCRAP = "Drag rectangles over the scrap, as near to those of the book as may be."
+
+
+class SideBySide(QDialog):
+    """Holds one piece against a book. What it finds is kept when it is recorded."""
+
+    def __init__(self, session: Session, code: str, purpose: str, parent: QWidget) -> None:
+        """Ask for a photograph of both."""
+        super().__init__(parent)
+        self._session = session
+        self._code = code
+        self._pair: Pair | None = None
+        self._comparison: Comparison | None = None
+        self._job: Job | None = None
+        self._picker: ArchivePicker | None = None
+        self.setWindowTitle(f"{code} beside the book")
+        self.setAcceptDrops(True)
+        self.book_tool = RingTool(_BOOK, single=False)
+        self.scrap_tool = RingTool(_SCRAP, single=False)
+        self.desk = PhotoDesk(session, (self.book_tool, self.scrap_tool), self, lending=False)
+        self.hint = _line(_FIRST)
+        self.hint.setProperty("role", "muted")
+        self.mark_book = QRadioButton("The &book")
+        self.mark_scrap = QRadioButton("The sc&rap")
+        self.mark_book.setChecked(True)
+        group = QButtonGroup(self)
+        group.addButton(self.mark_book)
+        group.addButton(self.mark_scrap)
+        self.light = QComboBox()
+        self.light.setEditable(True)
+        self.light.addItems(LIGHTS)
+        # A light nobody chose would be a guess, and metamerism hangs on it.
+        self.light.setCurrentIndex(-1)
+        self.light.lineEdit().setPlaceholderText("overcast window, reading lamp …")
+        self.light.setAccessibleName("Light")
+        self.purpose = QLineEdit(purpose)
+        self.purpose.setPlaceholderText("spine strip, vol. 4")
+        self.view = ComparisonView()
+        self.held = HeldList()
+        self.record_button = next_button("Record it")
+        self.record_button.setEnabled(False)
+        self._lay_out()
+        self._listen()
+        self.resize(GRID * 290, GRID * 180)
+        self.held.show_held(confirmations_of(session.stockroom, code))
+
+    def _lay_out(self) -> None:
+        area = QScrollArea()
+        area.setWidget(self._panel())
+        area.setWidgetResizable(True)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        leave = QPushButton("Leave it")
+        leave.clicked.connect(self.reject)
+        buttons = QHBoxLayout()
+        buttons.addWidget(leave)
+        buttons.addStretch(1)
+        buttons.addWidget(self.record_button)
+        side = QWidget()
+        side.setFixedWidth(GRID * 98)
+        right = QVBoxLayout(side)
+        right.setContentsMargins(0, 0, 0, 0)
+        right.addWidget(area, 1)
+        right.addLayout(buttons)
+        row = QHBoxLayout(self)
+        row.addWidget(self.desk.canvas, 1)
+        row.addWidget(side)
+
+    def _panel(self) -> QWidget:
+        heading = QLabel(f"{self._code} beside the book")
+        sized(heading, TypeSize.HEAD)
+        self.choose_button = QPushButton("Photograph of both…")
+        self.archive_button = QPushButton("From the archive…")
+        photo = QHBoxLayout()
+        photo.setSpacing(GRID * 2)
+        photo.addWidget(self.choose_button)
+        photo.addWidget(self.archive_button)
+        photo.addStretch(1)
+        marking = QHBoxLayout()
+        marking.addWidget(QLabel("Mark"))
+        marking.addWidget(self.mark_book)
+        marking.addWidget(self.mark_scrap)
+        marking.addStretch(1)
+        form = QFormLayout()
+        form.setSpacing(GRID)
+        form.addRow("&Light", self.light)
+        form.addRow("&For", self.purpose)
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setSpacing(GRID * 2)
+        column.addWidget(heading)
+        column.addLayout(photo)
+        column.addLayout(marking)
+        column.addWidget(self.hint)
+        column.addWidget(self.desk.references)
+        column.addLayout(form)
+        column.addWidget(self.view)
+        column.addStretch(1)
+        column.addWidget(self.held)
+        return inside
+
+    def _listen(self) -> None:
+        self.choose_button.clicked.connect(self.ask_for_photo)
+        self.archive_button.clicked.connect(self.ask_for_archived)
+        self.mark_book.toggled.connect(self._take_tool)
+        self.desk.loaded.connect(self._begin)
+        self.desk.refused.connect(self._refused)
+        self.desk.changed.connect(self._compare)
+        self.desk.canvas.passed_on.connect(self.record)
+        self.book_tool.marked.connect(self._book_marked)
+        self.scrap_tool.marked.connect(self._compare)
+        self.light.editTextChanged.connect(lambda _text: self._refresh())
+        self.purpose.textChanged.connect(lambda _text: self._refresh())
+        self.record_button.clicked.connect(self.record)
+
+    # The photograph
+
+    def ask_for_photo(self) -> None:
+        """Choose a file."""
+        dialog = QFileDialog(self, "A photograph of book and scrap", "", _FILES)
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.fileSelected.connect(lambda path: self.desk.load(Path(path)))
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def ask_for_archived(self) -> None:
+        """Choose one from the archive."""
+        picker = ArchivePicker(self._session, self)
+        picker.picked.connect(self.desk.load)
+        picker.finished.connect(picker.deleteLater)
+        self._picker = picker
+        picker.open()
+
+    def _begin(self) -> None:
+        self.mark_book.setChecked(True)
+        self._take_tool()
+        self._compare()
+
+    def _refused(self, error: Exception) -> None:
+        self.view.say(f"△ {error}")
+        if not isinstance(error, BinderyError):
+            self._session.tell(error)
+
+    def _take_tool(self) -> None:
+        self.desk.put_in_hand(self.book_tool if self.mark_book.isChecked() else self.scrap_tool)
+        self.hint.setText(self.desk.hint)
+
+    def _book_marked(self) -> None:
+        """The scrap comes next, until it has a mark too."""
+        if self.book_tool.rings and not self.scrap_tool.rings:
+            self.mark_scrap.setChecked(True)
+        self._compare()
+
+    # The comparison
+
+    def _compare(self) -> None:
+        self._comparison = None
+        for tool, word in ((self.book_tool, "book"), (self.scrap_tool, "scrap")):
+            tool.show_rings(tool.rings, (word,) * len(tool.rings))
+        self.hint.setText(self.desk.hint if self.desk.path else _FIRST)
+        self._refresh()
+        if self._job is not None:
+            self._job.stop()
+        path, book, scrap = self.desk.path, self.book_tool.rings, self.scrap_tool.rings
+        if path is None or not book or not scrap:
+            self.view.say("")
+            return
+        pair = Pair(path, self.desk.name, self.desk.size, book, scrap)
+        try:
+            reference = self.desk.references.reference()
+        except EntryError as error:
+            self.view.say(f"△ {error}")
+            return
+        sheet = self.desk.references.sheet
+        self.view.say("Comparing the two…")
+        self._job = self._session.jobs.run(
+            lambda _job: compare(pair, reference=reference, sheet=sheet),
+            owner=self,
+            done=lambda comparison: self._compared(pair, comparison),
+            failed=self._refused,
+        )
+
+    def _compared(self, pair: Pair, comparison: Comparison) -> None:
+        self._pair, self._comparison = pair, comparison
+        self.view.show_comparison(comparison)
+        self._refresh()
+
+    def _refresh(self) -> None:
+        missing = ""
+        if self._comparison is None:
+            missing = "Mark the book and the scrap first."
+        elif not self.light.currentText().strip():
+            missing = "Say under which light it was taken."
+        elif not self.purpose.text().strip():
+            missing = "Say what the scrap is for."
+        elif self._session.stockroom.read_only:
+            missing = "The stockroom is open for reading only."
+        self.record_button.setEnabled(not missing)
+        self.record_button.setToolTip(missing)
+
+    def record(self) -> None:
+        """Keep what was found, with the photograph and the light."""
+        pair, comparison = self._pair, self._comparison
+        if pair is None or comparison is None or not self.record_button.isEnabled():
+            return
+        self.record_button.setEnabled(False)
+        code, purpose, light = self._code, self.purpose.text(), self.light.currentText()
+        self._session.do(
+            lambda room: keep(room, code, pair, comparison, purpose, light),
+            done=lambda _changes: self.accept(),
+            failed=self._refused,
+        )
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take a photograph."""
+        if photo_paths(event.mimeData()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Show the photograph dropped here."""
+        paths = photo_paths(event.mimeData())
+        if paths:
+            event.acceptProposedAction()
+            self.desk.load(paths[0])
+
+
+def _line(text: str) -> QLabel:
+    label = QLabel(text)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setWordWrap(True)
+    return label

@@ -1,0 +1,197 @@
+"""Holding a scrap beside a book in one photograph, by hand, and readings of an instrument."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from bindery_stock.colour import delta_e00
+from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
+from bindery_stock.desktop.colour_room.side_by_side import SideBySide
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.place import Shelf
+from bindery_stock.stock import NewConfirmation
+from tests.desktop.charts import (
+    CLOTH,
+    CLOTH_AT,
+    CORNERS,
+    GREY_AT,
+    OTHER,
+    OTHER_AT,
+    photograph_target,
+)
+from tests.desktop.shelving import shelve_cloth
+
+LEFT = Qt.MouseButton.LeftButton
+SPINE = "spine strip, vol. 4"
+TRUE = float(delta_e00(CLOTH, OTHER))
+Corner = tuple[float, float]
+
+
+@pytest.fixture
+def over(qtbot: QtBot) -> QWidget:
+    window = QWidget()
+    qtbot.addWidget(window)
+    window.show()
+    return window
+
+
+@pytest.fixture
+def code(session: Session) -> str:
+    return shelve_cloth(session, lab=OTHER)
+
+
+@pytest.fixture
+def dialog(qtbot: QtBot, session: Session, code: str, over: QWidget) -> SideBySide:
+    made = SideBySide(session, code, SPINE, over)
+    qtbot.addWidget(made)
+    made.open()
+    qtbot.waitExposed(made)
+    return made
+
+
+def load(qtbot: QtBot, dialog: SideBySide, photo: Path) -> None:
+    with qtbot.waitSignal(dialog.desk.loaded):
+        dialog.desk.load(photo)
+
+
+def spot(dialog: SideBySide, point: Corner) -> QPoint:
+    return dialog.desk.canvas.to_widget(point).toPoint()
+
+
+def drag(qtbot: QtBot, dialog: SideBySide, start: Corner, end: Corner) -> None:
+    canvas = dialog.desk.canvas
+    qtbot.mousePress(canvas, LEFT, pos=spot(dialog, start))
+    qtbot.mouseMove(canvas, spot(dialog, ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)))
+    qtbot.mouseMove(canvas, spot(dialog, end))
+    qtbot.mouseRelease(canvas, LEFT, pos=spot(dialog, end))
+
+
+def mark_both(qtbot: QtBot, dialog: SideBySide) -> None:
+    drag(qtbot, dialog, CLOTH_AT[0], CLOTH_AT[2])
+    drag(qtbot, dialog, OTHER_AT[0], OTHER_AT[2])
+    qtbot.waitUntil(lambda: dialog._comparison is not None, timeout=10000)
+
+
+def test_two_drags_and_enter_confirm_a_match(
+    qtbot: QtBot, session: Session, dialog: SideBySide, code: str, tmp_path: Path
+) -> None:
+    load(qtbot, dialog, photograph_target(tmp_path / "both.png"))
+    assert not dialog.record_button.isEnabled()
+    mark_both(qtbot, dialog)
+    assert dialog.view.figure.text().startswith("ΔE00 ")
+    assert "ΔL*" in dialog.view.parts.text()
+    assert "Paravina" in dialog.view.words.toolTip()
+    comparison = dialog._comparison
+    assert comparison is not None
+    assert abs(comparison.delta_e - TRUE) <= comparison.u
+    assert dialog.record_button.toolTip() == "Say under which light it was taken."
+    qtbot.keyClicks(dialog.light.lineEdit(), "overcast window")
+    with qtbot.waitSignal(session.changed):
+        qtbot.keyClick(dialog.desk.canvas, Qt.Key.Key_Return)
+    (kept,) = session.stockroom.confirmations(code)
+    assert kept.purpose == SPINE
+    assert kept.light == "overcast window"
+    assert not dialog.isVisible()
+    with qtbot.waitSignal(session.changed):
+        session.undo()
+    assert session.stockroom.confirmations(code) == []
+
+
+def test_a_target_in_the_same_photograph_narrows_the_band(
+    qtbot: QtBot, dialog: SideBySide, tmp_path: Path
+) -> None:
+    load(qtbot, dialog, photograph_target(tmp_path / "both.png"))
+    mark_both(qtbot, dialog)
+    box = dialog.desk.references.kind
+    box.setCurrentIndex(box.findData("target"))
+    box.activated.emit(box.currentIndex())
+    assert "corner" in dialog.hint.text()
+    drag(qtbot, dialog, CORNERS[0], CORNERS[2])
+    qtbot.waitUntil(
+        lambda: dialog._comparison is not None and "target" in dialog._comparison.first.method,
+        timeout=10000,
+    )
+    assert dialog._comparison is not None
+    assert abs(dialog._comparison.delta_e - TRUE) < 0.5
+
+
+def test_the_light_and_the_purpose_must_be_said(
+    qtbot: QtBot, dialog: SideBySide, tmp_path: Path
+) -> None:
+    load(qtbot, dialog, photograph_target(tmp_path / "both.png"))
+    mark_both(qtbot, dialog)
+    assert not dialog.record_button.isEnabled()
+    assert "light" in dialog.record_button.toolTip()
+    qtbot.keyClicks(dialog.light.lineEdit(), "the reading room's lamp")
+    assert dialog.record_button.isEnabled()
+    dialog.purpose.selectAll()
+    qtbot.keyClick(dialog.purpose, Qt.Key.Key_Delete)
+    assert "what the scrap is for" in dialog.record_button.toolTip()
+
+
+def test_a_card_that_is_burnt_out_is_refused_in_words(
+    qtbot: QtBot, dialog: SideBySide, tmp_path: Path
+) -> None:
+    load(qtbot, dialog, photograph_target(tmp_path / "both.png", cast=(6.0, 6.0, 6.0)))
+    box = dialog.desk.references.kind
+    box.setCurrentIndex(box.findData("card"))
+    box.activated.emit(box.currentIndex())
+    drag(qtbot, dialog, GREY_AT[0], GREY_AT[2])
+    drag(qtbot, dialog, CLOTH_AT[0], CLOTH_AT[2])
+    drag(qtbot, dialog, OTHER_AT[0], OTHER_AT[2])
+    qtbot.waitUntil(lambda: "clipped" in dialog.view.said.text(), timeout=10000)
+    assert not dialog.record_button.isEnabled()
+
+
+def test_a_file_that_is_no_photograph_is_told_in_the_dialog(
+    qtbot: QtBot, dialog: SideBySide, tmp_path: Path
+) -> None:
+    bad = tmp_path / "notes.png"
+    bad.write_text("no picture", encoding="utf-8")
+    with qtbot.waitSignal(dialog.desk.refused):
+        dialog.desk.load(bad)
+    assert "notes.png" in dialog.view.said.text()
+
+
+def test_the_sheet_shows_what_was_found_and_cautions_where_lights_disagree(
+    qtbot: QtBot, session: Session, previews: Previews, code: str
+) -> None:
+    shelf = Shelf(session, previews)
+    shelf.stock_opened()
+    qtbot.addWidget(shelf)
+    shelf.resize(1200, 760)
+    shelf.show()
+    shelf.show_code(code)
+    section = shelf.sheet.colour
+    assert "Not yet held beside a book" in section.held.lines.text()
+    for light, delta_e in (("overcast window", 1.2), ("reading lamp", 6.0)):
+        seen = NewConfirmation(purpose=SPINE, light=light, delta_e=delta_e, u=0.8)
+        session.do(lambda room, seen=seen: room.confirm(code, seen))
+    qtbot.waitUntil(lambda: "metamerism" in section.held.caution.text())
+    assert section.held.caution.text().startswith("△")
+    assert f"Against {SPINE}" in section.held.lines.text()
+    assert "Overcast window: ΔE00 1.2 ± 0.8" in section.held.lines.text()
+    section.beside_button.click()
+    opened = shelf.deeds.dialog
+    assert isinstance(opened, SideBySide)
+    opened.reject()
+
+
+def test_an_instrument_reading_is_added_from_the_sheet_and_goes_first(
+    qtbot: QtBot, session: Session, code: str, over: QWidget
+) -> None:
+    dialog = InstrumentDialog(session, session.piece(code), over)
+    qtbot.addWidget(dialog)
+    dialog.open()
+    qtbot.keyClicks(dialog.entry.line, "L* 40 a* 30 b* 20 D65/10")
+    assert "adapted to D50/2°" in dialog.entry.told.text()
+    with qtbot.waitSignal(session.changed):
+        qtbot.mouseClick(dialog.keep_button, LEFT)
+    colours = session.piece(code).colours
+    assert len(colours) == 2
+    assert "D65/10°" in colours[0].method
+    assert colours[1].lab == OTHER
