@@ -4,7 +4,7 @@ The errors of light and camera are shared by the two, so what is left of them is
 difference, and small where the two are close: the most telling comparison a photograph allows.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from pathlib import Path
@@ -88,3 +88,22 @@ def metamerism(confirmations: Iterable[Confirmation]) -> str:
         if caution:
             return caution
     return ""
+
+
+def held_line(confirmations: Sequence[Confirmation]) -> str:
+    """The latest confirmation in a line, and how many went before it; empty where there is none."""
+    if not confirmations:
+        return ""
+    last = confirmations[-1]
+    before = len(confirmations) - 1
+    more = f"; held {before} time{'s' if before > 1 else ''} before" if before else ""
+    light = last.light[:1].lower() + last.light[1:]
+    return f"Beside {last.purpose}, {light}: ΔE00 {last.delta_e:.1f} ± {last.u:.1f}{more}"
+
+
+def held_by(stockroom: Stockroom, codes: Iterable[str]) -> dict[str, list[Confirmation]]:
+    """What was confirmed of each of these pieces; those that were never held are left out."""
+    if not stockroom.confirmations():
+        return {}
+    found = {code: confirmations_of(stockroom, code) for code in codes}
+    return {code: held for code, held in found.items() if held}

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 from bindery_stock.colour import delta_e00
 from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
 from bindery_stock.desktop.colour_room.side_by_side import SideBySide
+from bindery_stock.desktop.match.place import Match
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.place import Shelf
@@ -195,3 +196,72 @@ def test_an_instrument_reading_is_added_from_the_sheet_and_goes_first(
     assert len(colours) == 2
     assert "D65/10°" in colours[0].method
     assert colours[1].lab == OTHER
+
+
+@pytest.fixture
+def match(qtbot: QtBot, session: Session, previews: Previews) -> Match:
+    place = Match(session, previews)
+    qtbot.addWidget(place)
+    place.resize(1100, 760)
+    place.show()
+    return place
+
+
+def seek(qtbot: QtBot, match: Match, lab: str) -> None:
+    entries = (match.form.along, match.form.across)
+    entries += (match.target.lightness, match.target.a, match.target.b)
+    for entry, text in zip(entries, ("228", "58", *lab.split()), strict=True):
+        entry.selectAll()
+        qtbot.keyClicks(entry, text)
+    qtbot.waitUntil(lambda: not match.session.jobs.busy and match.model.rowCount() > 0)
+
+
+def test_a_reserved_match_is_confirmed_from_the_match_place_and_its_row_says_so(
+    qtbot: QtBot, session: Session, match: Match, code: str, tmp_path: Path
+) -> None:
+    qtbot.keyClicks(match.form.purpose, SPINE)
+    match.form.reserved.setChecked(True)
+    seek(qtbot, match, "45 38 22")
+    match.list.setFocus()
+    with qtbot.waitSignal(session.changed):
+        qtbot.keyClick(match.list, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: not session.jobs.busy and match.model.rowCount() > 0)
+    qtbot.waitUntil(match.trust.button.isEnabled)
+    qtbot.mouseClick(match.trust.button, LEFT)
+    dialog = match.trust.dialog
+    assert dialog is not None
+    assert dialog.purpose.text() == SPINE
+    load(qtbot, dialog, photograph_target(tmp_path / "both.png"))
+    mark_both(qtbot, dialog)
+    qtbot.keyClicks(dialog.light.lineEdit(), "overcast window")
+    with qtbot.waitSignal(session.changed):
+        qtbot.mouseClick(dialog.record_button, LEFT)
+    qtbot.waitUntil(lambda: match.model.rowCount() > 0 and bool(match.model.rows[0].held))
+    assert f"Beside {SPINE}, overcast window: ΔE00" in match.model.rows[0].told
+    assert "Paravina" in match.model.rows[0].tip
+    other = NewConfirmation(purpose=SPINE, light="reading lamp", delta_e=9.0, u=0.8)
+    session.do(lambda room: room.confirm(code, other))
+    qtbot.waitUntil(lambda: "metamerism" in match.model.rows[0].caution)
+
+
+def test_an_order_within_the_bands_is_said_to_be_an_order_only(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    for lab in (CLOTH, OTHER):
+        shelve_cloth(session, lab=lab)
+    seek(qtbot, match, "45 38 22")
+    assert match.trust.note.isVisible()
+    assert match.trust.note.text().startswith("Order only: good to ± 3 ΔE00, these 2 cannot")
+    shelve_cloth(session, lab=(45.0, 38.0, 60.0))
+    seek(qtbot, match, "45 38 60")
+    qtbot.waitUntil(match.trust.note.isHidden)
+
+
+def test_the_colour_sought_is_typed_from_an_instrument_with_its_band(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    qtbot.keyClicks(match.target.instrument.line, "43.1 22.0 11.4 D65/10")
+    assert match.target.u == pytest.approx(4.5)
+    assert "adapted to D50/2°" in match.target.origin.text()
+    assert match.target.name.text() == "Grayish red"
+    assert match.target.lab() is not None

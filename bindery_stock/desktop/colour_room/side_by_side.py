@@ -74,7 +74,9 @@ class SideBySide(QDialog):
         self.light.addItems(LIGHTS)
         # A light nobody chose would be a guess, and metamerism hangs on it.
         self.light.setCurrentIndex(-1)
-        self.light.lineEdit().setPlaceholderText("overcast window, reading lamp …")
+        line = self.light.lineEdit()
+        if line is not None:
+            line.setPlaceholderText("overcast window, reading lamp …")
         self.light.setAccessibleName("Light")
         self.purpose = QLineEdit(purpose)
         self.purpose.setPlaceholderText("spine strip, vol. 4")

@@ -51,8 +51,8 @@ class CandidateDelegate(QStyledItemDelegate):
             RowKind.RULE: _RULE_HEIGHT,
         }
         row: Row = index.data(ROW_ROLE)
-        caution = _CAUTION_HEIGHT if row.caution else 0
-        return QSize(GRID * 120, heights[row.kind] + caution)
+        more = _CAUTION_HEIGHT * sum(1 for line in (row.caution, row.held) if line)
+        return QSize(GRID * 120, heights[row.kind] + more)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one row."""
@@ -142,13 +142,14 @@ class CandidateDelegate(QStyledItemDelegate):
             shown = metrics.elidedText(line, Qt.TextElideMode.ElideRight, int(area.width()))
             painter.drawText(QPointF(area.left(), y + metrics.ascent()), shown)
             y += metrics.height() + GRID
-
-        if row.caution:
-            painter.setFont(QApplication.font())
-            painter.setPen(grey(steps.text))
-            metrics = painter.fontMetrics()
-            shown = metrics.elidedText(row.caution, Qt.TextElideMode.ElideRight, int(area.width()))
-            painter.drawText(QPointF(area.left(), y + metrics.ascent()), shown)
+        painter.setFont(QApplication.font())
+        painter.setPen(grey(steps.text))
+        metrics = painter.fontMetrics()
+        for line in (row.held, row.caution):
+            if line:
+                shown = metrics.elidedText(line, Qt.TextElideMode.ElideRight, int(area.width()))
+                painter.drawText(QPointF(area.left(), y + metrics.ascent()), shown)
+                y += metrics.height() + GRID
 
     def _paint_drawing(self, painter: QPainter, area: QRectF, row: Row) -> None:
         if row.piece is None:

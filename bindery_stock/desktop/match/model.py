@@ -1,5 +1,6 @@
 """The answer to a part as a Qt list: matches in rank order, a rule, then the near misses."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum, auto
 from typing import Any
@@ -7,15 +8,18 @@ from typing import Any
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from bindery_stock.bench.cautions import caution_line
+from bindery_stock.bench.closeness import threshold_words
 from bindery_stock.bench.cut_words import rectangle_words
 from bindery_stock.bench.finding import LEADING
+from bindery_stock.bench.side_by_side import held_line, metamerism
 from bindery_stock.colour import step
 from bindery_stock.matching import Match, NearMiss, Ranking
-from bindery_stock.stock import Lab, Piece
+from bindery_stock.stock import Confirmation, Lab, Piece
 from bindery_stock.trade import Rules
 from bindery_stock.units import LengthStyle
 
 Index = QModelIndex | QPersistentModelIndex
+Held = Mapping[str, Sequence[Confirmation]]
 ROW_ROLE = Qt.ItemDataRole.UserRole
 
 
@@ -42,11 +46,19 @@ class Row:
     tied_below: bool = False
     caution: str = ""
     """What must be heeded: a sign with words, or empty."""
+    held: str = ""
+    """What was found when it was held beside a book, or empty."""
 
     @property
     def told(self) -> str:
         """The row for a reader that cannot see it."""
-        return ". ".join((*self.lines, self.caution) if self.caution else self.lines)
+        return ". ".join(line for line in (*self.lines, self.held, self.caution) if line)
+
+    @property
+    def tip(self) -> str:
+        """What hovering adds: cautions in full, and where the words for a difference come from."""
+        source = threshold_words() if self.match is not None else ""
+        return "\n\n".join(part for part in (self.caution, self.held, source) if part)
 
 
 class AnswerModel(QAbstractListModel):
@@ -63,10 +75,15 @@ class AnswerModel(QAbstractListModel):
         pieces: dict[str, Piece],
         lengths: LengthStyle,
         rules: Rules | None = None,
+        held: Held | None = None,
     ) -> None:
-        """Show an answer. ``pieces`` are those on the shelf, by code; cautions go by ``rules``."""
+        """Show an answer.
+
+        ``pieces`` are those on the shelf, by code; cautions go by ``rules``; ``held`` has what was
+        confirmed of a piece, by its code.
+        """
         self.beginResetModel()
-        self._rows = answer_rows(ranking, pieces, lengths, rules)
+        self._rows = [confirmed(row, held) for row in answer_rows(ranking, pieces, lengths, rules)]
         self.endResetModel()
 
     def place_better(self, ranking: Ranking, lengths: LengthStyle) -> None:
@@ -105,7 +122,7 @@ class AnswerModel(QAbstractListModel):
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             return row.told
         if role == Qt.ItemDataRole.ToolTipRole:
-            return row.caution or None
+            return row.tip or None
         return None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
@@ -113,6 +130,16 @@ class AnswerModel(QAbstractListModel):
         if index.isValid() and self._rows[index.row()].kind is RowKind.RULE:
             return Qt.ItemFlag.NoItemFlags
         return super().flags(index)
+
+
+def confirmed(row: Row, held: Held | None) -> Row:
+    """The row with what was found when its piece was held beside a book."""
+    found = held.get(row.piece.code) if held and row.piece else None
+    if not found:
+        return row
+    caution = metamerism(found)
+    told = "   ".join(part for part in (row.caution, f"△ {caution}" if caution else "") if part)
+    return replace(row, held=held_line(found), caution=told)
 
 
 def answer_rows(

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 from bindery_stock import matching
 from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.holding import LAST_PART, kept_size
+from bindery_stock.bench.side_by_side import held_by
 from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.answer_list import AnswerList
@@ -27,6 +28,7 @@ from bindery_stock.desktop.match.part_drawing import PartDrawing
 from bindery_stock.desktop.match.part_form import PartForm
 from bindery_stock.desktop.match.seeker import Seeker
 from bindery_stock.desktop.match.target import TargetPanel
+from bindery_stock.desktop.match.trust import Trust
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
@@ -73,6 +75,7 @@ class Match(Place):
             [],
         )
         self.body = EitherOr(self.empty, self.list)
+        self.trust = Trust(session, self)
         self.over_button = QPushButton("Lay over the target")
         self.reserve_button = QPushButton("Reserve")
         self.cut_button = next_button("Cut…")
@@ -101,6 +104,7 @@ class Match(Place):
         rule.setProperty("role", "upright-rule")
         buttons = QHBoxLayout()
         buttons.addWidget(self.over_button)
+        buttons.addWidget(self.trust.button)
         buttons.addStretch(1)
         buttons.addWidget(self.reserve_button)
         buttons.addWidget(self.cut_button)
@@ -108,6 +112,7 @@ class Match(Place):
         right.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 3)
         right.setSpacing(GRID * 3)
         right.addWidget(self.answer_line)
+        right.addWidget(self.trust.note)
         right.addWidget(self.body, 1)
         right.addLayout(buttons)
         row = QHBoxLayout(self)
@@ -128,6 +133,7 @@ class Match(Place):
         self.list.selectionModel().currentChanged.connect(lambda *_: self._refresh_buttons())
         self.list.doubleClicked.connect(lambda _index: self.cut_chosen())
         self.over_button.clicked.connect(self.lay_chosen_over)
+        self.trust.button.clicked.connect(self.hold_chosen_beside)
         self.reserve_button.clicked.connect(self.reserve_chosen)
         self.cut_button.clicked.connect(self.cut_chosen)
         self.session.match_wanted.connect(self._match_piece)
@@ -144,6 +150,14 @@ class Match(Place):
                 run=self.lay_chosen_over,
                 enabled=lambda: self.chosen() is not None,
                 begins_group=True,
+            ),
+            Command(
+                name="match.beside",
+                text="Hold it &beside the book…",
+                tip="Compare the candidate with the book in one photograph of both.",
+                menu=Menu.PIECE,
+                run=self.hold_chosen_beside,
+                enabled=self._may_use,
             ),
             Command(
                 name="match.reserve",
@@ -221,7 +235,10 @@ class Match(Place):
     def _show_answer(self, ranking: Ranking) -> None:
         kept = self.chosen()
         pieces = {piece.code: piece for piece in self.session.pieces}
-        self.model.show(ranking, pieces, self.session.settings.lengths, self.session.rules)
+        held = held_by(self.session.stockroom, (match.code for match in ranking.matches))
+        lengths = self.session.settings.lengths
+        self.model.show(ranking, pieces, lengths, self.session.rules, held)
+        self.trust.show_answer(ranking, pieces)
         rows = self.model.rows
         matches = [row for row in rows if row.kind is RowKind.MATCH]
         self.answer_line.setText(answer_words(ranking))
@@ -241,6 +258,7 @@ class Match(Place):
 
     def _say_nothing_found(self, words: str) -> None:
         self.model.clear()
+        self.trust.show_answer(None, {})
         self.answer_line.setText("")
         if words:
             self.empty.say("Nothing to show", words)
@@ -271,6 +289,7 @@ class Match(Place):
         self.errand.show_cost(row.piece.code if row and row.piece and row.match else "")
         self.over_button.setEnabled(self.chosen() is not None)
         self.reserve_button.setEnabled(self._may_use())
+        self.trust.button.setEnabled(self._may_use())
         self.cut_button.setEnabled(self._may_use())
 
     def _purpose(self) -> str:
@@ -281,6 +300,13 @@ class Match(Place):
         row = self.chosen()
         if row is not None:
             self.lay_over.show_row(row)
+
+    def hold_chosen_beside(self) -> None:
+        """Compare the candidate with the book in one photograph."""
+        row = self.chosen()
+        if row is not None and row.piece is not None and self._may_use():
+            purpose = row.piece.reserved_for or self.form.purpose.text().strip()
+            self.trust.hold_beside(row.piece.code, purpose)
 
     def reserve_chosen(self) -> None:
         """Keep the chosen piece for this part."""
