@@ -1,7 +1,7 @@
 """How one lot is drawn: what it is, the bar of life left, and its verdicts by use."""
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QFontMetrics, QFontMetricsF, QPainter
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter
 from PySide6.QtWidgets import (
     QApplication,
     QStyle,
@@ -15,6 +15,7 @@ from bindery_stock.bench.lot_rows import LotRow, amount_of, stands
 from bindery_stock.desktop.adhesives.lot_model import ROW_ROLE, Index
 from bindery_stock.desktop.drawing import cosmetic
 from bindery_stock.desktop.look import GRID, grey, greys
+from bindery_stock.desktop.wrapping import wrapped
 
 _LINES = 5
 _BAR_HEIGHT = GRID * 2
@@ -133,21 +134,9 @@ class _Lines:
         painter.setPen(grey(steps.muted if quiet else steps.text))
         metrics = painter.fontMetrics()
         room = max(0, int(self._area.width() - indent))
-        shown = _wrapped(text, metrics, room, lines)
+        shown = wrapped(text, metrics, room, lines)
         for line in shown:
             at = QPointF(self._area.left() + indent, self.y + metrics.ascent())
-            painter.drawText(at, metrics.elidedText(line, Qt.TextElideMode.ElideRight, room))
+            painter.drawText(at, line)
             self.y += metrics.height() + GRID / 2
         return len(shown)
-
-
-def _wrapped(text: str, metrics: QFontMetrics, room: int, most: int) -> list[str]:
-    """Broken between words into at most ``most`` lines; what is left over stands in the last."""
-    lines = [""]
-    for word in text.split(" "):
-        longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and len(lines) < most and metrics.horizontalAdvance(longer) > room:
-            lines.append(word)
-        else:
-            lines[-1] = longer
-    return lines
