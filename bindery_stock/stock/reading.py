@@ -20,6 +20,7 @@ from bindery_stock.stock.values import (
     Soundness,
     Step,
 )
+from bindery_stock.stock.whole import Whole, taken
 from bindery_stock.trade import Rules, load_rules, shipped_rules
 
 DATABASE = "stock.sqlite"
@@ -142,6 +143,11 @@ class Reading:
         found: Photo = self._ask(asking.photo, sha256)
         return found
 
+    def photos(self) -> list[Photo]:
+        """Every photograph in the archive."""
+        found: list[Photo] = self._ask(asking.all_photos)
+        return found
+
     def photo_path(self, sha256: str) -> Path:
         """Where its original lies. Raises ``NotFound``, and ``DiskTrouble`` where it is gone."""
         photo = self.photo(sha256)
@@ -199,6 +205,11 @@ class Reading:
     def setting(self, key: str) -> str | None:
         """A setting that travels with the stock, or None where it was never set."""
         found: str | None = self._ask(asking.setting, key)
+        return found
+
+    def whole(self) -> Whole:
+        """Everything in the database, to be carried elsewhere; photographs lie in ``photos``."""
+        found: Whole = self._ask(taken)
         return found
 
     def check(self) -> Soundness:
