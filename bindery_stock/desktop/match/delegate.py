@@ -24,12 +24,14 @@ from bindery_stock.desktop.drawing import (
 from bindery_stock.desktop.look import GRID, grey, greys
 from bindery_stock.desktop.match.model import ROW_ROLE, Index, Row, RowKind
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.wrapping import wrapped
 from bindery_stock.stock import Lab, Piece
 
 MATCH_HEIGHT = GRID * 36
 NEAR_HEIGHT = GRID * 20
 _RULE_HEIGHT = GRID * 12
-_CAUTION_HEIGHT = GRID * 5
+_CAUTION_LINES = 2
+_CAUTION_HEIGHT = GRID * 9
 _BRACKET = GRID * 5
 _SWATCH = GRID * 28
 _DRAWING = GRID * 60
@@ -145,11 +147,11 @@ class CandidateDelegate(QStyledItemDelegate):
         painter.setFont(QApplication.font())
         painter.setPen(grey(steps.text))
         metrics = painter.fontMetrics()
-        for line in (row.held, row.caution):
-            if line:
-                shown = metrics.elidedText(line, Qt.TextElideMode.ElideRight, int(area.width()))
-                painter.drawText(QPointF(area.left(), y + metrics.ascent()), shown)
-                y += metrics.height() + GRID
+        for told in (row.held, row.caution):
+            shown = wrapped(told, metrics, int(area.width()), _CAUTION_LINES) if told else []
+            for line in shown:
+                painter.drawText(QPointF(area.left(), y + metrics.ascent()), line)
+                y += metrics.height()
 
     def _paint_drawing(self, painter: QPainter, area: QRectF, row: Row) -> None:
         if row.piece is None:
