@@ -206,7 +206,7 @@ class Programme:
         count = 0
         content: Content = ()
         while count < min(enough, _MOST_COPIES) and packer.packs(content, size):
-            content = (*content, size)
+            content = packer.lay(content, size)
             count += 1
         return max(count, packer.most_known(self.campaign.sizes[size]))
 

@@ -30,10 +30,11 @@ def burdens(part: Part, pieces: Sequence[Piece], waiting: Sequence[Part]) -> dic
         packer, size = campaign.packers[piece], campaign.size(0, piece)
         if not packer.extends((), size):
             continue
+        given = packer.lay((), size)
         losers = [
             (number, loss)
             for number, (best, loss) in enumerate(claims)
-            if best == piece and not packer.packs((size,), campaign.size(number + 1, piece))
+            if best == piece and not packer.packs(given, campaign.size(number + 1, piece))
         ]
         cost = sum(loss for _, loss in losers)
         found[campaign.pieces[piece].code] = Burden(cost, tuple(number for number, _ in losers))

@@ -85,6 +85,6 @@ class _Heaviest:
         if self._areas[number] <= room and self._packer.packs(content, self._sizes[number]):
             more = load.copy()
             more[number] += 1
-            fuller = tuple(sorted((*content, self._sizes[number])))
+            fuller = self._packer.lay(content, self._sizes[number])
             self._add(fuller, more, at, room - self._areas[number])
         self._add(content, load, at + 1, room)

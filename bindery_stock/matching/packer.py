@@ -11,7 +11,7 @@ from operator import attrgetter
 
 import shapely
 
-from bindery_stock.matching.snug import snuggest
+from bindery_stock.matching.snug import shrunk, snuggest
 from bindery_stock.matching.values import Part, Piece
 from bindery_stock.shape import Placement, Zone
 from bindery_stock.shape.fit import place_on
@@ -95,6 +95,8 @@ class Laid:
     """By margin and zones, where a further part may lie."""
     refused: list[Size] = field(default_factory=list)
     """Sizes known to find no room beside these."""
+    taken: dict[Size, Placement] = field(default_factory=dict)
+    """Sizes known to find room beside these, and where."""
 
 
 class Packer:
@@ -132,7 +134,20 @@ class Packer:
 
     def extends(self, content: Content, size: int) -> bool:
         """Whether ``size`` finds room beside ``content`` as it lies."""
+        wanted = self._sizes[size]
+        if any(taken.needs_at_least(wanted) for taken in self._laid[content].taken):
+            return True
         return self._extended(content, size) is not None
+
+    def lay(self, content: Content, size: int) -> Content:
+        """Lay ``size`` beside ``content``, where it was found to go; gives them together."""
+        both = _with(content, size)
+        if both not in self._laid and self._extended(content, size) is None:
+            # Where a larger one found room the smaller has it too.
+            laid, wanted = self._laid[content], self._sizes[size]
+            larger = next(p for s, p in laid.taken.items() if s.needs_at_least(wanted))
+            self._keep(laid, size, shrunk(larger, wanted.width, wanted.height))
+        return both
 
     def packs(self, content: Content, size: int) -> bool:
         """Whether ``size`` finds room beside ``content``, which may be laid anew for it."""
@@ -208,9 +223,14 @@ class Packer:
         if found is None:
             laid.refused.append(size)
             return None
-        at = wanted.index(number)
-        placed = (*laid.placements[:at], found, *laid.placements[at:])
-        result = self._laid[wanted] = Laid(wanted, placed)
+        return self._keep(laid, number, found)
+
+    def _keep(self, laid: Laid, number: int, placement: Placement) -> Laid:
+        laid.taken[self._sizes[number]] = placement
+        content = _with(laid.content, number)
+        at = content.index(number)
+        placed = (*laid.placements[:at], placement, *laid.placements[at:])
+        result = self._laid[content] = Laid(content, placed)
         return result
 
     def _free(self, laid: Laid, size: Size) -> Ground:

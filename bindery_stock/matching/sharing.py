@@ -66,9 +66,10 @@ class Sharing:
 
     def put(self, part: int, piece: int) -> None:
         """Lay the part in the piece. It must have been found to go there."""
+        size, packer = self.campaign.size(part, piece), self.campaign.packers[piece]
+        self._content[piece] = packer.lay(self._content[piece], size)
         self.where[part] = piece
         self.parts_in[piece].append(part)
-        self._content[piece] = self._sizes(piece, self.parts_in[piece])
 
     def take(self, part: int) -> None:
         """Take the part out of its piece; the others stay."""

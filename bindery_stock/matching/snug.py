@@ -17,7 +17,7 @@ from bindery_stock.shape.ground import EXACT, Ground
 from bindery_stock.shape.inner_fit import inner_fit, rings_of
 from bindery_stock.shape.placement import placement_at
 from bindery_stock.shape.positions import PLAY, TOLERANCE
-from bindery_stock.shape.turning import Points
+from bindery_stock.shape.turning import Points, turned
 
 _LOOKED_AT = 24  # corners of one connected set of positions
 _PROVED_AT_MOST = 6
@@ -45,6 +45,12 @@ def snuggest(
     # Zones decide where flaws may lie, or there is hardly any play: the exact fit knows how.
     exact = (next(placements(usable, width, height, turn), None) for turn in turns)
     return next((placement for placement in exact if placement is not None), None)
+
+
+def shrunk(placement: Placement, width: float, height: float) -> Placement:
+    """A smaller part in the lower-left corner of where a larger one lies, turned alike."""
+    corner = turned(np.array(placement.corners[:1]), -placement.turn)[0]
+    return placement_at(float(corner[0]), float(corner[1]), width, height, placement.turn)
 
 
 @dataclass(frozen=True, slots=True)
