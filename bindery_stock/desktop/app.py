@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QApplication
 
 from bindery_stock import __version__
 from bindery_stock.desktop.adhesives.place import Adhesives
+from bindery_stock.desktop.books.place import Books
 from bindery_stock.desktop.colour_room.place import ColourRoom
 from bindery_stock.desktop.faults import Faults
 from bindery_stock.desktop.front_desk import FrontDesk
@@ -28,12 +29,13 @@ def build(session: Session) -> tuple[Window, FrontDesk]:
     shelf = Shelf(session, previews)
     photo_table = PhotoTable(session)
     match = Match(session, previews)
+    books = Books(session, previews)
     adhesives = Adhesives(session)
     colour_room = ColourRoom(session)
     ledger = Ledger(session)
     desk = FrontDesk(session)
     window = Window(
-        session, [shelf, photo_table, match, adhesives, colour_room, ledger], desk.commands()
+        session, [shelf, photo_table, match, books, adhesives, colour_room, ledger], desk.commands()
     )
     desk.window = window
     shelf.photo_table_wanted.connect(lambda: window.go_to(photo_table))
@@ -42,6 +44,7 @@ def build(session: Session) -> tuple[Window, FrontDesk]:
     session.lot_wanted.connect(lambda _code: window.go_to(adhesives))
     session.photos_offered.connect(lambda _paths: window.go_to(photo_table))
     session.match_wanted.connect(lambda _code: window.go_to(match))
+    session.part_wanted.connect(lambda _part: window.go_to(match))
     return window, desk
 
 

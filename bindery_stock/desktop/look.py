@@ -242,5 +242,8 @@ QHeaderView::section {{
     background: {window}; color: {muted}; border: none; border-bottom: 1px solid {line};
     padding: 4px 8px;
 }}
+QTableCornerButton::section {{
+    background: {window}; border: none; border-bottom: 1px solid {line};
+}}
 QScrollArea {{ border: none; background: transparent; }}
 """

@@ -21,6 +21,7 @@ class Session(QObject):
     ``noticed(str)`` for what the user should know though nothing went wrong, ``fault(Exception)``
     for a mistake of the program, ``piece_wanted(str)`` and ``lot_wanted(str)`` when a piece or a
     lot of adhesive is to be shown, ``photos_offered(list)`` when photographs come in,
+    ``anew_offered(str, Path)`` with a new photograph of a piece,
     ``match_wanted(str)`` when a match is sought for the colour of a piece.
     """
 
@@ -34,6 +35,8 @@ class Session(QObject):
     lot_wanted = Signal(str)
     photos_offered = Signal(list)
     match_wanted = Signal(str)
+    part_wanted = Signal(object)
+    anew_offered = Signal(str, object)
 
     def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
         """Begin with no stockroom open."""

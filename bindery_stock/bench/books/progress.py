@@ -1,7 +1,7 @@
 """How far a set is: what is wanted of each cloth, and how far the cloth goes."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from bindery_stock.bench.books.part_list import REBACKS
@@ -40,7 +40,11 @@ class Supply:
 
 
 def supplies(
-    parts: Iterable[BookPart], pieces: Sequence[Piece], reservations: Sequence[Reservation]
+    parts: Iterable[BookPart],
+    pieces: Sequence[Piece],
+    reservations: Sequence[Reservation],
+    *,
+    stop: Callable[[], bool] | None = None,
 ) -> list[Supply]:
     """How far the cloth of each grain and colour goes; takes seconds, so away from the window.
 
@@ -61,7 +65,7 @@ def supplies(
     waiting = [part for part in spines if part.state in OPEN and part.lab is not None]
     served: set[int] = set()
     if waiting:
-        found = share(ask(waiting, pieces, reservations), steps=0)
+        found = share(ask(waiting, pieces, reservations), steps=0, stop=stop)
         served = {choice.part.id for choice in found.choices if choice.placed is not None}
     told = []
     for cloth, of_it in sorted(by_cloth.items()):
@@ -125,7 +129,45 @@ def progress(
     )
 
 
+COLUMNS: tuple[tuple[str, frozenset[Role]], ...] = (
+    ("Reback strip", REBACKS),
+    ("Head and tail", frozenset({Role.HEAD_PIECE, Role.TAIL_PIECE})),
+    ("Joint strips", frozenset({Role.JOINT_CLOTH, Role.JOINT_TISSUE})),
+    ("Corner patches", frozenset({Role.CORNER_PATCH})),
+    ("Hole patches", frozenset({Role.HOLE_PATCH})),
+    ("Case", frozenset({Role.BOARD, Role.CASE_CLOTH, Role.QUARTER_BACK, Role.SIDE})),
+    (
+        "Linings",
+        frozenset(
+            {
+                Role.MULL,
+                Role.LINING_TISSUE,
+                Role.LINING_KRAFT,
+                Role.HOLLOW_SIMPLE,
+                Role.HOLLOW_THREE,
+                Role.HOLLOW_FOUR,
+                Role.HOLLOW_THREE_AND_HALF,
+                Role.INLAY,
+                Role.SEWING_TAPE,
+            }
+        ),
+    ),
+    ("Hinges", frozenset({Role.HINGE_CLOTH, Role.HINGE_TISSUE})),
+    ("Ends", frozenset({Role.ENDPAPER, Role.FLYLEAF})),
+    (
+        "Leaves",
+        frozenset({Role.SECTION_GUARD, Role.LEAF_TEAR, Role.FOLD_GUARD, Role.PASTEDOWN_FILLER}),
+    ),
+)
+"""The columns of a set's board, and the roles that stand in each."""
+
+
+def column_of(role: str) -> str:
+    """The column in which a part of this role stands."""
+    return next((words for words, roles in COLUMNS if role in roles), "Other")
+
+
 def columns(parts: Iterable[BookPart]) -> list[str]:
-    """The roles a set has parts of, the reback first, in the order of the work after."""
-    order = {role.value: place for place, role in enumerate(Role)}
-    return sorted({part.role for part in parts}, key=lambda role: order.get(role, len(order)))
+    """The columns that a set has parts for, in their order."""
+    there = {column_of(part.role) for part in parts}
+    return [words for words, _ in (*COLUMNS, ("Other", frozenset())) if words in there]

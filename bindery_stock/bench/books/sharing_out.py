@@ -204,7 +204,9 @@ def gain_words(plan: Tally, closest: Tally) -> str:
     """What the plan gains over closest-first, in a sentence."""
     more = plan.shown_served - closest.shown_served
     if plan.objective >= closest.objective - 0.05 and more <= 0:
-        return "Closest-first does as well here: there is cloth enough for everyone."
+        if plan.served == plan.parts:
+            return "Closest-first does as well here: there is cloth enough for everyone."
+        return "Closest-first does as well here."
     gains = []
     if more > 0:
         gains.append(f"{more} more shown {'part is' if more == 1 else 'parts are'} served")

@@ -167,6 +167,12 @@ def worked_out(repair: NewRepair, allowances: Allowances, rules: Rules) -> Outco
     return Outcome(tuple(parts), hours_for(repair.survey, rules=rules), told, trouble)
 
 
+def hours_words(low: float, high: float) -> str:
+    """``3 to 6``: an estimate of hours to the half hour, as it is no finer than that."""
+    least, most = round(low * 2) / 2, round(high * 2) / 2
+    return f"{most:g}" if least == most else f"{least:g} to {most:g}"
+
+
 def next_name(name: str, volume: int | None) -> str:
     """What the next volume is called: the number in the name goes up by one."""
     if volume is not None and name.rstrip().endswith(str(volume)):

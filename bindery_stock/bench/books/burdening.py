@@ -1,0 +1,47 @@
+"""What giving a piece to one part would cost the other parts that wait, in words."""
+
+from collections.abc import Iterable, Sequence
+
+from bindery_stock import matching
+from bindery_stock.bench.books.part_list import as_matched, needs_colour
+from bindery_stock.bench.books.sharing_out import OPEN
+from bindery_stock.bench.finding import as_matched as piece_as_matched
+from bindery_stock.matching import LEFT_OUT
+from bindery_stock.stock import BookPart, Piece
+
+_NOTHING = 0.05
+_NAMED = 2
+
+
+def burden_words(
+    part: BookPart, parts: Iterable[BookPart], pieces: Sequence[Piece]
+) -> dict[str, str]:
+    """For each piece that holds the part, what the others would lose by it; takes seconds."""
+    waiting = [
+        other
+        for other in parts
+        if other.id != part.id
+        and other.state in OPEN
+        and other.kind is part.kind
+        and not needs_colour(other)
+    ]
+    free = [piece for piece in pieces if not piece.reserved_for and piece.kind is part.kind]
+    found = matching.burdens(
+        as_matched(part),
+        [piece_as_matched(piece) for piece in free],
+        [as_matched(other) for other in waiting],
+    )
+    return {
+        code: _words(burden.cost, [waiting[number].purpose for number in burden.losers])
+        for code, burden in found.items()
+    }
+
+
+def _words(cost: float, losers: Sequence[str]) -> str:
+    if cost < _NOTHING or not losers:
+        return "No other part that waits would lose by it."
+    named = "; ".join(losers[:_NAMED])
+    more = f" and {len(losers) - _NAMED} more" if len(losers) > _NAMED else ""
+    if cost >= LEFT_OUT / 2:
+        return f"It may leave without cloth: {named}{more}."
+    return f"{named}{more} would have to take cloth {cost:.1f} ΔE00 further off in all."

@@ -1,0 +1,1 @@
+"""The Books place: volumes and sets on the bench."""

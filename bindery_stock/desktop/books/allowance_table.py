@@ -1,0 +1,125 @@
+"""The allowances of a volume, a set or all work: changed here, with their range and source."""
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QDialog,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.desktop.entries import LengthEntry
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import next_button
+from bindery_stock.errors import BinderyError
+from bindery_stock.trade import Allowance, Allowances
+from bindery_stock.units import LengthStyle
+
+_COUNTS = frozenset({"kraft-layers"})
+_SAME_MM = 0.02
+
+
+class AllowanceTable(QDialog):
+    """Every allowance with an entry for this level. Emits ``changed(dict)`` with those that
+    differ: names to mm, or None where one is set free again.
+    """
+
+    changed = Signal(dict)
+
+    def __init__(
+        self,
+        whose: str,
+        in_force: Allowances,
+        own: Mapping[str, float],
+        lengths: LengthStyle,
+        parent: QWidget,
+    ) -> None:
+        """Show what is in force, and what is set at this level (``own``)."""
+        super().__init__(parent)
+        self._own = dict(own)
+        self._lengths = lengths
+        self.setWindowTitle(f"Allowances for {whose}")
+        self.resize(GRID * 200, GRID * 160)
+        self.entries: dict[str, LengthEntry] = {}
+        words = QLabel(
+            f"What is set here counts for {whose}; an empty entry takes the level above. "
+            "Each keeps its source, and a value outside the usual range is said to be so."
+        )
+        words.setWordWrap(True)
+        inner = QWidget()
+        grid = QGridLayout(inner)
+        grid.setHorizontalSpacing(GRID * 4)
+        grid.setVerticalSpacing(GRID)
+        grid.setColumnStretch(3, 1)
+        for column, text in enumerate(("Allowance", "In force", "Set here", "Where it comes from")):
+            head = QLabel(text)
+            head.setProperty("role", "muted")
+            sized(head, TypeSize.SMALL)
+            grid.addWidget(head, 0, column)
+        known = [a for key, a in in_force.by_key.items() if key not in _COUNTS]
+        for row, allowance in enumerate(known, start=1):
+            self._add(grid, row, allowance)
+        scroll = QScrollArea()
+        scroll.setWidget(inner)
+        scroll.setWidgetResizable(True)
+        self.wrong = QLabel()
+        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
+        self.wrong.setWordWrap(True)
+        self.keep_button = next_button("Keep")
+        self.keep_button.clicked.connect(self._keep)
+        cancel = QPushButton("Leave it")
+        cancel.clicked.connect(self.reject)
+        buttons = QHBoxLayout()
+        buttons.addWidget(cancel)
+        buttons.addWidget(self.wrong, 1)
+        buttons.addWidget(self.keep_button)
+        column_box = QVBoxLayout(self)
+        column_box.setSpacing(GRID * 3)
+        column_box.addWidget(words)
+        column_box.addWidget(scroll, 1)
+        column_box.addLayout(buttons)
+
+    def _add(self, grid: QGridLayout, row: int, allowance: Allowance) -> None:
+        name = QLabel(f"{allowance.words} ({allowance.symbol})")
+        name.setWordWrap(True)
+        name.setMinimumWidth(GRID * 60)
+        entry = LengthEntry(allowance.words.capitalize(), self._lengths, allow_zero=True)
+        entry.setMaximumWidth(GRID * 26)
+        if allowance.key in self._own:
+            entry.show_length(self._own[allowance.key])
+        name.setBuddy(entry)
+        show = self._lengths.show
+        force = QLabel(show(allowance.value) + (" △ unusual" if allowance.unusual else ""))
+        force.setToolTip(f"Usual: {show(allowance.low)} to {show(allowance.high)}")
+        source = QLabel(
+            f"{show(allowance.low)} to {show(allowance.high)}; {allowance.provenance.words}"
+        )
+        source.setWordWrap(True)
+        source.setProperty("role", "muted")
+        sized(source, TypeSize.SMALL)
+        self.entries[allowance.key] = entry
+        for column, widget in enumerate((name, force, entry, source)):
+            grid.addWidget(widget, row, column, Qt.AlignmentFlag.AlignTop)
+
+    def _keep(self) -> None:
+        values: dict[str, float | None] = {}
+        try:
+            for key, entry in self.entries.items():
+                value = entry.value()
+                was = self._own.get(key)
+                if value is None and was is not None:
+                    values[key] = None
+                elif value is not None and (was is None or abs(value - was) > _SAME_MM):
+                    values[key] = value
+        except BinderyError as error:
+            self.wrong.setText(str(error))
+            return
+        if values:
+            self.changed.emit(values)
+        self.accept()

@@ -1,0 +1,130 @@
+"""What every part of the Books place shares: the sets, volumes and parts as last read."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject, Signal
+
+from bindery_stock.bench.books.allowing import allowances_for
+from bindery_stock.bench.books.part_list import parts_of
+from bindery_stock.bench.books.splitting import splits_kept
+from bindery_stock.desktop.session import Session
+from bindery_stock.errors import BinderyError, NotFound
+from bindery_stock.stock import BookPart, BookSet, Changes, NewRepair, Piece, Repair, Stockroom
+from bindery_stock.trade import Allowances, Hours, hours_for
+
+_OURS = frozenset(
+    {"book_set", "repair", "repair_photo", "target_colour", "part", "allowance", "treatment"}
+)
+
+
+class BenchBooks(QObject):
+    """The volumes on the bench. Emits ``changed()`` when any of them did."""
+
+    changed = Signal()
+
+    def __init__(self, session: Session) -> None:
+        """Begin empty; read when a stockroom is opened."""
+        super().__init__(session)
+        self.session = session
+        self.sets: list[BookSet] = []
+        self.repairs: list[Repair] = []
+        self._parts: dict[str, list[BookPart]] = {}
+        self._gone: dict[str, Piece] = {}
+
+    def reload(self) -> None:
+        """Read everything again."""
+        room = self.session.stockroom
+        self.sets = room.book_sets()
+        self.repairs = room.repairs()
+        self._parts = {repair.code: [] for repair in self.repairs}
+        self._gone = {}
+        for part in room.parts():
+            self._parts[part.repair].append(part)
+        self.changed.emit()
+
+    def heard(self, changes: Changes) -> None:
+        """Read again where a step touched the bench, or cloth that is kept for it."""
+        if _OURS & set(changes.touched) or "reservation" in changes.touched:
+            self.reload()
+        elif "piece" in changes.touched:
+            self._gone = {}
+            self.changed.emit()
+
+    def volumes(self, book_set: str | None) -> list[Repair]:
+        """The volumes of a set in their order, or those that belong to none."""
+        return [repair for repair in self.repairs if repair.book_set == book_set]
+
+    def repair(self, code: str) -> Repair | None:
+        """A volume, or None once its entry has been taken back."""
+        return next((repair for repair in self.repairs if repair.code == code), None)
+
+    def book_set(self, code: str | None) -> BookSet | None:
+        """A set, or None."""
+        return next((one for one in self.sets if one.code == code), None)
+
+    def parts(self, volume: str) -> list[BookPart]:
+        """The parts of a volume, in the order of the work."""
+        return self._parts.get(volume, [])
+
+    def set_parts(self, book_set: str | None) -> list[BookPart]:
+        """The parts of all volumes of a set."""
+        return [part for repair in self.volumes(book_set) for part in self.parts(repair.code)]
+
+    def part(self, part_id: int) -> BookPart | None:
+        """A part by its id, or None."""
+        every = (part for parts in self._parts.values() for part in parts)
+        return next((part for part in every if part.id == part_id), None)
+
+    def piece(self, code: str) -> Piece | None:
+        """A piece, on the shelf or cut up since."""
+        if not code:
+            return None
+        if code not in self._gone:
+            try:
+                self._gone[code] = self.session.piece(code)
+            except NotFound:
+                return None
+        return self._gone[code]
+
+    def allowances(self, repair: Repair) -> Allowances:
+        """The allowances in force for a volume."""
+        room = self.session.stockroom
+        return allowances_for(room.overrides(volume=repair.code), room.rules)
+
+    def hours(self, repair: Repair) -> Hours:
+        """What the rules estimate for a volume."""
+        return hours_for(repair.survey, rules=self.session.stockroom.rules)
+
+    def estimate(self, repair: Repair) -> tuple[float, float]:
+        """Least and most hours: the binder's own estimate, else that of the rules."""
+        if repair.hours_estimated is not None:
+            return (repair.hours_estimated, repair.hours_estimated)
+        hours = self.hours(repair)
+        return (hours.low, hours.high)
+
+    def save_new(self, new: NewRepair, done: Callable[[Changes], None]) -> None:
+        """Enter a volume and plan its parts."""
+
+        def verb(room: Stockroom) -> Changes:
+            return room.add_repair(new)
+
+        def planned(changes: Changes) -> None:
+            done(changes)
+            self.plan(changes.born[0])
+
+        self.session.do(verb, done=planned)
+
+    def plan(self, code: str) -> None:
+        """Work the parts of a volume out again, where its survey gives any."""
+
+        def verb(room: Stockroom) -> Changes:
+            repair = room.repair(code)
+            allowances = allowances_for(room.overrides(volume=code), room.rules)
+            parts = parts_of(repair, allowances, room.rules)
+            return room.plan_parts(code, splits_kept(parts, room.parts(volume=code)))
+
+        self.session.do(verb, failed=self._nothing_to_plan)
+
+    def _nothing_to_plan(self, error: Exception) -> None:
+        if not isinstance(error, BinderyError) or "already as you have them" not in str(error):
+            self.session.tell(error)

@@ -1,0 +1,116 @@
+"""The facts of a set: its title, its cloth, and what its volumes have in common."""
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.bench.books.surveying import ASKED, MAY_BE_ZERO
+from bindery_stock.desktop.entries import LengthEntry
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import next_button
+from bindery_stock.errors import BinderyError
+from bindery_stock.stock import BookSet, NewBookSet, Shared
+from bindery_stock.trade.vocabulary import PATTERNS
+from bindery_stock.units import LengthStyle
+
+_EACH_ITS_OWN = frozenset({"spine_width", "rise", "arc"})
+
+
+class SetFacts(QDialog):
+    """A set to be entered or put right. Emits ``kept(NewBookSet)``."""
+
+    kept = Signal(object)
+
+    def __init__(self, book_set: BookSet | None, lengths: LengthStyle, parent: QWidget) -> None:
+        """Fill in what is known."""
+        super().__init__(parent)
+        self._set = book_set
+        self.setWindowTitle(book_set.title if book_set else "A set of volumes")
+        self.setMinimumWidth(GRID * 110)
+        self.title = QLineEdit(book_set.title if book_set else "")
+        self.author = QLineEdit(book_set.author if book_set else "")
+        self.pattern = QComboBox()
+        self.pattern.setEditable(True)
+        self.pattern.addItems(["", *PATTERNS])
+        self.pattern.setCurrentText(book_set.pattern if book_set else "")
+        self.note = QLineEdit(book_set.note if book_set else "")
+        self.entries: dict[str, LengthEntry] = {}
+        self.wrong = QLabel()
+        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
+        self.wrong.setWordWrap(True)
+        self.keep_button = next_button("Keep")
+        self.keep_button.clicked.connect(self._keep)
+        self._lay_out(lengths)
+        self.title.setFocus()
+
+    def _lay_out(self, lengths: LengthStyle) -> None:
+        form = QFormLayout()
+        form.setSpacing(GRID * 2)
+        for words, entry in (
+            ("&Title", self.title),
+            ("&Author", self.author),
+            ("&Grain pattern", self.pattern),
+            ("&Note", self.note),
+        ):
+            form.addRow(words, entry)
+        head = QLabel("In common, where the volumes are alike")
+        sized(head, TypeSize.HEAD)
+        form.addRow(head)
+        shared: Mapping[str, Shared] = self._set.shared if self._set else {}
+        for name, words, how in ASKED:
+            if name not in _EACH_ITS_OWN:
+                length = LengthEntry(words, lengths, allow_zero=name in MAY_BE_ZERO)
+                length.setWhatsThis(how)
+                value = shared.get(name)
+                if isinstance(value, int | float) and not isinstance(value, bool):
+                    length.show_length(float(value))
+                self.entries[name] = length
+                form.addRow(words, length)
+        cancel = QPushButton("Leave it")
+        cancel.clicked.connect(self.reject)
+        buttons = QHBoxLayout()
+        buttons.addWidget(cancel)
+        buttons.addStretch(1)
+        buttons.addWidget(self.keep_button)
+        column = QVBoxLayout(self)
+        column.setSpacing(GRID * 3)
+        column.addLayout(form)
+        column.addWidget(self.wrong)
+        column.addLayout(buttons)
+
+    def _keep(self) -> None:
+        if not self.title.text().strip():
+            self.wrong.setText("Title: must not be empty.")
+            return
+        shared: dict[str, Shared] = dict(self._set.shared) if self._set else {}
+        try:
+            for name, entry in self.entries.items():
+                value = entry.value()
+                if value is None:
+                    shared.pop(name, None)
+                else:
+                    shared[name] = value
+        except BinderyError as error:
+            self.wrong.setText(str(error))
+            return
+        self.kept.emit(
+            NewBookSet(
+                title=self.title.text().strip(),
+                author=self.author.text().strip(),
+                note=self.note.text().strip(),
+                pattern=self.pattern.currentText().strip(),
+                shared=shared,
+            )
+        )
+        self.accept()

@@ -1,0 +1,386 @@
+"""Sharing out: the plan against closest-first, side by side, before anything is reserved."""
+
+from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QFrame,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.bench.books.part_list import as_matched as part_as_matched
+from bindery_stock.bench.books.sharing_out import (
+    Asked,
+    Choice,
+    Shared,
+    Tally,
+    ask,
+    gain_words,
+    share,
+    tally,
+)
+from bindery_stock.bench.finding import as_matched
+from bindery_stock.desktop.books.bench_books import BenchBooks
+from bindery_stock.desktop.books.share_delegate import ROW_HEIGHT, ShareDelegate
+from bindery_stock.desktop.books.share_model import Column, ShareModel
+from bindery_stock.desktop.jobs import Job
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, quiet_button
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.matching import rank
+from bindery_stock.stock import BookPart
+
+SECONDS = 120.0
+"""The search goes on for as long as the binder lets it; by itself it ends after this."""
+_PIN_CHOICES = 12
+_NEAR = 0.25
+
+
+class ShareView(QWidget):
+    """Emits ``left()`` when it is put away and ``accepted(object)`` with the ``Shared`` to keep."""
+
+    left = Signal()
+    accepted = Signal(object)
+
+    def __init__(self, books: BenchBooks, previews: Previews) -> None:
+        """Begin with nothing shared out."""
+        super().__init__()
+        self._books = books
+        self._parts: list[BookPart] = []
+        self._again: list[int] = []
+        self._job: Job | None = None
+        self._why_job: Job | None = None
+        self._ending = False
+        self.shared: Shared | None = None
+        self.pins: dict[int, str] = {}
+        self.heading = _plain(TypeSize.TITLE)
+        self.gain = _plain(TypeSize.HEAD)
+        self.doing = _plain(TypeSize.BODY)
+        self.doing.setProperty("role", "muted")
+        self.doing.setAccessibleName("How far the sharing-out is")
+        self.stop_button = QPushButton("Stop: take the best so far")
+        self.again_button = QPushButton("Share out again")
+        self.plan_figures = _plain(TypeSize.BODY)
+        self.closest_figures = _plain(TypeSize.BODY)
+        self.model = ShareModel(self)
+        self.table = self._build_table(previews)
+        self.empty = EmptyState(
+            "Nothing waits for cloth",
+            "Every part of these volumes is reserved, cut or left out. Release some of their "
+            "cloth to share it out anew.",
+            [],
+        )
+        self.body = EitherOr(self.empty, self.table)
+        self.body.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.why = _plain(TypeSize.BODY)
+        self.why.setAccessibleName("Why this choice")
+        self.pin_box = QComboBox()
+        self.pin_box.setAccessibleName("Pieces that hold this part")
+        self.pin_button = QPushButton("Pin this piece")
+        self.unpin_button = quiet_button("Unpin")
+        self.leave_button = QPushButton("Leave all as it is")
+        self.accept_button = next_button("Reserve all of this plan")
+        self._lay_out()
+        self._listen()
+
+    def _build_table(self, previews: Previews) -> QTableView:
+        table = QTableView()
+        table.setModel(self.model)
+        table.setItemDelegate(ShareDelegate(self._books, previews, table))
+        table.setAccessibleName("The plan beside closest-first")
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        table.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        table.setShowGrid(False)
+        table.setTabKeyNavigation(False)
+        table.setFrameShape(QFrame.Shape.NoFrame)
+        table.verticalHeader().hide()
+        table.verticalHeader().setDefaultSectionSize(ROW_HEIGHT)
+        header = table.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
+        for column in Column:
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
+        table.selectionModel().currentRowChanged.connect(self._row_changed)
+        previews.ready.connect(self._picture_ready)
+        return table
+
+    def _picture_ready(self, _code: str) -> None:
+        self.table.viewport().update()
+
+    def _lay_out(self) -> None:
+        top = QHBoxLayout()
+        top.setSpacing(GRID * 3)
+        top.addWidget(self.heading, 1)
+        top.addWidget(self.again_button)
+        top.addWidget(self.stop_button)
+        figures = QHBoxLayout()
+        figures.setSpacing(GRID * 6)
+        figures.addWidget(self.plan_figures, 1)
+        figures.addWidget(self.closest_figures, 1)
+        pins = QHBoxLayout()
+        pins.setSpacing(GRID * 2)
+        label = QLabel("Give it by hand:")
+        label.setBuddy(self.pin_box)
+        pins.addWidget(label)
+        pins.addWidget(self.pin_box, 1)
+        pins.addWidget(self.pin_button)
+        pins.addWidget(self.unpin_button)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.leave_button)
+        buttons.addStretch(1)
+        buttons.addWidget(self.accept_button)
+        rule = QFrame()
+        rule.setProperty("role", "rule")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(GRID * 5, GRID * 4, GRID * 4, GRID * 3)
+        column.setSpacing(GRID * 3)
+        column.addLayout(top)
+        column.addWidget(self.gain)
+        column.addWidget(self.doing)
+        column.addLayout(figures)
+        column.addWidget(self.body, 1)
+        column.addWidget(self.why)
+        column.addLayout(pins)
+        column.addWidget(rule)
+        column.addLayout(buttons)
+
+    def _listen(self) -> None:
+        self.stop_button.clicked.connect(self.stop)
+        self.again_button.clicked.connect(self.run)
+        self.pin_button.clicked.connect(self._pin)
+        self.unpin_button.clicked.connect(self._unpin)
+        self.leave_button.clicked.connect(self._leave)
+        self.accept_button.clicked.connect(self._accept)
+
+    def begin(self, title: str, parts: list[BookPart], again: list[int]) -> None:
+        """Share out over these parts; those in ``again`` although they are reserved."""
+        self.heading.setText(title)
+        self._parts, self._again = parts, again
+        self.pins = {}
+        self.model.pins = self.pins
+        self._show(None)
+        self.run()
+
+    def run(self) -> None:
+        """Share out with what is pinned, off the GUI thread."""
+        self._halt()
+        session = self._books.session
+        room, pieces = session.stockroom, session.pieces
+        parts, again, pins = self._parts, self._again, dict(self.pins)
+        self._ending = False
+
+        def work(job: Job) -> Shared | Asked:
+            asked = ask(parts, pieces, room.reservations(), again=again)
+            if not asked.parts:
+                return asked
+            return share(
+                asked,
+                pins=pins,
+                seconds=SECONDS,
+                stop=lambda: self._ending or job.stopped,
+                progress=lambda doing, cost, bound: job.report(0.0, _doing(doing, cost, bound)),
+            )
+
+        self.doing.setText("Laying the parts out…")
+        self._set_running(running=True)
+        self._job = session.jobs.run(
+            work, owner=self, done=self._done, failed=self._failed, progress=self._told
+        )
+
+    def stop(self) -> None:
+        """Take the best plan found so far."""
+        self._ending = True
+        self.doing.setText("Stopping…")
+
+    def _halt(self) -> None:
+        for job in (self._job, self._why_job):
+            if job is not None:
+                job.stop()
+        self._job = self._why_job = None
+
+    def _told(self, _share: float, words: str) -> None:
+        if not self._ending:
+            self.doing.setText(words)
+
+    def _failed(self, error: Exception) -> None:
+        self._job = None
+        self._set_running(running=False)
+        self.doing.setText(str(error))
+        self._books.session.tell(error)
+
+    def _done(self, found: Shared | Asked) -> None:
+        self._job = None
+        self._set_running(running=False)
+        if isinstance(found, Shared):
+            self._show(found)
+            return
+        self._show(None)
+        self.body.show_only(self.empty)
+        self.doing.setText(_uncoloured(found))
+
+    def _set_running(self, *, running: bool) -> None:
+        self.stop_button.setVisible(running)
+        self.again_button.setVisible(not running)
+        writable = not self._books.session.stockroom.read_only
+        self.accept_button.setEnabled(not running and self.shared is not None and writable)
+
+    def _show(self, shared: Shared | None) -> None:
+        self.shared = shared
+        kept = self._chosen()
+        self.model.show(shared, self._books.session.settings.lengths)
+        self.body.show_only(self.table)
+        for label in (self.gain, self.plan_figures, self.closest_figures, self.why):
+            label.setText("")
+        self._set_running(running=self._job is not None)
+        if shared is None:
+            self._show_pins(None)
+            return
+        plan = tally(shared.choices, shared.plan.objective)
+        closest = tally(shared.closest, shared.plan.closest_first.objective)
+        self.gain.setText(gain_words(plan, closest))
+        self.plan_figures.setText(f"This plan: {_figures(plan)}")
+        self.closest_figures.setText(f"Closest first: {_figures(closest)}")
+        self.doing.setText(_proved(shared))
+        row = max(self.model.row_of(kept.part.id), 0) if kept else 0
+        self.table.selectRow(row)
+
+    # The chosen part
+
+    def _chosen(self) -> Choice | None:
+        return self.model.choice(self.table.currentIndex().row())
+
+    def _row_changed(self, _now: QModelIndex, _before: QModelIndex) -> None:
+        choice = self._chosen()
+        self._show_pins(choice)
+        shared = self.shared
+        if choice is None or shared is None:
+            return
+        if self._why_job is not None:
+            self._why_job.stop()
+        part = choice.part
+        self.why.setText("…")
+        pieces = shared.asked.pieces
+
+        def work(job: Job) -> tuple[str, list[tuple[str, str]]]:
+            sentence = shared.why(part)
+            job.check()
+            ranking = rank(
+                part_as_matched(part),
+                [as_matched(piece) for piece in pieces],
+                limit=_PIN_CHOICES,
+                near=0,
+                stop=lambda: job.stopped,
+            )
+            told = [(m.code, _option(m.code, m.delta_e, m.u)) for m in ranking.matches]
+            return sentence, told
+
+        self._why_job = self._books.session.jobs.run(
+            work, owner=self, done=lambda told: self._explain(part.id, *told)
+        )
+
+    def _explain(self, part_id: int, sentence: str, options: list[tuple[str, str]]) -> None:
+        choice = self._chosen()
+        if choice is None or choice.part.id != part_id:
+            return
+        self.why.setText(sentence)
+        self.pin_box.clear()
+        for code, words in options:
+            self.pin_box.addItem(words, code)
+        now = self.pins.get(part_id) or (choice.placed.code if choice.placed else "")
+        self.pin_box.setCurrentIndex(max(0, self.pin_box.findData(now)))
+        self.pin_button.setEnabled(bool(options))
+
+    def _show_pins(self, choice: Choice | None) -> None:
+        self.pin_box.clear()
+        self.pin_button.setEnabled(False)
+        self.unpin_button.setVisible(choice is not None and choice.part.id in self.pins)
+
+    def _pin(self) -> None:
+        choice, code = self._chosen(), self.pin_box.currentData()
+        if choice is not None and isinstance(code, str):
+            self.pins[choice.part.id] = code
+            self.run()
+
+    def _unpin(self) -> None:
+        choice = self._chosen()
+        if choice is not None and self.pins.pop(choice.part.id, None) is not None:
+            self.run()
+
+    # The end
+
+    def _leave(self) -> None:
+        self._ending = True
+        self._halt()
+        self.left.emit()
+
+    def _accept(self) -> None:
+        if self.shared is not None:
+            self.accepted.emit(self.shared)
+
+
+def _doing(doing: str, cost: float, bound: float) -> str:
+    proved = f", proved not below {bound:.0f}" if bound > 0 else ""
+    return f"{doing.capitalize()}: the whole counts {cost:.0f}{proved}."
+
+
+def _proved(shared: Shared) -> str:
+    plan = shared.plan
+    if plan.gap <= 1e-4:
+        how = "Proved the best there is."
+    elif plan.bound <= 0:
+        how = "Stopped before it could be told how far the best may be."
+    elif plan.gap <= _NEAR:
+        how = f"Within {100 * plan.gap:.1f} % of the best that was not ruled out."
+    else:
+        how = (
+            f"Counts {plan.objective:.0f}; that one might count {plan.bound:.0f} is not ruled out."
+        )
+    lines = [f"{how} {plan.relative_to}", _uncoloured(shared.asked)]
+    if shared.asked.set_aside:
+        lines.append(
+            f"△ Left out for their caution: {', '.join(shared.asked.set_aside)}. "
+            "Have them tested first."
+        )
+    return "\n".join(line for line in lines if line)
+
+
+def _uncoloured(asked: Asked) -> str:
+    if not asked.uncoloured:
+        return ""
+    count = len(asked.uncoloured)
+    who = asked.uncoloured[0].purpose
+    return (
+        f"△ {count} shown {'part waits' if count == 1 else 'parts wait'} for their colour to be "
+        f"read first ({who}{' …' if count > 1 else ''})."
+    )
+
+
+def _figures(found: Tally) -> str:
+    shade = "" if found.mean_delta_e is None else f", ΔE00 {found.mean_delta_e:.1f} on average"
+    return (
+        f"{found.shown_served} of {found.shown} shown parts, {found.served} of {found.parts} in "
+        f"all{shade}; counts {found.objective:.0f}"
+    )
+
+
+def _option(code: str, delta_e: float | None, u: float | None) -> str:
+    if delta_e is None:
+        return code
+    band = f" ± {u:.1f}" if u is not None else ""
+    return f"{code}, ΔE00 {delta_e:.1f}{band}"
+
+
+def _plain(size: TypeSize) -> QLabel:
+    label = QLabel()
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setWordWrap(True)
+    sized(label, size)
+    return label

@@ -1,0 +1,312 @@
+"""Surveying a volume: measured, ticked, photographed; what it comes to is drawn as it is filled."""
+
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFormLayout,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.bench.books.allowing import allowances_for
+from bindery_stock.bench.books.surveying import hours_words, survey_from, worked_out
+from bindery_stock.desktop.books.bench_books import BenchBooks
+from bindery_stock.desktop.books.case_view import CaseView
+from bindery_stock.desktop.books.damage_ticks import DamageTicks
+from bindery_stock.desktop.books.measures_form import MeasuresForm
+from bindery_stock.desktop.books.photo_strip import PhotoStrip
+from bindery_stock.desktop.books.target_list import TargetList
+from bindery_stock.desktop.entries import NumberEntry
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.errors import BinderyError
+from bindery_stock.stock import NewRepair, Repair, RepairState
+from bindery_stock.trade.vocabulary import PATTERNS
+
+_CAUTION = (
+    "△ Old cloth sheds dust, and vivid green or yellow cloth of its time may hold arsenic or lead: "
+    "handle it as your own rules say, and have it tested before it is worked wet."
+)
+
+
+class SurveyForm(QWidget):
+    """One volume to be filled in. Emits ``saved(object)`` with the ``NewRepair`` and
+    ``left()`` when it is put away.
+    """
+
+    saved = Signal(object)
+    left = Signal()
+
+    def __init__(self, books: BenchBooks, previews: Previews) -> None:
+        """Begin empty."""
+        super().__init__()
+        self._books = books
+        session = books.session
+        self._repair: Repair | None = None
+        self._set: str | None = None
+        self.heading = QLabel()
+        self.heading.setTextFormat(Qt.TextFormat.PlainText)
+        sized(self.heading, TypeSize.TITLE)
+        self.name = QLineEdit()
+        self.name.setPlaceholderText("Hollin Vale vol. 4")
+        self.title = QLineEdit()
+        self.author = QLineEdit()
+        self.owner = QLineEdit()
+        self.volume = NumberEntry("Volume", 0, 9999)
+        self.pattern = QComboBox()
+        self.pattern.setEditable(True)
+        self.pattern.addItems(["", *PATTERNS])
+        self.tolerance = NumberEntry("Up to ΔE00", 0, 100)
+        self.tolerance.setPlaceholderText("the closest will do")
+        self.hours = NumberEntry("Hours", 0, 1000)
+        self.condition = _few_lines("Condition as found")
+        self.measures = MeasuresForm(session.settings.lengths)
+        self.ticks = DamageTicks(session.settings.lengths)
+        self.photos = PhotoStrip(session)
+        self.targets = TargetList(session)
+        self.case = CaseView(previews, session.settings.lengths)
+        self.outcome = QLabel()
+        self.outcome.setTextFormat(Qt.TextFormat.PlainText)
+        self.outcome.setWordWrap(True)
+        self.outcome.setAccessibleName("What the survey comes to")
+        self.save_button = next_button("Keep the survey")
+        self.leave_button = QPushButton("Leave it")
+        self._lay_out()
+        self._listen()
+
+    def _lay_out(self) -> None:
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        rule = QFrame()
+        rule.setProperty("role", "upright-rule")
+        row.addWidget(self._left(), 5)
+        row.addWidget(rule)
+        row.addLayout(self._right(), 4)
+        title = QHBoxLayout()
+        title.setContentsMargins(GRID * 5, 0, GRID * 5, 0)
+        title.addWidget(self.heading)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, GRID * 4, 0, 0)
+        whole.setSpacing(GRID * 2)
+        whole.addLayout(title)
+        whole.addLayout(row, 1)
+
+    def _left(self) -> QScrollArea:
+        left = QWidget()
+        column = QVBoxLayout(left)
+        column.setContentsMargins(GRID * 5, GRID * 2, GRID * 5, GRID * 4)
+        column.setSpacing(GRID * 3)
+        column.addLayout(self._facts())
+        for words, widget in (
+            ("Measurements", self.measures),
+            ("What is wrong", self.ticks),
+            ("Photographs", self.photos),
+            ("Colours sought", self.targets),
+        ):
+            head = QLabel(words)
+            sized(head, TypeSize.HEAD)
+            column.addWidget(head)
+            column.addWidget(widget)
+        scroll = QScrollArea()
+        scroll.setWidget(left)
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setMinimumWidth(GRID * 132)
+        return scroll
+
+    def _right(self) -> QVBoxLayout:
+        caution = QLabel(_CAUTION)
+        caution.setWordWrap(True)
+        caution.setProperty("role", "muted")
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.leave_button)
+        buttons.addStretch(1)
+        buttons.addWidget(self.save_button)
+        right = QVBoxLayout()
+        right.setContentsMargins(GRID * 4, GRID * 2, GRID * 4, GRID * 3)
+        right.setSpacing(GRID * 3)
+        right.addWidget(self.case, 1)
+        right.addWidget(self.outcome)
+        right.addWidget(caution)
+        right.addLayout(buttons)
+        return right
+
+    def _facts(self) -> QFormLayout:
+        form = QFormLayout()
+        form.setHorizontalSpacing(GRID * 3)
+        form.setVerticalSpacing(GRID + 2)
+        form.addRow("&Name", self.name)
+        form.addRow("&Title", self.title)
+        form.addRow("&Author", self.author)
+        form.addRow("&Belongs to", self.owner)
+        form.addRow("Volume", _beside(self.volume, ("Grain pattern", self.pattern)))
+        form.addRow("Up to ΔE00", _beside(self.tolerance, ("Hours", self.hours)))
+        form.addRow("&Condition", self.condition)
+        return form
+
+    def _listen(self) -> None:
+        for part in (self.measures, self.ticks, self.targets, self.photos):
+            part.changed.connect(self.refresh)
+        self.pattern.currentTextChanged.connect(lambda _text: self.refresh())
+        self.photos.colour_wanted.connect(self.targets.read_on)
+        self.save_button.clicked.connect(self.save)
+        self.leave_button.clicked.connect(self.left)
+
+    # Filling in
+
+    def begin(self, book_set: str | None) -> None:
+        """A new volume, with what its set hands on."""
+        self._repair, self._set = None, book_set
+        the_set = self._books.book_set(book_set)
+        volumes = self._books.volumes(book_set)
+        number = max((v.volume or 0 for v in volumes), default=0) + 1
+        self.heading.setText(f"A volume of {the_set.title}" if the_set else "A volume")
+        self.name.setText(f"{the_set.title} vol. {number}" if the_set else "")
+        for entry in (self.title, self.owner):
+            entry.clear()
+        self.author.setText(the_set.author if the_set else "")
+        self.volume.setText(str(number) if the_set else "")
+        self.pattern.setCurrentText(the_set.pattern if the_set else "")
+        self.tolerance.clear()
+        self.hours.clear()
+        self.condition.clear()
+        shared: dict[str, Any] = dict(the_set.shared) if the_set else {}
+        self.measures.begin(shared)
+        self.ticks.show_damage(())
+        self.photos.show_shots(())
+        self.targets.show_targets(())
+        self.refresh()
+        self.name.setFocus()
+
+    def edit(self, repair: Repair) -> None:
+        """Put an existing survey right."""
+        self._repair, self._set = repair, repair.book_set
+        self.heading.setText(f"Survey of {repair.name}")
+        self.name.setText(repair.name)
+        self.title.setText(repair.title)
+        self.author.setText(repair.author)
+        self.owner.setText(repair.owner)
+        self.volume.setText("" if repair.volume is None else str(repair.volume))
+        self.pattern.setCurrentText(repair.pattern)
+        for entry, value in (
+            (self.tolerance, repair.tolerance),
+            (self.hours, repair.hours_estimated),
+        ):
+            entry.clear()
+            if value is not None:
+                entry.show_number(value)
+        self.condition.setPlainText(repair.condition)
+        self.measures.show_survey(repair.survey)
+        self.ticks.show_damage(repair.survey.damage)
+        self.photos.show_shots(repair.photos)
+        self.targets.show_targets(repair.targets)
+        self.refresh()
+        self.measures.entries["board_height"].setFocus()
+
+    def repair(self) -> NewRepair:
+        """The volume as it is filled in. Raises ``EntryError``."""
+        was = self._repair
+        return NewRepair(
+            name=self.name.text().strip(),
+            survey=self._survey(),
+            title=self.title.text().strip(),
+            author=self.author.text().strip(),
+            owner=self.owner.text().strip(),
+            book_set=self._set,
+            volume=_whole(self.volume.value()),
+            pattern=self.pattern.currentText().strip(),
+            tolerance=self.tolerance.value(),
+            hours_estimated=self.hours.value(),
+            state=was.state if was else RepairState.SURVEYED,
+            condition=self.condition.toPlainText().strip(),
+            note=was.note if was else "",
+            photos=self.photos.shots(),
+            targets=self.targets.targets(),
+        )
+
+    def _survey(self) -> Any:
+        values = self.measures.values()
+        if self._repair is not None:
+            values["like_volume"] = self._repair.survey.like_volume
+        return survey_from(values, self.ticks.damage())
+
+    def refresh(self) -> None:
+        """Work out what the survey comes to as it stands."""
+        room = self._books.session.stockroom
+        code = self._repair.code if self._repair else None
+        overrides = room.overrides(volume=code, book_set=self._set)
+        allowances = allowances_for(overrides, room.rules)
+        try:
+            repair = self.repair()
+        except BinderyError as error:
+            self.case.show_volume(None, [], allowances, room.rules, {})
+            self._say(str(error), trouble=True)
+            return
+        found = worked_out(repair, allowances, room.rules)
+        self.case.show_volume(repair, list(found.parts), allowances, room.rules, {})
+        if found.trouble:
+            self._say(found.trouble, trouble=True)
+            return
+        lines = [f"△ {line}" for line in found.warnings]
+        count = len(found.parts)
+        noun = "part" if count == 1 else "parts"
+        hours = f"{hours_words(found.hours.low, found.hours.high)} hours"
+        lines.append(f"{count} {noun} to cut, {hours} by the rules, drying left out.")
+        self._say("\n".join(lines), trouble=False)
+
+    def _say(self, words: str, *, trouble: bool) -> None:
+        self.outcome.setText(words)
+        font = QFont(self.outcome.font())
+        font.setBold(trouble)
+        self.outcome.setFont(font)
+
+    def save(self) -> None:
+        """Hand the volume on, or say what is wanting."""
+        try:
+            self.saved.emit(self.repair())
+        except BinderyError as error:
+            self._books.session.tell(error)
+
+    @property
+    def editing(self) -> Repair | None:
+        """The volume that is being put right; None while a new one is filled in."""
+        return self._repair
+
+
+def _few_lines(name: str) -> QPlainTextEdit:
+    """An entry of three lines that Tab leaves."""
+    entry = QPlainTextEdit()
+    entry.setTabChangesFocus(True)
+    entry.setFixedHeight(entry.fontMetrics().height() * 3)
+    entry.setAccessibleName(name)
+    return entry
+
+
+def _whole(number: float | None) -> int | None:
+    """The number of a volume."""
+    return None if number is None else round(number)
+
+
+def _beside(first: QWidget, second: tuple[str, QWidget]) -> QHBoxLayout:
+    """Two entries in one row, the second with its name."""
+    words, entry = second
+    label = QLabel(words)
+    label.setBuddy(entry)
+    row = QHBoxLayout()
+    row.setSpacing(GRID * 3)
+    row.addWidget(first, 1)
+    row.addWidget(label)
+    row.addWidget(entry, 1)
+    return row

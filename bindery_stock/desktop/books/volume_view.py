@@ -1,0 +1,186 @@
+"""One volume: the opened case to scale, its parts, its hours and what was done to it."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from bindery_stock.bench.books.case import unseen
+from bindery_stock.bench.books.costing import Cost, cost_of
+from bindery_stock.bench.books.surveying import hours_words
+from bindery_stock.desktop.books.bench_books import BenchBooks
+from bindery_stock.desktop.books.case_view import CaseView
+from bindery_stock.desktop.books.part_panel import PartPanel
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.stock import BookPart, Piece, Repair
+
+_PANEL = GRID * 88
+
+
+class VolumeView(QWidget):
+    """One volume. Emits ``back_wanted()``, ``survey_wanted(str)``, ``remeasure_wanted(str)``,
+    ``work_wanted(str)``, ``copy_wanted(str)``, ``allowances_wanted(str)`` and ``next_wanted(int)``
+    with the step to another volume of the set.
+    """
+
+    back_wanted = Signal()
+    survey_wanted = Signal(str)
+    remeasure_wanted = Signal(str)
+    work_wanted = Signal(str)
+    copy_wanted = Signal(str)
+    allowances_wanted = Signal(str)
+    done_wanted = Signal(str)
+    next_wanted = Signal(int)
+
+    def __init__(self, books: BenchBooks, previews: Previews) -> None:
+        """Begin with no volume."""
+        super().__init__()
+        self._books = books
+        self.code = ""
+        self.heading = _plain(TypeSize.TITLE)
+        self.heading.setWordWrap(False)
+        self.title = _plain(TypeSize.BODY)
+        self.title.setProperty("role", "muted")
+        self.case = CaseView(previews, books.session.settings.lengths)
+        self.parts = PartPanel(books, previews)
+        self.condition = _plain(TypeSize.BODY)
+        self.record = _plain(TypeSize.BODY)
+        self.record.setProperty("role", "muted")
+        self.back_button = quiet_button("‹ The set")
+        self.before_button = quiet_button("‹")
+        self.before_button.setAccessibleName("The volume before")
+        self.after_button = quiet_button("›")
+        self.after_button.setAccessibleName("The volume after")
+        self.survey_button = QPushButton("Survey…")
+        self.copy_button = QPushButton("Copy to the next volume")
+        self.allowances_button = quiet_button("Allowances…")
+        self.remeasure_button = QPushButton("Linings are on: measure again…")
+        self.work_button = QPushButton("Note work and hours…")
+        self.done_button = QPushButton("Volume done")
+        self._lay_out()
+        self._listen()
+
+    def _lay_out(self) -> None:
+        names = QVBoxLayout()
+        names.setSpacing(0)
+        names.addWidget(self.heading)
+        names.addWidget(self.title)
+        top = QHBoxLayout()
+        top.setSpacing(GRID)
+        top.addWidget(self.back_button)
+        top.addWidget(self.before_button)
+        top.addWidget(self.after_button)
+        top.addLayout(names, 1)
+        top.addWidget(self.allowances_button)
+        top.addWidget(self.copy_button)
+        top.addWidget(self.survey_button)
+        doings = QHBoxLayout()
+        doings.setSpacing(GRID * 2)
+        doings.addWidget(self.record, 1)
+        doings.addWidget(self.remeasure_button)
+        doings.addWidget(self.work_button)
+        doings.addWidget(self.done_button)
+        left = QVBoxLayout()
+        left.setSpacing(GRID * 3)
+        left.addWidget(self.case, 1)
+        left.addWidget(self.condition)
+        left.addLayout(doings)
+        self.parts.setFixedWidth(_PANEL)
+        rule = QFrame()
+        rule.setProperty("role", "upright-rule")
+        body = QHBoxLayout()
+        body.setSpacing(GRID * 4)
+        body.addLayout(left, 1)
+        body.addWidget(rule)
+        body.addWidget(self.parts)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(GRID * 5, GRID * 4, GRID * 4, GRID * 3)
+        column.setSpacing(GRID * 3)
+        column.addLayout(top)
+        column.addLayout(body, 1)
+
+    def _listen(self) -> None:
+        self.case.part_chosen.connect(self.parts.choose)
+        self.parts.chosen.connect(self._part_chosen)
+        self.back_button.clicked.connect(self.back_wanted)
+        self.before_button.clicked.connect(lambda: self.next_wanted.emit(-1))
+        self.after_button.clicked.connect(lambda: self.next_wanted.emit(1))
+        for button, signal in (
+            (self.survey_button, self.survey_wanted),
+            (self.copy_button, self.copy_wanted),
+            (self.allowances_button, self.allowances_wanted),
+            (self.remeasure_button, self.remeasure_wanted),
+            (self.work_button, self.work_wanted),
+            (self.done_button, self.done_wanted),
+        ):
+            button.clicked.connect(lambda _checked=False, s=signal: s.emit(self.code))
+
+    def _part_chosen(self, part: BookPart | None) -> None:
+        self.case.choose(part.key if part is not None else None)
+
+    def show_volume(self, code: str) -> bool:
+        """Show a volume; False where it is no longer there."""
+        repair = self._books.repair(code)
+        if repair is None:
+            return False
+        self.code = code
+        self.heading.setText(repair.name)
+        self.title.setText(
+            ", ".join(part for part in (repair.title, repair.author, repair.owner) if part)
+        )
+        in_set = repair.book_set is not None
+        for button in (self.before_button, self.after_button):
+            button.setVisible(in_set)
+        self.back_button.setText("‹ The set" if in_set else "‹ Single volumes")
+        room = self._books.session.stockroom
+        parts = self._books.parts(code)
+        known = {part.key: self._books.piece(part.piece) for part in parts}
+        pieces: dict[tuple[str, str, int], Piece] = {k: p for k, p in known.items() if p}
+        self.case.lengths = self._books.session.settings.lengths
+        self.case.show_volume(
+            repair, list(parts), self._books.allowances(repair), room.rules, pieces
+        )
+        self.parts.show_parts(parts)
+        self._show_words(repair, parts)
+        estimated = any(part.estimated for part in parts)
+        self.remeasure_button.setVisible(estimated)
+        self.done_button.setText("Back on the bench" if repair.state == "done" else "Volume done")
+        for button in (
+            self.survey_button,
+            self.copy_button,
+            self.remeasure_button,
+            self.work_button,
+            self.allowances_button,
+            self.done_button,
+        ):
+            button.setEnabled(not room.read_only)
+        return True
+
+    def _show_words(self, repair: Repair, parts: list[BookPart]) -> None:
+        inside = [damage.harm.value for damage in unseen(repair.survey)]
+        lines = [repair.condition] if repair.condition else []
+        if inside:
+            lines.append(f"Not seen from outside: {', '.join(inside)}.")
+        self.condition.setText("\n".join(lines))
+        self.condition.setVisible(bool(lines))
+        about = hours_words(*self._books.estimate(repair))
+        cost = self.cost(repair, parts)
+        self.record.setText(f"{cost.words} of about {about} h. {str(repair.state).capitalize()}.")
+        self.record.setToolTip("\n".join(line.words for line in cost.lines) or "Nothing cut yet.")
+
+    def cost(self, repair: Repair, parts: list[BookPart]) -> Cost:
+        """What the volume has cost so far."""
+        room = self._books.session.stockroom
+
+        def lineage(code: str) -> list[Piece]:
+            return [room.piece(code), *room.ancestors(code)]
+
+        return cost_of(parts, repair.hours_spent, lineage)
+
+
+def _plain(size: TypeSize) -> QLabel:
+    label = QLabel()
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setWordWrap(True)
+    sized(label, size)
+    return label

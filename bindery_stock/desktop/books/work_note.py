@@ -1,0 +1,104 @@
+"""Noting what was done to a volume: the work, the hours, what was used, how it can be undone."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.desktop.books.bench_books import BenchBooks
+from bindery_stock.desktop.entries import NumberEntry
+from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.place import next_button
+from bindery_stock.errors import BinderyError
+from bindery_stock.stock import BookPart, NewTreatment, Repair
+
+
+class WorkNote(QDialog):
+    """Emits ``noted(NewTreatment)``."""
+
+    noted = Signal(object)
+
+    def __init__(
+        self, books: BenchBooks, repair: Repair, part: BookPart | None, parent: QWidget
+    ) -> None:
+        """Note work on a volume; on one of its parts where it has just been laid."""
+        super().__init__(parent)
+        self._part = part
+        self.setWindowTitle(f"{repair.name}: {part.words} in the book" if part else repair.name)
+        self.setMinimumWidth(GRID * 120)
+        self.what = QLineEdit(f"Laid the {part.words}" if part else "")
+        self.what.setPlaceholderText("Lifted the old cloth at both joints")
+        self.hours = NumberEntry("Hours", 0, 1000)
+        self.hours.setPlaceholderText("0.5")
+        self.lot = QComboBox()
+        self.lot.addItem("no adhesive", None)
+        for lot in books.session.stockroom.adhesives():
+            self.lot.addItem(f"{lot.code}, {lot.name}", lot.code)
+        self.amount = QLineEdit()
+        self.undo = QLineEdit()
+        self.undo.setPlaceholderText("softened with a damp poultice and lifted")
+        self.wrong = QLabel()
+        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
+        self.wrong.setWordWrap(True)
+        self.note_button = next_button("Note it")
+        self.note_button.clicked.connect(self._note)
+        self._lay_out()
+        self.what.setFocus()
+
+    def _lay_out(self) -> None:
+        form = QFormLayout()
+        form.setSpacing(GRID * 2)
+        form.addRow("&What was done", self.what)
+        form.addRow("&Hours", self.hours)
+        form.addRow("&Adhesive", self.lot)
+        form.addRow("A&mount", self.amount)
+        form.addRow("How to &undo it", self.undo)
+        caution = QLabel(
+            "△ Mind dust and mould, and the cautions of the cloth and the adhesive; your own "
+            "bench's rules come first."
+        )
+        caution.setWordWrap(True)
+        caution.setProperty("role", "muted")
+        cancel = QPushButton("Leave it")
+        cancel.clicked.connect(self.reject)
+        buttons = QHBoxLayout()
+        buttons.addWidget(cancel)
+        buttons.addStretch(1)
+        buttons.addWidget(self.note_button)
+        column = QVBoxLayout(self)
+        column.setSpacing(GRID * 3)
+        column.addLayout(form)
+        column.addWidget(caution)
+        column.addWidget(self.wrong)
+        column.addLayout(buttons)
+
+    def _note(self) -> None:
+        part = self._part
+        try:
+            hours = self.hours.value() or 0.0
+        except BinderyError as error:
+            self.wrong.setText(str(error))
+            return
+        if not self.what.text().strip():
+            self.wrong.setText("What was done: say it in a few words.")
+            return
+        self.noted.emit(
+            NewTreatment(
+                what=self.what.text().strip(),
+                undo=self.undo.text().strip(),
+                hours=hours,
+                part=part.id if part else None,
+                piece=part.piece or None if part else None,
+                lot=self.lot.currentData(),
+                amount=self.amount.text().strip(),
+            )
+        )
+        self.accept()

@@ -1,0 +1,125 @@
+"""The part of a volume for which cloth is sought at the Match place, and what its choice costs."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
+
+from bindery_stock.bench.books.burdening import burden_words
+from bindery_stock.desktop.jobs import Job
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.session import Session
+from bindery_stock.matching import Match, Part
+from bindery_stock.stock import BookPart, Changes, Cutting, Laying, Stockroom
+
+_SAME_MM = 0.05
+
+
+class Errand(QFrame):
+    """Names the part, and reserves or cuts for it. Emits ``dropped()`` when it is put aside.
+
+    Hidden while cloth is sought for no part of a volume.
+    """
+
+    dropped = Signal()
+
+    def __init__(self, session: Session) -> None:
+        """Begin without a part."""
+        super().__init__()
+        self._session = session
+        self._job: Job | None = None
+        self._burdens: dict[str, str] = {}
+        self._code = ""
+        self.part: BookPart | None = None
+        self.setProperty("role", "panel")
+        self.name = QLabel()
+        self.name.setTextFormat(Qt.TextFormat.PlainText)
+        self.name.setWordWrap(True)
+        sized(self.name, TypeSize.BODY, bold=True)
+        self.cost = QLabel()
+        self.cost.setTextFormat(Qt.TextFormat.PlainText)
+        self.cost.setWordWrap(True)
+        self.cost.setAccessibleName("What this choice costs the other parts")
+        self.drop_button = quiet_button("Seek for no volume")
+        self.drop_button.clicked.connect(self.drop)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(GRID * 2, GRID * 2, GRID * 2, GRID * 2)
+        column.setSpacing(GRID)
+        column.addWidget(self.name)
+        column.addWidget(self.cost)
+        column.addWidget(self.drop_button, alignment=Qt.AlignmentFlag.AlignLeft)
+        self.hide()
+
+    def take(self, part: BookPart) -> None:
+        """Seek for this part from now on."""
+        self.part = part
+        self.name.setText(f"For {part.purpose}")
+        self._burdens, self._code = {}, ""
+        self.cost.setText("")
+        self.show()
+        self._weigh(part)
+
+    def drop(self) -> None:
+        """Seek for no volume any more."""
+        self.part = None
+        if self._job is not None:
+            self._job.stop()
+        self.hide()
+        self.dropped.emit()
+
+    def holds(self, sought: Part | None) -> bool:
+        """Whether what is sought is still this part; if its size was changed it is put aside."""
+        part = self.part
+        if part is None or sought is None:
+            return False
+        same = (
+            abs(part.width - sought.width) <= _SAME_MM
+            and abs(part.height - sought.height) <= _SAME_MM
+        )
+        if not same:
+            self.drop()
+        return same
+
+    def show_cost(self, code: str) -> None:
+        """Say what taking this piece would cost the others."""
+        self._code = code
+        if self.part is not None and self._burdens:
+            self.cost.setText(f"{code}: {self._burdens[code]}" if code in self._burdens else "")
+
+    def _weigh(self, part: BookPart) -> None:
+        if self._job is not None:
+            self._job.stop()
+        room, pieces = self._session.stockroom, self._session.pieces
+        self._job = self._session.jobs.run(
+            lambda _job: burden_words(part, room.parts(), pieces),
+            owner=self,
+            done=self._weighed,
+        )
+
+    def _weighed(self, found: dict[str, str]) -> None:
+        self._job = None
+        self._burdens = found
+        self.show_cost(self._code)
+
+    def reserve(self, match: Match) -> None:
+        """Keep a piece for the part."""
+        part = self.part
+        if part is None:
+            return
+        laying = Laying(
+            part=part.id,
+            code=match.code,
+            corners=match.placement.corners,
+            delta_e=match.delta_e,
+        )
+        self._session.do(lambda room: room.accept_plan([laying]), done=lambda _changes: self.drop())
+
+    def cut(self, cutting: Cutting, delta_e: float | None) -> None:
+        """Cut the part from a piece."""
+        part = self.part
+        if part is None:
+            return
+
+        def verb(room: Stockroom) -> Changes:
+            return room.cut_part(part.id, cutting, delta_e=delta_e)
+
+        self._session.do(verb, done=lambda _changes: self.drop())

@@ -1,0 +1,566 @@
+"""Volumes on the bench, by mouse and keys: surveyed, planned, shared out, cut, in the book."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtTest import QAbstractItemModelTester
+from pytestqt.qtbot import QtBot
+
+from bindery_stock.desktop.books import share_view
+from bindery_stock.desktop.books.allowance_table import AllowanceTable
+from bindery_stock.desktop.books.measure_again import MeasureAgain
+from bindery_stock.desktop.books.place import Books
+from bindery_stock.desktop.books.set_facts import SetFacts
+from bindery_stock.desktop.books.share_model import Column
+from bindery_stock.desktop.books.work_note import WorkNote
+from bindery_stock.desktop.match.cut_sheet import CutSheet
+from bindery_stock.desktop.match.place import Match
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.session import Session
+from bindery_stock.stock import (
+    BookPart,
+    Colour,
+    NewBookSet,
+    NewRepair,
+    PartState,
+    Spot,
+    Target,
+)
+from bindery_stock.trade import Damage, Harm, Survey
+from bindery_stock.units import LengthStyle, Unit
+from tests.desktop.shelving import box, shelve_cloth
+
+RED = (33.0, 38.0, 24.0)
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def books(
+    qtbot: QtBot, session: Session, previews: Previews, monkeypatch: pytest.MonkeyPatch
+) -> Books:
+    monkeypatch.setattr(share_view, "SECONDS", 2.0)
+    place = Books(session, previews)
+    qtbot.addWidget(place)
+    place.resize(1104, 740)
+    place.stock_opened()
+    place.show()
+    return place
+
+
+def settle(qtbot: QtBot, books: Books) -> None:
+    qtbot.waitUntil(lambda: not books.session.jobs.busy, timeout=20_000)
+
+
+def type_in(qtbot: QtBot, entry: object, text: str) -> None:
+    entry.setFocus()  # type: ignore[attr-defined]
+    entry.selectAll()  # type: ignore[attr-defined]
+    qtbot.keyClicks(entry, text)
+
+
+def survey(chord: float = 33.0, *damage: Damage) -> Survey:
+    return Survey(
+        spine_width=chord,
+        rise=5.0,
+        joint=6.0,
+        board_height=210.0,
+        board_width=133.0,
+        damage=damage or (Damage(Harm.SPINE_LOST),),
+        old_spine=False,
+    )
+
+
+def enter(
+    qtbot: QtBot,
+    books: Books,
+    name: str,
+    one: Survey,
+    *,
+    book_set: str | None = None,
+    volume: int = 1,
+) -> str:
+    """Enter a volume without the form; its parts are planned as by the form."""
+    codes: list[str] = []
+    new = NewRepair(
+        name=name,
+        survey=one,
+        pattern="rib",
+        book_set=book_set,
+        volume=volume,
+        targets=(Target(Spot.SPINE, Colour(RED, u=1.0)),),
+    )
+    books.books.save_new(new, lambda changes: codes.append(changes.born[0]))
+    settle(qtbot, books)
+    return codes[0]
+
+
+def entered_set(qtbot: QtBot, books: Books) -> str:
+    """Two volumes that want a spine strip each; the second is too broad for the second piece."""
+    changes = books.session.stockroom.add_set(NewBookSet(title="Hollin Vale", pattern="rib"))
+    books.session.heard(changes)
+    code = changes.born[0]
+    enter(qtbot, books, "vol. 1", survey(29.0), book_set=code, volume=1)
+    enter(qtbot, books, "vol. 2", survey(36.0), book_set=code, volume=2)
+    books._show_set(code)
+    settle(qtbot, books)
+    return code
+
+
+def strip(books: Books, volume: str) -> BookPart:
+    return next(p for p in books.session.stockroom.parts(volume=volume) if p.name == "reback strip")
+
+
+def test_an_empty_bench_says_what_to_do_first(books: Books) -> None:
+    assert books.empty.isVisible()
+    assert "Survey a volume" in books.empty.words.text()
+    assert books.first_button.isVisible()
+
+
+def test_from_survey_to_the_cut_by_mouse_and_keys(
+    qtbot: QtBot, session: Session, books: Books, photo_of_cloth: Path
+) -> None:
+    piece = shelve_cloth(session, outline=box(200, 260), lab=RED)
+    qtbot.mouseClick(books.first_button, LEFT)
+    form = books.survey_form
+    assert form.isVisible()
+    type_in(qtbot, form.name, "Nine Weirs")
+    for name, text in (
+        ("board_height", "210"),
+        ("board_width", "133"),
+        ("spine_width", "33"),
+        ("rise", "5"),
+        ("joint", "6"),
+    ):
+        type_in(qtbot, form.measures.entries[name], text)
+    assert form.case.case is not None
+    tick = form.ticks.lines[Harm.SPINE_LOST].tick
+    tick.setFocus()
+    qtbot.keyClick(tick, Qt.Key.Key_Space)
+    assert "2 parts to cut" in form.outcome.text()
+    form.photos.add([photo_of_cloth])
+    qtbot.waitUntil(lambda: len(form.photos.shots()) == 1)
+    settle(qtbot, books)
+    qtbot.mouseClick(form.photos.colour_button, LEFT)
+    picker = form.targets.picker
+    assert picker is not None
+    settle(qtbot, books)
+    start, end = (picker.canvas.to_widget(p).toPoint() for p in ((300, 300), (600, 700)))
+    qtbot.mousePress(picker.canvas, LEFT, pos=start)
+    qtbot.mouseMove(picker.canvas, end)
+    qtbot.mouseRelease(picker.canvas, LEFT, pos=end)
+    qtbot.waitUntil(picker.take_button.isEnabled)
+    qtbot.mouseClick(picker.take_button, LEFT)
+    (target,) = form.targets.targets()
+    assert target.spot is Spot.SPINE
+    assert target.colour.patch
+    qtbot.mouseClick(form.save_button, LEFT)
+    qtbot.waitUntil(books.volume_view.isVisible)
+    settle(qtbot, books)
+    (repair,) = session.stockroom.repairs()
+    assert repair.name == "Nine Weirs"
+    assert repair.photos[0].photo.name == photo_of_cloth.name
+    part = strip(books, repair.code)
+    assert part.lab == target.colour.lab
+    assert "U 8" in books.volume_view.parts.sums.text()
+
+    qtbot.mouseClick(books.volume_view.back_button, LEFT)
+    qtbot.waitUntil(books.set_view.share_button.isEnabled)
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    qtbot.waitUntil(books.share_view.accept_button.isEnabled, timeout=20_000)
+    settle(qtbot, books)
+    qtbot.mouseClick(books.share_view.accept_button, LEFT)
+    qtbot.waitUntil(books.set_view.isVisible)
+    settle(qtbot, books)
+    assert strip(books, repair.code).state is PartState.RESERVED
+    assert strip(books, repair.code).piece == piece
+
+    books.set_view.board.setFocus()
+    qtbot.keyClick(books.set_view.board, Qt.Key.Key_Return)
+    qtbot.waitUntil(books.volume_view.isVisible)
+    assert books.volume_view.parts.part() == strip(books, repair.code)
+    qtbot.mouseClick(books.volume_view.parts.cut_button, LEFT)
+    sheet = books.deeds.dialog
+    assert isinstance(sheet, CutSheet)
+    qtbot.waitUntil(sheet.cut_button.isEnabled)
+    qtbot.mouseClick(sheet.cut_button, LEFT)
+    settle(qtbot, books)
+    assert strip(books, repair.code).state is PartState.CUT
+    assert all(one.parent == piece for one in session.pieces)
+
+    qtbot.mouseClick(books.volume_view.parts.fit_button, LEFT)
+    note = books.deeds.dialog
+    assert isinstance(note, WorkNote)
+    type_in(qtbot, note.hours, "1.5")
+    type_in(qtbot, note.undo, "lifted with a damp poultice")
+    qtbot.mouseClick(note.note_button, LEFT)
+    settle(qtbot, books)
+    assert strip(books, repair.code).state is PartState.FITTED
+    assert session.stockroom.repair(repair.code).hours_spent == 1.5
+    assert "1.5 h" in books.volume_view.record.text()
+    (line,) = session.stockroom.treatments(repair.code)
+    assert (line.piece, line.undo) == (piece, "lifted with a damp poultice")
+
+
+def test_the_plan_stands_beside_closest_first_and_one_undo_takes_it_back(
+    qtbot: QtBot, session: Session, books: Books
+) -> None:
+    best = shelve_cloth(session, outline=box(75, 252), lab=RED)
+    other = shelve_cloth(session, outline=box(69, 252), lab=(35.0, 38.0, 24.0))
+    code = entered_set(qtbot, books)
+    assert books.set_view.supply_line.text() == "Red rib: 2 spines wanted, cloth for all."
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    view = books.share_view
+    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    settle(qtbot, books)
+    assert "1 more shown part is served" in view.gain.text()
+    rows = {
+        view.model.index(row, Column.PART).data().split(",")[1].split("\n")[0].strip(): row
+        for row in range(view.model.rowCount())
+        if view.model.index(row, Column.PART).data().startswith("reback")
+    }
+    told = {
+        (volume, column): view.model.index(row, column).data().split("\n")[0]
+        for volume, row in rows.items()
+        for column in (Column.PLAN, Column.CLOSEST)
+    }
+    assert told["vol. 1", Column.PLAN].startswith(other)
+    assert told["vol. 2", Column.PLAN].startswith(best)
+    assert told["vol. 1", Column.CLOSEST].startswith(best)
+    assert told["vol. 2", Column.CLOSEST] == "goes without"
+    view.table.selectRow(rows["vol. 1"])
+    settle(qtbot, books)
+    assert best in view.why.text()
+    steps = len(session.stockroom.steps())
+    qtbot.mouseClick(view.accept_button, LEFT)
+    settle(qtbot, books)
+    assert len(session.stockroom.steps()) == steps + 1
+    strips = [p for p in books.books.set_parts(code) if p.name == "reback strip"]
+    assert [part.piece for part in strips] == [other, best]
+    session.undo()
+    settle(qtbot, books)
+    strips = [p for p in books.books.set_parts(code) if p.name == "reback strip"]
+    assert {part.state for part in strips} == {PartState.WANTED}
+
+
+def test_a_choice_pinned_by_hand_is_kept(qtbot: QtBot, session: Session, books: Books) -> None:
+    best = shelve_cloth(session, outline=box(75, 252), lab=RED)
+    shelve_cloth(session, outline=box(69, 252), lab=(35.0, 38.0, 24.0))
+    code = entered_set(qtbot, books)
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    view = books.share_view
+    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    settle(qtbot, books)
+    first = next(p for p in books.books.set_parts(code) if p.name == "reback strip")
+    view.table.selectRow(view.model.row_of(first.id))
+    settle(qtbot, books)
+    view.pin_box.setCurrentIndex(view.pin_box.findData(best))
+    qtbot.mouseClick(view.pin_button, LEFT)
+    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    settle(qtbot, books)
+    words = view.model.index(view.model.row_of(first.id), Column.PLAN).data()
+    assert words.startswith(f"{best}, pinned")
+    assert view.unpin_button.isVisible()
+    qtbot.mouseClick(view.unpin_button, LEFT)
+    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    settle(qtbot, books)
+    assert "pinned" not in view.model.index(view.model.row_of(first.id), Column.PLAN).data()
+
+
+def test_stopping_takes_the_best_so_far(
+    qtbot: QtBot, session: Session, books: Books, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(share_view, "SECONDS", 600.0)
+    for width in (75, 72, 69, 68):
+        shelve_cloth(session, outline=box(width, 252), lab=(33.0 + width % 5, 38.0, 24.0))
+    entered_set(qtbot, books)
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    view = books.share_view
+    qtbot.waitUntil(lambda: "counts" in view.doing.text() or view.shared is not None)
+    if view.stop_button.isVisible():
+        qtbot.mouseClick(view.stop_button, LEFT)
+    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    assert view.shared is not None
+    assert view.shared.layings()
+    qtbot.mouseClick(view.leave_button, LEFT)
+    settle(qtbot, books)
+    assert session.stockroom.reservations() == []
+
+
+def test_only_what_changed_is_planned_anew(qtbot: QtBot, session: Session, books: Books) -> None:
+    best = shelve_cloth(session, outline=box(75, 252), lab=RED)
+    other = shelve_cloth(session, outline=box(69, 252), lab=(35.0, 38.0, 24.0))
+    third = shelve_cloth(session, outline=box(69, 252), lab=(37.0, 38.0, 24.0))
+    code = entered_set(qtbot, books)
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    qtbot.waitUntil(books.share_view.accept_button.isEnabled, timeout=20_000)
+    settle(qtbot, books)
+    qtbot.mouseClick(books.share_view.accept_button, LEFT)
+    settle(qtbot, books)
+    assert not books.set_view.replan_button.isVisible()
+    worse = (Colour((48.0, 20.0, 24.0), u=1.0, method="by daylight"),)
+    session.do(lambda room: room.correct(other, colours=worse))
+    qtbot.waitUntil(books.set_view.replan_button.isVisible)
+    assert other in books.set_view.stale_line.text()
+    settle(qtbot, books)
+    qtbot.mouseClick(books.set_view.replan_button, LEFT)
+    qtbot.waitUntil(books.share_view.accept_button.isEnabled, timeout=20_000)
+    settle(qtbot, books)
+    assert books.share_view.model.rowCount() == 1
+    qtbot.mouseClick(books.share_view.accept_button, LEFT)
+    settle(qtbot, books)
+    strips = [p for p in books.books.set_parts(code) if p.name == "reback strip"]
+    assert [part.piece for part in strips] == [third, best]
+
+
+def test_a_part_is_sent_to_match_with_all_its_values_and_cut_from_there(
+    qtbot: QtBot, session: Session, previews: Previews, books: Books
+) -> None:
+    match = Match(session, previews)
+    qtbot.addWidget(match)
+    match.show()
+    piece = shelve_cloth(session, outline=box(120, 252), lab=RED)
+    code = enter(qtbot, books, "Nine Weirs", survey())
+    books.show_volume(code)
+    qtbot.mouseClick(books.volume_view.parts.match_button, LEFT)
+    part = strip(books, code)
+    assert match.errand.part == part
+    assert match.form.across.value() == pytest.approx(part.width)
+    assert match.form.along.value() == pytest.approx(part.height)
+    assert match.target.lab() == pytest.approx(RED)
+    assert match.form.purpose.text() == "reback strip, Nine Weirs"
+    qtbot.waitUntil(lambda: match.model.rowCount() > 0)
+    settle(qtbot, books)
+    assert "No other part" in match.errand.cost.text()
+    match.list.setFocus()
+    qtbot.keyClick(match.list, Qt.Key.Key_Return)
+    settle(qtbot, books)
+    assert strip(books, code).state is PartState.RESERVED
+    assert strip(books, code).piece == piece
+    assert strip(books, code).delta_e == pytest.approx(0.0, abs=0.5)
+    assert match.errand.part is None
+    match.close()
+
+
+def test_a_set_of_volumes_is_entered_and_a_survey_copied_to_the_next(
+    qtbot: QtBot, session: Session, books: Books
+) -> None:
+    qtbot.mouseClick(books.first_set_button, LEFT)
+    facts = books.deeds.dialog
+    assert isinstance(facts, SetFacts)
+    qtbot.mouseClick(facts.keep_button, LEFT)
+    assert facts.wrong.text() == "Title: must not be empty."
+    type_in(qtbot, facts.title, "Hollin Vale")
+    type_in(qtbot, facts.entries["board_height"], "8 1/4 in")
+    qtbot.mouseClick(facts.keep_button, LEFT)
+    settle(qtbot, books)
+    (book_set,) = session.stockroom.book_sets()
+    assert book_set.shared["board_height"] == pytest.approx(209.55)
+    qtbot.mouseClick(books.set_view.first_button, LEFT)
+    form = books.survey_form
+    assert form.name.text() == "Hollin Vale vol. 1"
+    assert form.measures.entries["board_height"].value() == pytest.approx(209.55)
+    type_in(qtbot, form.measures.entries["spine_width"], "31")
+    form.ticks.lines[Harm.SPINE_LOST].tick.setChecked(True)
+    qtbot.mouseClick(form.save_button, LEFT)
+    qtbot.waitUntil(books.volume_view.isVisible)
+    settle(qtbot, books)
+    qtbot.mouseClick(books.volume_view.copy_button, LEFT)
+    qtbot.waitUntil(form.isVisible)
+    settle(qtbot, books)
+    assert [one.name for one in session.stockroom.repairs()] == [
+        "Hollin Vale vol. 1",
+        "Hollin Vale vol. 2",
+    ]
+    assert form.name.text() == "Hollin Vale vol. 2"
+    assert form.ticks.lines[Harm.SPINE_LOST].tick.isChecked()
+
+
+def test_a_survey_that_cannot_be_says_what_to_measure_and_loses_nothing(
+    qtbot: QtBot, session: Session, books: Books
+) -> None:
+    qtbot.mouseClick(books.first_button, LEFT)
+    form = books.survey_form
+    type_in(qtbot, form.name, "Nine Weirs")
+    type_in(qtbot, form.measures.entries["spine_width"], "33")
+    assert "Height" in form.outcome.text()
+    type_in(qtbot, form.measures.entries["board_height"], "tall")
+    assert form.measures.entries["board_height"].property("wrong") is True
+    with qtbot.waitSignal(session.trouble) as told:
+        qtbot.mouseClick(form.save_button, LEFT)
+    assert "Height of the boards" in told.args[0]
+    type_in(qtbot, form.measures.entries["board_height"], "210")
+    type_in(qtbot, form.measures.entries["rise"], "20")
+    assert "more than half" in form.outcome.text()
+    type_in(qtbot, form.measures.entries["rise"], "5")
+    type_in(qtbot, form.measures.entries["arc"], "30")
+    assert "shorter than the straight width" in form.outcome.text()
+    line = form.ticks.lines[Harm.CORNERS_BARE]
+    line.tick.setChecked(True)
+    assert "measure how far the corners are worn" in form.outcome.text()
+    assert line.extent is not None
+    type_in(qtbot, line.extent, "8")
+    assert "1 part to cut" in form.outcome.text()
+    assert form.name.text() == "Nine Weirs"
+
+
+def test_two_holes_of_different_sizes_are_not_lost_when_a_survey_is_put_right(
+    qtbot: QtBot, books: Books
+) -> None:
+    holes = (Damage(Harm.HOLE, 1, 20.0, 10.0), Damage(Harm.HOLE, 1, 5.0, 4.0))
+    code = enter(qtbot, books, "Nine Weirs", survey(33.0, *holes))
+    repair = books.books.repair(code)
+    assert repair is not None
+    books.survey_form.edit(repair)
+    assert books.survey_form.repair().survey.damage == holes
+
+
+def test_photographs_of_the_book_are_dropped_on_the_survey(
+    qtbot: QtBot, session: Session, books: Books, photo_of_cloth: Path
+) -> None:
+    qtbot.mouseClick(books.first_button, LEFT)
+    strip_of = books.survey_form.photos
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(photo_of_cloth))])
+    action, none = Qt.DropAction.CopyAction, Qt.KeyboardModifier.NoModifier
+    enter_event = QDragEnterEvent(QPoint(5, 5), action, data, LEFT, none)
+    strip_of.dragEnterEvent(enter_event)
+    assert enter_event.isAccepted()
+    strip_of.dropEvent(QDropEvent(QPointF(5, 5), action, data, LEFT, none))
+    qtbot.waitUntil(lambda: len(strip_of.shots()) == 1)
+    settle(qtbot, books)
+    assert strip_of.shots()[0].photo.name == photo_of_cloth.name
+
+
+def test_the_linings_are_on_and_the_reserved_cloth_is_checked_again(
+    qtbot: QtBot, session: Session, books: Books
+) -> None:
+    piece = shelve_cloth(session, outline=box(75, 252), lab=RED)
+    one = replace(survey(), damage=(Damage(Harm.SPINE_LOST), Damage(Harm.MULL_FAILED)))
+    code = enter(qtbot, books, "Nine Weirs", one)
+    books._show_set(None)
+    settle(qtbot, books)
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    qtbot.waitUntil(books.share_view.accept_button.isEnabled, timeout=20_000)
+    settle(qtbot, books)
+    qtbot.mouseClick(books.share_view.accept_button, LEFT)
+    settle(qtbot, books)
+    books.show_volume(code)
+    before = strip(books, code)
+    assert before.estimated
+    assert books.volume_view.remeasure_button.isVisible()
+    qtbot.mouseClick(books.volume_view.remeasure_button, LEFT)
+    again = books.deeds.dialog
+    assert isinstance(again, MeasureAgain)
+    type_in(qtbot, again.arc, "36")
+    assert f"still fits in {piece}" in again.told.toPlainText()
+    qtbot.mouseClick(again.take_button, LEFT)
+    settle(qtbot, books)
+    after = strip(books, code)
+    assert (after.state, after.piece, after.estimated) == (PartState.RESERVED, piece, False)
+    assert after.width != before.width
+    assert session.stockroom.repair(code).survey.arc == 36.0
+    assert not books.volume_view.remeasure_button.isVisible()
+
+
+def test_an_allowance_set_for_a_volume_changes_its_sizes(
+    qtbot: QtBot, session: Session, books: Books
+) -> None:
+    code = enter(qtbot, books, "Nine Weirs", survey())
+    books.show_volume(code)
+    before = strip(books, code)
+    qtbot.mouseClick(books.volume_view.allowances_button, LEFT)
+    table = books.deeds.dialog
+    assert isinstance(table, AllowanceTable)
+    type_in(qtbot, table.entries["underlap"], "10")
+    qtbot.mouseClick(table.keep_button, LEFT)
+    settle(qtbot, books)
+    after = strip(books, code)
+    assert after.width == pytest.approx(before.width + 4.0)
+    assert any("this volume" in line for line in after.sum_lines)
+    assert session.stockroom.overrides(volume=code).volume == {"underlap": 10.0}
+
+
+def test_a_strip_is_cut_from_two_cloths_and_says_what_that_saves(
+    qtbot: QtBot, session: Session, books: Books
+) -> None:
+    one = replace(survey(), damage=(Damage(Harm.JOINTS_SPLIT),), old_spine=True)
+    code = enter(qtbot, books, "Nine Weirs", one)
+    books.show_volume(code)
+    panel = books.volume_view.parts
+    assert "of the right cloth is saved" in panel.state.text()
+    qtbot.mouseClick(panel.split_button, LEFT)
+    settle(qtbot, books)
+    layers = [part.layer for part in session.stockroom.parts(volume=code) if part.layer]
+    assert layers == ["band"] * 4 + ["beneath"]
+
+
+def test_a_part_clicked_on_the_case_opens_its_sum(
+    qtbot: QtBot, session: Session, books: Books
+) -> None:
+    one = replace(survey(), damage=(Damage(Harm.SPINE_LOST), Damage(Harm.CORNERS_BARE, 4, 8.0)))
+    code = enter(qtbot, books, "Nine Weirs", one)
+    books.show_volume(code)
+    view = books.volume_view
+    corner = next(p for p in session.stockroom.parts(volume=code) if p.name == "corner patch")
+    spot = view.case.centre_of(corner.key)
+    assert spot is not None
+    qtbot.mouseClick(view.case, LEFT, pos=spot.toPoint())
+    assert view.parts.part() == corner
+    assert view.parts.name.text().startswith("Corner patch 1 of 4")
+    assert "wear" in view.parts.lines.text()
+
+
+def test_a_part_is_left_out_and_wanted_again(qtbot: QtBot, session: Session, books: Books) -> None:
+    code = enter(qtbot, books, "Nine Weirs", survey())
+    books.show_volume(code)
+    panel = books.volume_view.parts
+    qtbot.mouseClick(panel.out_button, LEFT)
+    settle(qtbot, books)
+    assert strip(books, code).state is PartState.LEFT_OUT
+    qtbot.mouseClick(panel.in_button, LEFT)
+    settle(qtbot, books)
+    assert strip(books, code).state is PartState.WANTED
+
+
+def test_the_board_is_a_sound_model_and_tells_each_state_in_words(
+    qtbot: QtBot, session: Session, books: Books
+) -> None:
+    tester = QAbstractItemModelTester(
+        books.set_view.model, QAbstractItemModelTester.FailureReportingMode.Fatal
+    )
+    shelve_cloth(session, outline=box(75, 252), lab=RED)
+    code = entered_set(qtbot, books)
+    model = books.set_view.model
+    assert tester.model() is model
+    assert model.columns[0] == "Reback strip"
+    assert model.cell(0, 0).words == "waiting"
+    part = strip(books, books.books.volumes(code)[0].code)
+    session.do(lambda room: room.accept_plan([], unserved=[part.id]))
+    settle(qtbot, books)
+    assert model.cell(0, 0).words == "nothing serves"
+    spoken = model.index(0, 0).data(Qt.ItemDataRole.AccessibleTextRole)
+    assert spoken == "vol. 1, Reback strip: nothing serves"
+
+
+def test_in_inches_the_same_lengths_are_shown(qtbot: QtBot, session: Session, books: Books) -> None:
+    code = enter(qtbot, books, "Nine Weirs", survey())
+    session.settings.unit = Unit.INCH
+    books.stock_opened()
+    books.show_volume(code)
+    part = strip(books, code)
+    size = LengthStyle(Unit.INCH).pair(part.width, part.height)
+    assert size in books.volume_view.parts.name.text()
+
+
+def test_a_volume_whose_survey_is_taken_back_leaves_the_screen(
+    qtbot: QtBot, session: Session, books: Books
+) -> None:
+    code = enter(qtbot, books, "Nine Weirs", survey())
+    books.show_volume(code)
+    for _ in range(2):  # its parts, then its entry
+        session.undo()
+        settle(qtbot, books)
+    assert session.stockroom.repairs() == []
+    assert books.empty.isVisible()
