@@ -97,8 +97,8 @@ def held_line(confirmations: Sequence[Confirmation]) -> str:
     last = confirmations[-1]
     before = len(confirmations) - 1
     more = f"; held {before} time{'s' if before > 1 else ''} before" if before else ""
-    light = last.light[:1].lower() + last.light[1:]
-    return f"Beside {last.purpose}, {light}: ΔE00 {last.delta_e:.1f} ± {last.u:.1f}{more}"
+    figure = f"ΔE00 {last.delta_e:.1f} ± {last.u:.1f}"
+    return f"Beside the book {figure}, {last.light}, for {last.purpose}{more}"
 
 
 def held_by(stockroom: Stockroom, codes: Iterable[str]) -> dict[str, list[Confirmation]]:

@@ -237,11 +237,14 @@ def test_a_reserved_match_is_confirmed_from_the_match_place_and_its_row_says_so(
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(dialog.record_button, LEFT)
     qtbot.waitUntil(lambda: match.model.rowCount() > 0 and bool(match.model.rows[0].held))
-    assert f"Beside {SPINE}, overcast window: ΔE00" in match.model.rows[0].told
+    assert match.model.rows[0].held.startswith("Beside the book ΔE00")
+    assert match.model.rows[0].held.endswith(f"overcast window, for {SPINE}")
     assert "Paravina" in match.model.rows[0].tip
     other = NewConfirmation(purpose=SPINE, light="reading lamp", delta_e=9.0, u=0.8)
     session.do(lambda room: room.confirm(code, other))
-    qtbot.waitUntil(lambda: "metamerism" in match.model.rows[0].caution)
+    qtbot.waitUntil(lambda: match.model.rowCount() > 0 and bool(match.model.rows[0].metamerism))
+    assert match.model.rows[0].caution == "△ Metamerism: another light parts them"
+    assert "reading lamp" in match.model.rows[0].tip
 
 
 def test_an_order_within_the_bands_is_said_to_be_an_order_only(

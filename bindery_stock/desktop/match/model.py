@@ -48,17 +48,28 @@ class Row:
     """What must be heeded: a sign with words, or empty."""
     held: str = ""
     """What was found when it was held beside a book, or empty."""
+    metamerism: str = ""
+    """The whole caution where two lights disagree about it, or empty."""
 
     @property
     def told(self) -> str:
         """The row for a reader that cannot see it."""
-        return ". ".join(line for line in (*self.lines, self.held, self.caution) if line)
+        told = (*self.lines, self.held, self.caution, self.metamerism)
+        return ". ".join(line for line in told if line)
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """The lines under the words, each drawn as firmly as the heading."""
+        sign = "△ Metamerism: another light parts them" if self.metamerism else ""
+        return tuple(line for line in (self.held, sign, self.caution) if line)
 
     @property
     def tip(self) -> str:
         """What hovering adds: cautions in full, and where the words for a difference come from."""
         source = threshold_words() if self.match is not None else ""
-        return "\n\n".join(part for part in (self.caution, self.held, source) if part)
+        return "\n\n".join(
+            part for part in (self.caution, self.metamerism, self.held, source) if part
+        )
 
 
 class AnswerModel(QAbstractListModel):
@@ -137,9 +148,7 @@ def confirmed(row: Row, held: Held | None) -> Row:
     found = held.get(row.piece.code) if held and row.piece else None
     if not found:
         return row
-    caution = metamerism(found)
-    told = "   ".join(part for part in (row.caution, f"△ {caution}" if caution else "") if part)
-    return replace(row, held=held_line(found), caution=told)
+    return replace(row, held=held_line(found), metamerism=metamerism(found))
 
 
 def answer_rows(
