@@ -28,16 +28,15 @@ def sign_words(piece: Piece, rules: Rules | None = None) -> str:
 
 
 def caution_line(piece: Piece, rules: Rules | None = None) -> str:
-    """All cautions on a piece in one line, for its match and its label; empty where none is raised.
+    """The gravest caution on a piece in one line, for its match; empty where none is raised.
 
-    ``△ Stop: arsenical green, likely by colour and date. Do not cut, … Not a test result …``
+    ``△ Stop: arsenical green, likely by colour and date (and 2 more). Do not cut, … Not a test …``
     """
     grave = [hazard for hazard in cautions(piece, rules) if hazard.level is not Level.INFO]
     if not grave:
         return ""
-    names = "; ".join(hazard.name for hazard in grave)
-    level = str(grave[0].level).capitalize()
-    return f"{SIGN} {level}: {names}. {grave[0].caution} {NOT_A_TEST}"
+    more = f" (and {len(grave) - 1} more)" if len(grave) > 1 else ""
+    return f"{headline(grave[0])}{more}. {grave[0].caution} {NOT_A_TEST}"
 
 
 def headline(hazard: Hazard) -> str:
