@@ -25,13 +25,7 @@ def take(database: Path, folder: Path, reason: str, at: datetime, step: int) -> 
     The name tells the instant in UTC, the reason and the last step of the ledger. Raises
     ``DamagedStockroom`` where the copy does not pass, and keeps what was there.
     """
-    plain = re.sub(r"[^a-z0-9]+", "-", reason.lower()).strip("-") or "asked"
-    stem = f"{at.astimezone(UTC):%Y%m%dT%H%M%SZ}-{plain}-step-{step}"
-    target = folder / f"{stem}.sqlite"
-    count = 1
-    while target.exists():
-        count += 1
-        target = folder / f"{stem}-{count}.sqlite"
+    target = name_for(folder, reason, at, step)
     unfinished = folder / f".{target.name}"
     unfinished.unlink(missing_ok=True)
     try:
@@ -41,7 +35,7 @@ def take(database: Path, folder: Path, reason: str, at: datetime, step: int) -> 
             copy.execute("PRAGMA journal_mode = DELETE")
             found = [row[0] for row in copy.execute("PRAGMA integrity_check")]
         _must_be_whole(found, database)
-        _sync(unfinished)
+        sync(unfinished)
         unfinished.replace(target)
     except BaseException:
         unfinished.unlink(missing_ok=True)
@@ -58,7 +52,8 @@ def _must_be_whole(found: list[str], database: Path) -> None:
         )
 
 
-def _sync(path: Path) -> None:
+def sync(path: Path) -> None:
+    """Bring a file to the disk."""
     with path.open("rb+") as copy:
         os.fsync(copy.fileno())
 
@@ -93,6 +88,27 @@ def thin(folder: Path) -> None:
     for path in newest_first:
         if path not in kept:
             path.unlink()
+
+
+def read_name(path: Path) -> tuple[datetime, str, int] | None:
+    """The instant, the reason and the last step that a copy's name tells; None for other files."""
+    match = _NAME.fullmatch(path.name)
+    if match is None:
+        return None
+    at = datetime.strptime(match["at"], "%Y%m%dT%H%M%SZ").replace(tzinfo=UTC)
+    return at, match["reason"], int(match["step"])
+
+
+def name_for(folder: Path, reason: str, at: datetime, step: int) -> Path:
+    """A free name for a copy made at this instant, for this reason, after this step."""
+    plain = re.sub(r"[^a-z0-9]+", "-", reason.lower()).strip("-") or "asked"
+    stem = f"{at.astimezone(UTC):%Y%m%dT%H%M%SZ}-{plain}-step-{step}"
+    target = folder / f"{stem}.sqlite"
+    count = 1
+    while target.exists():
+        count += 1
+        target = folder / f"{stem}-{count}.sqlite"
+    return target
 
 
 def _daily(folder: Path) -> list[Path]:
