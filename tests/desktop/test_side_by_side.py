@@ -243,7 +243,7 @@ def test_a_reserved_match_is_confirmed_from_the_match_place_and_its_row_says_so(
     other = NewConfirmation(purpose=SPINE, light="reading lamp", delta_e=9.0, u=0.8)
     session.do(lambda room: room.confirm(code, other))
     qtbot.waitUntil(lambda: match.model.rowCount() > 0 and bool(match.model.rows[0].metamerism))
-    assert match.model.rows[0].caution == "△ Metamerism: another light parts them"
+    assert "△ Metamerism: another light parts them" in match.model.rows[0].notes
     assert "reading lamp" in match.model.rows[0].tip
 
 

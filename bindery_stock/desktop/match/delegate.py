@@ -31,6 +31,7 @@ MATCH_HEIGHT = GRID * 36
 NEAR_HEIGHT = GRID * 20
 _RULE_HEIGHT = GRID * 12
 _CAUTION_LINES = 3
+_NOTE_HEIGHT = GRID * 5
 _CAUTION_HEIGHT = GRID * 12
 _BRACKET = GRID * 5
 _SWATCH = GRID * 28
@@ -53,7 +54,7 @@ class CandidateDelegate(QStyledItemDelegate):
             RowKind.RULE: _RULE_HEIGHT,
         }
         row: Row = index.data(ROW_ROLE)
-        more = _CAUTION_HEIGHT * sum(1 for line in (row.caution, row.held) if line)
+        more = _NOTE_HEIGHT * len(row.notes) + (_CAUTION_HEIGHT if row.caution else 0)
         return QSize(GRID * 120, heights[row.kind] + more)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
@@ -147,10 +148,11 @@ class CandidateDelegate(QStyledItemDelegate):
         painter.setFont(QApplication.font())
         painter.setPen(grey(steps.text))
         metrics = painter.fontMetrics()
-        for told in (row.held, row.caution):
-            shown = wrapped(told, metrics, int(area.width()), _CAUTION_LINES) if told else []
-            for line in shown:
-                painter.drawText(QPointF(area.left(), y + metrics.ascent()), line)
+        told = [(note, 1) for note in row.notes]
+        told += [(row.caution, _CAUTION_LINES)] if row.caution else []
+        for words, most in told:
+            for piece in wrapped(words, metrics, int(area.width()), most):
+                painter.drawText(QPointF(area.left(), y + metrics.ascent()), piece)
                 y += metrics.height()
 
     def _paint_drawing(self, painter: QPainter, area: QRectF, row: Row) -> None:

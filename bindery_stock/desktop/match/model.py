@@ -59,9 +59,9 @@ class Row:
 
     @property
     def notes(self) -> tuple[str, ...]:
-        """The lines under the words, each drawn as firmly as the heading."""
+        """The lines under the words and over the caution."""
         sign = "△ Metamerism: another light parts them" if self.metamerism else ""
-        return tuple(line for line in (self.held, sign, self.caution) if line)
+        return tuple(line for line in (self.held, sign) if line)
 
     @property
     def tip(self) -> str:
