@@ -14,6 +14,7 @@ class Menu(StrEnum):
     STOCKROOM = "&Stockroom"
     EDIT = "&Edit"
     PIECE = "&Piece"
+    BOOK = "&Book"
     LOT = "&Adhesive"
     VIEW = "&View"
     HELP = "&Help"

@@ -22,7 +22,8 @@ class Session(QObject):
     for a mistake of the program, ``piece_wanted(str)`` and ``lot_wanted(str)`` when a piece or a
     lot of adhesive is to be shown, ``photos_offered(list)`` when photographs come in,
     ``anew_offered(str, Path)`` with a new photograph of a piece,
-    ``match_wanted(str)`` when a match is sought for the colour of a piece.
+    ``match_wanted(str)`` when a match is sought for the colour of a piece,
+    ``part_wanted(BookPart)`` when cloth is sought for a part of a volume.
     """
 
     opened = Signal()

@@ -4,6 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QAbstractItemModelTester
@@ -11,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.books import share_view
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
+from bindery_stock.desktop.books.card_sheet import CardSheet
 from bindery_stock.desktop.books.measure_again import MeasureAgain
 from bindery_stock.desktop.books.place import Books
 from bindery_stock.desktop.books.set_facts import SetFacts
@@ -564,3 +566,39 @@ def test_a_volume_whose_survey_is_taken_back_leaves_the_screen(
         settle(qtbot, books)
     assert session.stockroom.repairs() == []
     assert books.empty.isVisible()
+
+
+def test_a_part_that_nothing_serves_gets_its_card_and_a_line_of_the_wanted_list(
+    qtbot: QtBot, session: Session, books: Books, tmp_path: Path
+) -> None:
+    code = enter(qtbot, books, "Nine Weirs", survey())
+    books.show_volume(code)
+    qtbot.mouseClick(books.volume_view.parts.card_button, LEFT)
+    sheet = books.deeds.dialog
+    assert isinstance(sheet, CardSheet)
+    sheet.paper.save(tmp_path / "card.pdf")
+    (page,) = PdfReader(tmp_path / "card.pdf").pages
+    assert float(page.mediabox.width) * 25.4 / 72 == pytest.approx(105.0, abs=0.5)
+    assert "reback strip, Nine Weirs" in page.extract_text()
+    qtbot.mouseClick(sheet.list_button, LEFT)
+    settle(qtbot, books)
+    (want,) = session.stockroom.wanted()
+    part = strip(books, code)
+    assert (want.width, want.height) == (part.width + 2, part.height + 2)
+
+
+def test_every_command_of_the_place_runs_where_it_is_enabled(
+    qtbot: QtBot, session: Session, books: Books
+) -> None:
+    commands = {command.name: command for command in books.commands()}
+    assert not commands["books.cut"].enabled()
+    assert not commands["books.share_out"].enabled()
+    code = enter(qtbot, books, "Nine Weirs", survey())
+    assert commands["books.share_out"].enabled()
+    books.show_volume(code)
+    assert commands["books.find_cloth"].enabled()
+    with qtbot.waitSignal(session.part_wanted) as asked:
+        commands["books.find_cloth"].run()
+    assert asked.args[0] == strip(books, code)
+    commands["books.survey"].run()
+    assert books.survey_form.isVisible()

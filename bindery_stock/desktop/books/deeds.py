@@ -1,6 +1,6 @@
 """What is done with sets, volumes and parts from the Books place, and the dialogs it takes."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QDialog, QWidget
@@ -12,6 +12,7 @@ from bindery_stock.bench.books.sharing_out import placement_of
 from bindery_stock.bench.books.splitting import with_split
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.bench_books import BenchBooks
+from bindery_stock.desktop.books.card_sheet import CardSheet
 from bindery_stock.desktop.books.measure_again import MeasureAgain
 from bindery_stock.desktop.books.set_facts import SetFacts
 from bindery_stock.desktop.books.work_note import WorkNote
@@ -23,6 +24,7 @@ from bindery_stock.stock import (
     Cutting,
     NewBookSet,
     NewTreatment,
+    NewWanted,
     Repair,
     RepairState,
     Stockroom,
@@ -43,6 +45,27 @@ class BookDeeds(QObject):
         self._books, self._previews, self._window = books, previews, window
         self._session = books.session
         self.dialog: QDialog | None = None
+
+    def show_cards(self, parts: Sequence[BookPart]) -> None:
+        """Show looking-for cards of parts, to be printed or put on the wanted list."""
+        if not parts:
+            return
+        sheet = CardSheet(self._session, parts, self._window())
+        sheet.wanted.connect(self._want)
+        self._open(sheet)
+
+    def show_card(self, part_id: int) -> None:
+        """Show the looking-for card of one part."""
+        part = self._books.part(part_id)
+        if part is not None:
+            self.show_cards([part])
+
+    def _want(self, wants: list[NewWanted]) -> None:
+        for want in wants:
+            self._want_one(want)
+
+    def _want_one(self, want: NewWanted) -> None:
+        self._session.do(lambda room: room.want(want))
 
     def release(self, part_id: int) -> None:
         """Give up the cloth of a part."""
@@ -144,11 +167,6 @@ class BookDeeds(QObject):
         self._session.do(
             lambda room: room.set_allowances(values, book_set=book_set, volume=volume), done=kept
         )
-
-    def _find_cloth(self, part_id: int) -> None:
-        part = self._books.part(part_id)
-        if part is not None:
-            self._session.part_wanted.emit(part)
 
     def cut(self, part_id: int) -> None:
         """Cut a part from the piece it is reserved in."""

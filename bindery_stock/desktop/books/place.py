@@ -1,19 +1,23 @@
 """The Books place: sets and volumes, and what is done with them."""
 
+from collections.abc import Callable
+
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from bindery_stock.bench.books.sharing_out import Shared
 from bindery_stock.bench.books.surveying import next_name
 from bindery_stock.desktop.books.bench_books import BenchBooks
+from bindery_stock.desktop.books.commands import book_commands
 from bindery_stock.desktop.books.deeds import BookDeeds
 from bindery_stock.desktop.books.set_view import NO_SET, SetView
 from bindery_stock.desktop.books.share_view import ShareView
 from bindery_stock.desktop.books.survey_form import SurveyForm
 from bindery_stock.desktop.books.volume_view import VolumeView
+from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button, quiet_button
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
-from bindery_stock.stock import Changes, NewRepair
+from bindery_stock.stock import BookPart, Changes, NewRepair, PartState
 
 _FIELDS = (
     "name", "survey", "title", "author", "owner", "volume", "pattern", "tolerance",
@@ -57,14 +61,14 @@ class Books(Place):
         deeds = self.deeds
         deeds.set_added.connect(self._show_set)
         self.books.changed.connect(self._refresh)
-        self.first_button.clicked.connect(self._survey_new)
+        self.first_button.clicked.connect(self.survey_new)
         self.first_set_button.clicked.connect(self.deeds.new_set)
         one_set = self.set_view
         one_set.chosen.connect(self._show_set)
         one_set.volume_wanted.connect(self.show_volume)
-        one_set.survey_wanted.connect(self._survey_new)
-        one_set.share_wanted.connect(lambda: self._share_out([]))
-        one_set.replan_wanted.connect(self._share_out)
+        one_set.survey_wanted.connect(self.survey_new)
+        one_set.share_wanted.connect(lambda: self.share_out([]))
+        one_set.replan_wanted.connect(self.share_out)
         one_set.set_wanted.connect(lambda: deeds.edit_set(one_set.code))
         one_set.new_set_wanted.connect(self.deeds.new_set)
         one_set.allowances_wanted.connect(lambda: deeds.set_allowances(one_set.code))
@@ -78,17 +82,56 @@ class Books(Place):
         volume.work_wanted.connect(lambda code: deeds.note_work(code, None))
         volume.done_wanted.connect(deeds.mark_done)
         parts = volume.parts
-        parts.match_wanted.connect(self._find_cloth)
+        parts.match_wanted.connect(self.find_cloth)
         parts.cut_wanted.connect(deeds.cut)
         parts.fitted_wanted.connect(deeds.fit)
         parts.release_wanted.connect(deeds.release)
         parts.out_wanted.connect(deeds.leave_out)
         parts.in_wanted.connect(deeds.want_again)
         parts.split_wanted.connect(deeds.split)
+        parts.card_wanted.connect(deeds.show_card)
         self.survey_form.saved.connect(self._save)
         self.survey_form.left.connect(self._leave_survey)
         self.share_view.left.connect(lambda: self._show_set(self.set_view.code))
         self.share_view.accepted.connect(self._accept)
+        self.share_view.cards_wanted.connect(deeds.show_cards)
+
+    def commands(self) -> list[Command]:
+        """What can be done with sets, volumes and parts."""
+        return book_commands(self)
+
+    @property
+    def shows_a_set(self) -> bool:
+        """Whether a set is in front."""
+        return self._front is self.set_view
+
+    def may_change(self) -> bool:
+        """Whether the stockroom can be changed."""
+        return self.session.is_open and not self.session.stockroom.read_only
+
+    def chosen_part(self) -> BookPart | None:
+        """The part in hand, where a volume is shown."""
+        return self.volume_view.parts.part() if self._front is self.volume_view else None
+
+    def chosen_in(self, state: PartState) -> bool:
+        """Whether the part in hand stands so."""
+        part = self.chosen_part()
+        return part is not None and part.state is state
+
+    def with_part(self, deed: Callable[[int], None]) -> None:
+        """Do something with the part in hand."""
+        part = self.chosen_part()
+        if part is not None:
+            deed(part.id)
+
+    def unserved(self) -> list[BookPart]:
+        """The parts of the set shown that nothing serves."""
+        parts = self.books.set_parts(self.set_view.code)
+        return [part for part in parts if part.state is PartState.NOTHING_SERVES]
+
+    def all_cards(self) -> None:
+        """Show the looking-for cards of the set."""
+        self.deeds.show_cards(self.unserved())
 
     # What is shown
 
@@ -153,7 +196,8 @@ class Books(Place):
 
     # Surveying
 
-    def _survey_new(self) -> None:
+    def survey_new(self) -> None:
+        """Begin a survey, of the set that is shown."""
         book_set = self.set_view.code if self._front is self.set_view else None
         self.survey_form.begin(book_set)
         self._show_only(self.survey_form)
@@ -210,14 +254,16 @@ class Books(Place):
 
         self.session.do(lambda room: room.copy_survey(code, [name]), done=copied)
 
-    def _find_cloth(self, part_id: int) -> None:
+    def find_cloth(self, part_id: int) -> None:
+        """Seek cloth for a part at the Match place."""
         part = self.books.part(part_id)
         if part is not None:
             self.session.part_wanted.emit(part)
 
     # Sharing out
 
-    def _share_out(self, again: list[int]) -> None:
+    def share_out(self, again: list[int]) -> None:
+        """Share out over the set that is shown, or only over parts to be planned anew."""
         code = self.set_view.code
         book_set = self.books.book_set(code)
         title = book_set.title if book_set else NO_SET

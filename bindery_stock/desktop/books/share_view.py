@@ -20,11 +20,17 @@ from bindery_stock.bench.books.sharing_out import (
     Asked,
     Choice,
     Shared,
-    Tally,
     ask,
     gain_words,
     share,
     tally,
+)
+from bindery_stock.bench.books.sharing_words import (
+    doing_words,
+    figures_words,
+    option_words,
+    proved_words,
+    uncoloured_words,
 )
 from bindery_stock.bench.finding import as_matched
 from bindery_stock.desktop.books.bench_books import BenchBooks
@@ -40,14 +46,16 @@ from bindery_stock.stock import BookPart
 SECONDS = 120.0
 """The search goes on for as long as the binder lets it; by itself it ends after this."""
 _PIN_CHOICES = 12
-_NEAR = 0.25
 
 
 class ShareView(QWidget):
-    """Emits ``left()`` when it is put away and ``accepted(object)`` with the ``Shared`` to keep."""
+    """Emits ``left()`` when it is put away, ``accepted(object)`` with the ``Shared`` to keep and
+    ``cards_wanted(list)`` with the parts that nothing serves.
+    """
 
     left = Signal()
     accepted = Signal(object)
+    cards_wanted = Signal(list)
 
     def __init__(self, books: BenchBooks, previews: Previews) -> None:
         """Begin with nothing shared out."""
@@ -86,6 +94,7 @@ class ShareView(QWidget):
         self.pin_button = QPushButton("Pin this piece")
         self.unpin_button = quiet_button("Unpin")
         self.leave_button = QPushButton("Leave all as it is")
+        self.cards_button = quiet_button("Looking-for cards…")
         self.accept_button = next_button("Reserve all of this plan")
         self._lay_out()
         self._listen()
@@ -135,6 +144,7 @@ class ShareView(QWidget):
         pins.addWidget(self.unpin_button)
         buttons = QHBoxLayout()
         buttons.addWidget(self.leave_button)
+        buttons.addWidget(self.cards_button)
         buttons.addStretch(1)
         buttons.addWidget(self.accept_button)
         rule = QFrame()
@@ -158,6 +168,7 @@ class ShareView(QWidget):
         self.pin_button.clicked.connect(self._pin)
         self.unpin_button.clicked.connect(self._unpin)
         self.leave_button.clicked.connect(self._leave)
+        self.cards_button.clicked.connect(lambda: self.cards_wanted.emit(self._wanting()))
         self.accept_button.clicked.connect(self._accept)
 
     def begin(self, title: str, parts: list[BookPart], again: list[int]) -> None:
@@ -186,7 +197,9 @@ class ShareView(QWidget):
                 pins=pins,
                 seconds=SECONDS,
                 stop=lambda: self._ending or job.stopped,
-                progress=lambda doing, cost, bound: job.report(0.0, _doing(doing, cost, bound)),
+                progress=lambda doing, cost, bound: job.report(
+                    0.0, doing_words(doing, cost, bound)
+                ),
             )
 
         self.doing.setText("Laying the parts out…")
@@ -224,13 +237,19 @@ class ShareView(QWidget):
             return
         self._show(None)
         self.body.show_only(self.empty)
-        self.doing.setText(_uncoloured(found))
+        self.doing.setText(uncoloured_words(found))
 
     def _set_running(self, *, running: bool) -> None:
         self.stop_button.setVisible(running)
         self.again_button.setVisible(not running)
         writable = not self._books.session.stockroom.read_only
         self.accept_button.setEnabled(not running and self.shared is not None and writable)
+        self.cards_button.setVisible(not running and bool(self._wanting()))
+
+    def _wanting(self) -> list[BookPart]:
+        """The parts that nothing in the hoard serves."""
+        choices = self.shared.choices if self.shared is not None else ()
+        return [choice.part for choice in choices if choice.wanted]
 
     def _show(self, shared: Shared | None) -> None:
         self.shared = shared
@@ -246,9 +265,9 @@ class ShareView(QWidget):
         plan = tally(shared.choices, shared.plan.objective)
         closest = tally(shared.closest, shared.plan.closest_first.objective)
         self.gain.setText(gain_words(plan, closest))
-        self.plan_figures.setText(f"This plan: {_figures(plan)}")
-        self.closest_figures.setText(f"Closest first: {_figures(closest)}")
-        self.doing.setText(_proved(shared))
+        self.plan_figures.setText(f"This plan: {figures_words(plan)}")
+        self.closest_figures.setText(f"Closest first: {figures_words(closest)}")
+        self.doing.setText(proved_words(shared))
         row = max(self.model.row_of(kept.part.id), 0) if kept else 0
         self.table.selectRow(row)
 
@@ -279,7 +298,7 @@ class ShareView(QWidget):
                 near=0,
                 stop=lambda: job.stopped,
             )
-            told = [(m.code, _option(m.code, m.delta_e, m.u)) for m in ranking.matches]
+            told = [(m.code, option_words(m.code, m.delta_e, m.u)) for m in ranking.matches]
             return sentence, told
 
         self._why_job = self._books.session.jobs.run(
@@ -324,58 +343,6 @@ class ShareView(QWidget):
     def _accept(self) -> None:
         if self.shared is not None:
             self.accepted.emit(self.shared)
-
-
-def _doing(doing: str, cost: float, bound: float) -> str:
-    proved = f", proved not below {bound:.0f}" if bound > 0 else ""
-    return f"{doing.capitalize()}: the whole counts {cost:.0f}{proved}."
-
-
-def _proved(shared: Shared) -> str:
-    plan = shared.plan
-    if plan.gap <= 1e-4:
-        how = "Proved the best there is."
-    elif plan.bound <= 0:
-        how = "Stopped before it could be told how far the best may be."
-    elif plan.gap <= _NEAR:
-        how = f"Within {100 * plan.gap:.1f} % of the best that was not ruled out."
-    else:
-        how = (
-            f"Counts {plan.objective:.0f}; that one might count {plan.bound:.0f} is not ruled out."
-        )
-    lines = [f"{how} {plan.relative_to}", _uncoloured(shared.asked)]
-    if shared.asked.set_aside:
-        lines.append(
-            f"△ Left out for their caution: {', '.join(shared.asked.set_aside)}. "
-            "Have them tested first."
-        )
-    return "\n".join(line for line in lines if line)
-
-
-def _uncoloured(asked: Asked) -> str:
-    if not asked.uncoloured:
-        return ""
-    count = len(asked.uncoloured)
-    who = asked.uncoloured[0].purpose
-    return (
-        f"△ {count} shown {'part waits' if count == 1 else 'parts wait'} for their colour to be "
-        f"read first ({who}{' …' if count > 1 else ''})."
-    )
-
-
-def _figures(found: Tally) -> str:
-    shade = "" if found.mean_delta_e is None else f", ΔE00 {found.mean_delta_e:.1f} on average"
-    return (
-        f"{found.shown_served} of {found.shown} shown parts, {found.served} of {found.parts} in "
-        f"all{shade}; counts {found.objective:.0f}"
-    )
-
-
-def _option(code: str, delta_e: float | None, u: float | None) -> str:
-    if delta_e is None:
-        return code
-    band = f" ± {u:.1f}" if u is not None else ""
-    return f"{code}, ΔE00 {delta_e:.1f}{band}"
 
 
 def _plain(size: TypeSize) -> QLabel:

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPlainTextEdit,
     QPushButton,
     QScrollArea,
     QVBoxLayout,
@@ -23,6 +22,7 @@ from bindery_stock.bench.books.surveying import hours_words, survey_from, worked
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
 from bindery_stock.desktop.books.damage_ticks import DamageTicks
+from bindery_stock.desktop.books.form_rows import beside, few_lines, whole
 from bindery_stock.desktop.books.measures_form import MeasuresForm
 from bindery_stock.desktop.books.photo_strip import PhotoStrip
 from bindery_stock.desktop.books.target_list import TargetList
@@ -70,7 +70,7 @@ class SurveyForm(QWidget):
         self.tolerance = NumberEntry("Up to ΔE00", 0, 100)
         self.tolerance.setPlaceholderText("the closest will do")
         self.hours = NumberEntry("Hours", 0, 1000)
-        self.condition = _few_lines("Condition as found")
+        self.condition = few_lines("Condition as found")
         self.measures = MeasuresForm(session.settings.lengths)
         self.ticks = DamageTicks(session.settings.lengths)
         self.photos = PhotoStrip(session)
@@ -151,8 +151,8 @@ class SurveyForm(QWidget):
         form.addRow("&Title", self.title)
         form.addRow("&Author", self.author)
         form.addRow("&Belongs to", self.owner)
-        form.addRow("Volume", _beside(self.volume, ("Grain pattern", self.pattern)))
-        form.addRow("Up to ΔE00", _beside(self.tolerance, ("Hours", self.hours)))
+        form.addRow("Volume", beside(self.volume, ("Grain pattern", self.pattern)))
+        form.addRow("Up to ΔE00", beside(self.tolerance, ("Hours", self.hours)))
         form.addRow("&Condition", self.condition)
         return form
 
@@ -225,7 +225,7 @@ class SurveyForm(QWidget):
             author=self.author.text().strip(),
             owner=self.owner.text().strip(),
             book_set=self._set,
-            volume=_whole(self.volume.value()),
+            volume=whole(self.volume.value()),
             pattern=self.pattern.currentText().strip(),
             tolerance=self.tolerance.value(),
             hours_estimated=self.hours.value(),
@@ -283,30 +283,3 @@ class SurveyForm(QWidget):
     def editing(self) -> Repair | None:
         """The volume that is being put right; None while a new one is filled in."""
         return self._repair
-
-
-def _few_lines(name: str) -> QPlainTextEdit:
-    """An entry of three lines that Tab leaves."""
-    entry = QPlainTextEdit()
-    entry.setTabChangesFocus(True)
-    entry.setFixedHeight(entry.fontMetrics().height() * 3)
-    entry.setAccessibleName(name)
-    return entry
-
-
-def _whole(number: float | None) -> int | None:
-    """The number of a volume."""
-    return None if number is None else round(number)
-
-
-def _beside(first: QWidget, second: tuple[str, QWidget]) -> QHBoxLayout:
-    """Two entries in one row, the second with its name."""
-    words, entry = second
-    label = QLabel(words)
-    label.setBuddy(entry)
-    row = QHBoxLayout()
-    row.setSpacing(GRID * 3)
-    row.addWidget(first, 1)
-    row.addWidget(label)
-    row.addWidget(entry, 1)
-    return row
