@@ -8,6 +8,7 @@ from bindery_stock.bench.cautions import sign_words
 from bindery_stock.bench.looking import family_of
 from bindery_stock.shape import Placement
 from bindery_stock.stock import Colour, FaceName, Piece, PieceState
+from bindery_stock.trade import Rules
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form
 from bindery_stock.units import LengthStyle
 
@@ -50,11 +51,11 @@ def area_words(mm2: float) -> str:
     return f"{mm2 / 1e6:.2f} m²" if mm2 >= 1e6 else f"{mm2 / 100:.0f} cm²"
 
 
-def one_line(piece: Piece, lengths: LengthStyle) -> str:
+def one_line(piece: Piece, lengths: LengthStyle, rules: Rules | None = None) -> str:
     """A piece in one line, for a tip and for a screen reader."""
     told = (
         piece.code,
-        sign_words(piece),
+        sign_words(piece, rules),
         sort_of(piece),
         size_of(piece, lengths),
         family_of(piece),
@@ -76,7 +77,7 @@ def facts(
         Fact("Size", size_of(piece, lengths), f"{other[0]} across the warp, {other[1]} along it"),
         Fact("Area", area_words(outline.area), "Holes taken off."),
         _usable_fact(usable, lengths, measured=measured),
-        Fact("Warp", "runs upright in every picture here"),
+        Fact("Warp", "upright; in the photograph along the arrow" if piece.marks else "upright"),
         Fact("Grain pattern", piece.pattern or "not noted"),
         Fact("Backing", _known(piece.backing, Backing.UNKNOWN)),
         Fact("Fibre", _known(piece.fibre, Fibre.UNKNOWN)),

@@ -240,7 +240,7 @@ QTableView, QListView, QTreeView {{
 }}
 QHeaderView::section {{
     background: {window}; color: {muted}; border: none; border-bottom: 1px solid {line};
-    padding: 4px 8px;
+    padding: 4px 3px;
 }}
 QTableCornerButton::section {{
     background: {window}; border: none; border-bottom: 1px solid {line};

@@ -3,7 +3,14 @@
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
+from PySide6.QtGui import (
+    QAction,
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QKeyEvent,
+    QKeySequence,
+)
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -189,6 +196,15 @@ class Window(QMainWindow):
                 action.setText(self._undo_text("&Undo", undo=True))
             elif command.name == "edit.redo":
                 action.setText(self._undo_text("&Redo", undo=False))
+
+    def event(self, event: QEvent) -> bool:
+        """Before keys are looked up, see whether what they command can be done by now."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            keys = QKeySequence(event.keyCombination())
+            for command, action, place in self._actions:
+                if place in (None, self.place) and command.shortcut() == keys:
+                    refresh(action, command)
+        return super().event(event)
 
     def _undo_text(self, word: str, *, undo: bool) -> str:
         if not self.session.is_open:

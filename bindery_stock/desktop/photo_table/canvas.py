@@ -68,8 +68,13 @@ class PhotoCanvas(QWidget):
     # What is shown
 
     def show_photo(self, draft: QImage, full: QImage, size: tuple[int, int]) -> None:
-        """Put a photograph on the table; ``size`` is that of the whole upright photograph."""
+        """Put a photograph on the table; ``size`` is that of the whole upright photograph.
+
+        All of it is seen, unless the view was zoomed.
+        """
         self._draft, self._full, self._size = draft, full, size
+        if self._fitted:
+            self.fit()
         self.update()
 
     def use_tools(self, tools: list[Tool], active: Tool | None) -> None:

@@ -1,6 +1,7 @@
 """The photograph of a piece with its outline, flaws and patches drawn over it."""
 
 from collections.abc import Iterable
+from math import atan2, degrees
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
@@ -16,7 +17,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from bindery_stock.colour import draft_photo
-from bindery_stock.desktop.drawing import FLAW_HATCH, cosmetic, surround
+from bindery_stock.desktop.drawing import FLAW_HATCH, cosmetic, paint_warp_arrow, surround
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, grey
 from bindery_stock.desktop.pictures import qimage
@@ -27,6 +28,7 @@ from bindery_stock.stock import Piece
 
 _LONGEST = 1600
 _HEIGHT = 240
+_ARROW = GRID * 8
 _MARGIN = 0.08  # of the piece's extent in the photograph, shown around it
 Points = Iterable[tuple[float, float]]
 
@@ -154,6 +156,14 @@ class PhotoView(QWidget):
             if colour.patch and colour.photo == mark.photo.sha256:
                 painter.setPen(cosmetic(grey(98), 1.5, Qt.PenStyle.DotLine))
                 painter.drawPolygon(_polygon(colour.patch))
+        self._paint_warp(painter, warp_turn(scale, piece.outline.polygon.centroid.coords[0]))
+
+    def _paint_warp(self, painter: QPainter, turn: float) -> None:
+        """An arrow in the corner: a piece may lie in its photograph any way round."""
+        painter.resetTransform()
+        painter.translate(GRID * 2 + _ARROW / 2, self.height() - GRID * 2 - _ARROW / 2)
+        painter.rotate(turn)
+        paint_warp_arrow(painter, QPointF(0, _ARROW / 2), _ARROW)
 
     def _seen(self, wanted: QRectF) -> QTransform:
         """From pixels of the photograph to this widget, so that ``wanted`` fills it."""
@@ -178,6 +188,13 @@ class PhotoView(QWidget):
             self._turn()
         else:
             super().keyPressEvent(event)
+
+
+def warp_turn(scale: PhotoScale, at: tuple[float, ...]) -> float:
+    """How far the warp, at a place in mm, is turned from the photograph's up; degrees clockwise."""
+    x, y = at
+    foot, tip = scale.to_px(((x, y), (x, y + 1.0)))
+    return degrees(atan2(tip[0] - foot[0], foot[1] - tip[1]))
 
 
 def _polygon(points: Points) -> QPolygonF:
