@@ -91,6 +91,7 @@ class ArchivePicker(QDialog):
             item.setData(_ROLE, one)
             self.list.addItem(item)
         self.body.show_only(self.list if photos else self.empty)
+        self.canvas.setVisible(bool(photos))
         if photos:
             self.list.setCurrentRow(0)
             self.list.setFocus()

@@ -255,7 +255,7 @@ class ColourRoom(Place):
                 tip="Choose a photograph with a target of 24 known colours.",
                 menu=Menu.PIECE,
                 run=self.choose,
-                keys="Ctrl+O",
+                keys="Ctrl+Shift+O",
                 begins_group=True,
             ),
             Command(

@@ -31,14 +31,14 @@ from bindery_stock.desktop.drops import photo_paths
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, EntryError
 
 _FILES = "Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.heic *.heif)"
 _FIRST = (
-    "Lay the scrap on the book, in the light to be tried, and photograph both at once. Drop that "
-    "photograph here, or choose it."
+    "Lay the scrap on the book, in the light to be tried, and photograph both at once.\n"
+    "Drop that photograph here, or choose it."
 )
 _BOOK = "Drag rectangles over the book's cloth: sound, clear of gold, glare and shadow."
 _SCRAP = "Drag rectangles over the scrap, as near to those of the book as may be."
@@ -61,7 +61,7 @@ class SideBySide(QDialog):
         self.book_tool = RingTool(_BOOK, single=False)
         self.scrap_tool = RingTool(_SCRAP, single=False)
         self.desk = PhotoDesk(session, (self.book_tool, self.scrap_tool), self, lending=False)
-        self.hint = _line(_FIRST)
+        self.hint = _line(_BOOK)
         self.hint.setProperty("role", "muted")
         self.mark_book = QRadioButton("The &book")
         self.mark_scrap = QRadioButton("The sc&rap")
@@ -108,7 +108,11 @@ class SideBySide(QDialog):
         right.addWidget(area, 1)
         right.addLayout(buttons)
         row = QHBoxLayout(self)
-        row.addWidget(self.desk.canvas, 1)
+        first = next_button("Choose the photograph…")
+        first.clicked.connect(self.ask_for_photo)
+        self.empty = EmptyState("Book and scrap in one photograph", _FIRST, [first])
+        self.body = EitherOr(self.empty, self.desk.canvas)
+        row.addWidget(self.body, 1)
         row.addWidget(side)
 
     def _panel(self) -> QWidget:
@@ -177,6 +181,8 @@ class SideBySide(QDialog):
         picker.open()
 
     def _begin(self) -> None:
+        self.body.show_only(self.desk.canvas)
+        self.desk.canvas.setFocus()
         self.mark_book.setChecked(True)
         self._take_tool()
         self._compare()
@@ -202,7 +208,7 @@ class SideBySide(QDialog):
         self._comparison = None
         for tool, word in ((self.book_tool, "book"), (self.scrap_tool, "scrap")):
             tool.show_rings(tool.rings, (word,) * len(tool.rings))
-        self.hint.setText(self.desk.hint if self.desk.path else _FIRST)
+        self.hint.setText(self.desk.hint)
         self._refresh()
         if self._job is not None:
             self._job.stop()
