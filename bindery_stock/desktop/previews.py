@@ -13,6 +13,7 @@ from bindery_stock.desktop.pictures import qimage
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 from bindery_stock.stock import Piece
+from bindery_stock.trade import Rules
 
 SCALES = (0.5, 1.0, 2.0, 4.0)
 """Pixels per millimetre of the pictures that are kept; the nearest at least as sharp is used."""
@@ -37,6 +38,11 @@ class Previews(QObject):
         self._pending: dict[str, Job] = {}
         self._failed: dict[str, str] = {}
         session.opened.connect(self._forget)
+
+    @property
+    def rules(self) -> Rules:
+        """The rules by which a picture's sign of caution is chosen."""
+        return self._session.rules
 
     def image(self, piece: Piece, px_per_mm: float) -> QImage | None:
         """The piece's flat picture, or None while it is being made or where there is none.

@@ -206,10 +206,13 @@ class HoardView(GroundView):
     def _choice_changed(self) -> None:
         current = self._choice.current
         if current is not None and current in self._pieces:
-            told = one_line(self._pieces[current], self._session.settings.lengths)
+            told = self._told(self._pieces[current])
             self.setAccessibleDescription(told)
             self.reveal(current)
         self.viewport().update()
+
+    def _told(self, piece: Piece) -> str:
+        return one_line(piece, self._session.settings.lengths, self._session.rules)
 
     def _picture_ready(self, code: str) -> None:
         self._sprites.forget(code)
@@ -227,8 +230,7 @@ class HoardView(GroundView):
         """Tell what is under the pointer."""
         if isinstance(event, QHelpEvent):
             spot = self._spot_at(QPointF(event.pos()))
-            lengths = self._session.settings.lengths
-            told = one_line(self._pieces[spot.id], lengths) if spot else ""
+            told = self._told(self._pieces[spot.id]) if spot else ""
             QToolTip.showText(event.globalPos(), plain_tip(told), self)
             return True
         return super().viewportEvent(event)

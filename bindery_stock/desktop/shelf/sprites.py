@@ -89,7 +89,7 @@ class Sprites:
                 short.along,
                 short.across,
                 plain_fill(piece),
-                sign_words(piece),
+                sign_words(piece, self._previews.rules),
             )
             self._drawn[piece.id] = known
         return known

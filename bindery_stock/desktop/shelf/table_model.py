@@ -211,7 +211,7 @@ class PieceTableModel(QAbstractTableModel):
             case Qt.ItemDataRole.TextAlignmentRole if _COLUMNS[column].figures:
                 return _RIGHT
             case Qt.ItemDataRole.AccessibleTextRole if column is Column.PICTURE:
-                return one_line(piece, self._session.settings.lengths)
+                return one_line(piece, self._session.settings.lengths, self._session.rules)
             case _:
                 return self._hidden_data(piece, column, role)
 
