@@ -21,9 +21,9 @@ class Size:
     margin: float = 2.0
 
 
-def kept_size(part: Part) -> str:
-    """The size of a part as plain text for keeping."""
-    return f"{part.width!r} {part.height!r} {part.margin!r}"
+def kept(size: Size | Part) -> str:
+    """The size as plain text for keeping."""
+    return f"{size.width!r} {size.height!r} {size.margin!r}"
 
 
 def size_of(kept: str) -> Size:

@@ -25,7 +25,7 @@ from bindery_stock.bench.marks import (
 from bindery_stock.colour import ColourReading
 from bindery_stock.errors import EntryError, ShapeError
 from bindery_stock.shape import Flaw, FlawKind, Outline, PhotoScale, Ring
-from bindery_stock.stock import Changes, Colour, NewPiece, Photo, PhotoMark, Stockroom
+from bindery_stock.stock import Changes, Colour, NewPiece, Photo, PhotoMark, Piece, Stockroom
 from bindery_stock.trade.vocabulary import Kind
 
 COLOURED = frozenset((Kind.CLOTH, Kind.LEATHER))
@@ -101,8 +101,11 @@ def shelve(
     marks: Marks,
     facts: Facts,
     readings: Readings,
+    anew: str = "",
 ) -> Changes:
     """Archive a photograph, read the colours not read yet, and shelve the piece it shows.
+
+    With ``anew``, the code of a piece on the shelf, that piece is what the photograph shows.
 
     ``size`` is the width and height of the upright photograph in pixels. Nothing is archived
     unless the marks are complete. Takes as long as decoding the photograph may.
@@ -112,7 +115,24 @@ def shelve(
         raise EntryError(missing.step, missing.words)
     every = {s: readings[s] if s in readings else read(source, s) for s in samples(marks)}
     photo = stockroom.archive_photo(source, name=name, width=size[0], height=size[1])
-    return stockroom.shelve(prepare(photo, marks, facts, every))
+    piece = prepare(photo, marks, facts, every)
+    return stockroom.photograph_anew(anew, piece) if anew else stockroom.shelve(piece)
+
+
+def facts_of(piece: Piece) -> Facts:
+    """What is known of a piece, to begin with when it is photographed anew."""
+    return Facts(
+        kind=piece.kind,
+        form=piece.form,
+        pattern=piece.pattern,
+        backing=piece.backing,
+        fibre=piece.fibre,
+        source=piece.source,
+        source_date=piece.source_date,
+        place=piece.place,
+        price=piece.price,
+        note=piece.note,
+    )
 
 
 def scale_of(marks: Marks) -> PhotoScale:

@@ -129,7 +129,7 @@ class CutSheet(QDialog):
         self.cut_button.setEnabled(plan.fits)
         self.parts.show_plan(plan, active, turn=self.view.next_turn())
         name = plan.laid[active].part.name
-        if self.purpose.text() != name and not self.purpose.hasFocus():
+        if self.purpose.text().strip() != name:  # blanks at the end are being typed
             self.purpose.setText(name)
         lengths = self._session.settings.lengths
         sheared = plan.sheared if plan.by_shears else None

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock import matching
 from bindery_stock.bench.books.part_list import as_matched
-from bindery_stock.bench.holding import LAST_PART, kept_size
+from bindery_stock.bench.holding import LAST_PART, kept
 from bindery_stock.bench.side_by_side import held_by
 from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.look import GRID, TypeSize, sized
@@ -226,7 +226,7 @@ class Match(Place):
         if part is None or (lab is None and part.shown):
             self._say_nothing_found("")
             return
-        self.session.settings.set_text(LAST_PART, kept_size(part))
+        self.session.settings.set_text(LAST_PART, kept(part))
         self._seeker.seek(part, reserved=self.form.reserved.isChecked())
 
     def _show_placed(self, ranking: Ranking) -> None:

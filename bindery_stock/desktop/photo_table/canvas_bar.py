@@ -38,7 +38,8 @@ class CanvasBar(QFrame):
     def show_draft(self, draft: Draft) -> None:
         """Name this photograph."""
         width, height = draft.size
-        self.name.setText(f"{draft.name}   {width:,} × {height:,} pixels")
+        anew = f"{draft.anew} anew:   " if draft.anew else ""
+        self.name.setText(f"{anew}{draft.name}   {width:,} × {height:,} pixels")
         self.name.setToolTip(str(draft.path))
 
 

@@ -11,7 +11,7 @@ from bindery_stock.colour import ColourReading
 
 
 class Draft:
-    """A photograph on its way to the shelf.
+    """A photograph on its way to the shelf; ``anew`` is the code of the piece it shows again.
 
     ``path`` is the file, ``name`` what the user calls it, ``size`` its upright pixels (0, 0 until
     it has been read), ``thumbnail`` a small picture of it, ``picture`` a quick one and ``full`` the
@@ -30,6 +30,7 @@ class Draft:
         self.marks = Marks()
         self.facts: Facts | None = None
         self.step = 0
+        self.anew = ""
         self.found: FoundOutline | str | None = None
         self.readings: dict[Sample, ColourReading] = {}
         self.refusals: dict[Sample, str] = {}
@@ -77,6 +78,7 @@ class Draft:
         self.facts = facts
         self.step = step
         self.found = None
+        self.anew = ""
         self._past.clear()
         self._future.clear()
 

@@ -90,6 +90,7 @@ def _plain(draft: Draft) -> dict[str, Any]:
         "path": str(draft.path),
         "name": draft.name,
         "step": draft.step,
+        "anew": draft.anew,
         "marks": marks_to_plain(draft.marks),
         "facts": None if draft.facts is None else facts_to_plain(draft.facts),
     }
@@ -98,6 +99,7 @@ def _plain(draft: Draft) -> dict[str, Any]:
 def _draft(kept: dict[str, Any]) -> Draft:
     draft = Draft(Path(kept["path"]), str(kept["name"]))
     draft.step = int(kept["step"])
+    draft.anew = str(kept.get("anew", ""))
     draft.marks = marks_from_plain(kept["marks"])
     draft.facts = None if kept["facts"] is None else facts_from_plain(kept["facts"])
     return draft

@@ -88,6 +88,7 @@ class Marking(QWidget):
         self.show_picture()
         self.canvas.fit()
         self.bar.show_draft(draft)
+        self.panel.show_anew(draft.anew)
         self._show_marks()
         self.go_to_step(draft.step)
 

@@ -87,7 +87,12 @@ class StepPanel(QFrame):
         """Say that the piece is being shelved, and take no second order meanwhile."""
         self.shelve_button.setEnabled(not under_way)
         self.another_button.setEnabled(not under_way)
-        self.shelve_button.setText("Shelving…" if under_way else "Shelve")
+        self.shelve_button.setText("Shelving…" if under_way else self._shelve_words)
+
+    def show_anew(self, code: str) -> None:
+        """Name the piece that the photograph shows again; empty for a new one."""
+        self._shelve_words = f"Keep as {code}" if code else "Shelve"
+        self.shelve_button.setText(self._shelve_words)
 
     def show_problem(self, place: int, words: str) -> None:
         """Say in a step why it cannot be passed on; empty takes the words away."""
@@ -130,7 +135,8 @@ class StepPanel(QFrame):
     def _foot(self) -> QVBoxLayout:
         self.missing = words_label()
         self.missing.setAccessibleName("What is missing")
-        self.shelve_button = QPushButton("Shelve")
+        self._shelve_words = "Shelve"
+        self.shelve_button = QPushButton(self._shelve_words)
         self.shelve_button.setToolTip("Ctrl+Return: shelve the scrap and go on to the next")
         self.another_button = QPushButton("and mark another")
         self.another_button.setToolTip(

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFileDialog, QFrame, QVBoxLayout
 from bindery_stock.bench import shelving
 from bindery_stock.bench.marks import Facts, Marks, StepName
 from bindery_stock.desktop.commands import Command
-from bindery_stock.desktop.drops import photo_paths
+from bindery_stock.desktop.drops import PHOTO_FILTERS, photo_paths
 from bindery_stock.desktop.photo_table.commands import table_commands
 from bindery_stock.desktop.photo_table.draft import Draft
 from bindery_stock.desktop.photo_table.marking import Marking
@@ -18,11 +18,10 @@ from bindery_stock.desktop.photo_table.refusals import Refusals
 from bindery_stock.desktop.photo_table.tray import Tray
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
 from bindery_stock.desktop.session import Session
-from bindery_stock.errors import EntryError
+from bindery_stock.errors import EntryError, NotFound
 from bindery_stock.stock import Changes, Stockroom
 
 _FOLDER = "photo_table/folder"
-_FILES = ("Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.heic *.heif)", "All files (*)")
 _WHAT_FOR = (
     "Lay the scrap flat on a plain sheet with a ruler beside it, in even light.\n"
     "Then drop the photographs anywhere on this window, paste one with Ctrl+V,\n"
@@ -43,6 +42,7 @@ class PhotoTable(Place):
         self.waiting = WaitingPhotos(session)
         self._last_facts = Facts()
         self._shelving = False
+        self._wanted: Draft | None = None
         self.tray = Tray()
         self.refusals = Refusals()
         self.marking = Marking(session, [self.refusals, _rule(), self.tray])
@@ -54,6 +54,7 @@ class PhotoTable(Place):
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self._either)
         session.photos_offered.connect(self.offer)
+        session.anew_offered.connect(self.offer_anew)
         self.waiting.changed.connect(self._waiting_changed)
         self.waiting.refused.connect(self.refusals.add)
         self.tray.wanted.connect(self.put_on_table)
@@ -74,11 +75,19 @@ class PhotoTable(Place):
         """Take in files as waiting photographs."""
         self.waiting.offer(paths)
 
+    def offer_anew(self, code: str, path: Path) -> None:
+        """Take in a new photograph of a piece, and put it on the table once it has been read."""
+        self.waiting.offer_anew(code, path)
+        draft = next(draft for draft in self.waiting.drafts if draft.path == path)
+        self._wanted = draft
+        self.put_on_table(draft)
+        self.session.photos_offered.emit([path])
+
     def choose(self) -> None:
         """Let the user choose files."""
         dialog = QFileDialog(self, "Choose photographs", self.session.settings.text(_FOLDER))
         dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
-        dialog.setNameFilters(_FILES)
+        dialog.setNameFilters(PHOTO_FILTERS)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.filesSelected.connect(self._files_chosen)
         dialog.open()
@@ -105,6 +114,11 @@ class PhotoTable(Place):
         drafts = self.waiting.drafts
         if self.draft not in drafts:
             self.marking.clear()
+        wanted = self._wanted
+        if wanted is not None and (wanted.is_ready or wanted not in drafts):
+            self._wanted = None
+            if wanted in drafts:
+                self.put_on_table(wanted)
         if self.draft is not None:
             self.marking.show_picture()
         elif drafts:
@@ -120,13 +134,24 @@ class PhotoTable(Place):
         if not draft.is_ready:
             return
         if draft.facts is None:
-            draft.facts = self._last_facts
+            draft.facts = self._first_facts(draft)
         if self.session.is_open:
             self.marking.facts_step.know_words()
         self._either.show_only(self.marking)
         self.marking.put(draft)
         self.waiting.sharpen(draft)
         self.tray.show_drafts(self.waiting.drafts, draft)
+
+    def _first_facts(self, draft: Draft) -> Facts:
+        """Those of the piece photographed anew, else those that held for the last scrap."""
+        if not draft.anew or not self.session.is_open:
+            return self._last_facts
+        try:
+            return shelving.facts_of(self.session.piece(draft.anew))
+        except NotFound as error:  # its shelving was taken back, or it is of another stockroom
+            self.session.tell(error)
+            draft.anew = ""
+            return self._last_facts
 
     def set_aside(self) -> None:
         """Take the photograph off the table; its marks are kept."""
@@ -165,6 +190,7 @@ class PhotoTable(Place):
         if draft is None or self._shelving or not self.marking.read_entries():
             return
         marks, facts, readings = draft.marks, draft.facts or Facts(), dict(draft.readings)
+        anew = draft.anew
         missing = shelving.wanting(marks, facts)
         if missing is not None:
             self.marking.stop_at(missing.step, missing.words)
@@ -179,6 +205,7 @@ class PhotoTable(Place):
                 marks=marks,
                 facts=facts,
                 readings=readings,
+                anew=anew,
             )
 
         self._set_shelving(under_way=True)

@@ -91,6 +91,14 @@ class WaitingPhotos(QObject):
                 self._read(draft)
         self.changed.emit()
 
+    def offer_anew(self, code: str, path: Path) -> None:
+        """Take in a new photograph of the piece with this code, marked from the start."""
+        self._aside.pop(path, None)
+        self.offer([path])
+        draft = next(draft for draft in self.drafts if draft.path == path)
+        draft.anew, draft.facts = code, None
+        self.changed.emit()
+
     def paste(self, image: QImage) -> None:
         """Take in a picture from the clipboard, as a PNG file of its own."""
 

@@ -1,18 +1,21 @@
 """What is done to pieces from the shelf: correct, move, discard, copy."""
 
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QMimeData, QObject
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QDialog, QWidget
+from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
 from bindery_stock.bench.telling import as_table_text
 from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
 from bindery_stock.desktop.colour_room.side_by_side import SideBySide
+from bindery_stock.desktop.drops import PHOTO_FILTERS
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.ask_words import AskWords
 from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
+from bindery_stock.desktop.shelf.length_dialog import LengthDialog
 from bindery_stock.stock import Piece
 
 REASONS = (
@@ -58,6 +61,28 @@ class Deeds(QObject):
     def add_reading(self, piece: Piece) -> None:
         """Add an instrument's reading to a piece."""
         self._open(InstrumentDialog(self._session, piece, self._over))
+
+    def cut_length(self, piece: Piece) -> None:
+        """Take a length off a roll or sheet, which stays one piece."""
+        dialog = LengthDialog(piece, self._session.settings.lengths, self._over)
+
+        def cut(length: float, purpose: str, keep: bool) -> None:
+            self._session.do(
+                lambda stockroom: stockroom.cut_length(piece.code, length, purpose, shelve=keep)
+            )
+
+        dialog.answered.connect(cut)
+        self._open(dialog)
+
+    def photograph_anew(self, piece: Piece) -> None:
+        """Choose a new photograph of a piece; the photo table takes it from there."""
+        dialog = QFileDialog(self._over, f"A new photograph of {piece.code}")
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.setNameFilters(PHOTO_FILTERS)
+        dialog.fileSelected.connect(
+            lambda file: self._session.anew_offered.emit(piece.code, Path(file))
+        )
+        self._open(dialog)
 
     def move(self, pieces: Sequence[Piece]) -> None:
         """Say where pieces lie now."""

@@ -8,6 +8,7 @@ from PySide6.QtGui import QKeySequence
 
 from bindery_stock.bench.looking import Order
 from bindery_stock.desktop.commands import Command, Menu
+from bindery_stock.shape import is_sheet
 
 if TYPE_CHECKING:
     from bindery_stock.desktop.shelf.place import Shelf
@@ -24,6 +25,10 @@ def _piece_commands(shelf: "Shelf") -> list[Command]:
 
     def writable() -> bool:
         return chosen() and not shelf.session.stockroom.read_only
+
+    def plain_sheet() -> bool:
+        piece = shelf.chosen_piece
+        return writable() and piece is not None and is_sheet(piece.outline)
 
     def coloured() -> bool:
         piece = shelf.chosen_piece
@@ -57,6 +62,22 @@ def _piece_commands(shelf: "Shelf") -> list[Command]:
             keys="Ctrl+Shift+M",
             run=shelf.move_pieces,
             enabled=writable,
+        ),
+        Command(
+            name="shelf.anew",
+            text="P&hotograph Anew …",
+            tip="Replace outline, photograph and colours of the chosen piece; its code stays.",
+            menu=Menu.PIECE,
+            run=shelf.photograph_anew,
+            enabled=writable,
+        ),
+        Command(
+            name="shelf.length",
+            text="Cut a &Length Off …",
+            tip="Take a length off the chosen roll or sheet, which stays one piece.",
+            menu=Menu.PIECE,
+            run=shelf.cut_length,
+            enabled=plain_sheet,
         ),
         Command(
             name="shelf.discard",

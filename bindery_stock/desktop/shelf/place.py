@@ -119,6 +119,8 @@ class Shelf(Place):
         self.sheet.edit_wanted.connect(self.edit)
         self.sheet.move_wanted.connect(self.move_pieces)
         self.sheet.discard_wanted.connect(self.discard)
+        self.sheet.anew_wanted.connect(self.photograph_anew)
+        self.sheet.length_wanted.connect(self.cut_length)
         self.sheet.beside_wanted.connect(self.hold_beside)
         self.sheet.instrument_wanted.connect(self.add_reading)
         self.sheet.piece_wanted.connect(self.show_code)
@@ -293,6 +295,16 @@ class Shelf(Place):
         """Add an instrument's reading to the piece on the sheet."""
         if self.sheet.piece is not None:
             self.deeds.add_reading(self.sheet.piece)
+
+    def photograph_anew(self) -> None:
+        """Replace what is seen of the chosen piece by a new photograph."""
+        if self.chosen_piece is not None:
+            self.deeds.photograph_anew(self.chosen_piece)
+
+    def cut_length(self) -> None:
+        """Take a length off the chosen roll or sheet."""
+        if self.chosen_piece is not None:
+            self.deeds.cut_length(self.chosen_piece)
 
     def copy(self) -> None:
         """Copy the chosen pieces as lines of a table."""

@@ -23,8 +23,9 @@ from bindery_stock.desktop.shelf.caution_list import CautionList
 from bindery_stock.desktop.shelf.colour_section import ColourSection
 from bindery_stock.desktop.shelf.fact_list import FactList
 from bindery_stock.desktop.shelf.family_line import FamilyLine
+from bindery_stock.desktop.shelf.holds import Holds
 from bindery_stock.desktop.shelf.photo_view import PhotoView
-from bindery_stock.shape import Placement, largest_rectangle
+from bindery_stock.shape import Placement, is_sheet
 from bindery_stock.stock import Piece, PieceState, Step
 
 _STEPS = 30
@@ -35,7 +36,8 @@ class Sheet(EitherOr):
     """Shows one piece, on the shelf or gone. Knows the piece and its usable rectangle.
 
     Emits ``match_wanted()``, ``edit_wanted()``, ``move_wanted()`` and ``discard_wanted()``,
-    ``beside_wanted()`` and ``instrument_wanted()`` for the buttons,
+    ``beside_wanted()``, ``instrument_wanted()``, ``anew_wanted()`` and ``length_wanted()`` for the
+    buttons,
     ``piece_wanted(code)`` for a relation.
     """
 
@@ -45,6 +47,8 @@ class Sheet(EitherOr):
     discard_wanted = Signal()
     beside_wanted = Signal()
     instrument_wanted = Signal()
+    anew_wanted = Signal()
+    length_wanted = Signal()
     piece_wanted = Signal(str)
 
     def __init__(self, session: Session) -> None:
@@ -54,7 +58,6 @@ class Sheet(EitherOr):
         super().__init__(nothing, scroll)
         self._session = session
         self._piece: Piece | None = None
-        self._usable: dict[int, tuple[Piece, Placement | None]] = {}
         self._job: Job | None = None
         self.nothing, self.area = nothing, scroll
         scroll.setWidgetResizable(True)
@@ -74,6 +77,7 @@ class Sheet(EitherOr):
         self.colour.beside_wanted.connect(self.beside_wanted)
         self.colour.instrument_wanted.connect(self.instrument_wanted)
         self.fact_list = FactList()
+        self.holds = Holds(self._session)
         self.fit_for = FitFor(self._session)
         self.family = FamilyLine()
         self.family.piece_wanted.connect(self.piece_wanted)
@@ -92,6 +96,7 @@ class Sheet(EitherOr):
         sections: tuple[tuple[str, QWidget], ...] = (
             ("Colour", self.colour),
             ("Facts", self.fact_list),
+            ("", self.holds),
             ("Fit for", self.fit_for),
             ("", self.family),
             ("History", self.history),
@@ -117,10 +122,22 @@ class Sheet(EitherOr):
         for button in (self.edit_button, self.move_button, self.discard_button):
             row.addWidget(button)
         row.addStretch(1)
+        self.anew_button = QPushButton("Photograph anew …")
+        self.anew_button.setToolTip("Replace outline, photograph and colours; the code stays.")
+        self.anew_button.clicked.connect(self.anew_wanted)
+        self.length_button = QPushButton("Cut a length off …")
+        self.length_button.setToolTip("The rest stays one piece under its own code.")
+        self.length_button.clicked.connect(self.length_wanted)
+        second = QHBoxLayout()
+        second.setSpacing(GRID * 2)
+        second.addWidget(self.anew_button)
+        second.addWidget(self.length_button)
+        second.addStretch(1)
         column = QVBoxLayout()
         column.setSpacing(GRID)
         column.addWidget(self.match_button)
         column.addLayout(row)
+        column.addLayout(second)
         return column
 
     @property
@@ -146,6 +163,7 @@ class Sheet(EitherOr):
         self.fit_for.show_piece(piece)
         self.family.show_family(stockroom.ancestors(piece.code), children)
         self._show_facts(piece)
+        self.holds.show_piece(piece)
         steps = stockroom.steps(code=piece.code, limit=_STEPS)
         self.history.setText("\n".join(_step_words(step) for step in steps))
         self._set_buttons(piece)
@@ -157,35 +175,34 @@ class Sheet(EitherOr):
         here = piece.state is PieceState.ON_SHELF and not self._session.stockroom.read_only
         held = confirmations_of(self._session.stockroom, piece.code)
         self.colour.show_piece(piece, held, may_change=here)
-        for button in (self.edit_button, self.move_button, self.discard_button):
+        for button in (self.edit_button, self.move_button, self.discard_button, self.anew_button):
             button.setEnabled(here)
+        self.length_button.setVisible(is_sheet(piece.outline))
+        self.length_button.setEnabled(here)
         self.match_button.setEnabled(piece.colour is not None)
         why = "" if piece.colour else "No colour was read from this piece."
         self.match_button.setToolTip(why)
 
     def _show_facts(self, piece: Piece) -> None:
-        known = self._usable.get(piece.id)
-        lengths = self._session.settings.lengths
-        if known is not None and known[0] is piece:
-            self.fact_list.show_facts(facts(piece, lengths, known[1], measured=True))
+        usable, lengths = self._session.usable, self._session.settings.lengths
+        if usable.is_known(piece):
+            self.fact_list.show_facts(facts(piece, lengths, usable.known(piece), measured=True))
             return
         self.fact_list.show_facts(facts(piece, lengths, None, measured=False))
         if self._job is not None:
             self._job.stop()
 
-        def done(found: Placement | None) -> None:
+        def done(_found: Placement | None) -> None:
             self._job = None
-            self._usable[piece.id] = (piece, found)
             if self._piece is piece:
                 self._show_facts(piece)
 
         self._job = self._session.jobs.run(
-            lambda _job: largest_rectangle(piece.outline, flaws=piece.flaws), owner=self, done=done
+            lambda _job: usable.measure(piece), owner=self, done=done
         )
 
     def forget(self) -> None:
-        """Another stockroom: nothing measured before holds."""
-        self._usable.clear()
+        """Another stockroom: the piece shown is none of it."""
         self.show_piece(None)
 
 

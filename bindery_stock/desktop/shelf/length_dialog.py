@@ -1,0 +1,84 @@
+"""Taking a length off a roll, a sheet or a board, which stays one piece under its own code."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock import shape
+from bindery_stock.desktop.entries import LengthEntry
+from bindery_stock.desktop.look import GRID
+from bindery_stock.errors import BinderyError
+from bindery_stock.stock import Piece
+from bindery_stock.units import LengthStyle
+
+_WIDTH = 400
+
+
+class LengthDialog(QDialog):
+    """Emits ``answered(length, purpose, keep)``: the length in mm, what for, and whether it goes on
+    the shelf as a sheet of its own.
+    """
+
+    answered = Signal(float, str, bool)
+
+    def __init__(self, piece: Piece, lengths: LengthStyle, parent: QWidget) -> None:
+        """Ask how much comes off."""
+        super().__init__(parent)
+        self._piece, self._lengths = piece, lengths
+        self.setWindowTitle(f"Cut a length off {piece.code}")
+        self.setMinimumWidth(_WIDTH)
+        self.length = LengthEntry("Length along the warp", lengths)
+        self.purpose = QLineEdit()
+        self.purpose.setPlaceholderText("linings, vol. 4")
+        self.keep = QCheckBox("Put the &length on the shelf as a sheet of its own")
+        self.left = QLabel()
+        self.left.setTextFormat(Qt.TextFormat.PlainText)
+        self.left.setWordWrap(True)
+        form = QFormLayout()
+        form.setSpacing(GRID * 2)
+        form.addRow(self.length.field, self.length)
+        form.addRow("&For", self.purpose)
+        form.addRow(self.keep)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
+        self.go = buttons.addButton(
+            f"Cut it off {piece.code}", QDialogButtonBox.ButtonRole.AcceptRole
+        )
+        buttons.accepted.connect(self._answer)
+        buttons.rejected.connect(self.reject)
+        column = QVBoxLayout(self)
+        column.setSpacing(GRID * 2)
+        column.addLayout(form)
+        column.addWidget(self.left)
+        column.addWidget(buttons)
+        self.length.textChanged.connect(lambda _text: self._see())
+        self.purpose.textChanged.connect(lambda _text: self._see())
+        self._see()
+
+    def _see(self) -> None:
+        """Say what would be left, or what is wrong."""
+        words, ready = f"{self._lengths.show(self._piece.outline.height)} are there now.", False
+        try:
+            length = self.length.value()
+            if length is not None:
+                rest = shape.cut_length(self._piece.outline, length)
+                left = self._lengths.show(rest.height) if rest else "Nothing"
+                words = f"{left} {'are' if rest else 'is'} left."
+                ready = bool(self.purpose.text().strip())
+        except BinderyError as error:
+            words = str(error)
+        self.left.setText(words)
+        self.go.setEnabled(ready)
+
+    def _answer(self) -> None:
+        length = self.length.value()
+        if length is not None:
+            self.answered.emit(length, self.purpose.text().strip(), self.keep.isChecked())
+        self.accept()
