@@ -16,15 +16,13 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.trying import Question, answer_of, keep_photo, must_stay_dry, questions
-from bindery_stock.desktop.drops import photo_paths
+from bindery_stock.desktop.drops import PHOTO_FILTERS, photo_paths
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, open_over
 from bindery_stock.desktop.evidence.verdict_list import plain_label
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import AdhesiveLot, Changes, Piece, Stockroom
 from bindery_stock.trade import Evidence, Property
-
-PHOTO_FILES = "Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.heic);;All files (*)"
 
 
 class TestDialog(FormDialog):
@@ -100,7 +98,8 @@ class TestDialog(FormDialog):
         self.photo_name.setText(path.name)
 
     def _choose_photo(self) -> None:
-        dialog = QFileDialog(self, "The photograph of the test", "", PHOTO_FILES)
+        dialog = QFileDialog(self, "The photograph of the test")
+        dialog.setNameFilters(PHOTO_FILTERS)
         dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
         dialog.fileSelected.connect(lambda path: self.take_photo(Path(path)))
         dialog.finished.connect(dialog.deleteLater)
