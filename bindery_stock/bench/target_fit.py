@@ -99,7 +99,7 @@ def patch_words(report: TargetReport, number: int) -> str:
 def dropped_words(report: TargetReport) -> tuple[str, ...]:
     """One line for each patch that could not serve, with why."""
     return tuple(
-        f"{name.capitalize()}: {fault}"
+        f"{name.capitalize()}, {fault}"
         for name, fault in zip(report.names, report.faults, strict=True)
         if fault
     )

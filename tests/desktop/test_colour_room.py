@@ -95,7 +95,7 @@ def test_a_finger_over_a_patch_is_dropped_and_named_with_why(
 ) -> None:
     look_at(qtbot, room, photograph_target(tmp_path / "finger.png", finger_over=13))
     mark(qtbot, room)
-    assert "Green: foreign" in room.panel.fit.dropped.text()
+    assert "Green, foreign" in room.panel.fit.dropped.text()
     assert "Uncover the target" in room.panel.fit.advice.text()
 
 
