@@ -7,6 +7,10 @@ from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import quiet_button
 
 _TROUBLE = "△ Not done:"
+_MOST = 280
+"""Characters told; a longer sentence would take the room of the cloth. The whole is in the tip."""
+_LONGEST_WORD = 80
+"""Nothing in a longer one can be broken at the end of a line: the name of a file, as a rule."""
 
 
 class Foot(QFrame):
@@ -24,6 +28,7 @@ class Foot(QFrame):
         self.setAccessibleName("What just happened")
         row = QHBoxLayout(self)
         row.setContentsMargins(GRID * 4, GRID, GRID * 4, GRID)
+        self._said = ""
         self._sign = QLabel()
         self._words = QLabel()
         self._words.setTextFormat(Qt.TextFormat.PlainText)
@@ -47,7 +52,7 @@ class Foot(QFrame):
     @property
     def words(self) -> str:
         """What the foot says now."""
-        return self._words.text()
+        return self._said
 
     @property
     def is_trouble(self) -> bool:
@@ -78,9 +83,24 @@ class Foot(QFrame):
     def _show(self, words: str, *, trouble: bool, undo: bool) -> None:
         self._sign.setText(_TROUBLE if trouble else "")
         self._sign.setVisible(trouble)
-        self._words.setText(words)
+        self._said = words
+        told = _fitted(words)
+        self._words.setText(told)
+        self._words.setToolTip("" if told == words else words)
         self._show_button(self.undo_button, undo)
         self._show_button(self.close_button, trouble)
 
     def _show_button(self, button: QPushButton, wanted: bool) -> None:
         button.setVisible(wanted)
+
+
+def _fitted(words: str) -> str:
+    """The words with a long middle left out: how to mend trouble stands at the end."""
+    return _without_middle(" ".join(_without_middle(w, _LONGEST_WORD) for w in words.split(" ")))
+
+
+def _without_middle(text: str, most: int = _MOST) -> str:
+    if len(text) <= most:
+        return text
+    half = (most - 1) // 2
+    return f"{text[:half]}…{text[-half:]}"

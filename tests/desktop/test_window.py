@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QAccessible, QDropEvent, QKeySequence
-from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdit, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.app import build
@@ -69,6 +69,21 @@ def test_a_typed_code_goes_to_its_piece(qtbot: QtBot, session: Session, window: 
         qtbot.keyClick(window.code_entry, Qt.Key.Key_Return)
     assert wanted.args == [code]
     assert window.place is window.places[0]
+
+
+def test_a_long_name_in_the_foot_leaves_room_for_the_cloth_and_for_the_mend(
+    qtbot: QtBot, window: Window
+) -> None:
+    before = window.stack.height()
+    sentence = f"“{'x' * 300}.jpg” is cut short. " + "It lies in a far folder. " * 40 + "Copy it."
+    window.foot.warn(sentence)
+    qtbot.waitUntil(lambda: window.foot.height() > 0)
+    assert window.foot.words == sentence
+    (told,) = [w for w in window.foot.findChildren(QLabel) if w.text().startswith("“xx")]
+    assert told.text().endswith("Copy it.")
+    assert told.toolTip() == sentence
+    assert told.heightForWidth(told.width()) <= told.height()
+    assert window.stack.height() > before - 60
 
 
 def test_a_code_no_piece_has_is_told_in_the_foot(qtbot: QtBot, window: Window) -> None:

@@ -1,6 +1,7 @@
 """The line over the photograph: its name, its size, and the zoom."""
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolButton
 
 from bindery_stock.desktop.look import GRID
@@ -14,7 +15,7 @@ class CanvasBar(QFrame):
     def __init__(self, canvas: PhotoCanvas) -> None:
         """Serve one canvas."""
         super().__init__()
-        self.name = QLabel()
+        self.name = _Name()
         self.name.setTextFormat(Qt.TextFormat.PlainText)
         self.name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.zoom = QLabel()
@@ -41,6 +42,16 @@ class CanvasBar(QFrame):
         anew = f"{draft.anew} anew:   " if draft.anew else ""
         self.name.setText(f"{anew}{draft.name}   {width:,} × {height:,} pixels")
         self.name.setToolTip(str(draft.path))
+
+
+class _Name(QLabel):
+    """A name too long for its room loses its middle: what tells photographs apart is at the end."""
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """The words, shortened to the room."""
+        middle = Qt.TextElideMode.ElideMiddle
+        told = self.fontMetrics().elidedText(self.text(), middle, self.width())
+        QPainter(self).drawText(self.rect(), Qt.AlignmentFlag.AlignVCenter, told)
 
 
 def _button(text: str, tip: str) -> QToolButton:
