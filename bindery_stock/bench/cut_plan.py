@@ -5,6 +5,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from math import cos, hypot, radians, sin
 
+from shapely import Polygon
+
 from bindery_stock import shape
 from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying, Part, fit, flaws_in_the_way
@@ -16,7 +18,7 @@ from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.placement import placement_at
 from bindery_stock.shape.turning import cosine_and_sine
 from bindery_stock.shape.usable_rectangle import rough_area
-from bindery_stock.stock import CutPart, Cutting, Piece
+from bindery_stock.stock import CutPart, Cutting, Piece, Reservation
 
 
 @dataclass(frozen=True)
@@ -37,6 +39,8 @@ class CutPlan:
     """Width in mm lost to the knife all round each part."""
     by_shears: bool = False
     """Whether every cut runs from edge to edge."""
+    held: tuple[Reservation, ...] = ()
+    """What else the piece is reserved for, with its place: no part may lie on it."""
 
     def ground_for(self, index: int | None, part: Part | None = None) -> Ground:
         """Where a part may lie beside the others: one that is laid, or a ``part`` to come."""
@@ -56,6 +60,8 @@ class CutPlan:
         for number, other in enumerate(self.laid):
             if number != index:
                 usable = usable.without(other.placement.polygon, self.knife)
+        for reserved in self.held:
+            usable = usable.without(Polygon(reserved.corners))
         return usable
 
     @cached_property
@@ -197,6 +203,10 @@ class CutPlan:
                 "Parts that may be turned freely are laid one by one: move them by hand."
             )
         turns = [turn for turn in parts[0].turns if all(turn in part.turns for part in parts)]
+        if self.held:
+            raise ShapeError(
+                "Something else is reserved in this piece: move the parts about it by hand."
+            )
         found = shape.place_all(
             self.piece.outline,
             [(part.width, part.height) for part in parts],

@@ -127,6 +127,6 @@ def shear_words(cuts: Sequence[ShearCut], lengths: LengthStyle) -> list[str]:
         left, low, right, high = cut.board
         board = lengths.pair(right - left, high - low)
         way = "along the warp" if cut.along else "across the warp"
-        edge = "left edge" if cut.along else "lower edge"
-        said.append(f"{number}. The {board} board {way}, {lengths.show(cut.at)} from its {edge}")
+        edge = "the left" if cut.along else "below"
+        said.append(f"{number}. {board}: {way}, {lengths.show(cut.at)} from {edge}")
     return said

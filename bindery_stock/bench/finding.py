@@ -1,12 +1,21 @@
 """Hold a part against the shelf."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 from bindery_stock import matching
 from bindery_stock.bench.usable import UsableRectangles
 from bindery_stock.matching import Match, Ranking
-from bindery_stock.shape import Placement, best_place
+from bindery_stock.shape import (
+    Placement,
+    Point,
+    Zone,
+    best_place,
+    near_on,
+    patch_at,
+    patch_near_on,
+)
+from bindery_stock.shape.ground import ground
 from bindery_stock.stock import FaceName, Piece
 
 LEADING = 6
@@ -54,7 +63,7 @@ def placed_best(ranking: Ranking, check: Callable[[], None] = lambda: None) -> R
     """The same answer, its leading matches placed to leave the most useful offcut.
 
     Takes some tenths of a second a piece; ``check`` may stop the work. Parts that may be turned
-    freely, and triangles, stay where they were found.
+    freely, and triangles, are tried in the corners of the piece alone.
     """
     leading: list[Match] = []
     for match in ranking.matches[:LEADING]:
@@ -63,26 +72,56 @@ def placed_best(ranking: Ranking, check: Callable[[], None] = lambda: None) -> R
     return replace(ranking, matches=(*leading, *ranking.matches[LEADING:]))
 
 
-def is_placed_best(match: Match) -> bool:
-    """Whether a part such as this is placed to leave the most."""
-    return not (match.part.free or match.part.triangular)
-
-
 def _best(match: Match) -> Match:
+    found = max(_choices(match), key=lambda other: other.left.best, default=match)
+    return found if found.left.best > match.left.best else match
+
+
+def _choices(match: Match) -> Iterator[Match]:
+    """The same match, the part laid where it may leave more."""
     part, piece = match.part, match.piece
-    if not is_placed_best(match):
-        return match
+    turns = part.turns_in(piece.pattern)
+    if part.free or part.triangular:
+        for lying in _in_corners(part, piece, (*turns, match.placement.turn)):
+            yield replace(match, placement=lying)
+        return
     found = best_place(
         piece.outline,
         part.width,
         part.height,
-        turns=part.turns_in(piece.pattern),
+        turns=turns,
         margin=part.margin,
         flaws=piece.flaws,
         zones=part.sight,
     )
-    if found is None:  # the corners tried cannot be proved; where it was found it is proved
-        return match
-    better = replace(match, placement=found)
-    _ = better.left  # worked out here, away from the window
-    return better if better.left.best >= match.left.best else match
+    if found is not None:
+        yield replace(match, placement=found)
+
+
+def _in_corners(
+    part: matching.Part, piece: matching.Piece, turns: Iterable[float]
+) -> Iterator[matching.Lying]:
+    """The part as near as it can lie to each corner of the piece's box, at each turn."""
+    left, low, right, high = piece.outline.bounds
+    zones: tuple[Zone, ...]
+    if part.triangular:
+        flaws, zones = matching.flaws_in_the_way(part, piece), ()
+    else:
+        flaws, zones = list(piece.flaws), part.sight
+    usable = ground(piece.outline, margin=part.margin, flaws=flaws, zones=zones)
+    for turn in dict.fromkeys(turns):
+        for x, y in ((left, low), (right, low), (right, high), (left, high)):
+            spot = _first_corner(part, turn, x, y)
+            found: matching.Lying | None
+            if part.triangular:
+                found = patch_near_on(usable, part.outline, spot, turn=turn)
+            else:
+                found = near_on(usable, part.width, part.height, spot, turn=turn)
+            if found is not None:
+                yield found
+
+
+def _first_corner(part: matching.Part, turn: float, x: float, y: float) -> Point:
+    """Where the part's own first corner lies when its middle lies at x, y."""
+    middle = patch_at(part.outline, (0.0, 0.0), turn).polygon.envelope.centroid
+    return (x - middle.x, y - middle.y)

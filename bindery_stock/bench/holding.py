@@ -1,6 +1,7 @@
 """How many parts of one size are left in a piece: the size asked for, and the count in words."""
 
 from dataclasses import dataclass
+from math import isfinite
 
 from bindery_stock.bench.cut_words import MOST_COUNTED
 from bindery_stock.matching import Part
@@ -32,7 +33,8 @@ def size_of(kept: str) -> Size:
         width, height, margin = (float(figure) for figure in kept.split())
     except ValueError:
         return Size()
-    return Size(width, height, margin) if width > 0 and height > 0 and margin >= 0 else Size()
+    sound = all(map(isfinite, (width, height, margin))) and min(width, height) > 0 <= margin
+    return Size(width, height, margin) if sound else Size()
 
 
 def count(piece: Piece, size: Size) -> int:

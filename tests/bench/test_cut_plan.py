@@ -189,9 +189,9 @@ def test_a_board_by_shears_lists_its_cuts_in_words() -> None:
     plan = plan.with_more(part)
     assert plan.sheared is not None
     assert shear_words(plan.sheared.cuts, LENGTHS) == [
-        "1. The 330 × 500 mm board along the warp, 150 mm from its left edge",
-        "2. The 150 × 500 mm board across the warp, 460 mm from its lower edge",
-        "3. The 150 × 460 mm board across the warp, 230 mm from its lower edge",
+        "1. 330 × 500 mm: along the warp, 150 mm from the left",
+        "2. 150 × 500 mm: across the warp, 460 mm from below",
+        "3. 150 × 460 mm: across the warp, 230 mm from below",
     ]
     assert len(plan.cutting().offcuts) == 2
 

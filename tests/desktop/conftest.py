@@ -36,6 +36,7 @@ def session(qapp: QApplication, tmp_path: Path) -> Iterator[Session]:
     dress(qapp, Scheme.LIGHT)
     settings = Settings(tmp_path / "desktop.ini")
     settings.unit = Unit.MM
+    settings.set_text("photo_table/scale", "ruler")  # a line is quicker to draw in a test
     made = Session(settings)
     made.use(Stockroom.create(tmp_path / "stock"))
     yield made

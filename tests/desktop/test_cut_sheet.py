@@ -300,9 +300,9 @@ def test_boards_are_cut_by_shears_with_the_cuts_in_order(
     qtbot.mouseClick(cuts.by_shears, LEFT, pos=QPoint(8, cuts.by_shears.height() // 2))
     qtbot.mouseClick(cuts.parts.add_button, LEFT)
     assert cuts.cuts.text().splitlines() == [
-        "1. The 330 × 500 mm board along the warp, 150 mm from its left edge",
-        "2. The 150 × 500 mm board across the warp, 460 mm from its lower edge",
-        "3. The 150 × 460 mm board across the warp, 230 mm from its lower edge",
+        "1. 330 × 500 mm: along the warp, 150 mm from the left",
+        "2. 150 × 500 mm: across the warp, 460 mm from below",
+        "3. 150 × 460 mm: across the warp, 230 mm from below",
     ]
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(cuts.cut_button, LEFT)
@@ -346,3 +346,25 @@ def test_a_piece_with_its_photograph_is_painted_with_parts_flaws_and_zones(
     assert cuts.view.grab().toImage() != clean
     assert "old stamping" in match.form.seen.how.toolTip()
     cuts.reject()
+
+
+def test_a_part_does_not_lie_on_what_is_reserved_for_another(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    code = shelve_cloth(session)
+    kept = ((0.0, 0.0), (80.0, 0.0), (80.0, 250.0), (0.0, 250.0))
+    session.heard(
+        session.stockroom.reserve(code, "case, vol. 1", width=80, height=250, corners=kept)
+    )
+    match.form.reserved.setChecked(True)
+    seek(qtbot, match)
+    sheet = cut_sheet(qtbot, match)
+    sheet.view.move_by(20 - corner(sheet)[0], 10 - corner(sheet)[1])
+    assert not sheet.cut_button.isEnabled()
+    sheet.view.move_by(120 - corner(sheet)[0], 0)
+    assert sheet.state.text() == "Fits."
+    with qtbot.waitSignal(session.changed):
+        qtbot.mouseClick(sheet.cut_button, LEFT)
+    (held,) = session.stockroom.reservations()
+    assert held.purpose == "case, vol. 1"
+    assert held.code != code

@@ -62,7 +62,9 @@ class CutSheet(QDialog):
         self.piece = piece
         self.setWindowTitle(f"Cut from {piece.code}")
         lengths = session.settings.lengths
-        plan = CutPlan(piece, (Laid(part, placement),))
+        held = session.stockroom.reservations(piece.code)
+        others = tuple(r for r in held if r.corners and r.purpose != part.name)
+        plan = CutPlan(piece, (Laid(part, placement),), held=others)
         self.view = PlacementView(plan, lengths, previews)
         self.parts = PartsPanel(lengths)
         self.purpose = QLineEdit(part.name)

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QImage, QPainter, QTransform
+from shapely import Polygon
 
 from bindery_stock.bench.cut_plan import CutPlan, Laid
 from bindery_stock.bench.seen import PLURAL, hidden_boxes
@@ -44,6 +45,10 @@ def paint_plan(
     if plan.fits:
         _paint_remains(painter, plan.remains)
     paint_flaws(painter, plan.piece.flaws)
+    for reserved in plan.held:
+        painter.setPen(cosmetic(grey(98), _PEN_LEFT, Qt.PenStyle.DashDotLine))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPolygon(ring_polygon(reserved.corners))
     for number, laid in enumerate(plan.laid):
         _paint_laid(painter, laid, in_hand=number == active and len(plan.laid) > 1)
     painter.restore()
@@ -52,6 +57,10 @@ def paint_plan(
             spot = remain.polygon.representative_point()
             at = transform.map(QPointF(spot.x, -spot.y))
             paint_label(painter, at, f"left {number}", centred=True)
+    for reserved in plan.held:
+        spot = Polygon(reserved.corners).centroid
+        at = transform.map(QPointF(spot.x, -spot.y))
+        paint_label(painter, at, f"kept for {reserved.purpose}", centred=True)
     for number, laid in enumerate(plan.laid):
         _paint_name(painter, transform, laid, number if len(plan.laid) > 1 else None, lengths)
     lie = plan.lies[active]

@@ -3,7 +3,7 @@
 from PySide6.QtCore import QObject, Signal
 
 from bindery_stock import matching
-from bindery_stock.bench.finding import hoard_of, is_placed_best, placed_best
+from bindery_stock.bench.finding import hoard_of, placed_best
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Part, Ranking
@@ -49,7 +49,7 @@ class Seeker(QObject):
 
     def _answered(self, ranking: Ranking) -> None:
         self.answered.emit(ranking)
-        if not ranking.matches or not is_placed_best(ranking.matches[0]):
+        if not ranking.matches:
             self._measure_shelf()
             return
         self._job = self._session.jobs.run(

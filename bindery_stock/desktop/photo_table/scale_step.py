@@ -38,13 +38,13 @@ class ScaleStep(Step):
     name = StepName.SCALE
 
     def __init__(self, session: Session) -> None:
-        """Offer the ruler first."""
+        """Offer the four corners first, which see the slant of the camera too."""
         super().__init__(session, _RULER)
         self.line_tool = LineTool(_RULER, arrow=False)
         self.corner_tool = RingTool(_CORNERS, single=True)
         self.by_ruler = QRadioButton("Along a &ruler")
         self.by_corners = QRadioButton("&Four corners")
-        by_corners = session.settings.text(_METHOD) == "corners"
+        by_corners = session.settings.text(_METHOD, "corners") == "corners"
         self.by_corners.setChecked(by_corners)
         self.by_ruler.setChecked(not by_corners)
         group = QButtonGroup(self)

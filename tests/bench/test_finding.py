@@ -1,0 +1,93 @@
+"""The shelf as matching sees it, and the leading candidates placed to leave the most."""
+
+import pytest
+
+from bindery_stock import matching
+from bindery_stock.bench.finding import LEADING, hoard_of, placed_best
+from bindery_stock.bench.holding import Size, count, count_words, kept, size_of
+from bindery_stock.bench.usable import UsableRectangles
+from bindery_stock.matching import Part
+from bindery_stock.shape import Flaw, FlawKind, Outline, PatchPlacement, largest_rectangle, sheet
+from bindery_stock.units import LengthStyle
+from tests.bench.pieces import piece_of
+
+ODD = Outline(((0, 0), (160, 10), (180, 220), (90, 300), (-10, 250)))
+
+
+def test_a_known_usable_rectangle_changes_no_answer() -> None:
+    """It may only accept; hand-made scraps with and without a stain, each size below and above."""
+    stain = Flaw(FlawKind.STAIN, ((60, 100), (80, 100), (80, 130), (60, 130)))
+    pieces = [
+        piece_of(ODD, code="C-0001"),
+        piece_of(ODD, code="C-0002", flaws=(stain,)),
+        piece_of(sheet(58, 228), code="C-0003"),
+    ]
+    usable = UsableRectangles()
+    for piece in pieces:
+        usable.measure(piece)
+    for width, height in ((40, 100), (58, 228), (100, 200), (150, 220), (175, 290)):
+        part = Part(width, height, None)
+        plain = matching.rank(part, hoard_of(pieces))
+        sieved = matching.rank(part, hoard_of(pieces, usable=usable))
+        assert [m.code for m in plain.matches] == [m.code for m in sieved.matches]
+
+
+def test_a_usable_rectangle_is_measured_anew_when_the_piece_changes() -> None:
+    usable = UsableRectangles()
+    whole = piece_of(sheet(100, 200))
+    assert usable.known(whole) is None
+    measured = usable.measure(whole)
+    assert measured == largest_rectangle(whole.outline)
+    assert usable.known(whole) is measured
+    shorter = piece_of(sheet(100, 150))
+    assert not usable.is_known(shorter)
+    found = usable.measure(shorter)
+    assert found is not None
+    assert found.height == pytest.approx(150)
+
+
+def test_the_leading_candidates_leave_at_least_as_much_as_they_were_found_to() -> None:
+    pieces = [piece_of(ODD, code=f"C-{n:04d}") for n in range(1, LEADING + 3)]
+    found = matching.rank(Part(40, 90, None, margin=2.0), hoard_of(pieces))
+    better = placed_best(found)
+    assert [m.code for m in better.matches] == [m.code for m in found.matches]
+    for before, after in zip(found.matches, better.matches, strict=True):
+        assert after.left.best >= before.left.best
+    assert better.matches[0].left.best > found.matches[0].left.best
+    assert better.matches[LEADING].placement == found.matches[LEADING].placement
+
+
+def test_a_corner_patch_is_put_into_a_corner_of_the_piece() -> None:
+    part = Part(40, 40, None, turns=(0, 90, 180, 270), free=180.0, triangular=True)
+    found = matching.rank(part, hoard_of([piece_of(sheet(200, 300))]))
+    (match,) = placed_best(found).matches
+    assert isinstance(match.placement, PatchPlacement)
+    assert match.left.best == pytest.approx(200 * 260, rel=1e-3)  # all but its 40 mm of length
+
+
+class Stopped(Exception):  # noqa: N818 - not an error: the user asked for it
+    pass
+
+
+def test_placing_can_be_stopped() -> None:
+    found = matching.rank(Part(40, 90, None), hoard_of([piece_of(ODD)]))
+
+    def stop() -> None:
+        raise Stopped
+
+    with pytest.raises(Stopped):
+        placed_best(found, stop)
+
+
+def test_the_size_last_sought_outlives_the_program() -> None:
+    assert size_of(kept(Size(40.5, 100.25, 0.0))) == Size(40.5, 100.25, 0.0)
+    for spoilt in ("", "forty by ten", "40 0 2", "40 nan 2", "40 inf 2", "40 100 -1"):
+        assert size_of(spoilt) == Size()
+
+
+def test_strips_are_counted_in_rows_by_hand() -> None:
+    """A roll of 1000 × 1000 with 2 mm of margin: 17 strips of 58 side by side, 4 rows of 228."""
+    size = Size(58.0, 228.0, 2.0)
+    assert count(piece_of(sheet(1000, 1000)), size) == 17 * 4
+    assert count_words(68, size, LengthStyle()) == "at least 68 of 58 × 228 mm"
+    assert count(piece_of(sheet(50, 1000)), size) == 0
