@@ -154,7 +154,7 @@ class BookVerbs(BookReading, Doing):
         def work(draft: Draft) -> str:
             parts = planning.fit(draft, part_ids)
             if treatment is not None:
-                treating.record(draft, parts[0].repair, treatment)
+                treating.record(draft, parts[0].repair, treatment, self.rules)
             return f"Fitted {', '.join(part.purpose for part in parts)}"
 
         return self._do(Verb.FITTED, work)
@@ -178,10 +178,14 @@ class BookVerbs(BookReading, Doing):
         return self._do(Verb.PLANNED, work)
 
     def record_treatment(self, code: str, new: NewTreatment) -> Changes:
-        """Write a line into the treatment of a volume; raises ``EntryError``, ``NotFound``."""
+        """Write a line into the treatment of a volume; raises ``EntryError``, ``NotFound``.
+
+        A lot that is named is judged by the rules of the day: raises ``Barred`` where it is out of
+        date, frozen or spoiled and no override is written.
+        """
 
         def work(draft: Draft) -> str:
-            return f"{treating.record(draft, code, new)}: {new.what.strip()}"
+            return f"{treating.record(draft, code, new, self.rules)}: {new.what.strip()}"
 
         return self._do(Verb.TREATED, work)
 
@@ -189,7 +193,7 @@ class BookVerbs(BookReading, Doing):
         """Put hours to a volume. Raises ``EntryError`` where they are no number of hours."""
 
         def work(draft: Draft) -> str:
-            name = treating.record(draft, code, NewTreatment(what=on, hours=hours))
+            name = treating.record(draft, code, NewTreatment(what=on, hours=hours), self.rules)
             return f"{hours:g} h on {name}: {on.strip()}"
 
         return self._do(Verb.TREATED, work)

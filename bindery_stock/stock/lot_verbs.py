@@ -61,6 +61,8 @@ class LotVerbs(Doing):
     ) -> Changes:
         """Take something from a lot for a use; ``amount`` is in the lot's unit.
 
+        ``laid_on`` is the code of the piece it goes on, or of the one its part was cut from.
+
         Judged by ``rules`` on the day: raises ``Barred`` where the lot is out of date, frozen or
         barred for that use and no ``override_reason`` is written (where one is, the record keeps
         it with what the rules said), and ``WetWorkStopped`` where water would come to a piece

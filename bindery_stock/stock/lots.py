@@ -1,6 +1,7 @@
 """Adhesive lots: entered, corrected, tested, taken from, finished."""
 
 from dataclasses import fields, replace
+from datetime import date
 from typing import Any
 
 from sqlalchemy import select
@@ -10,8 +11,9 @@ from bindery_stock.errors import Barred, EntryError, StockError, WetWorkStopped
 from bindery_stock.stock import asking, asking_lots, entry, evidence, lot_rows
 from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.lot_values import AdhesiveLot, NewAdhesiveLot, amount_words
-from bindery_stock.stock.shelving import next_code, on_shelf
+from bindery_stock.stock.shelving import next_code
 from bindery_stock.stock.tables import AdhesiveLotRow, LotPartRow, LotUseRow
+from bindery_stock.stock.values import Piece
 from bindery_stock.trade import Rules, Use, bars, verdicts, wet_work
 
 CODE_LETTER = "A"
@@ -108,6 +110,24 @@ def standing(lot: AdhesiveLot) -> AdhesiveLot:
     return lot
 
 
+def judge(
+    lot: AdhesiveLot, use: Use | None, piece: Piece | None, today: date, reason: str, rules: Rules
+) -> tuple[str, ...]:
+    """What speaks against a use that is gone on with; ``use`` is None where it is not known.
+
+    Raises ``WetWorkStopped`` where water would come to a piece that must stay dry, and ``Barred``
+    where the rules speak against the lot and no reason is written.
+    """
+    kind = rules.adhesives.get(lot.kind)
+    refusal = wet_work(piece, rules=rules) if piece is not None else None
+    if refusal is not None and piece is not None and (kind is None or kind.water):
+        raise WetWorkStopped(f"{piece.code}: {refusal.reason} {refusal.closing}")
+    against = bars(lot, use, today, rules=rules)
+    if against and not reason.strip():
+        raise Barred(f"{lot.code} is stopped. {' '.join(against)} Going on needs a written reason.")
+    return against
+
+
 def use_lot(
     draft: Draft,
     code: str,
@@ -124,16 +144,10 @@ def use_lot(
     use, purpose, amount = taken
     connection = draft.session.connection()
     lot = standing(asking_lots.adhesive(connection, code))
-    piece = on_shelf(asking.piece(connection, laid_on)) if laid_on else None
-    kind = rules.adhesives.get(lot.kind)
-    refusal = wet_work(piece, rules=rules) if piece is not None else None
-    if refusal is not None and piece is not None and (kind is None or kind.water):
-        raise WetWorkStopped(f"{piece.code}: {refusal.reason} {refusal.closing}")
+    piece = asking.piece(connection, laid_on) if laid_on else None
     today = local_date(draft.at)
-    against = bars(lot, use, today, rules=rules)
+    against = judge(lot, use, piece, today, override_reason, rules)
     reason = entry.text(override_reason.strip(), "Reason")
-    if against and not reason:
-        raise Barred(f"{code} is stopped. {' '.join(against)} Going on needs a written reason.")
     said = next((v for v in verdicts(lot, today, rules=rules) if v.use is use), None)
     row = _row(draft, code)
     draft.session.add(

@@ -2,25 +2,33 @@
 
 from sqlalchemy import select
 
-from bindery_stock.stock import asking_lots, book_asking, book_rows
+from bindery_stock.clock import local_date
+from bindery_stock.stock import asking_lots, book_asking, book_rows, lots
 from bindery_stock.stock.book_tables import TreatmentRow
 from bindery_stock.stock.book_values import NewTreatment
 from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.shelving import row_of
 from bindery_stock.stock.surveying import repair_row
 from bindery_stock.stock.tables import AdhesiveLotRow
+from bindery_stock.trade import Rules
 
 
-def record(draft: Draft, code: str, new: NewTreatment) -> str:
+def record(draft: Draft, code: str, new: NewTreatment, rules: Rules) -> str:
     """Write one line into the treatment of a volume; returns the volume's name.
 
     Raises ``EntryError`` for what cannot be kept, ``NotFound`` for a part, piece or lot that is
-    not there.
+    not there, ``Barred`` for a lot that is out of date, frozen or spoiled where no reason is
+    written, here or when it was taken for this volume.
     """
     volume = repair_row(draft, code)
     columns = book_rows.treatment_columns(new)
     if new.part is not None:
         book_asking.part(draft.session.connection(), new.part)
+    if new.lot is not None:
+        lot = asking_lots.adhesive(draft.session.connection(), new.lot)
+        reason = new.override or _reason_given(draft, new.lot, volume.name)
+        # Whether it was wetted is asked when it is used: this line tells what has been done.
+        lots.judge(lot, None, None, local_date(draft.at), reason, rules)
     draft.session.add(
         TreatmentRow(
             repair_id=volume.id,
@@ -32,6 +40,12 @@ def record(draft: Draft, code: str, new: NewTreatment) -> str:
     )
     draft.touches(code, *(c for c in (new.piece, new.lot) if c is not None))
     return volume.name
+
+
+def _reason_given(draft: Draft, code: str, volume: str) -> str:
+    """The reason that was written when something was taken from the lot for this volume."""
+    uses = asking_lots.lot_uses(draft.session.connection(), code)
+    return next((u.override_reason for u in uses if u.purpose.endswith(f", {volume}")), "")
 
 
 def _lot_id(draft: Draft, code: str) -> int:

@@ -9,11 +9,12 @@ from bindery_stock.trade.uses import Grade, Use
 from bindery_stock.trade.verdicts import verdicts
 
 
-def bars(lot: Lot, use: Use, today: date, *, rules: Rules | None = None) -> tuple[str, ...]:
+def bars(lot: Lot, use: Use | None, today: date, *, rules: Rules | None = None) -> tuple[str, ...]:
     """Why nothing should be taken from this lot for this use; empty where nothing bars it.
 
     A lot that is out of date, frozen or spoiled is barred for every use; one that a rule calls
-    unfit for conservation is barred for that use. Each sentence ends with the mark of its source.
+    unfit for conservation is barred for that use. Without a use only the lot itself is judged.
+    Each sentence ends with the mark of its source.
     """
     rules = rules if rules is not None else shipped_rules()
     life = shelf_life(lot, today, rules=rules)

@@ -19,8 +19,17 @@ from bindery_stock.desktop.evidence.test_dialog import TestDialog
 from bindery_stock.desktop.look import Scheme, dress
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.ask_words import AskWords
-from bindery_stock.stock import Measure, NewAdhesiveLot, NewWanted, Stockroom
-from bindery_stock.trade import Evidence, Property, Use
+from bindery_stock.stock import (
+    Laying,
+    Measure,
+    NewAdhesiveLot,
+    NewPart,
+    NewRepair,
+    NewWanted,
+    Stockroom,
+)
+from bindery_stock.trade import Evidence, Property, Survey, Use
+from bindery_stock.trade.vocabulary import Kind
 from tests.desktop.shelving import shelve_cloth
 
 
@@ -181,6 +190,43 @@ def test_a_use_is_written_down(qtbot: QtBot, session: Session) -> None:
     with session_undo:
         session.undo()
     assert place.sheet.uses.text() == "Nothing yet."
+
+
+def test_a_part_of_a_volume_on_the_bench_is_offered_with_what_it_is_cut_from(
+    qtbot: QtBot, session: Session
+) -> None:
+    code = shelve_cloth(session, lab=(30.0, 4.0, -30.0))
+    stock = session.stockroom
+    stock.correct(code, colour_family="blue")
+    survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
+    (volume,) = stock.add_repair(NewRepair(name="vol. 4", survey=survey)).born
+    strip = NewPart(
+        role="reback strip",
+        name="reback strip",
+        width=58.0,
+        height=228.0,
+        kind=Kind.CLOTH,
+        turns=(0.0, 180.0),
+        zones=(),
+    )
+    stock.plan_parts(volume, [strip])
+    corners = ((0.0, 0.0), (58.0, 0.0), (58.0, 228.0), (0.0, 228.0))
+    (part,) = stock.parts(volume=volume)
+    stock.accept_plan([Laying(part=part.id, code=code, corners=corners)])
+    place = _place(qtbot, session)
+    _stand(session, made=_today(session))
+    _click(qtbot, place.sheet.use_button)
+    dialog = place.deeds.dialog
+    assert isinstance(dialog, UseDialog)
+    offered = [dialog.purpose.itemText(n) for n in range(dialog.purpose.count())]
+    assert offered == ["reback strip, vol. 4", "other work, vol. 4"]
+    dialog.purpose.setFocus()
+    qtbot.keyClick(dialog.purpose, Qt.Key.Key_Down)
+    assert dialog.purpose.currentText() == "reback strip, vol. 4"
+    assert dialog.piece.text() == code
+    _go(qtbot, session, dialog)
+    (used,) = stock.lot_uses()
+    assert (used.purpose, used.laid_on) == ("reback strip, vol. 4", code)
 
 
 def test_a_lot_out_of_date_stops_the_use_until_a_reason_is_written(

@@ -7,8 +7,16 @@ from datetime import UTC, date, datetime
 import pytest
 
 from bindery_stock.errors import Barred, EntryError, StockError, UndoRefused, WetWorkStopped
-from bindery_stock.stock import Measure, NewAdhesiveLot, NewPiece, Stockroom, Verb
-from bindery_stock.trade import Evidence, LabResult, Property, Use
+from bindery_stock.stock import (
+    Measure,
+    NewAdhesiveLot,
+    NewPiece,
+    NewRepair,
+    NewTreatment,
+    Stockroom,
+    Verb,
+)
+from bindery_stock.trade import Evidence, LabResult, Property, Survey, Use
 from tests.stock.conftest import BenchClock
 
 TODAY = date(2026, 3, 2)
@@ -205,3 +213,26 @@ def test_a_quantity_says_of_what(stock: Stockroom) -> None:
         stock.open_lot(replace(PASTE, left=201.0))
     with pytest.raises(EntryError, match="counted in g"):
         stock.open_lot(replace(PASTE, unit=Measure.AREA))
+
+
+def test_a_line_of_treatment_with_an_old_lot_asks_for_a_reason(stock: Stockroom) -> None:
+    survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
+    (volume,) = stock.add_repair(NewRepair(name="vol. 4", survey=survey)).born
+    stock.open_lot(OLD_PASTE)
+    stock.open_lot(PASTE)
+    line = NewTreatment(what="Lined the spine", undo="damp", lot="A-0001")
+    with pytest.raises(Barred, match="Out of date"):
+        stock.record_treatment(volume, line)
+    stock.record_treatment(volume, replace(line, override="a trial"))
+    stock.record_treatment(volume, replace(line, lot="A-0002"))
+    assert [told.override for told in stock.treatments(volume)] == ["a trial", ""]
+
+
+def test_paste_may_go_on_a_strip_whose_piece_is_cut_up(
+    stock: Stockroom, red_rib: NewPiece, spine_strip: Callable[[str], object]
+) -> None:
+    stock.shelve(replace(red_rib, colours=(), colour_family="red", source_date="new"))
+    stock.cut(spine_strip("C-0001"))  # type: ignore[arg-type]
+    stock.open_lot(PASTE)
+    take(stock, laid_on="C-0001")
+    assert stock.lot_uses()[0].laid_on == "C-0001"

@@ -1,12 +1,12 @@
 """Taking something from a lot: stopped with the reason where the rules speak against it."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QCompleter, QPlainTextEdit, QWidget
 
 from bindery_stock.bench.lot_rows import LotRow, amount_of
-from bindery_stock.bench.taking import Hindrance, hindrance
+from bindery_stock.bench.taking import Hindrance, hindrance, purposes
 from bindery_stock.bench.typed import SHARES, read_amount
-from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog
+from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
 from bindery_stock.desktop.evidence.verdict_list import plain_label
 from bindery_stock.desktop.look import TypeSize, sized
 from bindery_stock.desktop.session import Session
@@ -30,7 +30,16 @@ class UseDialog(FormDialog):
             [(f"{use.value}:  {one.short}", use) for use, one in self._fitness.items()]
         )
         self.add("&For", self.use)
-        self.purpose = self.line("&Of what", hint="spine lining, vol. 4")
+        self._purposes = purposes(session.stockroom)
+        self.purpose = typed_or_chosen(list(self._purposes))
+        self.purpose.setToolTip(
+            "A part of a volume on the bench, or any words: spine lining, vol. 4"
+        )
+        completer = self.purpose.completer()
+        if completer is not None:
+            completer.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
+        self.purpose.activated.connect(self._fill_in_piece)
+        self.add("&Of what", self.purpose)
         self.piece = self.line("&Laid on", hint="code of the piece, if it is one of yours")
         self.amount = QComboBox()
         self.amount.setEditable(True)
@@ -57,6 +66,11 @@ class UseDialog(FormDialog):
         self.use.currentIndexChanged.connect(self._look)
         self.piece.textEdited.connect(self._look)
         self.reason.textChanged.connect(self._look)
+        self._look()
+
+    def _fill_in_piece(self) -> None:
+        """A part of a volume knows what it was cut from."""
+        self.piece.setText(self._purposes.get(self.purpose.currentText(), ""))
         self._look()
 
     def _laid_on(self) -> Piece | None:
@@ -88,7 +102,7 @@ class UseDialog(FormDialog):
     def take(self) -> None:
         """Tell what is taken. Raises ``EntryError``, ``NotFound``."""
         lot = self._row.lot
-        purpose = self.purpose.text().strip()
+        purpose = self.purpose.currentText().strip()
         if not purpose:
             raise EntryError("Of what", "Of what: say which part of which volume it goes to.")
         piece = self._laid_on()

@@ -159,6 +159,7 @@ def typed_or_chosen(words: list[str], text: str = "") -> QComboBox:
     combo = QComboBox()
     combo.setEditable(True)
     combo.addItems([word for word in words if word])
+    combo.setCurrentIndex(-1)  # so that the down key begins at the first
     combo.setCurrentText(text)
     return combo
 
