@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import cos, hypot, radians, sin
 
 from shapely import Polygon
@@ -11,7 +11,7 @@ from bindery_stock import shape
 from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying, Part, fit, flaws_in_the_way
 from bindery_stock.matching import Piece as MatchedPiece
-from bindery_stock.shape import Lie, Outline, PatchPlacement, Placement, Point, Sheared
+from bindery_stock.shape import Flaw, Lie, Outline, Placement, Point, Sheared, Zone
 from bindery_stock.shape.best_fit import distinct_turns
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
@@ -47,16 +47,10 @@ class CutPlan:
         wanted = part if index is None else self.laid[index].part
         if wanted is None:
             raise ShapeError("No part was given. Choose the part to lay.")
+        flaws, zones = self.piece.flaws, wanted.sight
         if wanted.triangular:
-            bad = flaws_in_the_way(wanted, _matched(self.piece))
-            usable = ground(self.piece.outline, margin=wanted.margin, flaws=bad)
-        else:
-            usable = ground(
-                self.piece.outline,
-                margin=wanted.margin,
-                flaws=self.piece.flaws,
-                zones=wanted.sight,
-            )
+            flaws, zones = tuple(flaws_in_the_way(wanted, _matched(self.piece))), ()
+        usable = _ground(self.piece.outline, wanted.margin, flaws, zones)
         for number, other in enumerate(self.laid):
             if number != index:
                 usable = usable.without(other.placement.polygon, self.knife)
@@ -90,10 +84,8 @@ class CutPlan:
         """What goes back on the shelf or is thrown away, largest first."""
         if self.by_shears:
             return self.sheared.remains if self.sheared else ()
-        left = [self.piece.outline]
-        for one in self.laid:
-            left = [remain for outline in left for remain in _cut(outline, one, self.knife)]
-        return tuple(sorted(left, key=lambda outline: -outline.area))
+        parts = [one.placement for one in self.laid]
+        return tuple(shape.cut_all(self.piece.outline, parts, knife=self.knife))
 
     # Laying
 
@@ -260,6 +252,14 @@ class CutPlan:
         )
 
 
+@lru_cache(maxsize=16)
+def _ground(
+    outline: Outline, margin: float, flaws: tuple[Flaw, ...], zones: tuple[Zone, ...]
+) -> Ground:
+    """Kept for the next time: while a part is dragged the piece stays as it is."""
+    return ground(outline, margin=margin, flaws=flaws, zones=zones)
+
+
 def may_turn(part: Part, pattern: str, turn: float) -> bool:
     """Whether a part may lie turned by so many degrees in cloth of this grain pattern."""
     off = (abs((turn - allowed + 180.0) % 360.0 - 180.0) for allowed in part.turns_in(pattern))
@@ -282,13 +282,3 @@ def _at(part: Part, corner: Point, turn: float) -> Lying:
 
 def _apart(a: Lying, b: Lying) -> float:
     return hypot(a.corners[0][0] - b.corners[0][0], a.corners[0][1] - b.corners[0][1])
-
-
-def _cut(outline: Outline, one: Laid, knife: float) -> list[Outline]:
-    lost = one.placement.polygon
-    if knife:
-        lost = lost.buffer(knife, join_style="mitre")
-    if not outline.polygon.intersects(lost):
-        return [outline]
-    ring = tuple((float(x), float(y)) for x, y in lost.exterior.coords[:-1])
-    return shape.cut(outline, PatchPlacement(ring, one.placement.turn, tight=False))

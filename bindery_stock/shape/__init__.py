@@ -1,7 +1,7 @@
 """Outlines in millimetres: area, fit, cut and offcut. Numbers only."""
 
 from bindery_stock.shape.best_fit import best_place, near_on, place_near
-from bindery_stock.shape.cutting import cut, slivers
+from bindery_stock.shape.cutting import cut, cut_all, slivers
 from bindery_stock.shape.fit import place
 from bindery_stock.shape.lacking import Lack, lack
 from bindery_stock.shape.layout import place_all
@@ -42,6 +42,7 @@ __all__ = [
     "Zone",
     "best_place",
     "cut",
+    "cut_all",
     "cut_length",
     "how_many",
     "is_sheet",

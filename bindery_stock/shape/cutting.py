@@ -5,6 +5,7 @@ from math import isfinite
 
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.inner_fit import polygons_of
@@ -26,22 +27,44 @@ def cut(
     Largest first; holes are kept. Raises ``ShapeError`` where the knife's width is below nothing or
     the part does not touch the piece at all.
     """
-    left = remains(outline, placement, knife=knife)
-    clean = [polygon for each in left for polygon in _without_hairs(each.polygon)]
+    return _cleaned([each.polygon for each in remains(outline, placement, knife=knife)])
+
+
+def cut_all(
+    outline: Outline, placements: Sequence[Placement | PatchPlacement], *, knife: float = 0.0
+) -> list[Outline]:
+    """As :func:`cut`, several parts removed in one sitting."""
+    _check_knife(knife)
+    removed = shapely.union_all([_lost(placement, knife) for placement in placements])
+    left = polygons_of(shapely.difference(outline.polygon, removed))
+    return _cleaned(left)
+
+
+def _cleaned(left: Sequence[Polygon]) -> list[Outline]:
+    """What is cloth of the remains, largest first."""
+    clean = [each for polygon in left for each in _without_hairs(polygon)]
     clean.sort(key=lambda polygon: -polygon.area)
-    return [Outline.from_polygon(polygon) for polygon in clean]
+    return [Outline.from_polygon(polygon) for polygon in clean if polygon.area > LEAST_AREA]
+
+
+def _lost(placement: Placement | PatchPlacement, knife: float) -> BaseGeometry:
+    part = placement.polygon
+    return shapely.buffer(part, knife, join_style="mitre") if knife else part
+
+
+def _check_knife(knife: float) -> None:
+    if not isfinite(knife) or knife < 0.0:
+        raise ShapeError(f"The knife's width is {knife} mm. Give nothing or more.")
 
 
 def remains(
     outline: Outline, placement: Placement | PatchPlacement, *, knife: float = 0.0
 ) -> list[Outline]:
     """As :func:`cut`, hairs left on: quick, for weighing many placements."""
-    if not isfinite(knife) or knife < 0.0:
-        raise ShapeError(f"The knife's width is {knife} mm. Give nothing or more.")
-    part = placement.polygon
-    if not outline.polygon.intersects(part):
+    _check_knife(knife)
+    if not outline.polygon.intersects(placement.polygon):
         raise ShapeError("The part does not lie on this piece. Place it again before cutting.")
-    removed = shapely.buffer(part, knife, join_style="mitre") if knife else part
+    removed = _lost(placement, knife)
     left = polygons_of(shapely.difference(outline.polygon, removed))
     left.sort(key=lambda polygon: -polygon.area)
     return [Outline.from_polygon(polygon) for polygon in left if polygon.area > LEAST_AREA]
