@@ -50,7 +50,11 @@ class Arc:
     @property
     def length(self) -> float:
         """Length round the back in mm, joint to joint."""
-        return self.chord if self.rise == 0 else self.radius * self.angle
+        steepness = 2 * self.rise / self.chord
+        if steepness == 0:
+            return self.chord
+        # Radius times angle, written so that a rise near nothing does not divide by it.
+        return self.chord * (1 + steepness**2) * math.atan(steepness) / steepness
 
     def growth(self, thickness: float) -> float:
         """What ``thickness`` mm of linings on the outside add to the length."""
