@@ -73,12 +73,18 @@ class FrontDesk(QObject):
         self.session.trouble.emit(f"{refusal} It is open here for reading only.")
 
     def open_sample(self) -> None:
-        """Lay out the sample stockroom afresh and open it."""
+        """Lay out the sample stockroom afresh and open it; where that fails, stay where we are."""
+        before = self.session.stockroom.folder if self.session.is_open else None
+        # It may be the working copy that is open, and about to be laid out afresh.
+        self.session.close_stockroom()
         try:
-            self.session.close_stockroom()
-            self.open_folder(fresh_copy(data_folder()))
+            fresh = fresh_copy(data_folder())
         except BinderyError as error:
+            if before is not None:
+                self.open_folder(before)
             self.session.tell(error)
+            return
+        self.open_folder(fresh)
 
     def make(self, folder: Path) -> None:
         """Make a new stockroom in a folder and open it."""

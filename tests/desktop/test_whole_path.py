@@ -3,14 +3,11 @@
 The window is the program's own, and nothing is told to it but by mouse, keys and what is dropped.
 """
 
-import warnings
 from collections.abc import Iterator
-from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPoint, Qt, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -20,7 +17,6 @@ from bindery_stock.desktop.app import build
 from bindery_stock.desktop.match.cut_sheet import CutSheet
 from bindery_stock.desktop.match.patch_picker import PatchPicker
 from bindery_stock.desktop.match.place import Match
-from bindery_stock.desktop.photo_table.canvas import PhotoCanvas
 from bindery_stock.desktop.photo_table.place import PhotoTable
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.place import Shelf
@@ -28,15 +24,12 @@ from bindery_stock.desktop.window import Window
 from bindery_stock.shape import FlawKind, Outline
 from bindery_stock.stock import PieceState, Stockroom
 from tests.desktop.conftest import MM_PER_PX, paint_cloth
+from tests.desktop.hands import CONTROL, LEFT, draw, drop_on, in_hand, press, write
 
-LEFT = Qt.MouseButton.LeftButton
-CONTROL = Qt.KeyboardModifier.ControlModifier
 SCRAP_MM = (200, 250)
 CORNERS = ((100.0, 80.0), (900.0, 80.0), (900.0, 1080.0), (100.0, 1080.0))
 BOOK_RGB = (126, 46, 40)
 SPINE_MM = (58.0, 228.0)
-
-Spot = tuple[float, float]
 
 
 @pytest.fixture
@@ -53,52 +46,6 @@ def window(session: Session, qtbot: QtBot) -> Iterator[Window]:
     yield made
     qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
     assert faults == []
-
-
-def drop_on(widget: QWidget, photo: Path) -> None:
-    """Let go of a file over a widget, as a file manager does."""
-    data = QMimeData()
-    data.setUrls([QUrl.fromLocalFile(str(photo))])
-    over, copy = widget.rect().center(), Qt.DropAction.CopyAction
-    none = Qt.KeyboardModifier.NoModifier
-    with warnings.catch_warnings():
-        # Qt 6.12 would rather have a QPointF, which earlier versions do not take.
-        warnings.simplefilter("ignore", DeprecationWarning)
-        entered = QDragEnterEvent(over, copy, data, LEFT, none)
-    QApplication.sendEvent(widget, entered)
-    assert entered.isAccepted()
-    QApplication.sendEvent(widget, QDropEvent(over.toPointF(), copy, data, LEFT, none))
-
-
-def draw(qtbot: QtBot, canvas: PhotoCanvas, *spots: Spot) -> None:
-    """Press at the first spot of the photograph, go by way of the others, let go at the last."""
-
-    def on_canvas() -> list[QPoint]:
-        return [canvas.to_widget(spot).toPoint() for spot in spots]
-
-    qtbot.waitUntil(lambda: all(canvas.rect().contains(p) for p in on_canvas()), timeout=10000)
-    pixels = on_canvas()
-    qtbot.mousePress(canvas, LEFT, pos=pixels[0])
-    for start, end in pairwise(pixels):
-        qtbot.mouseMove(canvas, QPoint((start.x() + end.x()) // 2, (start.y() + end.y()) // 2))
-        qtbot.mouseMove(canvas, end)
-    qtbot.mouseRelease(canvas, LEFT, pos=pixels[-1])
-
-
-def in_hand() -> QWidget:
-    """What has the keyboard."""
-    focus = QApplication.focusWidget()
-    assert focus is not None
-    return focus
-
-
-def write(qtbot: QtBot, text: str) -> None:
-    qtbot.keyClicks(in_hand(), text)
-
-
-def press(qtbot: QtBot, key: Qt.Key, times: int = 1) -> None:
-    for _ in range(times):
-        qtbot.keyClick(in_hand(), key)
 
 
 def opened(window: Window, kind: type[QDialog], qtbot: QtBot) -> QDialog:

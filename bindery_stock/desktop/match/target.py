@@ -45,8 +45,8 @@ class TargetPanel(QFrame):
         self.setAcceptDrops(True)
         self.swatch = Swatch(QSize(GRID * 22, GRID * 22))
         self.lightness = NumberEntry("L*", 0, 100)
-        self.a = NumberEntry("a*", -150, 150)
-        self.b = NumberEntry("b*", -150, 150)
+        self.a = NumberEntry("a*", -128, 128)
+        self.b = NumberEntry("b*", -128, 128)
         for entry in (self.lightness, self.a, self.b):
             entry.understood.connect(self._typed)
         self.instrument = InstrumentEntry()

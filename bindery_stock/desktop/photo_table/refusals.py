@@ -49,6 +49,7 @@ class Refusals(QFrame):
         if more:
             shown.append(f"and {more} more before these")
         self._words.setText("\n".join(shown))
+        self._words.setToolTip("\n".join(self.sentences) if more else "")
         # The foot of the window shows one sentence; the strip is for when there are more.
         self.setVisible(len(self.sentences) > 1)
 
