@@ -30,8 +30,11 @@ from sample_db.at_work import Bench, BenchClock
 from sample_db.develop import QUALITY, SIZE, Negative, chart_photograph, developed
 from sample_db.happenings import done, entered
 from sample_db.hoard import Item, Scenario
+from sample_db.on_the_bench import repaired, surveyed
 from sample_db.render import MAT, Light, Ring
 
+PASTE = "fresh paste"
+"""The tin from which the first volumes were pasted."""
 DAY = date(2026, 11, 25)
 """The day on which the sample is looked at."""
 
@@ -52,12 +55,16 @@ def build(
         for n, (item, negative) in enumerate(zip(scenario.items, negatives, strict=True)):
             clock.turn_to(day - timedelta(days=96 - n))
             yield _shelved(bench, item, negative)
+        clock.turn_to(day - timedelta(days=31))
+        yield from surveyed(bench, scenario.volumes, size, hands)
         for n, happening in enumerate(scenario.happenings):
             clock.turn_to(day - timedelta(days=30 - 28 * n // len(scenario.happenings)))
             yield done(bench, happening)
         clock.turn_to(day - timedelta(days=1), 15)
         for tin in scenario.tins:
             yield entered(bench, tin)
+        if scenario.volumes:
+            yield from repaired(bench, bench.codes[PASTE])
         for happening in scenario.afterwards:
             yield done(bench, happening)
 

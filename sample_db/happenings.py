@@ -2,8 +2,10 @@
 
 from functools import singledispatch
 
+from bindery_stock.bench.books.part_list import as_matched
+from bindery_stock.bench.books.replanning import delta_now
 from bindery_stock.shape import Placement, best_place, cut, slivers
-from bindery_stock.stock import Cutting, NewAdhesiveLot, NewWanted, Piece
+from bindery_stock.stock import BookPart, Cutting, Laying, NewAdhesiveLot, NewWanted, Piece
 from bindery_stock.trade import LabResult, Property
 from sample_db.at_work import Bench
 from sample_db.hoard import (
@@ -21,6 +23,7 @@ from sample_db.hoard import (
     Tin,
     Want,
 )
+from sample_db.on_the_bench import part_for
 
 MARGIN = 1.0
 """Least distance of a cut from edge and flaw, mm."""
@@ -68,19 +71,22 @@ def _done(happening: object, _bench: Bench) -> str:
 @_done.register
 def _(happening: Cut, bench: Bench) -> str:
     piece = bench.room.piece(bench.codes[happening.key])
-    found = _placed(piece, happening)
+    part = part_for(bench, happening.purpose)
+    found = _placed(piece, happening, part)
     kept, thin = slivers(cut(piece.outline, found), SLIVER)
-    changes = bench.room.cut(
-        Cutting(
-            code=piece.code,
-            purpose=happening.purpose,
-            width=happening.width,
-            height=happening.height,
-            corners=found.corners,
-            offcuts=tuple(kept),
-            discarded=tuple(thin),
-        )
+    cutting = Cutting(
+        code=piece.code,
+        purpose=happening.purpose,
+        width=found.width,
+        height=found.height,
+        corners=found.corners,
+        offcuts=tuple(kept),
+        discarded=tuple(thin),
     )
+    if part is None:
+        changes = bench.room.cut(cutting)
+    else:
+        changes = bench.room.cut_part(part.id, cutting, delta_e=delta_now(part, piece))
     if happening.taken_back:
         return bench.room.undo().step.name
     for n, code in enumerate(changes.born, start=1):
@@ -91,7 +97,14 @@ def _(happening: Cut, bench: Bench) -> str:
 @_done.register
 def _(happening: Reserve, bench: Bench) -> str:
     code = bench.codes[happening.key]
-    found = _placed(bench.room.piece(code), happening)
+    piece = bench.room.piece(code)
+    part = part_for(bench, happening.purpose)
+    found = _placed(piece, happening, part)
+    if part is not None:
+        laying = Laying(
+            part=part.id, code=code, corners=found.corners, delta_e=delta_now(part, piece)
+        )
+        return bench.room.accept_plan([laying]).step.name
     changes = bench.room.reserve(
         code,
         happening.purpose,
@@ -102,8 +115,13 @@ def _(happening: Reserve, bench: Bench) -> str:
     return changes.step.name
 
 
-def _placed(piece: Piece, wanted: Cut | Reserve) -> Placement:
-    found = best_place(piece.outline, wanted.width, wanted.height, margin=MARGIN, flaws=piece.flaws)
+def _placed(piece: Piece, wanted: Cut | Reserve, part: BookPart | None) -> Placement:
+    """Where it is cut; a part of a surveyed volume in the size its survey gives."""
+    if part is None:
+        size, zones = (wanted.width, wanted.height), ()
+    else:
+        size, zones = (part.width, part.height), as_matched(part).zones
+    found = best_place(piece.outline, *size, margin=MARGIN, flaws=piece.flaws, zones=zones)
     if found is None:
         raise ValueError(f"{wanted.purpose} does not fit in {wanted.key}. Choose another piece.")
     return found

@@ -6,6 +6,7 @@ from bindery_stock.stock import Measure
 from bindery_stock.trade import Evidence, Use
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
 from sample_db.render import MAT, Lab, Light, Mark, Ring, Stuff
+from sample_db.volumes import SetVolume
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -196,5 +197,7 @@ class Scenario:
     items: tuple[Item, ...]
     happenings: tuple[Happening, ...] = ()
     tins: tuple[Tin, ...] = ()
+    volumes: tuple[SetVolume, ...] = ()
+    """The set on the bench, surveyed before anything is done."""
     afterwards: tuple[Happening, ...] = ()
     """What was done after the tins were entered."""

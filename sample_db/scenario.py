@@ -28,6 +28,7 @@ from sample_db.render import (
     blob,
 )
 from sample_db.shapes import bitten, ell, oddment, sheet, side, skin, strip
+from sample_db.volumes import VOLUMES
 
 _ODD_VOLUMES = "Odd volumes from the Dunnockmere reading room"
 _WEXLEY = "Tin of cuttings, the late Miss Wexley-Lorne"
@@ -900,6 +901,7 @@ SAMPLE = Scenario(
     ),
     happenings=_HAPPENINGS,
     tins=TINS,
+    volumes=VOLUMES,
     afterwards=AFTERWARDS,
 )
 """The whole hoard."""

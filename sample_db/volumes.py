@@ -80,6 +80,12 @@ VOLUMES: tuple[SetVolume, ...] = (
     _volume(24, "Last Bell at Hollin", 37, 6, _LOST, _SPLIT),
 )
 
+
+def name_of(number: int) -> str:
+    """What the binder calls a volume of the set."""
+    return f"Hollin Vale vol. {number}"
+
+
 _RED_RIB = Stuff((33.0, 33.0, 17.0), pattern="rib")
 PHOTOGRAPHED: dict[str, Volume] = {
     "Hollin Vale vol. 4": Volume(

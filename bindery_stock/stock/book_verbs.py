@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from bindery_stock.stock import planning, surveying, treating
+from bindery_stock.stock.book_asking import part as part_of
 from bindery_stock.stock.book_asking import repair as repair_of
 from bindery_stock.stock.book_reading import BookReading
 from bindery_stock.stock.book_values import Laying, NewBookSet, NewPart, NewRepair, NewTreatment
@@ -116,6 +117,9 @@ class BookVerbs(BookReading, Doing):
 
         def work(draft: Draft) -> str:
             parts, pieces = planning.accept(draft, layings, unserved)
+            if len(layings) == 1 and not unserved:
+                kept = part_of(draft.session.connection(), layings[0].part)
+                return f"Reserved {kept.piece} for {kept.purpose}"
             told = f"Shared out {_counted(parts, 'part')} over {_counted(pieces, 'piece')}"
             return f"{told}; nothing serves {len(unserved)}" if unserved else told
 

@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from bindery_stock.stock import PieceState, Stockroom, Verb
+from bindery_stock.stock import PartState, PieceState, RepairState, Stockroom, Verb
 from sample_db.build import build
 from sample_db.hoard import Correct, Cut, Discard, Move, Reserve, Scenario
 from sample_db.scenario import SAMPLE
@@ -83,3 +83,34 @@ def test_a_cut_that_does_not_fit_is_refused(tmp_path):
     items = tuple(i for i in REDUCED.items if i.key == "mull roll")
     with pytest.raises(ValueError, match="does not fit"):
         list(build(Scenario(items=items, happenings=(cut,)), tmp_path / "r", size=SMALL, hands=1))
+
+
+def test_what_is_cut_for_a_surveyed_volume_goes_into_it(tmp_path):
+    scenario = replace(
+        REDUCED,
+        items=tuple(i for i in SAMPLE.items if i.key in {"red rib front", "red rib strip"}),
+        happenings=(
+            Cut(key="red rib front", purpose="reback strip, Hollin Vale vol. 1", width=1, height=1),
+            Reserve(
+                key="red rib strip",
+                purpose="joint strip, Hollin Vale vol. 3",
+                width=1,
+                height=1,
+            ),
+        ),
+        volumes=SAMPLE.volumes[:4],
+    )
+    list(build(scenario, tmp_path / "room", size=SMALL, hands=1))
+    with Stockroom.open(tmp_path / "room") as room:
+        assert room.check().faults == ()
+        first, second, third, fourth = room.repairs()
+        strip = room.parts(volume=first.code)[0]
+        assert (strip.state, first.state) == (PartState.FITTED, RepairState.DONE)
+        assert first.hours_spent > 0
+        assert second.state is RepairState.SURVEYED  # nothing was cut for it
+        assert room.parts(volume=third.code)[0].state is PartState.RESERVED
+        assert [shot.photo.name for shot in fourth.photos] == [
+            "Hollin-Vale-vol-4-back.jpg",
+            "Hollin-Vale-vol-4-board.jpg",
+        ]
+        assert fourth.targets[0].colour.photo == fourth.photos[0].photo.sha256

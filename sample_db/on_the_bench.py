@@ -1,0 +1,163 @@
+"""The set of the sample on the bench: surveyed, its parts planned, its first volumes repaired."""
+
+from collections.abc import Iterator, Sequence
+
+from bindery_stock.bench.books.allowing import allowances_for
+from bindery_stock.bench.books.part_list import parts_of
+from bindery_stock.colour import Neutral, measure
+from bindery_stock.stock import (
+    BookPart,
+    BookPhoto,
+    Colour,
+    NewBookSet,
+    NewRepair,
+    NewTreatment,
+    PartState,
+    RepairState,
+    Spot,
+    Target,
+    View,
+)
+from sample_db.at_work import Bench
+from sample_db.develop import Negative, book_negatives
+from sample_db.volumes import AUTHOR, PHOTOGRAPHED, SET_TITLE, SetVolume, name_of
+
+PATTERN = "rib"
+_FRESH, _SUNNED = (33.0, 33.0, 17.0), (43.0, 21.0, 15.0)
+"""The red of the boards, and of a back that stood in the light for a hundred years."""
+_UNCERTAIN = 1.2
+"""95 % uncertainty of a reading typed in from an instrument, ΔE00."""
+_REPAIRED = (1, 2)
+_UNDO = "Softens with a damp poultice; lifted from the joint towards the board."
+
+
+def surveyed(
+    bench: Bench, volumes: Sequence[SetVolume], size: tuple[int, int], hands: int | None
+) -> Iterator[str]:
+    """Enter the set and each volume, and plan what must be cut for it."""
+    if not volumes:
+        return
+    first = volumes[0].survey
+    shared = (
+        "board_height",
+        "board_width",
+        "board_thickness",
+        "joint",
+        "leaf_height",
+        "leaf_width",
+    )
+    changes = bench.room.add_set(
+        NewBookSet(
+            title=SET_TITLE,
+            author=AUTHOR,
+            pattern=PATTERN,
+            note="A reading set: every back has stood in the sun, some more than others.",
+            shared={name: getattr(first, name) for name in shared},
+        )
+    )
+    yield changes.step.name
+    shots = _shots(bench, volumes, size, hands)
+    for volume in volumes:
+        photos, read = shots.get(volume.number, ((), None))
+        repair = NewRepair(
+            name=name_of(volume.number),
+            title=volume.title,
+            author=AUTHOR,
+            survey=volume.survey,
+            book_set=changes.born[0],
+            volume=volume.number,
+            pattern=PATTERN,
+            tolerance=8.0,
+            photos=photos,
+            targets=(
+                Target(Spot.SPINE, read or _typed(_between(volume.number))),
+                Target(Spot.BOARDS, _typed(_FRESH)),
+            ),
+        )
+        code = bench.room.add_repair(repair).born[0]
+        there = bench.room.repair(code)
+        allowances = allowances_for(bench.room.overrides(volume=code), bench.room.rules)
+        yield bench.room.plan_parts(code, parts_of(there, allowances, bench.room.rules)).step.name
+
+
+def _between(number: int) -> tuple[float, float, float]:
+    """The colour of a back, more or less sunned."""
+    share = (number * 7 % 11) / 10
+    lightness, a, b = (
+        round(fresh + (sunned - fresh) * share, 1)
+        for fresh, sunned in zip(_FRESH, _SUNNED, strict=True)
+    )
+    return (lightness, a, b)
+
+
+def _typed(lab: tuple[float, float, float]) -> Colour:
+    return Colour(lab, u=_UNCERTAIN, method="typed in from an instrument")
+
+
+def _shots(
+    bench: Bench, volumes: Sequence[SetVolume], size: tuple[int, int], hands: int | None
+) -> dict[int, tuple[tuple[BookPhoto, ...], Colour | None]]:
+    """The photographs of the volumes that have some, and the colour read from the back."""
+    numbers = {name_of(volume.number): volume.number for volume in volumes}
+    shown = {name: look for name, look in PHOTOGRAPHED.items() if name in numbers}
+    negatives = iter(book_negatives(shown, size, hands=hands))
+    found = {}
+    for name in shown:
+        board, back = next(negatives), next(negatives)
+        photos = (_kept(bench, back, View.SPINE), _kept(bench, board, View.FRONT))
+        found[numbers[name]] = (photos, _read(bench, back, photos[0]))
+    return found
+
+
+def _kept(bench: Bench, negative: Negative, view: View) -> BookPhoto:
+    width, height = negative.size
+    photo = bench.room.archive_photo(negative.data, name=negative.name, width=width, height=height)
+    return BookPhoto(photo, view)
+
+
+def _read(bench: Bench, negative: Negative, shot: BookPhoto) -> Colour:
+    truth = negative.truth
+    reading = measure(
+        bench.room.photo_path(shot.photo.sha256),
+        truth.patch_px,
+        neutral=Neutral(truth.card_px, truth.card_lab),
+    )
+    lightness, a, b = (round(value, 3) for value in reading.lab)
+    return Colour(
+        lab=(lightness, a, b),
+        spread=round(reading.spread, 3),
+        u=round(reading.u, 3),
+        method=reading.method,
+        photo=shot.photo.sha256,
+        patch=truth.patch_px,
+    )
+
+
+def part_for(bench: Bench, purpose: str) -> BookPart | None:
+    """The part of a volume that is cut for this purpose, while it waits or is reserved."""
+    open_states = (PartState.WANTED, PartState.RESERVED)
+    return next(
+        (p for p in bench.room.parts() if p.purpose == purpose and p.state in open_states), None
+    )
+
+
+def repaired(bench: Bench, paste: str) -> Iterator[str]:
+    """The first volumes are done: what was cut is in the book, with its record and hours."""
+    done = [r for r in bench.room.repairs() if r.volume in _REPAIRED]
+    for repair, hours in zip(done, (3.5, 2.75), strict=False):
+        cut = [p for p in bench.room.parts(volume=repair.code) if p.state is PartState.CUT]
+        if not cut:
+            continue
+        work = "Lifted the old cloth, cleaned the back"
+        yield bench.room.spend_hours(repair.code, hours, work).step.name
+        laid = NewTreatment(
+            what=f"Laid the {cut[0].words} under the lifted cloth",
+            undo=_UNDO,
+            hours=1.0,
+            part=cut[0].id,
+            piece=cut[0].piece,
+            lot=paste,
+            amount="8 g",
+        )
+        yield bench.room.mark_fitted([part.id for part in cut], laid).step.name
+        yield bench.room.correct_repair(repair.code, state=RepairState.DONE).step.name
