@@ -6,6 +6,7 @@ form, so that a stockroom laid out from its own contents is equal to the last fi
 
 import json
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from alembic import command
@@ -57,6 +58,7 @@ def _handed_out(name: str, value: Any) -> Any:
     return told_value if to_json(told_value) == value else value
 
 
+@cache
 def row_schema(schema: int) -> dict[str, Any]:
     """A JSON Schema (draft 2020-12) for the rows of each table of that schema number.
 
