@@ -109,6 +109,16 @@ class CutPlan:
             return shape.patch_near_on(usable, part.outline, corner, turn=turn, snap=snap)
         return shape.near_on(usable, part.width, part.height, corner, turn=turn, snap=snap)
 
+    def settled(self) -> "CutPlan":
+        """The plan with each part that does not fit moved to the nearest place where it does."""
+        plan = self
+        for index, laid in enumerate(self.laid):
+            if not plan.lies[index].fits:
+                at, turn = laid.placement.corners[0], laid.placement.turn
+                near = plan._near(index, at, turn, 0.0)
+                plan = plan if near is None else plan._with(index, near)
+        return plan
+
     def turned(self, index: int, by: float) -> "CutPlan":
         """The part turned about its middle by so many degrees counter-clockwise.
 

@@ -140,7 +140,10 @@ def scale_of(marks: Marks) -> PhotoScale:
     step = StepName.SCALE
     known = marks.scale
     if known is None:
-        raise EntryError(step, "Scale: drag along a ruler in the photograph and type its length.")
+        raise EntryError(
+            step,
+            "Scale: drag a rectangle over a sheet of known size, or drag along a ruler, and type it.",
+        )
     try:
         if isinstance(known, KnownLength):
             return PhotoScale.from_length(*known.line, _typed(known.mm, "length of the line"))

@@ -1,5 +1,7 @@
 """A sitting at one piece: parts laid, moved, turned, added, and what the cuts leave."""
 
+from datetime import UTC, datetime
+
 import pytest
 
 from bindery_stock.bench.cut_plan import CutPlan, Laid, may_turn
@@ -15,7 +17,7 @@ from bindery_stock.errors import EntryError, ShapeError
 from bindery_stock.matching import Part
 from bindery_stock.shape import Flaw, FlawKind, Outline, Sight, sheet
 from bindery_stock.shape.placement import placement_at
-from bindery_stock.stock import Piece
+from bindery_stock.stock import Piece, Reservation
 from bindery_stock.units import LengthStyle
 from tests.bench.pieces import piece_of
 
@@ -217,3 +219,22 @@ def test_in_an_odd_scrap_nothing_is_lost_or_made() -> None:
     assert sum(remain.area for remain in plan.remains) + used == pytest.approx(
         outline.area, abs=0.5
     )
+
+
+def test_a_part_found_on_what_is_reserved_is_moved_beside_it() -> None:
+    kept = Reservation(
+        id=1,
+        code="C-0001",
+        purpose="case, vol. 1",
+        width=80,
+        height=250,
+        corners=((0, 0), (80, 0), (80, 250), (0, 250)),
+        at=datetime(2026, 3, 2, 9, 0, tzinfo=UTC),
+    )
+    plan = plan_of(Part(58, 228, RED), held=(kept,))
+    assert not plan.fits
+    settled = plan.settled()
+    assert settled.fits
+    assert settled.laid[0].placement.corners[0] == pytest.approx((80.0, 0.0), abs=1e-3)
+    with pytest.raises(ShapeError, match="no room left"):
+        settled.with_more(Part(120, 228, RED))

@@ -64,7 +64,7 @@ class CutSheet(QDialog):
         lengths = session.settings.lengths
         held = session.stockroom.reservations(piece.code)
         others = tuple(r for r in held if r.corners and r.purpose != part.name)
-        plan = CutPlan(piece, (Laid(part, placement),), held=others)
+        plan = CutPlan(piece, (Laid(part, placement),), held=others).settled()
         self.view = PlacementView(plan, lengths, previews)
         self.parts = PartsPanel(lengths)
         self.purpose = QLineEdit(part.name)
