@@ -142,7 +142,7 @@ def scale_of(marks: Marks) -> PhotoScale:
     if known is None:
         raise EntryError(
             step,
-            "Scale: drag a rectangle over a sheet of known size, or drag along a ruler, and type it.",
+            "Scale: drag a rectangle over a known sheet, or drag along a ruler, and type its size.",
         )
     try:
         if isinstance(known, KnownLength):
