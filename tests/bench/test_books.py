@@ -14,7 +14,7 @@ from bindery_stock.bench.books.costing import cost_of
 from bindery_stock.bench.books.part_list import needs_colour, parts_of, spots_of, visibility
 from bindery_stock.bench.books.progress import cloth_words, supplies
 from bindery_stock.bench.books.remeasuring import recheck
-from bindery_stock.bench.books.replanning import stale
+from bindery_stock.bench.books.replanning import delta_now, stale
 from bindery_stock.bench.books.sharing_out import ask, gain_words, placement_of, share, tally
 from bindery_stock.bench.books.splitting import BAND, HOLD_MM, split, splits_kept, with_split
 from bindery_stock.bench.books.surveying import lined, next_name, survey_from, worked_out
@@ -24,6 +24,7 @@ from bindery_stock.stock import (
     BookPart,
     Colour,
     Cutting,
+    Laying,
     NewPiece,
     NewRepair,
     Overrides,
@@ -319,6 +320,20 @@ def test_only_what_a_worse_colour_touches_is_planned_anew(room: Stockroom) -> No
     anew = ask(cloth_parts(room), room.pieces(), room.reservations(), again=[touched.part.id])
     assert [part.id for part in anew.parts] == [touched.part.id]
     assert [held.code for held in anew.held] == [best]
+
+
+def test_cloth_chosen_beyond_the_tolerance_is_not_called_changed(room: Stockroom) -> None:
+    far = shelve(room, 75.0, 252.0, (45.0, 20.0, 15.0))
+    new = volume("vol. 1", surveyed(Damage(Harm.SPINE_LOST), old_spine=False))
+    enter(room, replace(new, tolerance=3.0))
+    (part,) = cloth_parts(room)
+    piece = room.piece(far)
+    away = delta_now(part, piece)
+    assert away is not None
+    assert away > 3.0
+    ring = ((1.0, 1.0), (1.0 + part.width, 1.0), (1.0 + part.width, 250.0), (1.0, 250.0))
+    room.accept_plan([Laying(part=part.id, code=far, corners=ring, delta_e=away)])
+    assert stale(cloth_parts(room), {far: piece}) == []
 
 
 # Split supply

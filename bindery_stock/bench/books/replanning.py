@@ -38,10 +38,13 @@ def _why(part: BookPart, piece: Piece | None) -> str:
     now = delta_now(part, piece)
     if now is None:
         return ""
-    if part.tolerance is not None and now > part.tolerance:
-        return f"{piece.code} now lies {now:.1f} ΔE00 off, beyond {part.tolerance:g}"
-    if part.delta_e is not None and now > part.delta_e + _WORSE_BY:
-        return f"{piece.code} was {part.delta_e:.1f} ΔE00 off when it was chosen, now {now:.1f}"
+    chosen_at = part.delta_e
+    if chosen_at is not None and now > chosen_at + _WORSE_BY:
+        return f"{piece.code} was {chosen_at:.1f} ΔE00 off when it was chosen, now {now:.1f}"
+    allowed = part.tolerance
+    # Cloth that was beyond it when the binder chose it has not changed.
+    if allowed is not None and now > allowed and (chosen_at is None or chosen_at <= allowed):
+        return f"{piece.code} now lies {now:.1f} ΔE00 off, beyond {allowed:g}"
     return ""
 
 
