@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import QGuiApplication, QWheelEvent
 from PySide6.QtTest import QAbstractItemModelTester
 from PySide6.QtWidgets import QApplication, QPushButton, QToolButton
@@ -15,6 +15,7 @@ from bindery_stock.desktop.commands import action_for
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.ask_words import AskWords
+from bindery_stock.desktop.shelf.captions import sign_side
 from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
 from bindery_stock.desktop.shelf.place import Shelf
 from bindery_stock.desktop.shelf.table_model import ID_ROLE, Column
@@ -623,3 +624,23 @@ def test_lengths_follow_the_unit_chosen(qtbot: QtBot, shelf: Shelf) -> None:
     assert chosen(shelf) == "C-0001"
     assert shelf.finder.height_entry.text() == "5 in"
     assert shelf.sheet.fact_list.words_of("Size") == "2 3/8 × 9 7/16 in"
+
+
+def test_the_sign_of_a_caution_hides_no_more_than_a_quarter_of_a_piece() -> None:
+    for width, height in ((200.0, 300.0), (24.0, 90.0), (9.0, 30.0), (8.0, 8.0)):
+        side = sign_side(16.0, QRectF(0, 0, width, height))
+        assert 0.0 < side <= 16.0
+        assert side * side <= width * height / 4
+    assert sign_side(16.0, QRectF(0, 0, 7.0, 40.0)) == 0.0
+
+
+def test_one_long_word_in_a_note_leaves_the_sheet_as_wide_as_it_is(
+    shelf: Shelf, session: Session, qtbot: QtBot
+) -> None:
+    changes = session.stockroom.shelve(scrap(note="x" * 400, place="y" * 300))
+    session.heard(changes)
+    shelf.show_code(changes.born[0])
+    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    area = shelf.sheet.area
+    assert area.widget().width() <= area.viewport().width()
+    assert shelf.sheet.fact_list.words_of("Note") == "x" * 400

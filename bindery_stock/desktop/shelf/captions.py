@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QPainter, QPolygonF
 
 from bindery_stock.bench.laying import Heading
 from bindery_stock.bench.telling import size_of
@@ -14,6 +14,7 @@ from bindery_stock.units import LengthStyle
 _SIZE_FROM = 0.9
 _INK = 98.0
 _PLATE = 20.0
+_LEAST_PLATE = 4.0
 _HEADING_SIZE = 1.25
 
 
@@ -50,15 +51,28 @@ def paint_caption(
 
 
 def paint_sign(painter: QPainter, drawn: Drawn, place: QRectF) -> None:
-    """The sign of a caution on the piece itself, where nothing is written under it."""
-    metrics = painter.fontMetrics()
-    side = float(metrics.height())
-    if not drawn.sign or min(place.width(), place.height()) < side / 2:
+    """The sign of a caution on the piece itself, where nothing is written under it.
+
+    It never hides more than a quarter of the piece, however small that is drawn.
+    """
+    side = sign_side(painter.fontMetrics().height(), place)
+    if not drawn.sign or side == 0.0:
         return
     plate = QRectF(place.left(), place.bottom() - side, side, side)
     painter.fillRect(plate, grey(_PLATE))
+    inner = plate.adjusted(side / 4, side / 4, -side / 4, -side / 4)
+    top = QPointF(inner.center().x(), inner.top())
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(grey(_INK))
-    painter.drawText(plate, Qt.AlignmentFlag.AlignCenter, drawn.sign[:1])
+    painter.drawPolygon(QPolygonF([inner.bottomLeft(), top, inner.bottomRight()]))
+    painter.restore()
+
+
+def sign_side(line: float, place: QRectF) -> float:
+    """The side of the sign's plate: a line's height, or half of a smaller piece; 0 for none."""
+    side = min(line, place.width() / 2, place.height() / 2)
+    return side if side >= _LEAST_PLATE else 0.0
 
 
 def paint_headings(

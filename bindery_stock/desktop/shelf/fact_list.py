@@ -40,6 +40,7 @@ class FactList(QWidget):
         name.setProperty("role", "muted")
         words.setTextFormat(Qt.TextFormat.PlainText)
         words.setWordWrap(True)
+        words.setMinimumWidth(1)  # one word that cannot be broken must not widen the whole sheet
         words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         top = Qt.AlignmentFlag.AlignTop
         self._grid.addWidget(name, number, 0, top)

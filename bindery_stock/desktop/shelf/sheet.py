@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.cautions import cautions
 from bindery_stock.bench.side_by_side import confirmations_of
 from bindery_stock.bench.telling import facts, gone_words, sort_of
+from bindery_stock.clock import local_date
 from bindery_stock.desktop.evidence.fit_for import FitFor
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
@@ -27,6 +28,7 @@ from bindery_stock.desktop.shelf.holds import Holds
 from bindery_stock.desktop.shelf.photo_view import PhotoView
 from bindery_stock.shape import Placement, is_sheet
 from bindery_stock.stock import Piece, PieceState, Step
+from bindery_stock.trade.day_counts import written
 
 _STEPS = 30
 _LEAST_WIDTH = 336
@@ -84,6 +86,7 @@ class Sheet(EitherOr):
         self.history = QLabel()
         self.history.setTextFormat(Qt.TextFormat.PlainText)
         self.history.setWordWrap(True)
+        self.history.setMinimumWidth(1)
         self.history.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         body = QWidget()
         column = QVBoxLayout(body)
@@ -211,6 +214,7 @@ def _line(size: TypeSize, *, bold: bool = False) -> QLabel:
     label.setTextFormat(Qt.TextFormat.PlainText)
     label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
     label.setWordWrap(True)
+    label.setMinimumWidth(1)
     sized(label, size, bold=bold)
     return label
 
@@ -230,5 +234,5 @@ def _heading(text: str) -> QWidget:
 
 
 def _step_words(step: Step) -> str:
-    day = f"{step.at.astimezone():%Y-%m-%d}"
+    day = written(local_date(step.at))
     return f"{day}  {step.name}" + ("" if step.standing else " (taken back)")
