@@ -3,13 +3,14 @@
 import sys
 from pathlib import Path
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QCoreApplication, QTimer
 from PySide6.QtWidgets import QApplication
 
 from bindery_stock import __version__
 from bindery_stock.desktop.adhesives.place import Adhesives
 from bindery_stock.desktop.books.place import Books
 from bindery_stock.desktop.colour_room.place import ColourRoom
+from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.faults import Faults
 from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.ledger.place import Ledger
@@ -17,6 +18,7 @@ from bindery_stock.desktop.look import dress
 from bindery_stock.desktop.match.place import Match
 from bindery_stock.desktop.photo_table.place import PhotoTable
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.scanner import Scanner
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import APP_NAME, Settings, log_folder
 from bindery_stock.desktop.shelf.place import Shelf
@@ -34,10 +36,24 @@ def build(session: Session) -> tuple[Window, FrontDesk]:
     colour_room = ColourRoom(session)
     ledger = Ledger(session)
     desk = FrontDesk(session)
+
+    def chosen() -> list[str]:
+        """The codes chosen in the place in front, for labels."""
+        if window.place is adhesives:
+            row = adhesives.chosen()
+            return [row.lot.code] if row else []
+        return [piece.code for piece in shelf.chosen_pieces] if window.place is shelf else []
+
+    records = RecordsDesk(session, desk.open_folder, chosen)
     window = Window(
-        session, [shelf, photo_table, match, books, adhesives, colour_room, ledger], desk.commands()
+        session,
+        [shelf, photo_table, match, books, adhesives, colour_room, ledger],
+        [*desk.commands(), *records.commands()],
     )
-    desk.window = window
+    desk.window = records.window = window
+    records.setParent(window)
+    scanner = Scanner(QCoreApplication.instance() or QCoreApplication(), window)
+    scanner.scanned.connect(records.show_code)
     shelf.photo_table_wanted.connect(lambda: window.go_to(photo_table))
     shelf.sample_wanted.connect(desk.open_sample)
     session.piece_wanted.connect(lambda _code: window.go_to(shelf))

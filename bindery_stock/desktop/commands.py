@@ -16,6 +16,7 @@ class Menu(StrEnum):
     PIECE = "&Piece"
     BOOK = "&Book"
     LOT = "&Adhesive"
+    RECORDS = "&Records"
     VIEW = "&View"
     HELP = "&Help"
 

@@ -7,7 +7,7 @@ neither moves a list nor gives a command.
 
 import re
 
-from PySide6.QtCore import QElapsedTimer, QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QCoreApplication, QElapsedTimer, QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractSpinBox,
@@ -34,9 +34,9 @@ class Scanner(QObject):
 
     scanned = Signal(str)
 
-    def __init__(self, app: QApplication) -> None:
-        """Begin to watch."""
-        super().__init__(app)
+    def __init__(self, app: QCoreApplication, parent: QObject) -> None:
+        """Begin to watch, for as long as ``parent`` lives."""
+        super().__init__(parent)
         self._typed = ""
         self._since = QElapsedTimer()
         app.installEventFilter(self)

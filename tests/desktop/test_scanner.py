@@ -27,7 +27,7 @@ class Bench(QWidget):
 
 @pytest.fixture
 def scans(qapp: QApplication) -> Iterator[list[str]]:
-    scanner = Scanner(qapp)
+    scanner = Scanner(qapp, qapp)
     heard: list[str] = []
     scanner.scanned.connect(heard.append)
     yield heard

@@ -1,0 +1,175 @@
+"""The copies of the stockroom: choose one, see what would change, go back to it."""
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QDialog,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QListWidgetItem,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.place import next_button
+from bindery_stock.errors import BinderyError
+from bindery_stock.stock.restoring import Backup, Contents, Outlook, backups, outlook
+
+_REASONS = {
+    "daily": "made of itself",
+    "asked": "asked for",
+    "before-restore": "what was there before going back",
+    "salvaged": "salvaged from a damaged stockroom",
+}
+
+
+class BackupsDialog(QDialog):
+    """Lists the copies of a stock folder.
+
+    Emits ``restore_wanted(Path)`` when a copy is to take the stockroom's place, ``copy_wanted()``
+    when one is to be made now and ``salvage_wanted()`` when a damaged one is to be saved.
+    """
+
+    restore_wanted = Signal(Path)
+    copy_wanted = Signal()
+    salvage_wanted = Signal()
+
+    def __init__(self, folder: Path, parent: QWidget | None) -> None:
+        """Show the copies of the stockroom in this folder, open or not."""
+        super().__init__(parent)
+        self.setWindowTitle(f"Backups of {folder.name}")
+        self.folder = folder
+        self.list = QListWidget()
+        self.list.setAccessibleName("Backups, newest first")
+        self.told = QLabel()
+        self.told.setWordWrap(True)
+        self.told.setTextFormat(Qt.TextFormat.PlainText)
+        self.told.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.go_back = next_button("Go back to this copy")
+        self.make = QPushButton("Make a copy &now")
+        self.save = QPushButton("Save what can be read of a &damaged stockroom")
+        self._lay_out()
+        self.list.currentRowChanged.connect(lambda _row: self._show_chosen())
+        self.go_back.clicked.connect(self._restore)
+        self.make.clicked.connect(self.copy_wanted)
+        self.save.clicked.connect(self.salvage_wanted)
+        self.resize(GRID * 220, GRID * 130)
+        self.refresh()
+
+    def _lay_out(self) -> None:
+        heading = QLabel("What going back would change")
+        sized(heading, TypeSize.HEAD)
+        note = QLabel(
+            "Photographs are not copied again: they stay where they are. What is here now is kept "
+            "as a copy of its own, so that going back can be gone back on."
+        )
+        note.setWordWrap(True)
+        note.setProperty("role", "muted")
+        close = QPushButton("Close")
+        close.clicked.connect(self.reject)
+        for button in (self.make, self.save, close):
+            button.setAutoDefault(False)
+        right = QVBoxLayout()
+        right.setSpacing(GRID * 3)
+        right.addWidget(heading)
+        right.addWidget(self.told, 1)
+        right.addWidget(note)
+        right.addWidget(self.go_back, alignment=Qt.AlignmentFlag.AlignRight)
+        upper = QHBoxLayout()
+        upper.setSpacing(GRID * 4)
+        upper.addWidget(self.list, 1)
+        upper.addLayout(right, 1)
+        lower = QHBoxLayout()
+        lower.addWidget(close)
+        lower.addStretch(1)
+        lower.addWidget(self.save)
+        lower.addWidget(self.make)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(GRID * 3, GRID * 3, GRID * 3, GRID * 3)
+        column.setSpacing(GRID * 3)
+        column.addLayout(upper, 1)
+        column.addLayout(lower)
+
+    def refresh(self) -> None:
+        """Read the list again; the newest copy is in hand."""
+        self.list.clear()
+        try:
+            found = backups(self.folder)
+        except BinderyError as error:
+            self.told.setText(str(error))
+            found = []
+        for one in found:
+            item = QListWidgetItem(backup_words(one))
+            item.setData(Qt.ItemDataRole.UserRole, str(one.path))
+            self.list.addItem(item)
+        self.go_back.setEnabled(bool(found))
+        if found:
+            self.list.setCurrentRow(0)
+        else:
+            self.told.setText(
+                "There is no copy yet. One is made of itself at the first opening of each day on "
+                "which something was changed."
+            )
+
+    @property
+    def chosen(self) -> Path | None:
+        """The copy in hand."""
+        item = self.list.currentItem()
+        return Path(item.data(Qt.ItemDataRole.UserRole)) if self.list.count() else None
+
+    def _show_chosen(self) -> None:
+        chosen = self.chosen
+        if chosen is None:
+            return
+        try:
+            self.told.setText(outlook_words(outlook(self.folder, chosen)))
+            self.go_back.setEnabled(True)
+        except BinderyError as error:
+            self.told.setText(str(error))
+            self.go_back.setEnabled(False)
+
+    def _restore(self) -> None:
+        if self.chosen is not None:
+            self.restore_wanted.emit(self.chosen)
+
+
+def backup_words(one: Backup) -> str:
+    """``2026-11-25 09:04, daily (made of itself), after step 109``."""
+    reason = _REASONS.get(one.reason, one.reason.replace("-", " "))
+    return f"{one.at.astimezone():%Y-%m-%d %H:%M}  {reason}, after step {one.step}"
+
+
+def outlook_words(seen: Outlook) -> str:
+    """What would change, line by line."""
+    if seen.now is None:
+        now = "What is here now cannot be read; its files are kept as they are."
+        return f"{now}\n\nIn the copy: {_counts(seen.then)}\n{_last(seen.then)}"
+    lines = [f"Now: {_counts(seen.now)}", f"Then: {_counts(seen.then)}", _last(seen.then)]
+    more = seen.now.steps - seen.then.steps
+    if more > 0:
+        lines.append(f"\n{more} steps since then would no longer stand:")
+        lines += [f"• {name}" for name in seen.lost_steps]
+        if more > len(seen.lost_steps):
+            lines.append(f"• and {more - len(seen.lost_steps)} before them")
+    elif more == 0:
+        lines.append("\nNo step was made since.")
+    else:
+        lines.append(f"\nThe copy has {-more} steps more than what is here now.")
+    return "\n".join(lines)
+
+
+def _counts(held: Contents) -> str:
+    return (
+        f"{held.on_shelf} pieces on the shelf ({held.pieces} with those gone), {held.lots} lots, "
+        f"{held.volumes} volumes, {held.wants} wants, {held.steps} steps."
+    )
+
+
+def _last(held: Contents) -> str:
+    if held.last_at is None:
+        return "Nothing had been done."
+    return f"Last then: {held.last_step} ({held.last_at.astimezone():%Y-%m-%d %H:%M})."

@@ -1,0 +1,246 @@
+"""What leaves the program and what comes back, as commands of the window."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
+
+from bindery_stock.clock import system_clock
+from bindery_stock.desktop.commands import Command, Menu
+from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog
+from bindery_stock.desktop.exchange.labels_dialog import LabelsDialog
+from bindery_stock.desktop.exchange.lists_dialog import ListsDialog
+from bindery_stock.desktop.exchange.record_dialog import RecordDialog
+from bindery_stock.desktop.exchange.transfer import Transfer
+from bindery_stock.desktop.jobs import Pool
+from bindery_stock.desktop.printing.paper_panel import ask_save
+from bindery_stock.desktop.session import Session
+from bindery_stock.errors import BinderyError, NotFound
+from bindery_stock.records.archive_in import Unpacked, unpack
+from bindery_stock.records.stock_archive import SUFFIX, Packed, pack
+from bindery_stock.stock.restoring import Restored, restore
+from bindery_stock.stock.salvage import Salvaged, salvage
+
+
+class RecordsDesk(QObject):
+    """Opens the dialogs of labels, lists, records, archives and backups.
+
+    ``window`` is set once the window has been built; ``open_folder`` opens a stock folder, and
+    ``chosen`` tells the codes chosen in the place in front.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        open_folder: Callable[[Path], None],
+        chosen: Callable[[], list[str]],
+    ) -> None:
+        """Serve this session."""
+        super().__init__()
+        self.session = session
+        self.window: QWidget | None = None
+        self.dialog: QDialog | None = None
+        self._open_folder = open_folder
+        self._chosen = chosen
+
+    def show_code(self, code: str) -> None:
+        """Go to the piece of a code that was typed or scanned."""
+        try:
+            self.session.show_code(code)
+        except NotFound as error:
+            self.session.tell(error)
+
+    def _open(self, dialog: QDialog) -> None:
+        self.dialog = dialog
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def labels(self) -> None:
+        """Labels for what is chosen."""
+        self._open(LabelsDialog(self.session, self._chosen(), self.window))
+
+    def lists(self) -> None:
+        """The lists."""
+        self._open(ListsDialog(self.session, self.window))
+
+    def record(self, code: str = "") -> None:
+        """The treatment record of a volume."""
+        self._open(RecordDialog(self.session, code, self.window))
+
+    # Backups
+
+    def backups(self) -> None:
+        """The copies of the stockroom in use, or of the last one where none could be opened."""
+        session = self.session
+        folder = session.stockroom.folder if session.is_open else session.settings.last_stockroom
+        if folder is None:
+            session.tell(NotFound("There is no stockroom yet, and so no copy of one."))
+            return
+        dialog = BackupsDialog(folder, self.window)
+        dialog.make.setEnabled(session.is_open and not session.stockroom.read_only)
+        dialog.save.setEnabled(not session.is_open)
+        dialog.restore_wanted.connect(lambda copy: self._restore(dialog, copy))
+        dialog.copy_wanted.connect(lambda: self._copy(dialog))
+        dialog.salvage_wanted.connect(lambda: self._salvage(dialog))
+        self._open(dialog)
+
+    def _copy(self, dialog: BackupsDialog) -> None:
+        stockroom = self.session.stockroom
+        self.session.jobs.run(
+            lambda _job: stockroom.backup("asked"),
+            owner=dialog,
+            done=lambda _path: dialog.refresh(),
+            failed=lambda error: dialog.told.setText(str(error)),
+            pool=Pool.STOCK,
+        )
+
+    def _restore(self, dialog: BackupsDialog, copy: Path) -> None:
+        folder = dialog.folder
+        self.session.close_stockroom()
+        try:
+            done: Restored = restore(folder, copy, system_clock())
+        except BinderyError as error:
+            dialog.told.setText(str(error))
+            self._open_folder(folder)
+            return
+        dialog.accept()
+        self._open_folder(folder)
+        self.session.said.emit(
+            f"Went back to the copy of {done.then.steps} steps; what was here is kept as "
+            f"{done.kept.name}."
+        )
+
+    def _salvage(self, dialog: BackupsDialog) -> None:
+        try:
+            done: Salvaged = salvage(dialog.folder, system_clock())
+        except BinderyError as error:
+            dialog.told.setText(str(error))
+            return
+        dialog.refresh()
+        dialog.told.setText(f"{done.words}\n\nGo back to this copy to use it.")
+
+    # The whole stockroom
+
+    def pack(self) -> None:
+        """Ask where the whole stockroom goes as one file."""
+        folder = self.session.stockroom.folder
+        name = f"{folder.name} {self.session.stockroom.today.isoformat()}{SUFFIX}"
+        over = self.window or QWidget()
+        kinds = "Stockroom archive (*.zip)"
+        ask_save(over, "Save the whole stockroom", folder.parent / name, kinds, self.pack_to)
+
+    def pack_to(self, path: Path) -> None:
+        """Write the whole stockroom to one file, in the background."""
+        stockroom = self.session.stockroom
+
+        def done(packed: Packed) -> None:
+            self.session.said.emit(packed.words)
+
+        transfer = Transfer(f"Saving {path.name}", self.window)
+        transfer.follow(
+            self.session.jobs.run(
+                lambda job: pack(stockroom, path, system_clock(), tell=job.report, check=job.check),
+                owner=transfer,
+                done=transfer.ended(done),
+                failed=transfer.ended(self.session.tell),
+                progress=transfer.tell,
+            )
+        )
+        self._open(transfer)
+
+    def unpack(self) -> None:
+        """Ask for an archive, then for the folder in which it is laid out."""
+        dialog = QFileDialog(self.window, "Lay out a stockroom archive", "", "Archive (*.zip)")
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.fileSelected.connect(lambda path: self._ask_folder(Path(path)))
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def _ask_folder(self, path: Path) -> None:
+        dialog = QFileDialog(self.window, "Choose an empty folder for the stockroom")
+        dialog.setFileMode(QFileDialog.FileMode.Directory)
+        dialog.setOption(QFileDialog.Option.ShowDirsOnly)
+        dialog.fileSelected.connect(lambda folder: self.unpack_to(path, Path(folder)))
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def unpack_to(self, path: Path, folder: Path) -> None:
+        """Lay an archive out as a stock folder, in the background, and open it."""
+
+        def done(unpacked: Unpacked) -> None:
+            self._open_folder(unpacked.folder)
+            self.session.said.emit(unpacked.words)
+
+        transfer = Transfer(f"Laying out {path.name}", self.window)
+        transfer.follow(
+            self.session.jobs.run(
+                lambda job: unpack(path, folder, tell=job.report, check=job.check),
+                owner=transfer,
+                done=transfer.ended(done),
+                failed=transfer.ended(self.session.tell),
+                progress=transfer.tell,
+            )
+        )
+        self._open(transfer)
+
+    # Commands
+
+    def _is_open(self) -> bool:
+        return self.session.is_open
+
+    def commands(self) -> list[Command]:
+        """Everything that leaves and comes back."""
+        return [
+            Command(
+                name="records.labels",
+                text="&Labels…",
+                tip="Print labels for what is chosen, or for everything.",
+                menu=Menu.RECORDS,
+                keys="Ctrl+Shift+L",
+                run=self.labels,
+                enabled=self._is_open,
+                begins_group=True,
+            ),
+            Command(
+                name="records.lists",
+                text="L&ists…",
+                tip="Print or save stock, wants, what expires, what remains and what it cost.",
+                menu=Menu.RECORDS,
+                keys="Ctrl+P",
+                run=self.lists,
+                enabled=self._is_open,
+            ),
+            Command(
+                name="records.record",
+                text="&Treatment record…",
+                tip="Print or save the record of a volume.",
+                menu=Menu.RECORDS,
+                keys="Ctrl+Shift+R",
+                run=self.record,
+                enabled=self._is_open,
+            ),
+            Command(
+                name="records.pack",
+                text="Save the &whole stockroom…",
+                tip="Everything with its photographs as one file, to keep or to carry elsewhere.",
+                menu=Menu.RECORDS,
+                run=self.pack,
+                enabled=self._is_open,
+                begins_group=True,
+            ),
+            Command(
+                name="records.unpack",
+                text="Lay &out a saved stockroom…",
+                tip="Make a stock folder of a file in which a whole stockroom was saved.",
+                menu=Menu.RECORDS,
+                run=self.unpack,
+            ),
+            Command(
+                name="records.backups",
+                text="&Backups…",
+                tip="See the copies of this stockroom, and go back to one.",
+                menu=Menu.RECORDS,
+                run=self.backups,
+            ),
+        ]

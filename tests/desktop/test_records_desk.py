@@ -1,0 +1,151 @@
+"""Backups, the whole stockroom, and a scan, from the window."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from bindery_stock.desktop.app import build
+from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog
+from bindery_stock.desktop.exchange.labels_dialog import LabelsDialog
+from bindery_stock.desktop.exchange.records_desk import RecordsDesk
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.window import Window
+from bindery_stock.shape import Outline
+from bindery_stock.stock import NewAdhesiveLot, NewPiece, Stockroom
+from bindery_stock.trade.vocabulary import Kind
+
+SCRAP = NewPiece(
+    kind=Kind.CLOTH, outline=Outline(((0, 0), (58, 0), (58, 228), (0, 228))), pattern="rib"
+)
+
+
+@pytest.fixture
+def window(qtbot: QtBot, session: Session) -> Iterator[Window]:
+    for _ in range(3):
+        session.heard(session.stockroom.shelve(SCRAP))
+    paste = NewAdhesiveLot(kind="wheat-starch-paste", name="Paste")
+    session.heard(session.stockroom.open_lot(paste))
+    made, _desk = build(session)
+    session.opened.emit()
+    qtbot.addWidget(made)
+    made.show()
+    qtbot.waitExposed(made)
+    yield made
+    made.close()
+
+
+def desk_of(window: Window) -> RecordsDesk:
+    found = window.findChild(RecordsDesk)
+    assert isinstance(found, RecordsDesk)
+    return found
+
+
+def test_a_scan_over_the_shelf_goes_to_its_piece_and_to_its_jar(
+    qtbot: QtBot, window: Window
+) -> None:
+    shelf = window.places[0]
+    shelf.setFocus()
+    qtbot.keyClicks(shelf, "C-0002")
+    qtbot.keyClick(shelf, Qt.Key.Key_Return)
+    assert shelf.chosen_piece.code == "C-0002"
+    qtbot.keyClicks(shelf, "A-0001")
+    qtbot.keyClick(shelf, Qt.Key.Key_Return)
+    assert window.place.title == "Adhesives"
+
+
+def test_a_scan_of_a_code_that_is_none_says_so(
+    qtbot: QtBot, window: Window, session: Session
+) -> None:
+    with qtbot.waitSignal(session.trouble) as heard:
+        qtbot.keyClicks(window.places[0], "C-0099")
+        qtbot.keyClick(window.places[0], Qt.Key.Key_Return)
+    assert "no piece C-0099" in heard.args[0]
+
+
+def test_labels_begin_with_what_is_chosen_on_the_shelf(
+    qtbot: QtBot, window: Window, session: Session
+) -> None:
+    session.show_code("C-0003")
+    window.refresh_commands()
+    window.action("records.labels").trigger()
+    dialog = desk_of(window).dialog
+    assert isinstance(dialog, LabelsDialog)
+    assert [one.code for one in dialog.labels()] == ["C-0003"]
+    dialog.accept()
+
+
+def test_going_back_takes_three_clicks_and_shows_what_changes(
+    qtbot: QtBot, window: Window, session: Session
+) -> None:
+    session.stockroom.backup("asked")
+    session.heard(session.stockroom.discard("C-0003", "lost"))
+    window.refresh_commands()
+    window.action("records.backups").trigger()  # one
+    dialog = desk_of(window).dialog
+    assert isinstance(dialog, BackupsDialog)
+    first = dialog.list.visualItemRect(dialog.list.item(0)).center()
+    qtbot.mouseClick(dialog.list.viewport(), Qt.MouseButton.LeftButton, pos=first)  # two
+    assert "Now: 2 pieces on the shelf" in dialog.told.text()
+    assert "Then: 3 pieces on the shelf" in dialog.told.text()
+    assert "• Discarded C-0003: lost" in dialog.told.text()
+    qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)  # three
+    assert [piece.code for piece in session.pieces] == ["C-0001", "C-0002", "C-0003"]
+    assert window.foot.isVisible()
+
+
+def test_a_copy_is_made_when_asked(qtbot: QtBot, window: Window) -> None:
+    window.action("records.backups").trigger()
+    dialog = desk_of(window).dialog
+    assert isinstance(dialog, BackupsDialog)
+    before = dialog.list.count()
+    qtbot.mouseClick(dialog.make, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: dialog.list.count() == before + 1)
+    dialog.reject()
+
+
+def test_the_whole_stockroom_goes_out_and_comes_in(
+    qtbot: QtBot, window: Window, session: Session, tmp_path: Path
+) -> None:
+    desk = desk_of(window)
+    whole = session.stockroom.whole()
+    with qtbot.waitSignal(session.said) as heard:
+        desk.pack_to(tmp_path / "mine.bindery.zip")
+    assert "3 pieces" in heard.args[0]
+    with qtbot.waitSignal(session.opened):
+        desk.unpack_to(tmp_path / "mine.bindery.zip", tmp_path / "copy")
+    assert session.stockroom.folder == tmp_path / "copy"
+    assert session.stockroom.whole() == whole
+
+
+def test_a_file_that_is_no_archive_is_told(
+    qtbot: QtBot, window: Window, session: Session, tmp_path: Path
+) -> None:
+    (tmp_path / "odd.zip").write_bytes(b"odd")
+    with qtbot.waitSignal(session.trouble) as heard:
+        desk_of(window).unpack_to(tmp_path / "odd.zip", tmp_path / "copy")
+    assert "no archive" in heard.args[0]
+
+
+def test_a_damaged_stockroom_is_saved_and_gone_back_to(
+    qtbot: QtBot, window: Window, session: Session
+) -> None:
+    folder = session.stockroom.folder
+    session.close_stockroom()
+    database = folder / "stock.sqlite"
+    pages = bytearray(database.read_bytes())
+    at = pages.rindex(b"C-0003")
+    pages[at // 4096 * 4096 : (at // 4096 + 1) * 4096] = bytes(4096)
+    database.write_bytes(pages)
+    desk = desk_of(window)
+    desk.backups()
+    dialog = desk.dialog
+    assert isinstance(dialog, BackupsDialog)
+    qtbot.mouseClick(dialog.save, Qt.MouseButton.LeftButton)
+    assert "Go back to this copy" in dialog.told.text()
+    qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)
+    assert session.is_open
+    assert isinstance(session.stockroom, Stockroom)
+    assert session.stockroom.check().faults == ()
