@@ -20,11 +20,22 @@ _X11_PORT = 6000
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Open the desktop. Returns 0, or 2 with one sentence where no window can be opened."""
-    asked = _parser().parse_args(arguments)
+    """Open the desktop, or run a command for a script.
+
+    Returns 0, or 2 with one sentence where no window can be opened; commands have exit codes of
+    their own (``bindery-stock check --help``).
+    """
     # Numerical libraries wake a thread for every small sum unless told not to.
     for variable in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
         os.environ.setdefault(variable, "1")
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    from bindery_stock import commands  # noqa: PLC0415 - after the threads have been set
+
+    if given[:1] and given[0] in commands.NAMES:
+        return commands.run(given)
+    if given[:1] == ["open"]:
+        given = given[1:]
+    asked = _parser().parse_args(given)
     hindrance = display_hindrance(os.environ, sys.platform)
     if hindrance:
         return _refuse(hindrance)
@@ -42,6 +53,9 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="bindery-stock",
         description="The stockroom of a person who repairs cloth-bound books by hand.",
+        usage="%(prog)s [open] [folder] [--sample]\n       %(prog)s command … --help",
+        epilog="Commands for scripts, which open no window: show, check, back-up, backups, "
+        "restore, salvage, export, unpack, match. Each tells more with --help.",
     )
     parser.add_argument(
         "folder", nargs="?", type=Path, help="the stock folder to open; else the last one"

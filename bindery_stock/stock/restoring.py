@@ -83,7 +83,7 @@ def backups(folder: Path) -> list[Backup]:
             if name is not None:
                 at, reason, step = name
                 found.append(Backup(path, at, reason, step, path.stat().st_size))
-    return sorted(found, key=lambda one: (one.at, one.path.name), reverse=True)
+    return sorted(found, key=lambda one: (one.at, one.path.stat().st_mtime_ns), reverse=True)
 
 
 def contents(database: Path) -> Contents:

@@ -1,0 +1,220 @@
+"""The answer to each command: words for a person, plain data for a script."""
+
+import json
+import sys
+from argparse import Namespace
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from bindery_stock import matching
+from bindery_stock.bench.cautions import sign_words
+from bindery_stock.bench.finding import hoard_of
+from bindery_stock.bench.lists import Listing, listing
+from bindery_stock.bench.recording import treatment_record
+from bindery_stock.clock import system_clock
+from bindery_stock.errors import EntryError
+from bindery_stock.records.archive_in import unpack
+from bindery_stock.records.csv_text import CsvStyle, Signs, csv_bytes
+from bindery_stock.records.files import write_whole
+from bindery_stock.records.stock_archive import pack
+from bindery_stock.records.table import Table
+from bindery_stock.records.treatment_record import record_page
+from bindery_stock.records.xlsx import xlsx_bytes
+from bindery_stock.stock import Stockroom
+from bindery_stock.stock.restoring import backups, contents, restore
+from bindery_stock.stock.salvage import salvage
+from bindery_stock.trade.vocabulary import Kind
+from bindery_stock.units import LengthStyle
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a command found or did."""
+
+    words: str
+    data: dict[str, Any]
+    good: bool = True
+    """False where the answer is no: not sound, nothing serves."""
+
+
+def _read(folder: Path) -> Stockroom:
+    """For reading: that works beside an open window."""
+    return Stockroom.open(folder, read_only=True)
+
+
+def _tell(share: float, words: str) -> None:
+    """How far it is, on a terminal only."""
+    if sys.stderr.isatty():
+        sys.stderr.write(f"\r\x1b[K{share:4.0%}  {words}")
+        sys.stderr.flush()
+
+
+def _plain(value: Any) -> Any:
+    """A value as JSON can hold it."""
+    match value:
+        case datetime() | date():
+            return value.isoformat()
+        case Decimal():
+            return f"{value:f}"
+        case Path():
+            return str(value)
+        case dict():
+            return {key: _plain(one) for key, one in value.items()}
+        case list() | tuple():
+            return [_plain(one) for one in value]
+    return value
+
+
+def _show(asked: Namespace) -> Answer:
+    with _read(asked.folder) as stockroom:
+        held = contents(stockroom.folder / "stock.sqlite")
+        notice = stockroom.notice
+    words = (
+        f"{held.on_shelf} pieces on the shelf, {held.lots} lots, {held.volumes} volumes, "
+        f"{held.wants} wants. {held.steps} steps; the last: {held.last_step or 'none'}."
+    )
+    return Answer(words, _plain(asdict(held)) | {"notice": notice})
+
+
+def _check(asked: Namespace) -> Answer:
+    with _read(asked.folder) as stockroom:
+        found = stockroom.check()
+    data = {
+        "sound": found.sound,
+        "faults": list(found.faults),
+        "orphans": list(found.orphans),
+        "pieces": found.pieces,
+        "photos": found.photos,
+        "steps": found.steps,
+    }
+    looked = f"{found.pieces} pieces, {found.photos} photographs and {found.steps} steps"
+    words = f"Sound: {looked}." if found.sound else "\n".join(("Not sound.", *found.faults))
+    return Answer(words, data, found.sound)
+
+
+def _back_up(asked: Namespace) -> Answer:
+    with Stockroom.open(asked.folder) as stockroom:
+        path = stockroom.backup(asked.reason)
+    return Answer(f"Made {path}.", {"path": str(path)})
+
+
+def _backups(asked: Namespace) -> Answer:
+    found = backups(asked.folder)
+    lines = [f"{one.at:%Y-%m-%d %H:%M} UTC  {one.reason}  step {one.step}" for one in found]
+    data = {"backups": [_plain(asdict(one)) for one in found]}
+    return Answer("\n".join(lines) or "There is no copy yet.", data)
+
+
+def _restore(asked: Namespace) -> Answer:
+    done = restore(asked.folder.resolve(), asked.copy.resolve(), system_clock())
+    words = f"Went back to {asked.copy.name}; what was there is kept as {done.kept}."
+    return Answer(words, {"kept": str(done.kept), "now": _plain(asdict(done.then))})
+
+
+def _salvage(asked: Namespace) -> Answer:
+    done = salvage(asked.folder.resolve(), system_clock())
+    words = f"{done.words}\nGo back to it with: restore {asked.folder} {done.copy}"
+    data = {"copy": str(done.copy), "kept": done.kept, "lost": list(done.lost)}
+    return Answer(words, data)
+
+
+def _export(asked: Namespace) -> Answer:
+    to: Path = asked.to
+    with _read(asked.folder) as stockroom:
+        if asked.what == "archive":
+            packed = pack(stockroom, to, system_clock(), tell=_tell)
+            data = {"path": str(to), "counts": packed.counts, "missing": list(packed.missing)}
+            return Answer(packed.words, data)
+        if asked.what == "record":
+            if not asked.volume:
+                raise EntryError("Volume", "Volume: say whose record, with --volume V-0001.")
+            record = treatment_record(stockroom, asked.volume, LengthStyle())
+            write_whole(to, record_page(record, picture_mm=80.0).encode())
+            data = {"path": str(to), "missing": list(record.missing)}
+            return Answer(f"Wrote {record.title} to {to}.", data)
+        table = listing(Listing(asked.what), stockroom)
+    write_whole(to, _list_bytes(table, to, asked))
+    return Answer(f"Wrote {len(table.rows)} lines to {to}.", {"path": str(to)} | _table(table))
+
+
+def _list_bytes(table: Table, to: Path, asked: Namespace) -> bytes:
+    if to.suffix.lower() == ".xlsx":
+        return xlsx_bytes(table, system_clock())
+    if to.suffix.lower() == ".json":
+        return json.dumps(_table(table), ensure_ascii=False, indent=1, allow_nan=False).encode()
+    signs = Signs.SEMICOLON if asked.semicolon else Signs.COMMA
+    return csv_bytes(table, CsvStyle(signs, mark=not asked.no_mark))
+
+
+def _table(table: Table) -> dict[str, Any]:
+    return {
+        "title": table.title,
+        "told": table.told,
+        "columns": table.headings,
+        "rows": _plain(table.rows),
+    }
+
+
+def _unpack(asked: Namespace) -> Answer:
+    done = unpack(asked.archive, asked.folder.resolve(), tell=_tell)
+    return Answer(done.words, _plain(asdict(done)))
+
+
+def _match(asked: Namespace) -> Answer:
+    width, height = asked.size
+    part = matching.Part(
+        width,
+        height,
+        asked.lab,
+        margin=asked.margin,
+        kind=Kind(asked.kind),
+        pattern=asked.pattern,
+        shown=asked.lab is not None,
+        name="the part",
+    )
+    with _read(asked.folder) as stockroom:
+        pieces = {piece.code: piece for piece in stockroom.pieces()}
+        rules = stockroom.rules
+    ranking = matching.rank(
+        part, hoard_of(pieces.values(), reserved=asked.reserved), limit=asked.limit, near=5
+    )
+    found = [
+        {
+            "code": one.code,
+            "delta_e00": one.delta_e,
+            "u": one.u,
+            "words": one.words,
+            "tie": one.tie,
+            "face": one.face,
+            "turn": one.placement.turn,
+            "corners": _plain(one.placement.corners),
+            "place": pieces[one.code].place,
+            "cautions": sign_words(pieces[one.code], rules),
+        }
+        for one in ranking.matches
+    ]
+    lines = [
+        "  ".join(str(one[key]) for key in ("code", "words", "place", "cautions") if one[key])
+        for one in found
+    ]
+    near = [{"code": one.code, "lacks": one.lack} for one in ranking.near_misses]
+    words = "\n".join(lines) or "No piece serves."
+    return Answer(words, {"matches": found, "near_misses": near}, bool(found))
+
+
+ANSWERS: dict[str, Callable[[Namespace], Answer]] = {
+    "show": _show,
+    "check": _check,
+    "back-up": _back_up,
+    "backups": _backups,
+    "restore": _restore,
+    "salvage": _salvage,
+    "export": _export,
+    "unpack": _unpack,
+    "match": _match,
+}
+"""Each command by its name."""

@@ -1,0 +1,126 @@
+"""What can be asked on the command line, and how it is written."""
+
+import argparse
+import re
+from pathlib import Path
+
+from bindery_stock.bench.lists import Listing
+from bindery_stock.errors import BinderyError
+from bindery_stock.trade.vocabulary import Kind
+from bindery_stock.units import parse_length
+
+EXIT_CODES = """exit codes:
+  0  done
+  1  done, and the answer is no: the stockroom is not sound, or no piece serves
+  2  the call is wrong
+  3  refused: damaged, in use, not found, no room …; the reason stands on the error stream
+  130  interrupted; nothing half done is left
+"""
+NAMES = (
+    "show", "check", "back-up", "backups", "restore", "salvage", "export", "unpack", "match",
+)  # fmt: skip
+
+
+def parser() -> argparse.ArgumentParser:
+    """The parser of every command."""
+    made = argparse.ArgumentParser(
+        prog="bindery-stock",
+        description="Work with a stock folder from a script.",
+        epilog=EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    commands = made.add_subparsers(dest="command", required=True, metavar="command")
+
+    def command(name: str, words: str) -> argparse.ArgumentParser:
+        one = commands.add_parser(
+            name, help=words, description=words, epilog=EXIT_CODES,
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+        )  # fmt: skip
+        one.add_argument("--json", action="store_true", help="answer with one JSON object")
+        return one
+
+    def on_folder(name: str, words: str) -> argparse.ArgumentParser:
+        one = command(name, words)
+        one.add_argument("folder", type=Path, help="the stock folder")
+        return one
+
+    on_folder("show", "say what a stockroom holds")
+    on_folder("check", "look at everything: pages, references, ledger, photographs")
+    on_folder("back-up", "make a checked copy of the database").add_argument(
+        "--reason", default="asked", help="goes into the copy's name"
+    )
+    on_folder("backups", "list the copies there are, newest first")
+    on_folder("restore", "go back to a copy; what is there now is kept").add_argument(
+        "copy", type=Path, help="a file from the backups folder"
+    )
+    on_folder("salvage", "write a sound copy of what can be read of a damaged stockroom")
+    _export(on_folder("export", "write a list, a treatment record or the whole stockroom"))
+    unpack = command("unpack", "lay out a saved stockroom in a new folder")
+    unpack.add_argument("archive", type=Path, help="the file the stockroom was saved in")
+    unpack.add_argument("folder", type=Path, help="a new or empty folder")
+    _match(on_folder("match", "find the pieces a part can be cut from, closest first"))
+    return made
+
+
+def _export(made: argparse.ArgumentParser) -> None:
+    made.add_argument("what", choices=[*(one.value for one in Listing), "record", "archive"])
+    made.add_argument(
+        "to", type=Path,
+        help="the file; a list ending in .xlsx is a workbook, in .json JSON, else CSV; "
+        "a record is HTML",
+    )  # fmt: skip
+    made.add_argument("--volume", default="", help="for a record: code of the volume, V-0001")
+    made.add_argument(
+        "--semicolon", action="store_true", help="CSV with semicolons and decimal commas"
+    )
+    made.add_argument(
+        "--no-mark", action="store_true", help="CSV without a byte order mark at its start"
+    )
+
+
+def _match(made: argparse.ArgumentParser) -> None:
+    made.add_argument(
+        "--size", type=size, required=True, metavar="WIDTHxHEIGHT",
+        help="across and along the warp: 58x228 (mm), 2 1/4 in x 9 in",
+    )  # fmt: skip
+    made.add_argument(
+        "--lab", type=lab, metavar="L,a,b", help="the colour sought, CIELAB D50/2°: 38.2,44.9,-3"
+    )
+    made.add_argument("--kind", choices=[kind.value for kind in Kind], default=Kind.CLOTH.value)
+    made.add_argument("--pattern", default="", help="the grain pattern it must have")
+    made.add_argument(
+        "--margin", type=length, default=1.0, help="least distance to edges and flaws"
+    )
+    made.add_argument("--reserved", action="store_true", help="take in what is reserved too")
+    made.add_argument("--limit", type=int, default=10, help="at most so many")
+
+
+def length(text: str) -> float:
+    """A length in mm; zero is one too."""
+    try:
+        return parse_length(text, allow_zero=True)
+    except BinderyError as error:
+        raise argparse.ArgumentTypeError(str(error)) from error
+
+
+def size(text: str) -> tuple[float, float]:
+    """Width and height in mm."""
+    parts = re.split(r"\s*[x×]\s*", text.strip())
+    if len(parts) != 2:
+        raise argparse.ArgumentTypeError(f"“{text}” is no size; write 58x228")
+    try:
+        return (
+            parse_length(parts[0], field="Width"),
+            parse_length(parts[1], field="Height"),
+        )
+    except BinderyError as error:
+        raise argparse.ArgumentTypeError(str(error)) from error
+
+
+def lab(text: str) -> tuple[float, float, float]:
+    """A colour as three figures between commas."""
+    try:
+        lightness, a, b = (float(part) for part in text.split(","))
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(f"“{text}” is no colour; write 38.2,44.9,-3") from error
+    return (lightness, a, b)
