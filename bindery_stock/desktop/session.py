@@ -12,6 +12,9 @@ from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.stock import Changes, Piece, PieceState, Stockroom
 from bindery_stock.trade import Rules, shipped_rules
 
+_READ_SINGLY = 200
+"""Where a step touched more pieces than this, the whole shelf is read again at once."""
+
 
 class Session(QObject):
     """The open stockroom as the windows see it.
@@ -154,7 +157,11 @@ class Session(QObject):
 
     def _take_in(self, changes: Changes) -> None:
         """Read again only the pieces a step touched."""
-        for piece_id in sorted(changes.touched.get("piece", frozenset())):
+        touched = changes.touched.get("piece", frozenset())
+        if len(touched) > _READ_SINGLY:
+            self._pieces = {piece.id: piece for piece in self.stockroom.pieces()}
+            return
+        for piece_id in sorted(touched):
             self._pieces.pop(piece_id, None)
             try:
                 piece = self.stockroom.piece_by_id(piece_id)

@@ -18,6 +18,7 @@ from bindery_stock.stock import archive, asking, backup, entry, opening, rows, s
 from bindery_stock.stock import cutting as cuts
 from bindery_stock.stock import reserving as bespoken
 from bindery_stock.stock.book_verbs import BookVerbs
+from bindery_stock.stock.bringing_in import BringingIn
 from bindery_stock.stock.confirm_verbs import ConfirmVerbs
 from bindery_stock.stock.disk import connect, engine, told
 from bindery_stock.stock.ledger import Draft
@@ -36,7 +37,7 @@ from bindery_stock.trade.day_counts import written
 from bindery_stock.units import format_mm
 
 
-class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs):
+class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn):
     """An open stock folder.
 
     Made by ``create`` or ``open``, which are context managers too; ``close`` it otherwise. Each

@@ -6,9 +6,11 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
+from bindery_stock.bench.importing import Trial
 from bindery_stock.clock import system_clock
 from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog
+from bindery_stock.desktop.exchange.import_dialog import ImportDialog
 from bindery_stock.desktop.exchange.labels_dialog import LabelsDialog
 from bindery_stock.desktop.exchange.lists_dialog import ListsDialog
 from bindery_stock.desktop.exchange.record_dialog import RecordDialog
@@ -67,6 +69,46 @@ class RecordsDesk(QObject):
     def record(self, code: str = "") -> None:
         """The treatment record of a volume."""
         self._open(RecordDialog(self.session, code, self.window))
+
+    # A table comes in
+
+    def take_in(self) -> None:
+        """Ask for a table of pieces."""
+        kinds = "Tables (*.csv *.txt *.tsv *.xlsx)"
+        dialog = QFileDialog(self.window, "Take in a table of pieces", "", kinds)
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.fileSelected.connect(lambda path: self.take_in_from(Path(path)))
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def take_in_from(self, path: Path) -> None:
+        """Show what a table holds and what taking it in would do."""
+        try:
+            dialog = ImportDialog(self.session, path, self.window)
+        except BinderyError as error:
+            self.session.tell(error)
+            return
+        dialog.taken_in.connect(lambda trial: self._shelve(trial, path.name))
+        self._open(dialog)
+
+    def _shelve(self, trial: Trial, name: str) -> None:
+        """Shelve the pieces of a table as one step, which one undo takes back."""
+        stockroom = self.session.stockroom
+        transfer = Transfer(f"Taking in {len(trial.pieces)} pieces", self.window)
+        words = f"Took in {len(trial.pieces)} pieces from {name}"
+        transfer.follow(
+            self.session.jobs.run(
+                lambda job: stockroom.bring_in(
+                    trial.pieces, name=words, tell=job.report, check=job.check
+                ),
+                owner=transfer,
+                done=transfer.ended(self.session.heard),
+                failed=transfer.ended(self.session.tell),
+                progress=transfer.tell,
+                pool=Pool.STOCK,
+            )
+        )
+        self._open(transfer)
 
     # Backups
 
@@ -186,6 +228,9 @@ class RecordsDesk(QObject):
 
     # Commands
 
+    def _may_write(self) -> bool:
+        return self.session.is_open and not self.session.stockroom.read_only
+
     def _is_open(self) -> bool:
         return self.session.is_open
 
@@ -219,6 +264,15 @@ class RecordsDesk(QObject):
                 keys="Ctrl+Shift+R",
                 run=self.record,
                 enabled=self._is_open,
+            ),
+            Command(
+                name="records.take_in",
+                text="Take in a ta&ble…",
+                tip="Shelve pieces from a CSV file or a workbook, tried before any is kept.",
+                menu=Menu.RECORDS,
+                run=self.take_in,
+                enabled=self._may_write,
+                begins_group=True,
             ),
             Command(
                 name="records.pack",

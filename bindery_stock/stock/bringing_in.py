@@ -1,0 +1,105 @@
+"""Many pieces at once, with the codes they had elsewhere: one step, all or none."""
+
+from collections.abc import Callable, Sequence
+
+from sqlalchemy import select
+
+from bindery_stock.errors import EntryError
+from bindery_stock.stock import entry, evidence, rows
+from bindery_stock.stock.doing import Doing
+from bindery_stock.stock.ledger import Draft
+from bindery_stock.stock.shelving import next_code
+from bindery_stock.stock.tables import CodeSeriesRow, ColourRow, PieceRow
+from bindery_stock.stock.values import Changes, NewPiece, PieceState, Verb
+from bindery_stock.trade.vocabulary import CODE_LETTER
+
+_AT_ONCE = 1000
+_NAMED = 5000
+"""So many codes are named with the step; a step about more names its first."""
+
+
+class BringingIn(Doing):
+    """The verb for tables that come in; see ``Stockroom``."""
+
+    def bring_in(
+        self,
+        news: Sequence[tuple[NewPiece, str]],
+        *,
+        name: str,
+        tell: Callable[[float, str], None] = lambda _share, _words: None,
+        check: Callable[[], None] = lambda: None,
+    ) -> Changes:
+        """Put pieces on the shelf in one step, each with its code, or the next where it is empty.
+
+        ``check`` is asked often and may raise to stop: nothing is kept then. Raises ``EntryError``
+        for a code that is taken and for what cannot be kept; photographs and parents are left out.
+        """
+
+        def work(draft: Draft) -> str:
+            bring_in(draft, news, tell, check)
+            return name
+
+        return self._do(Verb.SHELVED, work)
+
+
+def bring_in(
+    draft: Draft,
+    news: Sequence[tuple[NewPiece, str]],
+    tell: Callable[[float, str], None],
+    check: Callable[[], None],
+) -> None:
+    """Enter the pieces in batches, which is what makes it quick."""
+    taken = set(draft.session.scalars(select(PieceRow.code)))
+    for _, code in news:
+        if code and code in taken:
+            raise EntryError("Code", f"Code: {code} is taken. Look through the table again.")
+        taken.add(code)
+    _raise_series(draft, [code for _, code in news if code])
+    for start in range(0, len(news), _AT_ONCE):
+        check()
+        tell(start / len(news), f"Piece {start} of {len(news)}")
+        _batch(draft, news[start : start + _AT_ONCE])
+
+
+def _raise_series(draft: Draft, codes: list[str]) -> None:
+    """No number that comes in is given out again."""
+    highest: dict[str, int] = {}
+    for code in codes:
+        letter, _, number = code.partition("-")
+        highest[letter] = max(highest.get(letter, 0), int(number))
+    for letter, most in highest.items():
+        series = draft.session.get(CodeSeriesRow, letter)
+        if series is None:
+            draft.session.add(CodeSeriesRow(letter=letter, last=most))
+        elif series.last < most:
+            series.last = most
+    draft.session.flush()
+
+
+def _batch(draft: Draft, news: Sequence[tuple[NewPiece, str]]) -> None:
+    made = []
+    for new, given in news:
+        entry.piece(new)
+        evidence.checked(new.properties, new.lab_results)
+        code = given or next_code(draft, CODE_LETTER[new.kind])
+        row = PieceRow(
+            **rows.piece_columns(new),
+            code=code,
+            state=PieceState.ON_SHELF.value,
+            fate="",
+            parent_id=None,
+            shelved_at=draft.at.isoformat(),
+        )
+        made.append((row, new))
+        draft.born.append(code)
+    draft.session.add_all([row for row, _ in made])
+    draft.session.flush()
+    draft.session.add_all(
+        ColourRow(piece_id=row.id, **rows.colour_columns(reading, position))
+        for row, new in made
+        for position, reading in enumerate(new.colours)
+    )
+    draft.session.flush()
+    room = max(0, _NAMED - len(draft.codes))
+    draft.touches(*(row.code for row, _ in made[:room]))
+    draft.session.expunge_all()

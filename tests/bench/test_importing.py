@@ -1,0 +1,180 @@
+"""A table of pieces tried row by row, and taken in as one step or not at all."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from bindery_stock.bench.importing import (
+    Field,
+    LengthIn,
+    Point,
+    Reading,
+    Trial,
+    likely_columns,
+    likely_unit,
+    number,
+    try_rows,
+)
+from bindery_stock.bench.lists import Listing, listing
+from bindery_stock.errors import EntryError
+from bindery_stock.records.csv_text import csv_bytes
+from bindery_stock.records.incoming import Delimiter, Encoding, csv_sheet, decoded
+from bindery_stock.stock import Stockroom
+from bindery_stock.trade.vocabulary import Kind
+from tests.records.busy import busy_stockroom
+
+HEAD = "Code,Kind,Width (mm),Height (mm),L*,a*,b*,Place,Price,Note\n"
+
+
+@pytest.fixture
+def stock(tmp_path: Path) -> Iterator[Stockroom]:
+    with busy_stockroom(tmp_path / "stock", tmp_path / "scratch") as made:
+        yield made
+
+
+def tried(text: str, known: set[str] | None = None, **how: object) -> Trial:
+    delimiter = Delimiter.SEMICOLON if ";" in text.split("\n", maxsplit=1)[0] else Delimiter.COMMA
+    sheet = csv_sheet(text, delimiter)
+    return try_rows(sheet, Reading(likely_columns(sheet.headings), **how), known or set())
+
+
+def test_columns_are_known_by_our_own_headings() -> None:
+    columns = likely_columns(tuple(HEAD.strip().split(",")))
+    assert columns[Field.WIDTH] == 2
+    assert columns[Field.LIGHTNESS] == 4
+    assert likely_unit(("Width (cm)",), {Field.WIDTH: 0}) is LengthIn.CM
+
+
+def test_a_good_row_becomes_a_piece_with_its_code() -> None:
+    trial = tried(HEAD + "C-0107,cloth,58.5,228,38.2,44.9,-3,drawer 2,4.50,plain\n")
+    ((piece, code),) = trial.pieces
+    assert code == "C-0107"
+    assert (piece.outline.width, piece.outline.height) == (58.5, 228.0)
+    assert piece.colours[0].lab == (38.2, 44.9, -3.0)
+    assert str(piece.price) == "4.50"
+    assert trial.good
+
+
+@pytest.mark.parametrize(
+    ("row", "words"),
+    [
+        ("C-1,cloth,wide,228,,,,,,", "“C-1” is no code|“wide” is not a figure"),
+        (",cloth,wide,228,,,,,,", "Width across the warp: “wide” is not a figure"),
+        (",felt,58,228,,,,,,", "Kind: “felt” is none of cloth"),
+        (",cloth,0,228,,,,,,", "no size of a piece"),
+        (",cloth,-5,228,,,,,,", "no size of a piece"),
+        (",cloth,nan,228,,,,,,", "not a figure"),
+        (",cloth,1e400,228,,,,,,", "not a figure"),
+        (",cloth,,228,,,,,,", "is empty"),
+        (",cloth,58,228,38,,,,,", "belong together"),
+        (",cloth,58,228,380,1,1,,,", "no colour of cloth"),
+        ("L-0001,cloth,58,228,,,,,,", "no code for cloth"),
+        (",cloth,1 500,228,,,,,,", "signs between thousands"),
+        (",cloth,1'500,228,,,,,,", "signs between thousands"),
+        (',cloth,"1,500",228,,,,,,', "signs between thousands"),
+        (",cloth,58,228,,,,,,,extra", "11 cells under 10 headings"),
+    ],
+)
+def test_a_row_that_cannot_be_is_told_with_its_line_and_the_mend(row: str, words: str) -> None:
+    import re
+
+    trial = tried(f"{HEAD},cloth,58,228,,,,,,\n{row}\n")
+    (fault,) = trial.faults
+    assert fault.line == 3
+    assert re.search(words, fault.sentence)
+    assert not trial.good, "nothing is taken in while a row is faulty"
+    assert "1 rows cannot be read" in trial.words
+
+
+def test_decimal_commas_are_read_when_chosen_and_never_mixed() -> None:
+    text = "Kind;Width;Height\ncloth;58,5;1.228\n"
+    trial = tried(text, point=Point.COMMA)
+    assert "1.228" in trial.faults[0].sentence
+    assert tried(text.replace("1.228", "228"), point=Point.COMMA).pieces[0][0].outline.width == 58.5
+    assert number("−3,5", "b*", Point.COMMA) == -3.5
+    with pytest.raises(EntryError):
+        number("1.500,5", "Width", Point.COMMA)
+
+
+def test_lengths_in_centimetres_and_inches() -> None:
+    trial = tried("Kind,Width,Height\ncloth,2.5,9.5 cm\n", length=LengthIn.INCH)
+    outline = trial.pieces[0][0].outline
+    assert (outline.width, outline.height) == (pytest.approx(63.5), pytest.approx(95.0))
+
+
+def test_codes_that_are_here_are_left_out_and_codes_given_twice_are_told() -> None:
+    rows = "C-0001,cloth,58,228,,,,,,\nC-0107,cloth,58,228,,,,,,\nC-0107,cloth,58,228,,,,,,\n"
+    trial = tried(HEAD + rows, {"C-0001"})
+    assert trial.known == ("C-0001",)
+    assert "C-0107 stands on line 3 already" in trial.faults[0].sentence
+    assert trial.faults[0].line == 4
+
+
+def test_a_needed_column_must_be_named() -> None:
+    with pytest.raises(EntryError, match="say which column holds it"):
+        tried("Width,Height\n1,2\n")
+    assert tried("Width,Height\n1,2\n", kind=Kind.MULL).good
+
+
+def test_hundreds_of_faulty_rows_are_counted() -> None:
+    trial = tried(HEAD + ",felt,1,1,,,,,,\n" * 500)
+    assert len(trial.faults) == 200
+    assert "500 rows cannot be read" in trial.words
+
+
+def test_the_stock_list_comes_back_as_it_went_out(stock: Stockroom, tmp_path: Path) -> None:
+    text = decoded(csv_bytes(listing(Listing.STOCK, stock)), Encoding.UTF_8)
+    trial = tried(text)
+    assert trial.faults == ()
+    with Stockroom.create(tmp_path / "other") as other:
+        other.bring_in(trial.pieces, name="Took in stock.csv")
+        for piece in stock.pieces():
+            there = other.piece(piece.code)
+            assert there.kind is piece.kind
+            assert there.note == piece.note.strip()
+            assert there.price == piece.price
+            assert there.outline.width == pytest.approx(piece.outline.width, abs=0.06)
+        assert other.check().faults == ()
+
+
+def test_taking_in_is_one_step_and_one_undo_takes_it_back(stock: Stockroom) -> None:
+    before = stock.pieces()
+    rows = "".join(f",cloth,{n},100,38,44,21,,,\n" for n in range(1, 2501))
+    trial = tried(HEAD + "C-0107,cloth,58,228,,,,,,\n" + rows)
+    changes = stock.bring_in(trial.pieces, name="Took in 2501 pieces from old.csv")
+    assert changes.born[:2] == ("C-0107", "C-0108")
+    assert len(stock.pieces()) == len(before) + 2501
+    assert stock.check().faults == ()
+    stock.undo()
+    assert stock.pieces() == before
+    stock.redo()
+    assert stock.piece("C-0108").colour is not None
+    assert stock.check().faults == ()
+
+
+def test_a_code_that_is_taken_meanwhile_leaves_everything_as_it_was(stock: Stockroom) -> None:
+    trial = tried(HEAD + ",cloth,58,228,,,,,,\nC-0002,cloth,58,228,,,,,,\n")
+    before = stock.whole()
+    with pytest.raises(EntryError, match="C-0002 is taken"):
+        stock.bring_in(trial.pieces, name="Took in")
+    assert stock.whole() == before
+
+
+def test_taking_in_that_is_stopped_leaves_everything_as_it_was(stock: Stockroom) -> None:
+    class EnoughError(Exception):
+        pass
+
+    asked = 0
+
+    def stop() -> None:
+        nonlocal asked
+        asked += 1
+        if asked == 3:
+            raise EnoughError
+
+    trial = tried(HEAD + ",cloth,58,228,,,,,,\n" * 3000)
+    before = stock.whole()
+    with pytest.raises(EnoughError):
+        stock.bring_in(trial.pieces, name="Took in", check=stop)
+    assert stock.whole() == before

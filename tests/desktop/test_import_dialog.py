@@ -1,0 +1,118 @@
+"""The page on which a table's columns are named, and its pieces are taken in."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from bindery_stock.bench.importing import Field, Trial
+from bindery_stock.desktop.exchange.import_dialog import ImportDialog
+from bindery_stock.desktop.exchange.records_desk import RecordsDesk
+from bindery_stock.desktop.session import Session
+from bindery_stock.records.incoming import Encoding
+
+
+def shown(qtbot: QtBot, session: Session, path: Path) -> ImportDialog:
+    dialog = ImportDialog(session, path, None)
+    qtbot.addWidget(dialog)
+    dialog.show()
+    return dialog
+
+
+def settled(qtbot: QtBot, dialog: ImportDialog, words: str) -> None:
+    qtbot.waitUntil(lambda: words in dialog.said.text())
+
+
+def test_a_table_of_ours_is_understood_at_once(
+    qtbot: QtBot, session: Session, tmp_path: Path
+) -> None:
+    path = tmp_path / "old.csv"
+    path.write_text("Kind,Width (mm),Height (mm),Place\ncloth,58,228,drawer 2\n", "utf-8")
+    dialog = shown(qtbot, session, path)
+    settled(qtbot, dialog, "1 pieces would be shelved")
+    with qtbot.waitSignal(dialog.taken_in) as heard:
+        qtbot.mouseClick(dialog.take, Qt.MouseButton.LeftButton)
+    (trial,) = heard.args
+    assert isinstance(trial, Trial)
+    assert trial.pieces[0][0].place == "drawer 2"
+
+
+def test_foreign_headings_are_named_by_hand(qtbot: QtBot, session: Session, tmp_path: Path) -> None:
+    path = tmp_path / "old.csv"
+    path.write_text("Art;B;H\ncloth;58,5;228\n", "utf-8")
+    dialog = shown(qtbot, session, path)
+    settled(qtbot, dialog, "say which column holds it")
+    for field, column in ((Field.KIND, 0), (Field.WIDTH, 1), (Field.HEIGHT, 2)):
+        box = dialog.columns[field]
+        box.setFocus()
+        for _ in range(column + 1):
+            qtbot.keyClick(box, Qt.Key.Key_Down)
+    settled(qtbot, dialog, "1 rows cannot be read")
+    assert "Line 2" in dialog.faults.item(0).text()
+    assert not dialog.take.isEnabled()
+    dialog.point.setFocus()
+    qtbot.keyClick(dialog.point, Qt.Key.Key_Down)
+    settled(qtbot, dialog, "1 pieces would be shelved")
+    assert dialog.take.isEnabled()
+    dialog.reject()
+
+
+def test_an_encoding_that_is_not_certain_is_chosen(
+    qtbot: QtBot, session: Session, tmp_path: Path
+) -> None:
+    path = tmp_path / "old.csv"
+    path.write_bytes("Kind,Width,Height,Pattern\ncloth,58,228,moiré\n".encode("cp1252"))
+    dialog = shown(qtbot, session, path)
+    assert "Choose its encoding" in dialog.said.text()
+    dialog.encoding.setCurrentIndex(dialog.encoding.findData(Encoding.WESTERN))
+    settled(qtbot, dialog, "1 pieces would be shelved")
+    assert dialog.preview.item(0, 3).text() == "moiré"
+    dialog.reject()
+
+
+def test_a_file_that_is_gone_or_no_table_is_told(
+    qtbot: QtBot, session: Session, tmp_path: Path
+) -> None:
+    desk = RecordsDesk(session, lambda _folder: None, list)
+    with qtbot.waitSignal(session.trouble) as heard:
+        desk.take_in_from(tmp_path / "gone.csv")
+    assert "cannot be read" in heard.args[0]
+    (tmp_path / "odd.xlsx").write_bytes(b"odd")
+    dialog = shown(qtbot, session, tmp_path / "odd.xlsx")
+    assert "no XLSX workbook" in dialog.said.text()
+    dialog.reject()
+
+
+def test_pieces_are_shelved_in_one_step_that_undo_takes_back(
+    qtbot: QtBot, session: Session, tmp_path: Path
+) -> None:
+    path = tmp_path / "old.csv"
+    path.write_text("Kind,Width,Height\n" + "cloth,58,228\n" * 300, "utf-8")
+    desk = RecordsDesk(session, lambda _folder: None, list)
+    desk.take_in_from(path)
+    dialog = desk.dialog
+    assert isinstance(dialog, ImportDialog)
+    settled(qtbot, dialog, "300 pieces")
+    with qtbot.waitSignal(session.changed):
+        qtbot.mouseClick(dialog.take, Qt.MouseButton.LeftButton)
+    assert len(session.pieces) == 300
+    assert session.stockroom.undoable().name == "Took in 300 pieces from old.csv"
+    with qtbot.waitSignal(session.changed):
+        session.undo()
+    assert session.pieces == []
+
+
+@pytest.mark.parametrize("rows", [20_000])
+def test_a_long_table_can_be_stopped(
+    qtbot: QtBot, session: Session, tmp_path: Path, rows: int
+) -> None:
+    path = tmp_path / "long.csv"
+    path.write_text("Kind,Width,Height\n" + "cloth,58,228\n" * rows, "utf-8")
+    dialog = shown(qtbot, session, path)
+    assert dialog.stop.isVisible()
+    qtbot.mouseClick(dialog.stop, Qt.MouseButton.LeftButton)
+    assert not dialog.stop.isVisible()
+    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10_000)
+    assert not dialog.take.isEnabled()
+    dialog.reject()
