@@ -44,7 +44,7 @@ def build(session: Session) -> tuple[Window, FrontDesk]:
             return [row.lot.code] if row else []
         return [piece.code for piece in shelf.chosen_pieces] if window.place is shelf else []
 
-    records = RecordsDesk(session, desk.open_folder, chosen)
+    records = RecordsDesk(session, desk.open_folder, chosen, photo_table.offer)
     window = Window(
         session,
         [shelf, photo_table, match, books, adhesives, colour_room, ledger],

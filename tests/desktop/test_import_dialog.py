@@ -74,7 +74,7 @@ def test_an_encoding_that_is_not_certain_is_chosen(
 def test_a_file_that_is_gone_or_no_table_is_told(
     qtbot: QtBot, session: Session, tmp_path: Path
 ) -> None:
-    desk = RecordsDesk(session, lambda _folder: None, list)
+    desk = RecordsDesk(session, lambda _folder: None, list, lambda _paths: None)
     with qtbot.waitSignal(session.trouble) as heard:
         desk.take_in_from(tmp_path / "gone.csv")
     assert "cannot be read" in heard.args[0]
@@ -89,7 +89,7 @@ def test_pieces_are_shelved_in_one_step_that_undo_takes_back(
 ) -> None:
     path = tmp_path / "old.csv"
     path.write_text("Kind,Width,Height\n" + "cloth,58,228\n" * 300, "utf-8")
-    desk = RecordsDesk(session, lambda _folder: None, list)
+    desk = RecordsDesk(session, lambda _folder: None, list, lambda _paths: None)
     desk.take_in_from(path)
     dialog = desk.dialog
     assert isinstance(dialog, ImportDialog)

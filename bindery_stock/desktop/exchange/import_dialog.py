@@ -296,6 +296,7 @@ class ImportDialog(QDialog):
 
     def _working(self, *, on: bool) -> None:
         self.bar.setVisible(on)
+        self.faults.setVisible(self.faults.isVisible() and not on)
         self.stop.setVisible(on)
         self.bar.setValue(0)
 

@@ -8,12 +8,14 @@ from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
 from bindery_stock.bench.importing import Trial
 from bindery_stock.clock import system_clock
-from bindery_stock.desktop.commands import Command, Menu
+from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog
 from bindery_stock.desktop.exchange.import_dialog import ImportDialog
+from bindery_stock.desktop.exchange.inbox import Inbox
 from bindery_stock.desktop.exchange.labels_dialog import LabelsDialog
 from bindery_stock.desktop.exchange.lists_dialog import ListsDialog
 from bindery_stock.desktop.exchange.record_dialog import RecordDialog
+from bindery_stock.desktop.exchange.records_commands import records_commands
 from bindery_stock.desktop.exchange.transfer import Transfer
 from bindery_stock.desktop.jobs import Pool
 from bindery_stock.desktop.printing.paper_panel import ask_save
@@ -37,14 +39,17 @@ class RecordsDesk(QObject):
         session: Session,
         open_folder: Callable[[Path], None],
         chosen: Callable[[], list[str]],
+        offer: Callable[[list[Path]], None],
     ) -> None:
-        """Serve this session."""
+        """Serve this session; ``offer`` takes photographs that come in to the photo table."""
         super().__init__()
         self.session = session
         self.window: QWidget | None = None
         self.dialog: QDialog | None = None
         self._open_folder = open_folder
         self._chosen = chosen
+        self.inbox = Inbox(session, offer)
+        self.inbox.setParent(self)
 
     def show_code(self, code: str) -> None:
         """Go to the piece of a code that was typed or scanned."""
@@ -226,75 +231,19 @@ class RecordsDesk(QObject):
         )
         self._open(transfer)
 
+    # The phone folder
+
+    def watch_phone(self) -> None:
+        """Ask for the folder in which the phone lays its photographs."""
+        dialog = QFileDialog(self.window, "The folder in which the phone lays its photographs")
+        dialog.setFileMode(QFileDialog.FileMode.Directory)
+        dialog.setOption(QFileDialog.Option.ShowDirsOnly)
+        dialog.fileSelected.connect(lambda folder: self.inbox.watch(Path(folder)))
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
     # Commands
-
-    def _may_write(self) -> bool:
-        return self.session.is_open and not self.session.stockroom.read_only
-
-    def _is_open(self) -> bool:
-        return self.session.is_open
 
     def commands(self) -> list[Command]:
         """Everything that leaves and comes back."""
-        return [
-            Command(
-                name="records.labels",
-                text="&Labels…",
-                tip="Print labels for what is chosen, or for everything.",
-                menu=Menu.RECORDS,
-                keys="Ctrl+Shift+L",
-                run=self.labels,
-                enabled=self._is_open,
-                begins_group=True,
-            ),
-            Command(
-                name="records.lists",
-                text="L&ists…",
-                tip="Print or save stock, wants, what expires, what remains and what it cost.",
-                menu=Menu.RECORDS,
-                keys="Ctrl+P",
-                run=self.lists,
-                enabled=self._is_open,
-            ),
-            Command(
-                name="records.record",
-                text="&Treatment record…",
-                tip="Print or save the record of a volume.",
-                menu=Menu.RECORDS,
-                keys="Ctrl+Shift+R",
-                run=self.record,
-                enabled=self._is_open,
-            ),
-            Command(
-                name="records.take_in",
-                text="Take in a ta&ble…",
-                tip="Shelve pieces from a CSV file or a workbook, tried before any is kept.",
-                menu=Menu.RECORDS,
-                run=self.take_in,
-                enabled=self._may_write,
-                begins_group=True,
-            ),
-            Command(
-                name="records.pack",
-                text="Save the &whole stockroom…",
-                tip="Everything with its photographs as one file, to keep or to carry elsewhere.",
-                menu=Menu.RECORDS,
-                run=self.pack,
-                enabled=self._is_open,
-                begins_group=True,
-            ),
-            Command(
-                name="records.unpack",
-                text="Lay &out a saved stockroom…",
-                tip="Make a stock folder of a file in which a whole stockroom was saved.",
-                menu=Menu.RECORDS,
-                run=self.unpack,
-            ),
-            Command(
-                name="records.backups",
-                text="&Backups…",
-                tip="See the copies of this stockroom, and go back to one.",
-                menu=Menu.RECORDS,
-                run=self.backups,
-            ),
-        ]
+        return records_commands(self)
