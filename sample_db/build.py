@@ -14,6 +14,7 @@ from bindery_stock.colour import (
     Sitting,
     Target,
     begin_sitting,
+    family,
     measure,
     measure_in_sitting,
 )
@@ -26,6 +27,8 @@ from bindery_stock.stock import (
     PhotoMark,
     Stockroom,
 )
+from bindery_stock.trade import shipped_rules
+from bindery_stock.trade.vocabulary import Kind
 from sample_db.at_work import Bench, BenchClock
 from sample_db.develop import QUALITY, SIZE, Negative, chart_photograph, developed
 from sample_db.happenings import done, entered
@@ -35,6 +38,8 @@ from sample_db.render import MAT, Light, Ring
 
 PASTE = "fresh paste"
 """The tin from which the first volumes were pasted."""
+NOT_YET_JUDGED = frozenset({"red rib ell", "russet straight grain", "faded blue linen"})
+"""Old cloth whose colour family no one has judged by eye yet."""
 DAY = date(2026, 11, 25)
 """The day on which the sample is looked at."""
 
@@ -118,7 +123,7 @@ def _as_found(bench: Bench, item: Item, negative: Negative, photo: Photo) -> New
         place=item.place,
         note=item.note,
         price=Decimal(item.price) if item.price else None,
-        colour_family=item.colour_family,
+        colour_family=item.colour_family or _judged(item),
     )
 
 
@@ -132,6 +137,15 @@ def scale_of(negative: Negative, *, on_mat: bool) -> PhotoScale:
     else:
         raise ValueError(f"{negative.name} shows neither grid nor rule, so it has no scale.")
     return scale.turned(*truth.warp_px).settled(truth.outline_px)
+
+
+def _judged(item: Item) -> str:
+    """The colour family as the binder ticks it by eye; a few pieces still wait to be looked at."""
+    old_cloth = item.kind is Kind.CLOTH and item.source_date
+    seen = family(item.stuff.lab)
+    if not old_cloth or item.key in NOT_YET_JUDGED or seen not in shipped_rules().families:
+        return ""
+    return seen
 
 
 def _ring(scale: PhotoScale, pixels: Ring) -> Ring:

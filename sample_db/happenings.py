@@ -2,9 +2,12 @@
 
 from functools import singledispatch
 
+from shapely import Polygon, get_parts
+from shapely.geometry.base import BaseGeometry
+
 from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.books.replanning import delta_now
-from bindery_stock.shape import Placement, best_place, cut, slivers
+from bindery_stock.shape import Outline, Placement, best_place, cut, slivers
 from bindery_stock.stock import BookPart, Cutting, Laying, NewAdhesiveLot, NewWanted, Piece
 from bindery_stock.trade import LabResult, Property
 from sample_db.at_work import Bench
@@ -27,6 +30,10 @@ from sample_db.on_the_bench import part_for
 
 MARGIN = 1.0
 """Least distance of a cut from edge and flaw, mm."""
+RIM = 6.0
+"""Rims narrower than this beside a cut are trimmed off, mm."""
+LEAST_RIM = 2.0
+"""Trimmings below this area are dust, mm²."""
 SLIVER = 12.0
 """Offcuts nowhere this wide are thrown away, mm."""
 
@@ -74,6 +81,7 @@ def _(happening: Cut, bench: Bench) -> str:
     part = part_for(bench, happening.purpose)
     found = _placed(piece, happening, part)
     kept, thin = slivers(cut(piece.outline, found), SLIVER)
+    kept, rims = _trimmed(kept)
     cutting = Cutting(
         code=piece.code,
         purpose=happening.purpose,
@@ -81,7 +89,7 @@ def _(happening: Cut, bench: Bench) -> str:
         height=found.height,
         corners=found.corners,
         offcuts=tuple(kept),
-        discarded=tuple(thin),
+        discarded=(*thin, *rims),
     )
     if part is None:
         changes = bench.room.cut(cutting)
@@ -92,6 +100,24 @@ def _(happening: Cut, bench: Bench) -> str:
     for n, code in enumerate(changes.born, start=1):
         bench.codes[f"{happening.key}/{n}"] = code
     return changes.step.name
+
+
+def _trimmed(offcuts: list[Outline]) -> tuple[list[Outline], list[Outline]]:
+    """The offcuts with the narrow rims left beside a cut trimmed away, and the rims."""
+    kept: list[Outline] = []
+    rims: list[Outline] = []
+    for offcut in offcuts:
+        inner = offcut.polygon.buffer(-RIM / 2, join_style="mitre")
+        sound = inner.buffer(RIM / 2, join_style="mitre").intersection(offcut.polygon)
+        kept += _outlines(sound, LEAST_RIM)
+        rims += _outlines(offcut.polygon.difference(sound), LEAST_RIM)
+    return kept, rims
+
+
+def _outlines(shape: BaseGeometry, least: float) -> list[Outline]:
+    """The polygons of a shape above an area in mm², largest first."""
+    polygons = [p for p in get_parts(shape) if isinstance(p, Polygon) and p.area > least]
+    return [Outline.from_polygon(p) for p in sorted(polygons, key=lambda p: -p.area)]
 
 
 @_done.register

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from bindery_stock.bench.books.allowing import allowances_for
 from bindery_stock.bench.books.part_list import parts_of
-from bindery_stock.colour import Neutral, measure
+from bindery_stock.colour import Neutral, measure_in_sitting
 from bindery_stock.stock import (
     BookPart,
     BookPhoto,
@@ -117,9 +117,10 @@ def _kept(bench: Bench, negative: Negative, view: View) -> BookPhoto:
 
 def _read(bench: Bench, negative: Negative, shot: BookPhoto) -> Colour:
     truth = negative.truth
-    reading = measure(
+    reading = measure_in_sitting(
         bench.room.photo_path(shot.photo.sha256),
         truth.patch_px,
+        bench.sitting,
         neutral=Neutral(truth.card_px, truth.card_lab),
     )
     lightness, a, b = (round(value, 3) for value in reading.lab)
