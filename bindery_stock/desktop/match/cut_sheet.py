@@ -16,6 +16,7 @@ from bindery_stock.bench.cut_words import (
     shear_words,
 )
 from bindery_stock.desktop.entries import LengthEntry
+from bindery_stock.desktop.exchange.cut_paper_dialog import CutPaperDialog
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.match.cut_sheet_layout import lay_out, plain_label
@@ -83,6 +84,8 @@ class CutSheet(QDialog):
         self.length_button.setVisible(piece.form is Form.ROLL and is_sheet(piece.outline))
         self.cut_button = next_button("Cut")
         self.cut_button.setDefault(True)
+        self.paper_button = QPushButton("On &paper…")
+        self.paper_button.setToolTip("The plan with its measures, and at full size to lay under.")
         self.cancel_button = QPushButton("Leave it whole")
         self._settle = QTimer(self)
         self._settle.setSingleShot(True)
@@ -108,6 +111,7 @@ class CutSheet(QDialog):
         self.parts.small_turn_wanted.connect(self.view.turn_by)
         self.length_button.clicked.connect(self._take_length)
         self.cut_button.clicked.connect(self._cut)
+        self.paper_button.clicked.connect(self._on_paper)
         self.cancel_button.clicked.connect(self.reject)
         self._settle.timeout.connect(self._measure)
 
@@ -222,6 +226,15 @@ class CutSheet(QDialog):
     def _take_length(self) -> None:
         self.length_wanted.emit(self._length())
         self.accept()
+
+    def _on_paper(self) -> None:
+        try:
+            dialog = CutPaperDialog(self._session, self.piece, self.cutting(), self)
+        except BinderyError as error:
+            self.state.setText(str(error))
+            return
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
 
     def _cut(self) -> None:
         try:

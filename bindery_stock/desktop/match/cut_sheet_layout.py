@@ -53,6 +53,7 @@ def lay_out(sheet: CutSheet, rules: Rules) -> None:
     side.addWidget(sheet.length_button)
     buttons = QHBoxLayout()
     buttons.addWidget(sheet.cancel_button)
+    buttons.addWidget(sheet.paper_button)
     buttons.addStretch(1)
     buttons.addWidget(sheet.cut_button)
     side.addLayout(buttons)

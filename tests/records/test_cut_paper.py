@@ -1,0 +1,89 @@
+"""The plan of a cut on paper, in the millimetres of the page."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from bindery_stock.records.cut_paper import MARGIN_MM, OVERLAP_MM, cut_pages
+from bindery_stock.records.page import A4, LETTER, Page, Stroke, Words
+from bindery_stock.shape import Outline
+from bindery_stock.stock import Cutting, NewPiece, Piece, Stockroom
+from bindery_stock.trade.vocabulary import Kind
+from bindery_stock.units import LengthStyle
+from tests.records.busy import rectangle
+
+LENGTHS = LengthStyle()
+
+
+@pytest.fixture
+def stock(tmp_path: Path) -> Iterator[Stockroom]:
+    with Stockroom.create(tmp_path / "stock") as made:
+        yield made
+
+
+def scrap(stock: Stockroom, width: float, height: float) -> Piece:
+    outline = Outline(rectangle(0, 0, width, height))
+    (code,) = stock.shelve(NewPiece(kind=Kind.CLOTH, outline=outline)).born
+    return stock.piece(code)
+
+
+def strip(piece: Piece, width: float, height: float) -> Cutting:
+    return Cutting(
+        code=piece.code, purpose="spine strip, vol. 4", width=width, height=height,
+        corners=rectangle(10, 10, 10 + width, 10 + height), offcuts=(),
+    )  # fmt: skip
+
+
+def thick_lines(page: Page) -> list[tuple[tuple[float, float], ...]]:
+    """The lines along which the knife goes."""
+    return [m.points for m in page.marks if isinstance(m, Stroke) and m.width == 0.5]
+
+
+def extent(lines: list[tuple[tuple[float, float], ...]]) -> tuple[float, float]:
+    xs = [x for line in lines for x, _ in line]
+    ys = [y for line in lines for _, y in line]
+    return max(xs) - min(xs), max(ys) - min(ys)
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER], ids=lambda paper: paper.name)
+def test_a_small_piece_takes_one_page_at_full_size(stock: Stockroom, paper: object) -> None:
+    piece = scrap(stock, 120, 200)
+    _sketch, full = cut_pages(piece, strip(piece, 58, 180), paper, LENGTHS)
+    assert extent(thick_lines(full)) == pytest.approx((58, 180))
+
+
+def test_a_large_piece_is_tiled_and_the_tiles_add_up(stock: Stockroom) -> None:
+    piece = scrap(stock, 430, 600)
+    _, *tiles = cut_pages(piece, strip(piece, 400, 560), A4, LENGTHS)
+    wide, tall = A4.width - 2 * MARGIN_MM, A4.height - 2 * MARGIN_MM - 28
+    columns, rows = 3, 3
+    assert len(tiles) == columns * rows
+    # Each edge of the part, laid together over the tiles, has its whole length.
+    top = 0.0
+    for column, page in enumerate(tiles[:columns]):
+        (line,) = thick_lines(page)
+        xs = [x + column * (wide - OVERLAP_MM) for x, _ in line]
+        top = max(top, max(xs) - (MARGIN_MM + 10))
+    assert top == pytest.approx(400)
+    for page in tiles:
+        for line in thick_lines(page):
+            assert all(MARGIN_MM - 1e-9 <= x <= MARGIN_MM + wide + 1e-9 for x, _ in line)
+            assert all(MARGIN_MM + 16 - 1e-9 <= y <= MARGIN_MM + 16 + tall + 1e-9 for _, y in line)
+
+
+def test_every_page_at_full_size_has_its_check_line_and_the_sketch_its_measures(
+    stock: Stockroom,
+) -> None:
+    piece = scrap(stock, 230, 250)
+    sketch, *tiles = cut_pages(piece, strip(piece, 58, 228), A4, LENGTHS)
+    for page in tiles:
+        lengths = [
+            abs(m.points[1][0] - m.points[0][0])
+            for m in page.marks
+            if isinstance(m, Stroke) and len(m.points) == 2
+        ]
+        assert any(length == pytest.approx(50.0) for length in lengths)
+    said = " ".join(m.text for m in sketch.marks if isinstance(m, Words))
+    for words in ("230 mm", "250 mm", "58 × 228 mm", "10 mm from the left", "Mind the blade"):
+        assert words in said
