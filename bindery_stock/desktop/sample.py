@@ -15,7 +15,7 @@ SAMPLE_NAME = "Sample stockroom"
 def fresh_copy(home: Path) -> Path:
     """Lay out the sample afresh under ``home`` and return its folder.
 
-    An earlier working copy is set aside first and removed once the new one stands. Raises
+    An earlier working copy is removed only once the new one stands. Raises
     ``NotAStockroom`` where the program was installed without its sample.
     """
     shipped = places.sample()
@@ -24,13 +24,15 @@ def fresh_copy(home: Path) -> Path:
             "This installation came without the sample stockroom; install from a full checkout."
         )
     folder = home / SAMPLE_NAME
-    old = home / f"{SAMPLE_NAME} (before)"
+    old, fresh = home / f"{SAMPLE_NAME} (before)", home / f"{SAMPLE_NAME} (coming)"
     try:
         home.mkdir(parents=True, exist_ok=True)
-        shutil.rmtree(old, ignore_errors=True)
+        for leftover in (old, fresh):
+            shutil.rmtree(leftover, ignore_errors=True)
+        shutil.copytree(shipped, fresh)
         if folder.exists():
             folder.rename(old)
-        shutil.copytree(shipped, folder)
+        fresh.rename(folder)
         shutil.rmtree(old, ignore_errors=True)
     except OSError as error:
         raise DiskTrouble(

@@ -27,7 +27,7 @@ from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.wrapping import wrapped
 from bindery_stock.stock import Lab, Piece
 
-MATCH_HEIGHT = GRID * 36
+MATCH_HEIGHT = GRID * 40
 NEAR_HEIGHT = GRID * 20
 _RULE_HEIGHT = GRID * 12
 _CAUTION_LINES = 3
@@ -142,9 +142,10 @@ class CandidateDelegate(QStyledItemDelegate):
             quiet = number > 1
             painter.setPen(grey(steps.muted if quiet else steps.text))
             metrics = painter.fontMetrics()
-            shown = metrics.elidedText(line, Qt.TextElideMode.ElideRight, int(area.width()))
-            painter.drawText(QPointF(area.left(), y + metrics.ascent()), shown)
-            y += metrics.height() + GRID
+            for shown in wrapped(line, metrics, int(area.width()), 2 if quiet else 1):
+                painter.drawText(QPointF(area.left(), y + metrics.ascent()), shown)
+                y += metrics.height()
+            y += GRID
         painter.setFont(QApplication.font())
         painter.setPen(grey(steps.text))
         metrics = painter.fontMetrics()

@@ -14,6 +14,7 @@ from bindery_stock.bench.finding import LEADING
 from bindery_stock.bench.side_by_side import held_line, metamerism
 from bindery_stock.colour import step
 from bindery_stock.matching import Match, NearMiss, Ranking
+from bindery_stock.matching.values import SHOWN_FACE
 from bindery_stock.stock import Confirmation, Lab, Piece
 from bindery_stock.trade import Rules
 from bindery_stock.units import LengthStyle
@@ -208,22 +209,22 @@ def left_words(match: Match, lengths: LengthStyle, *, best: bool) -> str:
 
 
 def closeness(match: Match) -> str:
-    """``ΔE00 1.8 ± 2.1``."""
+    """``ΔE00 1.8 ± 2.1, on its sheltered face``."""
     if match.delta_e is None:
         return "Colour not compared"
     band = f" ± {match.u:.1f}" if match.u is not None else ", band not known"
-    return f"ΔE00 {match.delta_e:.1f}{band}"
+    face = "" if match.face == SHOWN_FACE else f", on its {match.face} face"
+    return f"ΔE00 {match.delta_e:.1f}{band}{face}"
 
 
 def difference(match: Match, piece: Piece) -> str:
-    """How the candidate differs from the target, part by part, and which face was matched."""
+    """How the candidate differs from the target, part by part."""
     colour = next((c for c in piece.colours if c.face.value == match.face), None)
     if match.part.lab is None or colour is None:
         return ""
     parts = step(match.part.lab, colour.lab)
     told = f"ΔL* {parts.lightness:+.1f}   ΔC* {parts.chroma:+.1f}   ΔH* {parts.hue:+.1f}"
-    face = "" if match.face == "shown" else f"   on its {match.face} face"
-    return told.replace("-", "−") + face
+    return told.replace("-", "−")
 
 
 def describe(piece: Piece) -> str:

@@ -9,6 +9,10 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Part, Ranking
 
 
+NEAR_MISSES = 8
+"""As many as a hand will look at; what each lacks takes many trial fits."""
+
+
 class Seeker(QObject):
     """Emits ``answered(Ranking)`` when the pieces that serve are known, and ``placed(Ranking)``
     when the leading ones have been placed to leave the most useful offcut. Then the usable
@@ -36,7 +40,7 @@ class Seeker(QObject):
 
         def work(job: Job) -> Ranking:
             hoard = hoard_of(pieces, reserved=reserved, usable=usable)
-            ranking = matching.rank(part, hoard, stop=lambda: job.stopped)
+            ranking = matching.rank(part, hoard, near=NEAR_MISSES, stop=lambda: job.stopped)
             for match in ranking.matches:
                 job.check()
                 _ = match.left  # worked out here, as it takes too long for the GUI thread
