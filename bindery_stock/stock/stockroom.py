@@ -23,6 +23,7 @@ from bindery_stock.stock.confirm_verbs import ConfirmVerbs
 from bindery_stock.stock.disk import connect, engine, told
 from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.lot_verbs import LotVerbs
+from bindery_stock.stock.merge_verbs import MergeVerbs
 from bindery_stock.stock.owner import WriterLock
 from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS
 from bindery_stock.stock.tables import PhotoRow, SettingRow, StepRow
@@ -37,7 +38,7 @@ from bindery_stock.trade.day_counts import written
 from bindery_stock.units import format_mm
 
 
-class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn):
+class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
     """An open stock folder.
 
     Made by ``create`` or ``open``, which are context managers too; ``close`` it otherwise. Each

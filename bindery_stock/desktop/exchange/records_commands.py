@@ -92,6 +92,14 @@ def records_commands(desk: "RecordsDesk") -> list[Command]:
             run=desk.unpack,
         ),
         Command(
+            name="records.merge",
+            text="Take in another stock&room…",
+            tip="Bring what is new in another stockroom into this one; what differs is shown.",
+            menu=Menu.RECORDS,
+            run=desk.merge,
+            enabled=may_write,
+        ),
+        Command(
             name="records.backups",
             text="&Backups…",
             tip="See the copies of this stockroom, and go back to one.",

@@ -14,6 +14,7 @@ from bindery_stock.desktop.exchange.import_dialog import ImportDialog
 from bindery_stock.desktop.exchange.inbox import Inbox
 from bindery_stock.desktop.exchange.labels_dialog import LabelsDialog
 from bindery_stock.desktop.exchange.lists_dialog import ListsDialog
+from bindery_stock.desktop.exchange.merging import Merging
 from bindery_stock.desktop.exchange.record_dialog import RecordDialog
 from bindery_stock.desktop.exchange.records_commands import records_commands
 from bindery_stock.desktop.exchange.transfer import Transfer
@@ -50,6 +51,7 @@ class RecordsDesk(QObject):
         self._chosen = chosen
         self.inbox = Inbox(session, offer)
         self.inbox.setParent(self)
+        self.merging = Merging(session, self)
 
     def show_code(self, code: str) -> None:
         """Go to the piece of a code that was typed or scanned."""
@@ -203,6 +205,11 @@ class RecordsDesk(QObject):
         dialog.fileSelected.connect(lambda path: self._ask_folder(Path(path)))
         dialog.finished.connect(dialog.deleteLater)
         dialog.open()
+
+    def merge(self) -> None:
+        """Take another stockroom into this one."""
+        self.merging.window = self.window
+        self.merging.ask()
 
     def _ask_folder(self, path: Path) -> None:
         dialog = QFileDialog(self.window, "Choose an empty folder for the stockroom")
