@@ -8,9 +8,12 @@ Sources: CIE 15:2018 (CIELAB); IEC 61966-2-1:1999 (sRGB); ICC.1:2022 §6.3 (D50)
 (Bradford adaptation).
 """
 
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
+from colormath.color_conversions import convert_color
+from colormath.color_objects import LabColor, sRGBColor
 from numpy.typing import ArrayLike, NDArray
 
 from bindery_stock.errors import ColourError
@@ -31,6 +34,9 @@ BRADFORD: Final[Array] = np.array(
 
 _EPSILON: Final = 216 / 24389
 _KAPPA: Final = 24389 / 27
+_SHOWN_WITHIN: Final = 0.2
+"""A colour comes back from the screen's codes within this in L*, a* and b*, where it is shown:
+colormath's matrices are rounded."""
 _LIMIT: Final = 128.0
 """a* and b* beyond this cannot be written in the ICC's own Lab encoding."""
 
@@ -130,8 +136,17 @@ def to_srgb(lab: ArrayLike) -> tuple[tuple[int, int, int], bool]:
     Out of the sRGB gamut the codes are clipped and the flag is false. Raises ``ColourError`` for a
     colour out of range.
     """
-    linear = apply_matrix(XYZ_TO_SRGB, lab_to_xyz(check_lab(lab)))
-    codes = srgb_encode(linear)
-    in_gamut = bool(np.all(codes >= -0.5 / 255) and np.all(codes <= 1 + 0.5 / 255))
-    r, g, b = (round(float(c) * 255) for c in np.clip(codes, 0.0, 1.0))
-    return (r, g, b), in_gamut
+    return _shown(check_lab(lab))
+
+
+@lru_cache(maxsize=4096)
+def _shown(lab: Lab) -> tuple[tuple[int, int, int], bool]:
+    # Unless told otherwise colormath takes the source's illuminant for the target's as well.
+    colour = LabColor(*lab, observer="2", illuminant="d50")
+    shown = convert_color(colour, sRGBColor, target_illuminant="d65")
+    codes = np.clip([shown.rgb_r, shown.rgb_g, shown.rgb_b], 0.0, 1.0)
+    # It clips some of what no screen shows without a word: only the way back tells.
+    back = convert_color(sRGBColor(*codes), LabColor, target_illuminant="d50")
+    missed = np.abs(np.subtract(back.get_value_tuple(), lab)).max()
+    r, g, b = (round(float(code) * 255) for code in codes)
+    return (r, g, b), bool(missed < _SHOWN_WITHIN)
