@@ -44,7 +44,11 @@ def build(session: Session) -> tuple[Window, FrontDesk]:
             return [row.lot.code] if row else []
         return [piece.code for piece in shelf.chosen_pieces] if window.place is shelf else []
 
-    records = RecordsDesk(session, desk.open_folder, chosen, photo_table.offer)
+    def volume() -> str:
+        """The code of the volume in front, for its record."""
+        return books.volume_view.code if window.place is books else ""
+
+    records = RecordsDesk(session, desk.open_folder, chosen, photo_table.offer, volume)
     window = Window(
         session,
         [shelf, photo_table, match, books, adhesives, colour_room, ledger],

@@ -41,14 +41,20 @@ class RecordsDesk(QObject):
         open_folder: Callable[[Path], None],
         chosen: Callable[[], list[str]],
         offer: Callable[[list[Path]], None],
+        volume: Callable[[], str] = str,
     ) -> None:
-        """Serve this session; ``offer`` takes photographs that come in to the photo table."""
+        """Serve this session.
+
+        ``offer`` takes photographs that come in to the photo table; ``volume`` tells the code of
+        the volume in front, or nothing.
+        """
         super().__init__()
         self.session = session
         self.window: QWidget | None = None
         self.dialog: QDialog | None = None
         self._open_folder = open_folder
         self._chosen = chosen
+        self._volume = volume
         self.inbox = Inbox(session, offer)
         self.inbox.setParent(self)
         self.merging = Merging(session, self)
@@ -73,9 +79,9 @@ class RecordsDesk(QObject):
         """The lists."""
         self._open(ListsDialog(self.session, self.window))
 
-    def record(self, code: str = "") -> None:
-        """The treatment record of a volume."""
-        self._open(RecordDialog(self.session, code, self.window))
+    def record(self) -> None:
+        """The treatment record of the volume in front, or of one to be chosen."""
+        self._open(RecordDialog(self.session, self._volume(), self.window))
 
     # A table comes in
 
