@@ -12,6 +12,7 @@ from enum import Enum, StrEnum
 from typing import TypeVar
 
 from bindery_stock.errors import BinderyError, EntryError
+from bindery_stock.records.counted import counted
 from bindery_stock.records.incoming import Sheet
 from bindery_stock.shape import Outline
 from bindery_stock.stock import Colour, NewPiece
@@ -112,13 +113,15 @@ class Trial:
     @property
     def words(self) -> str:
         """What it would do, in one or two sentences."""
-        told = f"{len(self.pieces)} pieces would be shelved."
+        told = f"{counted(len(self.pieces), 'piece')} would be shelved."
         if self.known:
             some = ", ".join(self.known[:3]) + (" …" if len(self.known) > 3 else "")
-            told += f" {len(self.known)} are here already and are left out ({some})."
+            told += f" {counted(len(self.known), 'row')} already here: left out ({some})."
         faulty = len(self.faults) + self.more_faults
         if faulty:
-            told += f" {faulty} rows cannot be read, so nothing is taken in until they are mended."
+            told += (
+                f" {counted(faulty, 'row')} cannot be read, so nothing is taken in until mended."
+            )
         return told
 
 

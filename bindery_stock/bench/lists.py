@@ -12,6 +12,7 @@ from bindery_stock.bench.looking import family_of
 from bindery_stock.bench.lot_rows import lot_rows
 from bindery_stock.bench.telling import flaws_words
 from bindery_stock.clock import local_date
+from bindery_stock.records.counted import counted
 from bindery_stock.records.table import Cell, Column, Sort, Table, table_of
 from bindery_stock.stock import AdhesiveLot, Piece, PieceState, Stockroom, Wanted
 from bindery_stock.trade import Level, Rules
@@ -75,7 +76,7 @@ _STOCK_COLUMNS = (
 def stock_list(pieces: Iterable[Piece], today: date, rules: Rules) -> Table:
     """Every piece on the shelf."""
     rows = [_stock_row(piece, rules) for piece in pieces]
-    told = f"{len(rows)} pieces on the shelf on {written(today)}. {COLOUR_NOTE}"
+    told = f"{counted(len(rows), 'piece')} on the shelf on {written(today)}. {COLOUR_NOTE}"
     return table_of("Stock", told, _STOCK_COLUMNS, rows)
 
 
@@ -136,7 +137,7 @@ def wanted_list(wanted: Iterable[Wanted], today: date) -> Table:
         )
         for want in wanted
     ]
-    told = f"{len(rows)} lines on {written(today)}. {COLOUR_NOTE}"
+    told = f"{counted(len(rows), 'line')} on {written(today)}. {COLOUR_NOTE}"
     return table_of("Wanted", told, _WANTED_COLUMNS, rows)
 
 
@@ -173,7 +174,9 @@ def expiring_list(lots: Iterable[AdhesiveLot], today: date, rules: Rules) -> Tab
         )
         for row in lot_rows(lots, today, rules)
     ]
-    told = f"{len(rows)} lots on {written(today)}. On its last good day a lot is still good."
+    told = (
+        f"{counted(len(rows), 'lot')} on {written(today)}. On its last good day one is still good."
+    )
     return table_of("Adhesives by what ends first", told, _EXPIRING_COLUMNS, rows)
 
 
@@ -246,7 +249,7 @@ def cost_list(pieces: Iterable[Piece], today: date) -> Table:
             bought[root.code].left += piece.outline.area
     rows = [_cost_row(one) for one in bought.values()]
     told = f"On {written(today)}, shared out by area. "
-    told += f"{unpriced} pieces on the shelf have no price and are not counted."
+    told += f"Without a price, and not counted: {counted(unpriced, 'piece')} on the shelf."
     return table_of("Cost", told, _COST_COLUMNS, rows)
 
 

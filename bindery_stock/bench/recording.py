@@ -234,7 +234,8 @@ def _lot_line(
         code=lot.code,
         what=f"{lot.name} ({kind.name if kind else lot.kind})",
         origin=", ".join(origin) or "not noted",
-        verdict="; ".join(use_words(use).split("\n")[0] for use in of_lot) or "no use written down",
+        verdict="; ".join(use_words(use).split("\n")[0] for use in of_lot)
+        or "no verdict was written with its use",
         override="; ".join(dict.fromkeys(overrides)),
     )
 

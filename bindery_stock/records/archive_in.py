@@ -8,6 +8,7 @@ from pathlib import Path
 from bindery_stock.clock import Clock, system_clock
 from bindery_stock.errors import BinderyError, DamagedStockroom, DiskTrouble, StockError
 from bindery_stock.records.archive_check import Archive, opened
+from bindery_stock.records.counted import counted
 from bindery_stock.records.files import cannot_write
 from bindery_stock.records.stock_archive import RULES, Tell
 from bindery_stock.stock import Stockroom
@@ -31,11 +32,12 @@ class Unpacked:
     def words(self) -> str:
         """One sentence on it."""
         said = (
-            f"{self.pieces} pieces, {self.lots} lots and {self.photos} photographs were laid out "
+            f"{counted(self.pieces, 'piece')}, {counted(self.lots, 'lot')} and "
+            f"{counted(self.photos, 'photograph')} laid out "
             f"in {self.folder.name}."
         )
         if self.missing:
-            said += f" {self.missing} photographs were missing when the archive was made."
+            said += f" Missing when the archive was made: {counted(self.missing, 'photograph')}."
         return said
 
 

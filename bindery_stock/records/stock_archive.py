@@ -23,6 +23,7 @@ from typing import Any
 
 from bindery_stock import __version__
 from bindery_stock.errors import DiskTrouble
+from bindery_stock.records.counted import counted
 from bindery_stock.records.files import cannot_write, discard
 from bindery_stock.stock import Stockroom
 from bindery_stock.stock.whole import row_schema
@@ -101,8 +102,10 @@ class Packed:
     def words(self) -> str:
         """One sentence on it."""
         said = (
-            f"{self.counts.get('piece', 0)} pieces, {self.counts.get('adhesive_lot', 0)} lots, "
-            f"{self.counts.get('repair', 0)} volumes and {self.photos} photographs are in "
+            f"{counted(self.counts.get('piece', 0), 'piece')}, "
+            f"{counted(self.counts.get('adhesive_lot', 0), 'lot')}, "
+            f"{counted(self.counts.get('repair', 0), 'volume')} and "
+            f"{counted(self.photos, 'photograph')} went into "
             f"{self.path.name}."
         )
         if self.missing:

@@ -84,7 +84,7 @@ def test_a_row_that_cannot_be_is_told_with_its_line_and_the_mend(row: str, words
     assert fault.line == 3
     assert re.search(words, fault.sentence)
     assert not trial.good, "nothing is taken in while a row is faulty"
-    assert "1 rows cannot be read" in trial.words
+    assert "1 row cannot be read" in trial.words
 
 
 def test_decimal_commas_are_read_when_chosen_and_never_mixed() -> None:

@@ -76,7 +76,7 @@ def test_an_offcut_carries_its_share_of_the_price(stock: Stockroom) -> None:
     # A quarter of the area is left: 8.00 × 0.25 = 2.00.
     assert column(table, "Worth of that") == [Decimal("2.00")]
     assert column(table, "Cut up, used or thrown away") == [Decimal("6.00")]
-    assert "1 pieces on the shelf have no price" in table.told
+    assert "not counted: 1 piece on the shelf" in table.told
 
 
 def test_what_remains_is_added_up_by_kind_pattern_and_colour(stock: Stockroom) -> None:

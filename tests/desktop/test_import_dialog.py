@@ -30,7 +30,7 @@ def test_a_table_of_ours_is_understood_at_once(
     path = tmp_path / "old.csv"
     path.write_text("Kind,Width (mm),Height (mm),Place\ncloth,58,228,drawer 2\n", "utf-8")
     dialog = shown(qtbot, session, path)
-    settled(qtbot, dialog, "1 pieces would be shelved")
+    settled(qtbot, dialog, "1 piece would be shelved")
     with qtbot.waitSignal(dialog.taken_in) as heard:
         qtbot.mouseClick(dialog.take, Qt.MouseButton.LeftButton)
     (trial,) = heard.args
@@ -48,12 +48,12 @@ def test_foreign_headings_are_named_by_hand(qtbot: QtBot, session: Session, tmp_
         box.setFocus()
         for _ in range(column + 1):
             qtbot.keyClick(box, Qt.Key.Key_Down)
-    settled(qtbot, dialog, "1 rows cannot be read")
+    settled(qtbot, dialog, "1 row cannot be read")
     assert "Line 2" in dialog.faults.item(0).text()
     assert not dialog.take.isEnabled()
     dialog.point.setFocus()
     qtbot.keyClick(dialog.point, Qt.Key.Key_Down)
-    settled(qtbot, dialog, "1 pieces would be shelved")
+    settled(qtbot, dialog, "1 piece would be shelved")
     assert dialog.take.isEnabled()
     dialog.reject()
 
@@ -66,7 +66,7 @@ def test_an_encoding_that_is_not_certain_is_chosen(
     dialog = shown(qtbot, session, path)
     assert "Choose its encoding" in dialog.said.text()
     dialog.encoding.setCurrentIndex(dialog.encoding.findData(Encoding.WESTERN))
-    settled(qtbot, dialog, "1 pieces would be shelved")
+    settled(qtbot, dialog, "1 piece would be shelved")
     assert dialog.preview.item(0, 3).text() == "moiré"
     dialog.reject()
 

@@ -54,7 +54,7 @@ def test_what_differs_is_shown_and_taken_in_beside_when_ticked(
     dialog.differing.setFocus()
     dialog.differing.setCurrentItem(item)
     qtbot.keyClick(dialog.differing, Qt.Key.Key_Space)
-    assert dialog.take.text() == "Take in 1 things"
+    assert dialog.take.text() == "Take in 1 thing"
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(dialog.take, Qt.MouseButton.LeftButton)
     assert session.piece("L-0002").place == ""

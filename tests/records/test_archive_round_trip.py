@@ -164,7 +164,7 @@ def test_a_photograph_that_is_gone_is_told_and_the_rest_is_packed(
     assert f"{altered.name} (altered)" in packed.missing
     unpacked = unpack(packed.path, tmp_path / "copy")
     assert unpacked.missing == 2
-    assert "missing when the archive was made" in unpacked.words
+    assert "Missing when the archive was made: 2 photographs" in unpacked.words
     with Stockroom.open(tmp_path / "copy") as copy:
         assert copy.whole() == stock.whole()
 

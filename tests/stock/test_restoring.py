@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from bindery_stock.errors import DamagedStockroom, NotAStockroom, StockroomInUse
+from bindery_stock.errors import DamagedStockroom, DiskTrouble, NotAStockroom, StockroomInUse
 from bindery_stock.stock import NewPiece, Stockroom
 from bindery_stock.stock.restoring import backups, contents, outlook, restore
 from tests.records.busy import BenchClock
@@ -115,3 +115,36 @@ def test_a_journal_left_by_a_kill_is_folded_in_before_going_back(
     assert not (left / "stock.sqlite-wal").exists()
     with Stockroom.open(left, clock=clock) as stock:
         assert len(stock.pieces()) == 1
+
+
+@pytest.mark.parametrize("fails_at", [1, 2, 3])
+def test_a_disk_that_fails_at_any_rename_leaves_a_whole_stockroom(
+    folder: Path,
+    copied: Path,
+    clock: BenchClock,
+    monkeypatch: pytest.MonkeyPatch,
+    fails_at: int,
+) -> None:
+    renamed = 0
+    really = Path.replace
+
+    def failing(self: Path, target: Path) -> Path:
+        nonlocal renamed
+        renamed += 1
+        if renamed == fails_at:
+            raise OSError(28, "No space left on device", str(self))
+        return really(self, target)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Path, "replace", failing)
+        try:
+            restore(folder, copied, clock())
+        except DiskTrouble as trouble:
+            refusal = str(trouble)
+        else:
+            refusal = ""
+    assert bool(refusal) is (fails_at <= renamed)
+    with Stockroom.open(folder, clock=clock) as stock:
+        assert len(stock.pieces()) == (2 if refusal else 1)
+        assert stock.check().faults == ()
+    assert not list(folder.glob(".stock.sqlite*")), "nothing half done is left"

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
 from bindery_stock.errors import BinderyError
+from bindery_stock.records.counted import counted
 from bindery_stock.stock.restoring import Backup, Contents, Outlook, backups, outlook
 
 _REASONS = {
@@ -151,21 +152,22 @@ def outlook_words(seen: Outlook) -> str:
     lines = [f"Now: {_counts(seen.now)}", f"Then: {_counts(seen.then)}", _last(seen.then)]
     more = seen.now.steps - seen.then.steps
     if more > 0:
-        lines.append(f"\n{more} steps since then would no longer stand:")
+        lines.append(f"\n{counted(more, 'step')} since then would no longer stand:")
         lines += [f"• {name}" for name in seen.lost_steps]
         if more > len(seen.lost_steps):
             lines.append(f"• and {more - len(seen.lost_steps)} before them")
     elif more == 0:
         lines.append("\nNo step was made since.")
     else:
-        lines.append(f"\nThe copy has {-more} steps more than what is here now.")
+        lines.append(f"\nThe copy has {counted(-more, 'step')} more than what is here now.")
     return "\n".join(lines)
 
 
 def _counts(held: Contents) -> str:
     return (
-        f"{held.on_shelf} pieces on the shelf ({held.pieces} with those gone), {held.lots} lots, "
-        f"{held.volumes} volumes, {held.wants} wants, {held.steps} steps."
+        f"{counted(held.on_shelf, 'piece')} on the shelf ({held.pieces} with those gone), "
+        f"{counted(held.lots, 'lot')}, {counted(held.volumes, 'volume')}, "
+        f"{counted(held.wants, 'want')}, {counted(held.steps, 'step')}."
     )
 
 

@@ -31,11 +31,13 @@ from bindery_stock.bench.importing import (
     likely_unit,
     try_rows,
 )
+from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
+from bindery_stock.records.counted import counted
 from bindery_stock.records.incoming import (
     Delimiter,
     Encoding,
@@ -120,6 +122,7 @@ class ImportDialog(QDialog):
         form.addRow(heading)
         for field, box in self.columns.items():
             box.setAccessibleName(field.words)
+            may_be_narrow(box)
             form.addRow(f"{field.words}{' *' if field in NEEDED else ''}", box)
         inner = QWidget()
         inner.setLayout(form)
@@ -285,7 +288,7 @@ class ImportDialog(QDialog):
         self.faults.setVisible(bool(trial.faults))
         may = trial.good and not self._session.stockroom.read_only
         self.take.setEnabled(may)
-        self.take.setText(f"Take in {len(trial.pieces)} pieces" if may else "Take in")
+        self.take.setText(f"Take in {counted(len(trial.pieces), 'piece')}" if may else "Take in")
 
     def _say(self, words: str) -> None:
         self._working(on=False)

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.labelling import lot_label, piece_label
+from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow
 from bindery_stock.desktop.exchange.sheet_form import SheetForm
 from bindery_stock.desktop.exchange.sheet_shelf import SheetShelf
 from bindery_stock.desktop.look import GRID
@@ -60,6 +61,8 @@ class LabelsDialog(QDialog):
         self.test = QPushButton("&Test page")
         self.test.setCheckable(True)
         self.paper = PaperPanel(session, file_name="labels.pdf")
+        for box in (self.which, self.sheet_box):
+            may_be_narrow(box)
         self._fill_sheets(self.shelf.last)
         self._lay_out()
         self._listen()

@@ -23,6 +23,7 @@ from bindery_stock.desktop.printing.paper_panel import PaperPanel, ask_save
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 from bindery_stock.records import html
+from bindery_stock.records.counted import counted
 from bindery_stock.records.csv_text import CsvStyle, Signs, csv_bytes
 from bindery_stock.records.files import write_whole
 from bindery_stock.records.page import PAPERS, Paper
@@ -61,6 +62,8 @@ class ListsDialog(QDialog):
         self.csv_button = QPushButton("Save as &CSV…")
         self.xlsx_button = QPushButton("Save as &XLSX…")
         self.paper = PaperPanel(session, file_name="list.pdf")
+        for box in (self.which, self.signs):
+            may_be_narrow(box)
         self._lay_out()
         self.which.currentIndexChanged.connect(lambda _row: self.refresh())
         self.paper_box.currentIndexChanged.connect(lambda _row: self.refresh())
@@ -140,7 +143,7 @@ class ListsDialog(QDialog):
             self.paper.say(str(error))
             return
         settings.set_text("papers/folder", str(path.parent))
-        self.paper.say(f"Saved {len(table.rows)} lines as {path}.")
+        self.paper.say(f"Saved {counted(len(table.rows), 'line')} as {path}.")
 
 
 def _signs(session: Session) -> Signs:
@@ -149,6 +152,12 @@ def _signs(session: Session) -> Signs:
     first = Signs.SEMICOLON if point == "," else Signs.COMMA
     name = session.settings.text(_SIGNS, first.name)
     return Signs[name] if name in Signs.__members__ else first
+
+
+def may_be_narrow(box: QComboBox) -> None:
+    """A choice with long words gives way to its label; the list that opens shows them whole."""
+    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    box.setMinimumContentsLength(12)
 
 
 def paper_box(session: Session) -> QComboBox:

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
+from bindery_stock.records.counted import counted
 from bindery_stock.stock.merging import Choice, Fate, Item, MergePlan
 
 Choices = dict[tuple[str, str], Choice]
@@ -93,7 +94,7 @@ class MergeDialog(QDialog):
         new = len(self._plan.of(Fate.NEW)) + len(self._plan.of(Fate.RENAMED))
         new += sum(choice is Choice.BOTH for choice in self.choices().values())
         self.take.setEnabled(new > 0)
-        self.take.setText(f"Take in {new} things" if new else "Nothing new to take in")
+        self.take.setText(f"Take in {counted(new, 'thing')}" if new else "Nothing new to take in")
 
     def _take(self) -> None:
         self.merge_wanted.emit(self.choices())

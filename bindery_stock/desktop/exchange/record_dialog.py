@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.recording import treatment_record
-from bindery_stock.desktop.exchange.lists_dialog import paper_box
+from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow, paper_box
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.printing.flowing import Flowing
 from bindery_stock.desktop.printing.paper_panel import PaperPanel, ask_save
@@ -37,6 +37,7 @@ class RecordDialog(QDialog):
         for repair in session.stockroom.repairs():
             self.volume.addItem(f"{repair.name} ({repair.state.value})", repair.code)
         self.volume.setCurrentIndex(max(0, self.volume.findData(code)))
+        may_be_narrow(self.volume)
         self.paper_box = paper_box(session)
         self.html_button = QPushButton("Save as &HTML…")
         self.html_button.setToolTip("One file with its photographs, for any browser.")
