@@ -174,9 +174,7 @@ def expiring_list(lots: Iterable[AdhesiveLot], today: date, rules: Rules) -> Tab
         )
         for row in lot_rows(lots, today, rules)
     ]
-    told = (
-        f"{counted(len(rows), 'lot')} on {written(today)}. On its last good day one is still good."
-    )
+    told = f"{counted(len(rows), 'lot')} on {written(today)}. Each is good on its last good day."
     return table_of("Adhesives by what ends first", told, _EXPIRING_COLUMNS, rows)
 
 
