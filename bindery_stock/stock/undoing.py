@@ -1,16 +1,22 @@
 """Taking a step back and doing it again, from what the ledger holds."""
 
+from collections import defaultdict
+
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from bindery_stock.errors import UndoRefused
 from bindery_stock.stock import asking
 from bindery_stock.stock.ledger import Draft, Key, Moved, movements_of, put
 from bindery_stock.stock.standing import Standing
+from bindery_stock.stock.table_base import TrackedBase
 from bindery_stock.stock.tables import TRACKED
 from bindery_stock.stock.values import Step
 
 _NAMED = 5
 """So many of the resting steps are named, the latest, since those are undone first."""
+_AT_ONCE = 500
+"""So many rows are read at once; SQLite allows some thousands of values in a statement."""
 
 
 def undo(draft: Draft, number: int | None) -> Step:
@@ -40,8 +46,10 @@ def undo(draft: Draft, number: int | None) -> Step:
             f"“{target.name}” cannot be undone while later steps rest on it: {names}. "
             "Undo those first."
         )
+    held = _at_hand(draft.session, movements)
     for _, key, moved in reversed(movements):
         _put(draft.session, target, key, there=moved, back=True)
+    del held
     _about(draft, target)
     return target
 
@@ -56,10 +64,27 @@ def redo(draft: Draft) -> Step:
     if not standing.redo:
         raise UndoRefused("There is nothing to redo.")
     target = asking.step(connection, standing, standing.redo[-1])
-    for _, key, moved in movements_of(draft.session, [target.number]):
+    movements = movements_of(draft.session, [target.number])
+    held = _at_hand(draft.session, movements)
+    for _, key, moved in movements:
         _put(draft.session, target, key, there=moved, back=False)
+    del held
     _about(draft, target)
     return target
+
+
+def _at_hand(session: Session, movements: list[tuple[int, Key, Moved]]) -> list[TrackedBase]:
+    """The rows that were moved, read many at a time; held so that the session knows them."""
+    wanted: defaultdict[str, list[int]] = defaultdict(list)
+    for _, (kind, row_id), _moved in movements:
+        wanted[kind].append(row_id)
+    held: list[TrackedBase] = []
+    for kind, ids in wanted.items():
+        entity = TRACKED[kind]
+        for start in range(0, len(ids), _AT_ONCE):
+            some = ids[start : start + _AT_ONCE]
+            held.extend(session.scalars(select(entity).where(entity.id.in_(some))))
+    return held
 
 
 def _about(draft: Draft, target: Step) -> None:
