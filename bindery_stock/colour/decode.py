@@ -22,6 +22,7 @@ from PIL import (
 )
 from pillow_heif import register_heif_opener
 
+from bindery_stock.colour.deep import GREY_16, is_deep, misread
 from bindery_stock.colour.profiles import Encoding, encoding_of, to_display
 from bindery_stock.errors import PhotoError
 
@@ -38,8 +39,7 @@ _FORMATS: Final = (
 )
 """What is looked at; what is only refused by name is among them."""
 _READ: Final = frozenset(("JPEG", "MPO", "PNG", "TIFF", "HEIF"))
-_GREY_16: Final = frozenset(("I;16", "I;16L", "I;16B"))
-_MODES: Final = frozenset(("RGB", "L", "CMYK")) | _GREY_16
+_MODES: Final = frozenset(("RGB", "L", "CMYK")) | GREY_16
 _DECODER_FAULTS: Final = (
     OSError,
     SyntaxError,
@@ -131,7 +131,7 @@ class OpenPhoto:
 def open_negative(path: Path) -> Negative:
     """Decode a photograph whole, without turning it; raises as ``open_photo`` does."""
     with _header(path) as image:
-        deep = _is_deep(image)
+        deep = is_deep(image)
         _load(image, path)
         return _finish(path, image, deep)
 
@@ -155,7 +155,7 @@ def draft_photo(path: Path, longest: int) -> OpenPhoto:
     """
     path = Path(path)
     with _header(path) as image:
-        deep = _is_deep(image)
+        deep = is_deep(image)
         width, height = image.size
         scale = min(1.0, longest / max(width, height))
         image.draft(None, (max(1, int(width * scale)), max(1, int(height * scale))))
@@ -236,6 +236,10 @@ def _check_header(image: Image.Image, name: str) -> None:
         raise PhotoError(
             f"“{name}” is a {image.format} picture. Save it as JPEG, PNG, TIFF or HEIC."
         )
+    if fault := misread(image):
+        raise PhotoError(
+            f"“{name}” {fault}, which is not read. Save it as an ordinary TIFF or PNG."
+        )
     if image.mode == "1":
         raise PhotoError(
             f"“{name}” is black and white only (1 bit a pixel). Use the colour photograph."
@@ -250,13 +254,6 @@ def _orientation(image: Image.Image) -> int:
         # A camera's notes may be broken while its picture is whole.
         return 1
     return value if value in _TURNS else 1
-
-
-def _is_deep(image: Image.Image) -> bool:
-    """Whether an RGB file holds 16 bits a channel, of which Pillow decodes the upper eight."""
-    return image.mode in ("RGB", "RGBA") and any(
-        ";16" in str(tile[3]) for tile in getattr(image, "tile", ())
-    )
 
 
 def _load(image: Image.Image, path: Path) -> None:

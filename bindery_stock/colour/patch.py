@@ -59,7 +59,7 @@ class PatchMean:
     pixels: int
     """Pixels inside the polygon."""
     rejected: float
-    """Share rejected as outliers, 0..1."""
+    """Share left out of the mean, as outliers or clipped, 0..1."""
     clipped: float
     """Share clipped at either end of the codes, 0..1."""
 
@@ -132,7 +132,7 @@ def patch_mean(patch: PatchPixels, encoding: Encoding) -> PatchMean:
         spread=float(np.sqrt(np.mean(steps**2))),
         band=block_band(lab[keep], patch.places[usable][keep]),
         pixels=patch.total,
-        rejected=1.0 - float(keep.mean()),
+        rejected=1.0 - int(keep.sum()) / len(clip),
         clipped=clipped,
     )
 

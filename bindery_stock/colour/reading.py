@@ -37,7 +37,7 @@ class ColourReading:
     profile: str
     """Which colour profile was used or assumed."""
     rejected: float
-    """Share of the pixels rejected as outliers, 0..1."""
+    """Share of the pixels left out of the mean, as outliers or clipped, 0..1."""
     pixels: int
     """Pixels inside the patches."""
     warnings: tuple[str, ...] = ()
@@ -174,16 +174,16 @@ def _remarks(means: Sequence[PatchMean], several: Sequence[Cluster]) -> list[str
             f"{clipped:.0%} of a patch is clipped: too bright, too dark or too vivid for the "
             "photograph. Expose differently."
         )
-    rejected = max(mean.rejected for mean in means)
+    unlike = max(mean.rejected - mean.clipped for mean in means)
     if several:
         shares = " and ".join(f"{one.share:.0%}" for one in several)
         said.append(
             f"A patch holds more than one colour ({shares}): stamping, a stain or coloured "
             "threads? Mark the colour meant."
         )
-    elif rejected > _MARKED_SHARE:
+    elif unlike > _MARKED_SHARE:
         said.append(
-            f"{rejected:.0%} of a patch was left out as unlike the rest; it may hold more than one "
+            f"{unlike:.0%} of a patch was left out as unlike the rest; it may hold more than one "
             "colour, a shadow or glare."
         )
     return said

@@ -186,6 +186,46 @@ def test_sixteen_bit_grey_does_not_clip(tmp_path):
     assert np.asarray(draft_photo(deep, 40).image)[20, 20].tolist() == [128, 128, 128]
 
 
+def test_sixteen_bit_grey_that_counts_from_white_is_refused(tmp_path):
+    """TIFF 6.0, PhotometricInterpretation 0: WhiteIsZero; read as it stands it is a negative."""
+    deep = Image.fromarray(np.full((40, 40), 30000, dtype=np.uint16))
+    deep.save(tmp_path / "scan.tif", tiffinfo={262: 0})
+    with Image.open(tmp_path / "scan.tif") as saved:
+        assert saved.tag_v2[262] == 0
+    with pytest.raises(PhotoError, match="a negative, white as zero"):
+        measure(tmp_path / "scan.tif", WHOLE)
+
+
+def _planes_16(path, codes):
+    """An uncompressed TIFF 6.0 of 40 × 40, 16 bits, PlanarConfiguration 2."""
+    plane = 40 * 40 * 2
+    entries = [
+        (256, 3, 1, struct.pack("<HH", 40, 0)),
+        (257, 3, 1, struct.pack("<HH", 40, 0)),
+        (258, 3, 3, struct.pack("<I", 134)),
+        (259, 3, 1, struct.pack("<HH", 1, 0)),
+        (262, 3, 1, struct.pack("<HH", 2, 0)),
+        (273, 4, 3, struct.pack("<I", 140)),
+        (277, 3, 1, struct.pack("<HH", 3, 0)),
+        (278, 3, 1, struct.pack("<HH", 40, 0)),
+        (279, 4, 3, struct.pack("<I", 152)),
+        (284, 3, 1, struct.pack("<HH", 2, 0)),
+    ]
+    table = b"".join(struct.pack("<HHI", *entry[:3]) + entry[3] for entry in entries)
+    head = struct.pack("<2sHIH", b"II", 42, 8, len(entries)) + table + bytes(4)
+    head = head.ljust(134, b"\0") + struct.pack("<HHH", 16, 16, 16)
+    head += struct.pack("<III", *(164 + plane * n for n in range(3)))
+    head += struct.pack("<III", plane, plane, plane)
+    path.write_bytes(head + b"".join(struct.pack("<H", code) * 1600 for code in codes))
+    return path
+
+
+def test_sixteen_bit_planes_are_refused_rather_than_read_as_noise(tmp_path):
+    """TIFF 6.0: Pillow takes uncompressed planes of 16 bits for twice as many of 8."""
+    with pytest.raises(PhotoError, match="planar"):
+        measure(_planes_16(tmp_path / "scan.tif", (40003, 20077, 10009)), WHOLE)
+
+
 def test_sixteen_bit_colour_says_that_eight_are_read(tmp_path):
     rows = b"".join(b"\0" + struct.pack(">120H", *[40000, 20000, 10000] * 40) for _ in range(40))
     photo = open_photo(_png(tmp_path / "deep.png", 40, 40, 16, 2, rows))

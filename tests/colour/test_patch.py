@@ -84,7 +84,7 @@ def test_glints_shadows_and_stray_threads_hardly_move_the_colour(tmp_path, share
     one = measure(_save(tmp_path, clean), WHOLE)
     other = measure(_save(tmp_path, dirty, "dirty.png"), WHOLE)
     assert float(delta_e00(one.lab, other.lab)) < limit
-    assert other.rejected + 0.05 >= share or other.warnings
+    assert other.rejected >= share
 
 
 def test_a_wholly_burnt_out_patch_is_still_read_and_said(tmp_path):

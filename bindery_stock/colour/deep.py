@@ -1,0 +1,37 @@
+"""Pictures of 16 bits a channel: which of them Pillow decodes otherwise than they are meant.
+
+Source: TIFF 6.0 (tags 258 BitsPerSample, 262 PhotometricInterpretation, 284 PlanarConfiguration).
+"""
+
+from PIL import ExifTags, Image
+
+GREY_16 = frozenset(("I;16", "I;16L", "I;16B"))
+"""Pillow's modes for grey of 16 bits, which it keeps whole."""
+_COLOUR = frozenset(("RGB", "RGBA", "CMYK"))
+
+
+def is_deep(image: Image.Image) -> bool:
+    """Whether a colour file holds 16 bits a channel, of which Pillow decodes the upper eight.
+
+    To be asked before the picture is decoded.
+    """
+    return image.mode in ("RGB", "RGBA") and _read_as_16(image)
+
+
+def misread(image: Image.Image) -> str:
+    """What in a TIFF of 16 bits would be decoded wrongly, or nothing; asked before decoding."""
+    tags = getattr(image, "tag_v2", None)
+    if tags is None:
+        return ""
+    if image.mode in GREY_16 and tags.get(ExifTags.Base.PhotometricInterpretation) == 0:
+        # With 8 bits Pillow turns such a picture round, with 16 it leaves it a negative.
+        return "is grey of 16 bits stored as a negative, white as zero"
+    bits = max(tags.get(ExifTags.Base.BitsPerSample, (8,)))
+    if image.mode in _COLOUR and bits > 8 and not _read_as_16(image):
+        # Uncompressed planes: Pillow takes them for twice as many codes of 8 bits.
+        return "keeps its channels of 16 bits apart (planar)"
+    return ""
+
+
+def _read_as_16(image: Image.Image) -> bool:
+    return any(";16" in str(tile[3]) for tile in getattr(image, "tile", ()))
