@@ -26,7 +26,13 @@ from bindery_stock.stock.book_values import (
     Target,
     Treatment,
 )
-from bindery_stock.stock.tables import AdhesiveLotRow, PhotoRow, PieceRow, ReservationRow
+from bindery_stock.stock.tables import (
+    AdhesiveLotRow,
+    CuttingRow,
+    PhotoRow,
+    PieceRow,
+    ReservationRow,
+)
 
 _PHOTO = (PhotoRow.sha256, PhotoRow.name, PhotoRow.width, PhotoRow.height, PhotoRow.suffix)
 
@@ -111,7 +117,7 @@ def parts(
             PartRow.__table__,
             RepairRow.code.label("repair_code"),
             RepairRow.name.label("repair_name"),
-            ReservationRow.corners,
+            func.coalesce(ReservationRow.corners, CuttingRow.corners).label("corners"),
             kept.code.label("kept_in"),
             came.code.label("came_from"),
         )
@@ -120,6 +126,7 @@ def parts(
         .outerjoin(ReservationRow, ReservationRow.id == PartRow.reservation_id)
         .outerjoin(kept, kept.id == ReservationRow.piece_id)
         .outerjoin(came, came.id == PartRow.cut_from)
+        .outerjoin(CuttingRow, CuttingRow.piece_id == PartRow.cut_from)
         .order_by(RepairRow.set_id, RepairRow.volume, RepairRow.id, PartRow.position, PartRow.id)
     )
     if volume is not None:

@@ -209,7 +209,7 @@ class BookPart(NewPart):
     piece: str = ""
     """Code of the piece it is reserved in, or was cut from."""
     corners: Ring = ()
-    """How it is to lie in that piece, mm; empty once it is cut."""
+    """How it is to lie in that piece, or lay in it when it was cut, mm."""
     delta_e: float | None = None
     """ΔE00 from the colour sought when that piece was chosen, where both were measured."""
 

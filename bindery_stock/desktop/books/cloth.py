@@ -61,7 +61,7 @@ def paint_state(
     """One part: hatched while waiting, framed when reserved, solid when cut, crossed without."""
     steps = greys()
     if part.state in (PartState.CUT, PartState.FITTED):
-        fill_with_cloth(painter, area, piece, (), previews)
+        fill_with_cloth(painter, area, piece, part.corners, previews)
         painter.setPen(cosmetic(grey(steps.text), 1.0))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(area)
