@@ -3,7 +3,8 @@
 A flat sheet seen by a camera without lens error is mapped by a homography (R. Hartley and
 A. Zisserman, *Multiple View Geometry in Computer Vision*, 2nd ed. 2004, ch. 2 and alg. 4.2, the
 normalised direct linear transform). A known length gives only a similarity and cannot see tilt;
-four corners of a rectangle, or a grid, give the whole map.
+four corners of a rectangle, or a grid, give the whole map. What more than four points leave over
+is the lens error.
 """
 
 from collections.abc import Sequence
@@ -29,6 +30,7 @@ PICKING = 1.0
 UNSEEN_TILT = 0.015
 """Relative error of a length where only a ruler gives the scale: 2 to 6 % of area was measured on
 rendered photographs taken slightly aslant, so 1 to 3 % of length."""
+_MOST_BOW = 0.1  # of a side's length: further off it, a point is no middle of the side
 _STATED_OVER = 200.0  # mm: the length over which the uncertainty is said
 
 
@@ -70,18 +72,30 @@ class PhotoScale:
         """The scale from the four corners of a rectangle of ``width`` × ``height`` mm.
 
         The corners go round the rectangle, either way; the side from the first to the second is
-        ``width`` long. Millimetres start in its lower-left corner. Raises ``ShapeError`` where the
-        corners do not make a rectangle seen aslant, or the photograph is too oblique.
+        ``width`` long. With the middle of each side marked between its corners, eight points from
+        a corner on, the lens error is read too. Millimetres start in its lower-left corner. Raises
+        ``ShapeError`` where the corners do not make a rectangle seen aslant, or the photograph is
+        too oblique.
         """
         _check_length(width, "rectangle's width")
         _check_length(height, "rectangle's height")
-        seen = _pixels(corners, 4)
-        winding = _winding(seen)
+        seen = _pixels(corners)
+        if len(seen) not in (4, 8):
+            raise ShapeError(
+                f"{len(seen)} points are marked. Mark the four corners, or eight points: the four "
+                "corners and the middle of each side."
+            )
+        outer = seen if len(seen) == 4 else seen[0::2]
+        winding = _winding(outer)
         far = np.array([(0.0, height), (width, height), (width, 0.0), (0.0, 0.0)])
         true = far if winding > 0 else far[[3, 2, 1, 0]]
-        fitted = _fit(seen, true)
-        moved = [_fit(seen + PICKING * np.eye(8)[i].reshape(4, 2), true) for i in range(8)]
-        return cls._seen_from(fitted, seen, moved, f"a rectangle of {width:g} × {height:g} mm")
+        basis = f"a rectangle of {width:g} × {height:g} mm"
+        if len(seen) == 4:
+            return cls._fitted(seen, true, outer, f"{basis}; lens error unseen")
+        _check_middles(outer, seen[1::2])
+        middles = (true + np.roll(true, -1, axis=0)) / 2.0
+        true = np.stack((true, middles), axis=1).reshape(8, 2)
+        return cls._fitted(seen, true, outer, basis)
 
     @classmethod
     def from_grid(cls, nodes: Sequence[Sequence[Point]], pitch: float) -> "PhotoScale":
@@ -102,14 +116,23 @@ class PhotoScale:
         true = np.stack((x.ravel(), y.ravel()), axis=1)
         outer = [0, columns - 1, rows * columns - 1, (rows - 1) * columns]
         _winding(seen[outer])
+        basis = f"a grid of {rows} × {columns} points {pitch:g} mm apart"
+        if len(seen) == 4:
+            basis = f"{basis}; lens error unseen"
+        return cls._fitted(seen, true, seen[outer], basis)
+
+    @classmethod
+    def _fitted(cls, seen: Points, true: Points, outer: Points, basis: str) -> "PhotoScale":
+        """The best homography, with the lens error where more than four points tell it."""
         fitted = _fit(seen, true)
         shifts = PICKING * np.eye(2 * len(seen))
         moved = [_fit(seen + shift.reshape(-1, 2), true) for shift in shifts]
+        scale = cls._seen_from(fitted, outer, moved, basis)
+        freedom = 2 * len(seen) - 8
+        if freedom == 0:
+            return scale
         left_over = _apply(fitted, seen) - true
-        freedom = max(2 * len(seen) - 8, 1)
-        lens = sqrt(float((left_over**2).sum()) / freedom) if len(seen) > 4 else 0.0
-        basis = f"a grid of {rows} × {columns} points {pitch:g} mm apart"
-        scale = cls._seen_from(fitted, seen[outer], moved, basis)
+        lens = sqrt(float((left_over**2).sum()) / freedom)
         unsure = hypot(scale.uncertainty, sqrt(2.0) * lens)
         return cls(scale.matrix, unsure, scale.tilt, f"{basis}; lens error {lens:.1f} mm")
 
@@ -197,6 +220,19 @@ def _winding(quad: Points) -> float:
             "edge, each in a place of its own."
         )
     return float(turns[0])
+
+
+def _check_middles(corners: Points, middles: Points) -> None:
+    """Refuse middles that do not lie near the straight side between their corners."""
+    sides = np.roll(corners, -1, axis=0) - corners
+    to_middles = middles - corners
+    along = (sides * to_middles).sum(axis=1) / (sides**2).sum(axis=1)
+    off = np.hypot(*(to_middles - along[:, None] * sides).T) / np.hypot(*sides.T)
+    if np.any(off > _MOST_BOW) or np.any(along < 0.2) or np.any(along > 0.8):
+        raise ShapeError(
+            "The eight points are not four corners with the middle of each side between them. "
+            "Begin with a corner, and mark the middle of each side on the side itself."
+        )
 
 
 def _fit(seen: Points, true: Points) -> Points:

@@ -1,5 +1,6 @@
 """From pixels to millimetres, checked against a pinhole camera in closed form."""
 
+from itertools import pairwise
 from math import cos, radians, sin
 
 import numpy as np
@@ -100,3 +101,44 @@ def test_corners_out_of_order_are_refused() -> None:
     corners = seen(CORNERS, 0).tolist()
     with pytest.raises(ShapeError, match="one after another"):
         PhotoScale.from_rectangle([corners[i] for i in (0, 2, 1, 3)], 200, 300)
+
+
+def with_middles(corners: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """The corners with the middle of each side between them."""
+    ring = [*corners, corners[0]]
+    middles = [((a + c) / 2, (b + d) / 2) for (a, b), (c, d) in pairwise(ring)]
+    return [point for pair in zip(corners, middles, strict=True) for point in pair]
+
+
+def bent(points: np.ndarray, strength: float) -> np.ndarray:
+    """Points moved outward by a lens of that first radial coefficient.
+
+    The radial term of D. C. Brown, *Photogrammetric Engineering* 37, 1971, over the focal length.
+    """
+    out = (points - np.array(CENTRE)) / FOCAL
+    return np.array(CENTRE) + FOCAL * out * (1.0 + strength * (out**2).sum(axis=1))[:, None]
+
+
+def test_the_middles_of_the_sides_tell_the_lens_error_which_corners_alone_cannot() -> None:
+    eight = seen(with_middles(CORNERS), 10)
+    straight = PhotoScale.from_rectangle(eight.tolist(), 200, 300)
+    assert straight.to_mm(seen([(10, 20)], 10))[0] == pytest.approx((110, 170), abs=1e-6)
+    assert "lens error 0.0 mm" in straight.words()
+    barrel = PhotoScale.from_rectangle(bent(eight, -0.4).tolist(), 200, 300)
+    assert barrel.uncertainty > straight.uncertainty + 0.3
+    assert "lens error 0.0 mm" not in barrel.words()
+    four = PhotoScale.from_rectangle(bent(eight, -0.4)[0::2].tolist(), 200, 300)
+    assert "lens error unseen" in four.words()
+
+
+def test_four_crossings_of_a_grid_own_that_they_cannot_see_the_lens_error() -> None:
+    four = [[(100, 100), (500, 100)], [(100, 500), (500, 500)]]
+    assert "lens error unseen" in PhotoScale.from_grid(four, 100).words()
+
+
+def test_eight_points_that_begin_with_a_middle_are_refused() -> None:
+    eight = seen(with_middles(CORNERS), 0).tolist()
+    with pytest.raises(ShapeError, match="Begin with a corner"):
+        PhotoScale.from_rectangle([*eight[1:], eight[0]], 200, 300)
+    with pytest.raises(ShapeError, match="or eight points"):
+        PhotoScale.from_rectangle(eight[:5], 200, 300)

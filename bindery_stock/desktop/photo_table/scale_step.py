@@ -1,4 +1,4 @@
-"""Scale: a known length, or the four corners of a known rectangle."""
+"""Scale: a known length, or the four corners of a known rectangle or of a grid."""
 
 from dataclasses import replace
 
@@ -16,6 +16,7 @@ from bindery_stock.bench.shelving import scale_of
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.grid_size import GridSize
 from bindery_stock.desktop.photo_table.line_tool import LineTool
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.step import Step
@@ -26,8 +27,15 @@ from bindery_stock.errors import EntryError
 _RULER = "Drag along a ruler lying beside the scrap, from one mark to another far from it."
 _CORNERS = (
     "Drag a rectangle over a sheet or a square of the mat, then drag its corners onto the true "
-    "ones. This also takes out the slant of the camera."
+    "ones. This also takes out the slant of the camera. A double click on each side puts in its "
+    "middle, from which the lens error is read."
 )
+_GRID = (
+    "Drag a rectangle over squares of the mat's grid, then drag its corners onto crossings, and "
+    "count the squares between. Where both counts are even, a double click on each side puts in "
+    "the crossing at its middle, from which the lens error is read."
+)
+_HINTS = {"corners": _CORNERS, "grid": _GRID, "ruler": _RULER}
 _LENGTH, _METHOD = "photo_table/length", "photo_table/scale"
 _SIDES = ("photo_table/rectangle_width", "photo_table/rectangle_height")
 
@@ -44,12 +52,13 @@ class ScaleStep(Step):
         self.corner_tool = RingTool(_CORNERS, single=True)
         self.by_ruler = QRadioButton("Along a &ruler")
         self.by_corners = QRadioButton("&Four corners")
-        by_corners = session.settings.text(_METHOD, "corners") == "corners"
-        self.by_corners.setChecked(by_corners)
-        self.by_ruler.setChecked(not by_corners)
+        self.by_grid = QRadioButton("A gri&d")
+        self._ways = {"ruler": self.by_ruler, "corners": self.by_corners, "grid": self.by_grid}
+        last = session.settings.text(_METHOD, "corners")
+        self._ways.get(last, self.by_corners).setChecked(True)
         group = QButtonGroup(self)
         row = QHBoxLayout()
-        for button in (self.by_ruler, self.by_corners):
+        for button in self._ways.values():
             group.addButton(button)
             row.addWidget(button)
         row.addStretch(1)
@@ -65,9 +74,12 @@ class ScaleStep(Step):
         self._size_row = _entry_row(("&Width", self.width_entry), ("Hei&ght", self.height_entry))
         self.column.addWidget(self._length_row)
         self.column.addWidget(self._size_row)
+        self.grid = GridSize(session)
+        self.column.addWidget(self.grid)
+        self.grid.typed.connect(self._typed)
         self.line_tool.marked.connect(self._line_drawn)
         self.corner_tool.marked.connect(self._corners_drawn)
-        self.by_corners.toggled.connect(self._method_chosen)
+        group.buttonClicked.connect(self._method_chosen)
         for entry in (self.length, self.width_entry, self.height_entry):
             entry.setPlaceholderText("100 mm or 4 in")
             entry.textEdited.connect(lambda _text: self._typed())
@@ -76,7 +88,7 @@ class ScaleStep(Step):
     @property
     def tool(self) -> Tool:  # type: ignore[override]
         """The line or the corners."""
-        return self.corner_tool if self.by_corners.isChecked() else self.line_tool
+        return self.line_tool if self.by_ruler.isChecked() else self.corner_tool
 
     @property
     def tools(self) -> tuple[Tool, ...]:
@@ -92,7 +104,8 @@ class ScaleStep(Step):
         corners = known.corners if isinstance(known, KnownRectangle) else ()
         self.corner_tool.show_rings((corners,) if corners else ())
         if known is not None and another:
-            self.by_corners.setChecked(isinstance(known, KnownRectangle))
+            self._way_of(known).setChecked(True)
+            self._show_method()
         lengths = self.session.settings.lengths
         if another and isinstance(known, KnownLength) and known.mm is not None:
             self.length.setText(lengths.show(known.mm, 2))
@@ -112,10 +125,24 @@ class ScaleStep(Step):
             known = replace(known, mm=self.length.value())
             self.session.settings.set_text(_LENGTH, self.length.text())
         elif isinstance(known, KnownRectangle):
-            known = replace(known, width=self.width_entry.value(), height=self.height_entry.value())
-            for entry, name in zip((self.width_entry, self.height_entry), _SIDES, strict=True):
-                self.session.settings.set_text(name, entry.text())
+            width, height = self._size()
+            known = replace(known, width=width, height=height)
         self.typed.emit(replace(self.marks, scale=known))
+
+    def _size(self) -> tuple[float | None, float | None]:
+        """Width and height of what the corners enclose, as typed, mm."""
+        if self.by_grid.isChecked():
+            self.grid.keep()
+            return self.grid.measures()
+        for entry, name in zip((self.width_entry, self.height_entry), _SIDES, strict=True):
+            self.session.settings.set_text(name, entry.text())
+        return self.width_entry.value(), self.height_entry.value()
+
+    def _way_of(self, known: KnownLength | KnownRectangle) -> QRadioButton:
+        """How a scale that stands already was set."""
+        if isinstance(known, KnownLength):
+            return self.by_ruler
+        return self.by_grid if self.grid.makes(known.width, known.height) else self.by_corners
 
     def accept(self) -> None:
         """Pass on only with a scale."""
@@ -160,18 +187,24 @@ class ScaleStep(Step):
 
     def _method_chosen(self) -> None:
         self._show_method()
-        method = "corners" if self.by_corners.isChecked() else "ruler"
-        self.session.settings.set_text(_METHOD, method)
+        self.session.settings.set_text(_METHOD, self._way)
+        if isinstance(self.marks.scale, KnownRectangle) and not self.by_ruler.isChecked():
+            self._typed()
         self.tool_changed.emit()
 
+    @property
+    def _way(self) -> str:
+        return next(name for name, button in self._ways.items() if button.isChecked())
+
     def _show_method(self) -> None:
-        corners = self.by_corners.isChecked()
-        self.hint.setText(_CORNERS if corners else _RULER)
-        self._length_row.setVisible(not corners)
-        self._size_row.setVisible(corners)
+        self.hint.setText(_HINTS[self._way])
+        self._length_row.setVisible(self.by_ruler.isChecked())
+        self._size_row.setVisible(self.by_corners.isChecked())
+        self.grid.setVisible(self.by_grid.isChecked())
 
     def _focus_entry(self) -> None:
-        entry = self.width_entry if self.by_corners.isChecked() else self.length
+        first = {"corners": self.width_entry, "grid": self.grid.across, "ruler": self.length}
+        entry = first[self._way]
         entry.setFocus()
         entry.selectAll()
 
