@@ -148,7 +148,8 @@ def flaws_found(marks: Marks) -> Finding:
 
 def facts_found(facts: Facts) -> Finding:
     """What is known besides the photograph."""
-    known = [facts.kind.value, facts.pattern, facts.source, facts.source_date, facts.place]
+    known = [facts.kind.value, facts.pattern, facts.colour_family, facts.source]
+    known += [facts.source_date, facts.place]
     return Finding(Standing.FOUND, ", ".join(word for word in known if word))
 
 

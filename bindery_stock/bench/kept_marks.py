@@ -76,6 +76,7 @@ def facts_from_plain(kept: Plain) -> Facts:
             backing=Backing(kept["backing"]),
             fibre=Fibre(kept["fibre"]),
             price=None if kept["price"] is None else Decimal(kept["price"]),
+            colour_family=str(kept.get("colour_family", "")),
             **texts,
         )
     except (KeyError, TypeError, ValueError, InvalidOperation) as error:

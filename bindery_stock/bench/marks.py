@@ -134,9 +134,11 @@ class Facts:
     place: str = ""
     price: Decimal | None = None
     note: str = ""
+    colour_family: str = ""
+    """The colour it is where it is least faded, judged by eye; empty where nobody has judged."""
 
     def for_the_next(self) -> "Facts":
-        """What is likely to hold for the next scrap as well: all but the price and the note."""
+        """What is likely to hold for the next scrap: all but price, note and colour family."""
         return Facts(
             kind=self.kind,
             form=self.form,

@@ -32,6 +32,9 @@ COLOURED = frozenset((Kind.CLOTH, Kind.LEATHER))
 """Kinds that are matched by colour, so that they are asked for a reading. Common practice, no
 source: mull, kraft and board are hidden in the finished repair."""
 
+JUDGED_BY_EYE = frozenset((Kind.CLOTH, Kind.PAPER))
+"""Kinds whose colour can raise a caution, so that its family is asked for."""
+
 Readings = Mapping[Sample, ColourReading]
 """What was read from each sample of cloth."""
 
@@ -89,6 +92,7 @@ def prepare(photo: Photo, marks: Marks, facts: Facts, readings: Readings) -> New
         place=facts.place,
         note=facts.note,
         price=facts.price,
+        colour_family=facts.colour_family if facts.kind in JUDGED_BY_EYE else "",
     )
 
 

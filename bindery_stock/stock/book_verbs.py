@@ -7,11 +7,24 @@ from bindery_stock.stock import planning, surveying, treating
 from bindery_stock.stock.book_asking import part as part_of
 from bindery_stock.stock.book_asking import repair as repair_of
 from bindery_stock.stock.book_reading import BookReading
-from bindery_stock.stock.book_values import Laying, NewBookSet, NewPart, NewRepair, NewTreatment
+from bindery_stock.stock.book_values import (
+    Laying,
+    NewBookSet,
+    NewPart,
+    NewRepair,
+    NewTreatment,
+    RepairState,
+)
 from bindery_stock.stock.doing import Doing
 from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.values import Changes, Cutting, Verb
 from bindery_stock.units import LengthStyle
+
+_MOVED = {
+    RepairState.SURVEYED: "Took {} off the bench again",
+    RepairState.ON_BENCH: "Took {} to the bench",
+    RepairState.DONE: "Finished {}",
+}
 
 
 class BookVerbs(BookReading, Doing):
@@ -53,6 +66,8 @@ class BookVerbs(BookReading, Doing):
 
         def work(draft: Draft) -> str:
             was = surveying.correct_repair(draft, code, fields)
+            if fields.keys() == {"state"}:
+                return _MOVED[fields["state"]].format(was.name)
             return f"Corrected {', '.join(fields).replace('_', ' ')} of {was.name}"
 
         return self._do(Verb.CORRECTED, work)

@@ -134,8 +134,10 @@ class LotVerbs(Doing):
 
         def work(draft: Draft) -> str:
             wants.set_reorder_point(draft, kind, least, unit)
+            adhesive = self.rules.adhesives.get(kind)
+            name = adhesive.name if adhesive is not None else kind
             if least is None:
-                return f"No reorder point for {kind} any more"
-            return f"Reorder point for {kind}: {amount_words(least, unit)}"
+                return f"No reorder point for {name} any more"
+            return f"Reorder point for {name}: {amount_words(least, unit)}"
 
         return self._do(Verb.WANTED, work)

@@ -88,14 +88,14 @@ class _Entry:
     overrides: Origin | None
 
 
-def load_rules(*paths: Path, shipped: Path | None = None) -> Rules:
+def load_rules(*paths: Path | str, shipped: Path | None = None) -> Rules:
     """Read the shipped rules and then each of ``paths`` on top of them.
 
     ``shipped`` is the folder of the shipped files, if not the program's own. Raises ``RulesError``
     naming file and line for whatever is wrong.
     """
     folder = shipped if shipped is not None else resources() / "rules"
-    files = (*sorted(folder.glob("*.toml")), *paths)
+    files = (*sorted(folder.glob("*.toml")), *(Path(path) for path in paths))
     if len(files) == len(paths):
         raise RulesError(f"{folder}, line 1: no rules were found here. Install the program again.")
     return _build(files, _collect(files))

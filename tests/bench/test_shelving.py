@@ -208,11 +208,18 @@ def test_board_and_mull_need_no_colour_and_cloth_may_go_without_one_if_it_is_sai
     assert wanting(replace(bare, without_colour=True), CLOTH) is None
 
 
-def test_the_facts_are_kept_for_the_next_scrap_without_price_and_note() -> None:
-    facts = Facts(place="Drawer 3", price=Decimal("2.50"), note="torn", pattern="rib")
+def test_the_facts_are_kept_for_the_next_scrap_without_price_note_and_colour() -> None:
+    facts = Facts(
+        place="Drawer 3",
+        price=Decimal("2.50"),
+        note="torn",
+        pattern="rib",
+        colour_family="vivid green",
+    )
     following = facts.for_the_next()
     assert (following.place, following.pattern) == ("Drawer 3", "rib")
     assert (following.price, following.note) == (None, "")
+    assert following.colour_family == ""
 
 
 @pytest.mark.parametrize(("typed", "price"), [("", None), ("2,50", "2.50"), (" 4.5 ", "4.5")])
@@ -324,7 +331,9 @@ def test_unfinished_marks_outlive_the_program(marks: Marks) -> None:
 
 
 def test_unfinished_facts_outlive_the_program() -> None:
-    facts = Facts(kind=Kind.MULL, price=Decimal("2.50"), note="a “note”", place="Drawer 3")
+    facts = Facts(
+        kind=Kind.MULL, price=Decimal("2.50"), note="a “note”", colour_family="vivid green"
+    )
     assert facts_from_plain(json.loads(json.dumps(facts_to_plain(facts)))) == facts
 
 

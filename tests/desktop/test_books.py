@@ -28,6 +28,7 @@ from bindery_stock.stock import (
     NewBookSet,
     NewRepair,
     PartState,
+    RepairState,
     Spot,
     Target,
 )
@@ -268,6 +269,46 @@ def test_a_choice_pinned_by_hand_is_kept(qtbot: QtBot, session: Session, books: 
     qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
     settle(qtbot, books)
     assert "pinned" not in view.model.index(view.model.row_of(first.id), Column.PLAN).data()
+
+
+def test_the_first_plan_is_shown_while_a_better_one_is_sought(
+    qtbot: QtBot, session: Session, books: Books, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[float] = []
+    share = share_view.share
+
+    def watched(*given, seconds: float, **more):
+        asked.append(seconds)
+        return share(*given, seconds=seconds, **more)
+
+    monkeypatch.setattr(share_view, "share", watched)
+    for width in (75, 72):
+        shelve_cloth(session, outline=box(width, 252), lab=(33.0 + width % 5, 38.0, 24.0))
+    entered_set(qtbot, books)
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    view = books.share_view
+    qtbot.waitUntil(lambda: view.shared is not None, timeout=20_000)
+    assert view.model.rowCount() > 0
+    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    settle(qtbot, books)
+    assert asked == [0.0, share_view.SECONDS]
+
+
+def test_a_volume_that_is_done_takes_no_cloth_in_sharing_out(
+    qtbot: QtBot, session: Session, books: Books
+) -> None:
+    shelve_cloth(session, outline=box(75, 252), lab=(34.0, 38.0, 24.0))
+    entered_set(qtbot, books)
+    first = next(one for one in session.stockroom.repairs() if one.name == "vol. 1")
+    session.heard(session.stockroom.correct_repair(first.code, state=RepairState.DONE))
+    settle(qtbot, books)
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    view = books.share_view
+    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    assert view.shared is not None
+    assert {part.repair for part in view.shared.asked.parts} == {
+        one.code for one in session.stockroom.repairs() if one.name == "vol. 2"
+    }
 
 
 def test_stopping_takes_the_best_so_far(

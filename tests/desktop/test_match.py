@@ -67,6 +67,23 @@ def test_a_strip_that_fits_only_across_the_warp_is_not_offered(
     assert codes(match, RowKind.MATCH) == []
 
 
+def test_a_part_that_nothing_holds_is_put_on_the_wanted_list(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    shelve_cloth(session, outline=box(100, 100))
+    seek(qtbot, match, size=("60", "60"))
+    assert not match.want_button.isVisible()
+    seek(qtbot, match)
+    qtbot.waitUntil(match.want_button.isVisible)
+    qtbot.keyClicks(match.form.purpose, "spine strip, vol. 4")
+    with qtbot.waitSignal(session.changed):
+        qtbot.mouseClick(match.want_button, Qt.MouseButton.LeftButton)
+    (want,) = session.stockroom.wanted()
+    assert (want.what, want.purpose) == ("red cloth", "spine strip, vol. 4")
+    assert (want.width, want.height) == (62.0, 232.0)  # 58 × 228 and 2 mm of margin all round
+    assert want.lab == (33.0, 38.0, 24.0)
+
+
 def test_cutting_leaves_the_offcut_and_undo_brings_the_piece_back(
     qtbot: QtBot, session: Session, match: Match
 ) -> None:

@@ -2,6 +2,7 @@
 
 import warnings
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -21,6 +22,7 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from bindery_stock.shape import FlawKind
 from bindery_stock.stock import Stockroom
+from bindery_stock.trade import hazards
 from bindery_stock.trade.vocabulary import Kind
 
 # The photograph of the fixture: 4 px to the mm, a scrap of 200 × 250 mm from pixel (100, 80).
@@ -487,6 +489,7 @@ def test_facts_are_kept_for_the_next_scrap_but_not_its_note(
     facts = table.marking.facts_step
     facts.kind.setCurrentIndex(facts.kind.findData(Kind.LEATHER))
     facts.kind.activated.emit(facts.kind.currentIndex())
+    assert not facts.family.isEnabled()  # leather raises no caution by its colour
     for entry, text in (
         (facts.place_entry, "Drawer 3"),
         (facts.note, "Torn"),
@@ -515,6 +518,31 @@ def test_facts_are_kept_for_the_next_scrap_but_not_its_note(
     assert facts.note.text() == ""
     assert facts.price.text() == ""
     assert table.marking.steps[table.marking.step].name is StepName.OUTLINE
+
+
+def test_the_colour_family_is_ticked_at_the_photo_table_and_not_kept_for_the_next_scrap(
+    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    offer(table, qtbot, photo_of_cloth)
+    set_scale(table, qtbot)
+    drag(table, qtbot, *SCRAP)
+    table.marking.go_to_step(3)
+    press(qtbot, Qt.Key.Key_Return, 2)
+    facts = table.marking.facts_step
+    facts.family.setCurrentIndex(facts.family.findData("vivid green"))
+    facts.family.activated.emit(facts.family.currentIndex())
+    assert table.draft is not None
+    table.draft.marks = replace(table.draft.marks, without_colour=True)
+    with qtbot.waitSignal(session.changed, timeout=5000):
+        qtbot.keyClick(
+            window,
+            Qt.Key.Key_Return,
+            Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier,
+        )
+    (piece,) = session.pieces
+    assert piece.colour_family == "vivid green"
+    assert "ticked as vivid green" in " ".join(hazard.reason for hazard in hazards(piece))
+    assert facts.family.currentText() == "not judged"
 
 
 def test_a_price_that_is_no_amount_is_refused_at_its_step(

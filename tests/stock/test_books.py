@@ -120,6 +120,21 @@ def test_a_survey_comes_back_to_the_last_measurement(stock: Stockroom) -> None:
     assert kept.hours_spent == 0.0
 
 
+def test_a_volume_that_comes_to_the_bench_and_is_done_is_told_so(
+    stock: Stockroom, volume: str
+) -> None:
+    name = stock.repair(volume).name
+    told = [
+        stock.correct_repair(volume, state=state).step.name
+        for state in (RepairState.ON_BENCH, RepairState.DONE, RepairState.SURVEYED)
+    ]
+    assert told == [
+        f"Took {name} to the bench",
+        f"Finished {name}",
+        f"Took {name} off the bench again",
+    ]
+
+
 def test_photographs_and_colours_stay_with_their_volume(stock: Stockroom, volume: str) -> None:
     photo = stock.archive_photo(b"a worn spine", name="vol4.jpg", width=800, height=600)
     spine = Colour((43.0, 21.0, 15.0), u=4.0, method="bare photo", photo=photo.sha256)

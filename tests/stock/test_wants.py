@@ -48,7 +48,8 @@ def test_a_want_of_nothing_or_of_no_size_is_refused(stock: Stockroom) -> None:
 
 def test_a_reorder_point_is_set_moved_and_taken_away(stock: Stockroom) -> None:
     stock.set_reorder_point("wheat-starch-paste", 50.0, Measure.GRAM)
-    stock.set_reorder_point("wheat-starch-paste", 80.0, Measure.GRAM)
+    changes = stock.set_reorder_point("wheat-starch-paste", 80.0, Measure.GRAM)
+    assert changes.step.name == "Reorder point for wheat starch paste: 80 g"
     assert stock.reorder_points() == [
         ReorderPoint(kind="wheat-starch-paste", least=80.0, unit=Measure.GRAM)
     ]

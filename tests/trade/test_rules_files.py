@@ -109,6 +109,11 @@ def test_a_rule_of_ones_own_adds_to_the_shipped_ones(tmp_path, scrap):
     assert lead.provenance.overrides is None
 
 
+def test_a_rules_file_may_be_named_by_a_plain_text(tmp_path):
+    file = own(tmp_path, GOOD_RULE)
+    assert load_rules(str(file)).flags.keys() == load_rules(file).flags.keys()
+
+
 def test_a_rule_of_ones_own_replaces_a_shipped_one_visibly(tmp_path):
     text = "[life.wheat-starch-paste-made-fridge]\n" + (
         'adhesive = "wheat-starch-paste"\nsince = "made"\nstore = "fridge"\ndays = 20\n'

@@ -9,7 +9,16 @@ from bindery_stock.bench.books.part_list import parts_of
 from bindery_stock.bench.books.splitting import splits_kept
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, NotFound
-from bindery_stock.stock import BookPart, BookSet, Changes, NewRepair, Piece, Repair, Stockroom
+from bindery_stock.stock import (
+    BookPart,
+    BookSet,
+    Changes,
+    NewRepair,
+    Piece,
+    Repair,
+    RepairState,
+    Stockroom,
+)
 from bindery_stock.trade import Allowances, Hours, hours_for
 
 _OURS = frozenset(
@@ -69,6 +78,11 @@ class BenchBooks(QObject):
     def set_parts(self, book_set: str | None) -> list[BookPart]:
         """The parts of all volumes of a set."""
         return [part for repair in self.volumes(book_set) for part in self.parts(repair.code)]
+
+    def parts_in_work(self, book_set: str | None) -> list[BookPart]:
+        """The parts of the volumes of a set that are not done: what still needs cloth."""
+        at_work = [one for one in self.volumes(book_set) if one.state is not RepairState.DONE]
+        return [part for repair in at_work for part in self.parts(repair.code)]
 
     def part(self, part_id: int) -> BookPart | None:
         """A part by its id, or None."""

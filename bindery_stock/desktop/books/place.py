@@ -267,7 +267,7 @@ class Books(Place):
         code = self.set_view.code
         book_set = self.books.book_set(code)
         title = book_set.title if book_set else NO_SET
-        parts = self.books.set_parts(code)
+        parts = self.books.parts_in_work(code)
         if again:  # only what a change touched; all else stays where it lies
             parts = [part for part in parts if part.id in again]
         self._show_only(self.share_view)

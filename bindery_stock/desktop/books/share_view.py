@@ -1,5 +1,7 @@
 """Sharing out: the plan against closest-first, side by side, before anything is reserved."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -26,6 +28,7 @@ from bindery_stock.bench.books.sharing_out import (
     tally,
 )
 from bindery_stock.bench.books.sharing_words import (
+    COUNT_SUM,
     doing_words,
     figures_words,
     option_words,
@@ -77,6 +80,8 @@ class ShareView(QWidget):
         self.again_button = QPushButton("Share out again")
         self.plan_figures = _plain(TypeSize.BODY)
         self.closest_figures = _plain(TypeSize.BODY)
+        for label in (self.doing, self.plan_figures, self.closest_figures):
+            label.setToolTip(COUNT_SUM)
         self.model = ShareModel(self)
         self.table = self._build_table(previews)
         self.empty = EmptyState(
@@ -181,12 +186,16 @@ class ShareView(QWidget):
         self.run()
 
     def run(self) -> None:
-        """Share out with what is pinned, off the GUI thread."""
+        """Share out with what is pinned: a plan at once, then better ones, off the GUI thread."""
         self._halt()
+        self._ending = False
+        self.doing.setText("Laying the parts out…")
+        self._search(0.0, self._begun)
+
+    def _search(self, seconds: float, done: Callable[[Shared | Asked], None]) -> None:
         session = self._books.session
         room, pieces = session.stockroom, session.pieces
         parts, again, pins = self._parts, self._again, dict(self.pins)
-        self._ending = False
 
         def work(job: Job) -> Shared | Asked:
             asked = ask(parts, pieces, room.reservations(), again=again)
@@ -195,18 +204,26 @@ class ShareView(QWidget):
             return share(
                 asked,
                 pins=pins,
-                seconds=SECONDS,
+                seconds=seconds,
                 stop=lambda: self._ending or job.stopped,
                 progress=lambda doing, cost, bound: job.report(
                     0.0, doing_words(doing, cost, bound)
                 ),
             )
 
-        self.doing.setText("Laying the parts out…")
         self._set_running(running=True)
         self._job = session.jobs.run(
-            work, owner=self, done=self._done, failed=self._failed, progress=self._told
+            work, owner=self, done=done, failed=self._failed, progress=self._told
         )
+
+    def _begun(self, found: Shared | Asked) -> None:
+        """The first plan is there: show it, and look for a better one."""
+        if self._ending or isinstance(found, Asked):
+            self._done(found)
+            return
+        self._show(found)
+        self.doing.setText("Searching for a better one…")
+        self._search(SECONDS, self._done)
 
     def stop(self) -> None:
         """Take the best plan found so far."""

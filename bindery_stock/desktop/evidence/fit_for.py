@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.fitness import fitness_of
+from bindery_stock.bench.shelving import JUDGED_BY_EYE
 from bindery_stock.bench.trying import wet_words
 from bindery_stock.desktop.evidence.evidence_list import EvidenceList
 from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
@@ -21,11 +22,8 @@ from bindery_stock.desktop.evidence.verdict_list import VerdictList, plain_label
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.session import Session
 from bindery_stock.stock import Piece, PieceState
-from bindery_stock.trade.vocabulary import Kind
 
 _NOT_JUDGED = "not judged"
-_COLOURED = (Kind.CLOTH, Kind.PAPER)
-"""Kinds whose colour can raise a caution."""
 
 
 class FitFor(QWidget):
@@ -85,7 +83,7 @@ class FitFor(QWidget):
         self.wet.setText(wet_words(piece, rules))
         self.wet.setVisible(bool(self.wet.text()))
         self._offer_families(piece)
-        self._family_row.setVisible(piece.kind in _COLOURED)
+        self._family_row.setVisible(piece.kind in JUDGED_BY_EYE)
         self.found.show_records(piece.properties, rules.properties, piece.lab_results)
         here = piece.state is PieceState.ON_SHELF and not stockroom.read_only
         for widget in (self.family, self.test_button, self.lab_button):

@@ -144,7 +144,7 @@ class PartForm(QWidget):
             shown=self.seen.is_shown,
             zones=self.seen.zones(width, height),
             name=self.purpose.text().strip(),
-            kind=self.kind.currentData(),
+            kind=Kind(kind) if (kind := self.kind.currentData()) else None,
             pattern="" if pattern == _ANY else pattern,
             u=u,
         )

@@ -17,6 +17,7 @@ from bindery_stock import matching
 from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.holding import LAST_PART, kept
 from bindery_stock.bench.side_by_side import held_by
+from bindery_stock.bench.wanting import wanted_for
 from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.answer_list import AnswerList
@@ -29,7 +30,7 @@ from bindery_stock.desktop.match.part_form import PartForm
 from bindery_stock.desktop.match.seeker import Seeker
 from bindery_stock.desktop.match.target import TargetPanel
 from bindery_stock.desktop.match.trust import Trust
-from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
+from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button, quiet_button
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
@@ -76,6 +77,8 @@ class Match(Place):
         )
         self.body = EitherOr(self.empty, self.list)
         self.trust = Trust(session, self)
+        self.want_button = quiet_button("Put it on the wanted list")
+        self.want_button.hide()
         self.over_button = QPushButton("Lay over the target")
         self.reserve_button = QPushButton("Reserve")
         self.cut_button = next_button("Cut…")
@@ -106,6 +109,7 @@ class Match(Place):
         buttons.addWidget(self.over_button)
         buttons.addWidget(self.trust.button)
         buttons.addStretch(1)
+        buttons.addWidget(self.want_button)
         buttons.addWidget(self.reserve_button)
         buttons.addWidget(self.cut_button)
         right = QVBoxLayout()
@@ -132,6 +136,7 @@ class Match(Place):
         self.list.reserve_wanted.connect(self.reserve_chosen)
         self.list.selectionModel().currentChanged.connect(lambda *_: self._refresh_buttons())
         self.list.doubleClicked.connect(lambda _index: self.cut_chosen())
+        self.want_button.clicked.connect(self.want)
         self.over_button.clicked.connect(self.lay_chosen_over)
         self.trust.button.clicked.connect(self.hold_chosen_beside)
         self.reserve_button.clicked.connect(self.reserve_chosen)
@@ -244,7 +249,9 @@ class Match(Place):
         self.answer_line.setText(answer_words(ranking))
         if not rows:
             self._say_nothing_found("No piece on the shelf is of this stuff.")
+            self._offer_to_want(ranking)
             return
+        self._offer_to_want(ranking)
         self.body.show_only(self.list)
         codes = [row.piece.code if row.piece else "" for row in rows]
         again = (
@@ -259,6 +266,7 @@ class Match(Place):
     def _say_nothing_found(self, words: str) -> None:
         self.model.clear()
         self.trust.show_answer(None, {})
+        self.want_button.hide()
         self.answer_line.setText("")
         if words:
             self.empty.say("Nothing to show", words)
@@ -271,6 +279,16 @@ class Match(Place):
             )
         self.body.show_only(self.empty)
         self._refresh_buttons()
+
+    def _offer_to_want(self, ranking: Ranking) -> None:
+        nothing = not ranking.matches
+        self.want_button.setVisible(nothing and not self.session.stockroom.read_only)
+
+    def want(self) -> None:
+        """Put the part on the wanted list."""
+        if self._part is not None:
+            new = wanted_for(self._part, self.form.purpose.text().strip())
+            self.session.do(lambda room: room.want(new))
 
     # The chosen candidate
 

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.findings import Finding, facts_found
 from bindery_stock.bench.marks import Facts, StepName
-from bindery_stock.bench.shelving import parse_price
+from bindery_stock.bench.shelving import JUDGED_BY_EYE, parse_price
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.draft import Draft
 from bindery_stock.desktop.photo_table.step import Step
@@ -31,7 +31,7 @@ class FactsStep(Step):
 
     def __init__(self, session: Session) -> None:
         """Lay out the entries, two to a row where they are short."""
-        super().__init__(session, "All but the price and the note is kept for the next scrap.")
+        super().__init__(session, "All but colour, price and note is kept for the next scrap.")
         self._shown: Facts | None = None
         self.kind = _choice(Kind)
         self.form = _choice(Form)
@@ -39,7 +39,9 @@ class FactsStep(Step):
         grain = QLineEdit()
         grain.setAccessibleName("Grain pattern")
         self.pattern.setLineEdit(grain)
+        _shrinking(self.pattern)
         self.pattern.addItems(["", *PATTERNS])
+        self.family = _family_choice()
         self.backing = _choice(Backing)
         self.fibre = _choice(Fibre)
         self.source = QLineEdit()
@@ -54,7 +56,7 @@ class FactsStep(Step):
         self._grid.setHorizontalSpacing(GRID * 2)
         self._grid.setVerticalSpacing(GRID)
         self._pair(0, ("&Kind", self.kind), ("For&m", self.form))
-        self._wide(1, "&Grain", self.pattern)
+        self._pair(1, ("&Grain", self.pattern), ("C&olour", self.family))
         self._pair(2, ("&Backing", self.backing), ("F&ibre", self.fibre))
         self._wide(3, "Ca&me from", self.source)
         self._pair(4, ("&Date", self.source_date), ("P&rice", self.price))
@@ -63,7 +65,7 @@ class FactsStep(Step):
         self._grid.setColumnStretch(1, 1)
         self._grid.setColumnStretch(3, 1)
         self.column.addLayout(self._grid)
-        for box in (self.kind, self.form, self.backing, self.fibre):
+        for box in (self.kind, self.form, self.family, self.backing, self.fibre):
             box.activated.connect(lambda _index: self._entered())
         self.pattern.editTextChanged.connect(lambda _text: self._entered())
         for entry in self._entries():
@@ -94,6 +96,14 @@ class FactsStep(Step):
         self.pattern.addItems(["", *own, *PATTERNS])
         self.pattern.setCurrentText(typed)
         self.pattern.blockSignals(False)
+        self.family.clear()
+        self.family.addItem("not judged", "")
+        for family in self.session.rules.families:
+            self.family.addItem(family, family)
+        self.family.setCurrentIndex(max(0, self.family.findData(self._family_shown())))
+
+    def _family_shown(self) -> str:
+        return self._shown.colour_family if self._shown is not None else ""
 
     def finding(self, draft: Draft) -> Finding:
         """The facts in a line."""
@@ -128,8 +138,10 @@ class FactsStep(Step):
             place=self.place_entry.text().strip(),
             price=price,
             note=self.note.text().strip(),
+            colour_family=str(self.family.currentData() or ""),
         )
         self._shown = self.draft.facts
+        self.family.setEnabled(self.draft.facts.kind in JUDGED_BY_EYE)
 
     def _fill(self, facts: Facts) -> None:
         self._shown = facts
@@ -140,6 +152,8 @@ class FactsStep(Step):
             (self.fibre, facts.fibre),
         ):
             box.setCurrentIndex(box.findData(word))
+        self.family.setCurrentIndex(max(0, self.family.findData(facts.colour_family)))
+        self.family.setEnabled(facts.kind in JUDGED_BY_EYE)
         self.pattern.blockSignals(True)
         self.pattern.setCurrentText(facts.pattern)
         self.pattern.blockSignals(False)
@@ -170,5 +184,18 @@ def _choice(words: type[StrEnum]) -> QComboBox:
     box = QComboBox()
     for word in words:
         box.addItem(word.value, word)
-    box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+    _shrinking(box)
     return box
+
+
+def _family_choice() -> QComboBox:
+    box = QComboBox()
+    box.setToolTip("Judged by eye where it is least faded: under a turn-in.")
+    box.setAccessibleName("Colour family, judged by eye")
+    _shrinking(box)
+    return box
+
+
+def _shrinking(box: QComboBox) -> None:
+    """Let two stand in a row however long their words are."""
+    box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
