@@ -46,7 +46,8 @@ def place(  # noqa: PLR0913 - one keyword for each thing the binder may decide
     part without size, a margin below nothing or no turn at all.
     """
     check_size(width, height)
-    check_turns(tuple(turns))
+    turns = tuple(turns)
+    check_turns(turns)
     check_free(free)
     usable = ground(outline, margin=margin, flaws=flaws, zones=zones, rule=rule)
     if free == 0.0:

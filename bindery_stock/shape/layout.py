@@ -41,7 +41,8 @@ def place_all(
     edge to edge, as on board shears; in an irregular piece that is done in its largest rectangle.
     Raises ``ShapeError`` as :func:`bindery_stock.shape.place`.
     """
-    check_turns(tuple(turns))
+    turns = tuple(turns)
+    check_turns(turns)
     check_margin(margin)
     check_margin(gap)
     for width, height in rectangles:

@@ -9,6 +9,8 @@ from math import isfinite
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.outline import FlawKind
 
+_ROUNDING = 1e-6  # mm
+
 Box = tuple[float, float, float, float]
 """Left, low, right, high in mm."""
 
@@ -73,7 +75,15 @@ def kept_clear(
 
 
 def _stops(values: list[float], end: float) -> list[float]:
-    return sorted({0.0, end, *(value for value in values if 0.0 < value < end)})
+    """The sides of the zones from 0 to ``end``; those apart by rounding alone are one.
+
+    Else a hidden zone as wide as the part would leave a hair of the part uncovered, which shows.
+    """
+    stops = [0.0]
+    for value in sorted(values):
+        if stops[-1] + _ROUNDING < value < end - _ROUNDING:
+            stops.append(value)
+    return [*stops, end]
 
 
 def _sight(zones: Sequence[Zone], x: float, y: float) -> Sight:

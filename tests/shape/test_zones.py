@@ -107,6 +107,26 @@ def test_no_stain_ever_shows_and_brute_force_finds_no_more(seed: int, turn: floa
                 assert any(s.intersects(stain) for s in shown for stain in stains)
 
 
+@pytest.mark.parametrize("turn", [0, 90, 33.0])
+@pytest.mark.parametrize("part", range(12))
+def test_a_hidden_zone_as_wide_as_the_part_hides_whatever_its_measures_are(
+    part: int, turn: float
+) -> None:
+    """A measure not exact in binary leaves no hair at the part's edge, nor between two zones."""
+    width, height = np.random.default_rng(part).uniform((20, 60), (60, 150))
+    zones = (
+        Zone(Sight.SHOWN, 0, 0, width, height * 0.3),
+        Zone(Sight.HIDDEN, 0, height * 0.1 + height * 0.2, width, height),
+    )
+    straight = affinity.rotate(box(0, 0, width + 2, height + 2), turn, origin=(0, 0))
+    stain = affinity.rotate(box(-5, height * 0.5, width + 9, height), turn, origin=(0, 0))
+    flaw = Flaw(FlawKind.STAIN, tuple(stain.exterior.coords[:-1]))
+    outline = Outline.from_polygon(straight)
+    assert place(outline, width, height, turns=(turn,), flaws=[flaw], zones=zones) is not None
+    head_to_tail = (turn + 180,)
+    assert place(outline, width, height, turns=head_to_tail, flaws=[flaw], zones=zones) is None
+
+
 def test_a_zone_without_size_is_refused() -> None:
     with pytest.raises(ShapeError):
         Zone(Sight.SHOWN, 10, 0, 10, 5)
