@@ -1,272 +1,159 @@
-"""How good a sharing-out could be at best: a bound from below by linear programming (HiGHS).
+"""How good a sharing-out could be at best: a bound from below, and the loads of a best one.
 
-Every part goes to one piece or is left out; the parts in a piece need no more than its area; and
-no piece takes more parts than the packer was found to lay in it. These last rows are added where
-the answer so far breaks them: of parts that each need at least as much as some size, a piece takes
-no more than it takes of that size; and of parts that together found no room, one must stay out
-(extended cover inequalities: E. Balas, *Mathematical Programming* 8, 1975, 146-164).
+The linear programme says what serving each part is worth; for each piece the load worth most under
+these prizes is looked for and added, until none brings anything more (P. Gilmore and R. Gomory,
+*Operations Research* 9, 1961, 849-859). Under any prizes their sum, less what the best load of each
+piece brings, is a bound (A. Geoffrion, *Mathematical Programming Study* 2, 1974, 82-114). The
+prizes are drawn towards the best known, so that they do not swing (P. Wentges, *International
+Transactions in Operational Research* 4, 1997, 151-162).
 
 The packer's 'no' is not exact, so the bound is one on what this packer can do.
 """
 
-import math
-from dataclasses import dataclass, field
-from itertools import combinations
+from collections.abc import Callable
 
 import numpy as np
-from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, linprog, milp
-from scipy.sparse import coo_array, csr_array, vstack
 
-from bindery_stock.matching.campaign import LEFT_OUT, Campaign
-from bindery_stock.matching.hull import weights
-from bindery_stock.matching.packer import Content, Size
+from bindery_stock.matching.campaign import Campaign
+from bindery_stock.matching.hoard import Floats
+from bindery_stock.matching.pricing import Priced, Pricing
+from bindery_stock.matching.programme import Picked, Programme, first_prizes
+from bindery_stock.matching.sharing import Sharing
 
-Floats = NDArray[np.float64]
-Pair = tuple[int, int]
+Over = Callable[[], bool]
 
-_VIOLATED = 1e-3  # a row broken by less gains nothing worth its keep
-_TRACE = 1e-3  # a share smaller than this is none
-_MOST_COPIES = 40
-
-
-@dataclass(frozen=True, slots=True)
-class Relaxed:
-    """The answer where parts may be divided between pieces."""
-
-    bound: float
-    shares: dict[Pair, float]
-    """(part, piece) to the share of the part that it takes."""
-    settled: bool
-    """Whether these shares break no row: solving again would bring nothing."""
+_DRAWN = 0.6  # how far the prizes are drawn towards the best known
+_ASKS, _MORE = 12.0, 1.6  # new questions to the packer for a piece in a round, and their growth
+_STALLED = 1e-3  # share of its value by which the programme falls less when more is to be asked
+_CLOSED = 1e-5  # share of the programme's value that the bound may lack
+_ALONE = 6  # closest pieces for each part that begin with it alone
+_ALL = 30_000  # loads looked through in all where every one near the best is wanted
 
 
-@dataclass
-class Programme:
-    """The linear programme of a campaign, and the rows found so far."""
+class Bound:
+    """The bound of a campaign, raised round by round."""
 
-    campaign: Campaign
-    parts: NDArray[np.intp] = field(init=False)
-    pieces: NDArray[np.intp] = field(init=False)
-    _rows: dict[tuple[int, tuple[tuple[int, float], ...]], float] = field(default_factory=dict)
-    """(piece, parts with their weights) to what these weigh together at most."""
-
-    def __post_init__(self) -> None:
-        """Begin with every pairing that some plan may use."""
-        self.parts, self.pieces = np.nonzero(np.isfinite(self.campaign.cost))
-
-    def forget_dear(self, at_most: float, time_limit: float) -> None:
-        """Drop the pairings that no plan costing less than ``at_most`` can use."""
-        answer = self._solve(time_limit)
-        if answer is None:
-            return
-        value, _, reduced = answer
-        keep = value + reduced[: len(self.parts)] <= at_most + _TRACE
-        self.parts, self.pieces = self.parts[keep], self.pieces[keep]
-
-    def relaxed(self, time_limit: float) -> Relaxed | None:
-        """Solve with the rows found so far and add those that the answer breaks.
-
-        ``None`` where the time was too short for an answer.
-        """
-        answer = self._solve(time_limit)
-        if answer is None:
-            return None
-        value, x, _ = answer
-        shares = self._shares(x)
-        found = self._find_rows(shares)
-        return Relaxed(value, shares, not found)
-
-    def whole_numbers(self, time_limit: float, nodes: int | None) -> Relaxed | None:
-        """As :meth:`relaxed`, with no part divided, as far as the time or the nodes reach."""
-        cost, equal, rows, most = self._matrices()
-        answer = milp(
-            cost,
-            constraints=[LinearConstraint(equal, 1, 1), LinearConstraint(rows, -np.inf, most)],
-            integrality=np.ones(len(cost), dtype=np.int64),
-            bounds=Bounds(0, 1),
-            options={"time_limit": time_limit}
-            if nodes is None
-            else {"time_limit": time_limit, "node_limit": nodes},
-        )
-        if answer.mip_dual_bound is None or not math.isfinite(answer.mip_dual_bound):
-            return None
-        shares = {} if answer.x is None else self._shares(np.asarray(answer.x))
-        found = self._find_rows(shares)
-        return Relaxed(float(answer.mip_dual_bound), shares, not found)
-
-    def _solve(self, time_limit: float) -> tuple[float, Floats, Floats] | None:
-        cost, equal, rows, most = self._matrices()
-        answer = linprog(  # type: ignore[call-overload] # its stubs know no sparse matrices
-            cost,
-            A_ub=rows,
-            b_ub=most,
-            A_eq=equal,
-            b_eq=np.ones(equal.shape[0]),
-            bounds=(0, None),
-            method="highs",
-            options={"time_limit": time_limit},
-        )
-        if answer.status != 0:
-            return None
-        return float(answer.fun), np.asarray(answer.x), np.asarray(answer.lower.marginals)
-
-    def _shares(self, x: Floats) -> dict[Pair, float]:
-        shares = zip(self._pairs(), x[: len(self.parts)].tolist(), strict=True)
-        return {pair: share for pair, share in shares if share > _TRACE}
-
-    def _pairs(self) -> list[Pair]:
-        return list(zip(self.parts.tolist(), self.pieces.tolist(), strict=True))
-
-    def _matrices(self) -> tuple[Floats, csr_array, csr_array, Floats]:
-        """Cost, one row a part, the rows that limit a piece, and their limits."""
-        campaign, pairs = self.campaign, len(self.parts)
-        count = len(campaign.parts)
-        cost = np.concatenate((campaign.cost[self.parts, self.pieces], np.full(count, LEFT_OUT)))
-        columns = np.arange(pairs + count)
-        each = np.concatenate((self.parts, np.arange(count)))
-        equal = csr_array(coo_array((np.ones(pairs + count), (each, columns))))
-        area = np.array([part.area for part in campaign.parts])[self.parts]
-        room = np.array([packer.room() for packer in campaign.packers])
-        shape = (len(room), pairs + count)
-        # As shares of the piece's room, so that all rows are of one order of magnitude.
-        weights = area / np.maximum(room[self.pieces], 1.0)
-        areas = csr_array(coo_array((weights, (self.pieces, columns[:pairs])), shape=shape))
-        covers, most = self._cover_matrix(pairs + count)
-        return (
-            cost,
-            equal,
-            csr_array(vstack([areas, covers])),
-            np.concatenate((np.ones(len(room)), most)),
-        )
-
-    def _cover_matrix(self, width: int) -> tuple[csr_array, Floats]:
-        column = {pair: n for n, pair in enumerate(self._pairs())}
-        row_of, column_of, weight_of = [], [], []
-        for row, (piece, weighed) in enumerate(self._rows):
-            for part, weight in weighed:
-                if (part, piece) in column:
-                    row_of.append(row)
-                    column_of.append(column[part, piece])
-                    weight_of.append(weight)
-        shape = (len(self._rows), width)
-        matrix = csr_array(coo_array((weight_of, (row_of, column_of)), shape=shape))
-        return matrix, np.array(list(self._rows.values()), dtype=np.float64)
-
-    def _find_rows(self, shares: dict[Pair, float]) -> int:
-        """Add the rows that these shares break; gives how many."""
-        before = len(self._rows) - len(self.parts)
-        by_piece: dict[int, dict[int, float]] = {}
-        for (part, piece), share in shares.items():
-            by_piece.setdefault(piece, {})[part] = share
-        self._drop_misfits(list(shares))
-        for piece, load in by_piece.items():
-            if len(load) > 1:
-                self._find_row(piece, load)
-        return len(self._rows) - len(self.parts) - before
-
-    def _find_row(self, piece: int, load: dict[int, float]) -> bool:
-        """A row for one piece: the strongest kind that is broken. More would only slow solving."""
-        divided = any(share < 1 - _TRACE for share in load.values())
-        return (
-            (divided and self._no_mixture(piece, load))
-            or self._too_many(piece, load)
-            or self._too_much(piece, load)
-        )
-
-    def _drop_misfits(self, pairs: list[Pair]) -> None:
-        """Drop the pairings where the part does not fit even alone: the sieve is not exact."""
-        misfits = [pair for pair in pairs if not self.campaign.fits_alone(*pair)]
-        if misfits:
-            gone = np.zeros(self.campaign.cost.shape, dtype=np.bool_)
-            gone[tuple(np.array(misfits).T)] = True
-            keep = ~gone[self.parts, self.pieces]
-            self.parts, self.pieces = self.parts[keep], self.pieces[keep]
-
-    def _too_many(self, piece: int, load: dict[int, float]) -> bool:
-        """Rows for parts that each need at least as much as one size."""
-        found = False
-        campaign = self.campaign
-        sizes = dict.fromkeys(self._size(part, piece) for part in sorted(load))
-        meets = [a.meet(b) for a, b in combinations(sizes, 2) if a.zones == b.zones]
-        for size in dict.fromkeys((*sizes, *meets)):
-            number = campaign.sizes.number(size)
-            above = [p for p in load if self._size(p, piece).needs_at_least(size)]
-            total = sum(load[part] for part in above)
-            if total <= 1 + _VIOLATED:
-                continue
-            most = self._copies(piece, number, math.ceil(total - _VIOLATED))
-            if total > most + _VIOLATED:
-                found |= self._add(piece, self._all_above(piece, [number]), most)
-        return found
-
-    def _copies(self, piece: int, size: int, enough: int) -> int:
-        """How many of this size the piece is found to take, counted no further than ``enough``."""
-        packer = self.campaign.packers[piece]
-        count = 0
-        content: Content = ()
-        while count < min(enough, _MOST_COPIES) and packer.packs(content, size):
-            content = packer.lay(content, size)
-            count += 1
-        return max(count, packer.most_known(self.campaign.sizes[size]))
-
-    def _too_much(self, piece: int, load: dict[int, float]) -> bool:
-        """A row for parts that found no room together."""
-        chosen: list[int] = []
-        spare = 1.0
-        for part in sorted(load, key=lambda p: (-load[p], p)):
-            spare -= 1.0 - load[part]
-            if spare <= _VIOLATED:
-                return False
-            chosen.append(part)
-            if not self._holds(piece, chosen):
-                break
+    def __init__(self, campaign: Campaign, time_limit: float) -> None:
+        """Begin with each part alone in its closest pieces."""
+        self.value = 0.0
+        """No plan of this packer costs less, as far as was proved."""
+        self.closed = False
+        """Whether further rounds bring nothing."""
+        self._campaign = campaign
+        bare = Sharing(campaign)
+        count = len(campaign.pieces)
+        self._pricings = [Pricing(campaign, piece, bare.content(piece)) for piece in range(count)]
+        self._pinned = sum(bare.cost(part) for part in campaign.pins)
+        self._programme = Programme(campaign)
+        self._prizes = np.zeros(len(campaign.parts))
+        self._worths = np.full(count, np.inf)
+        """Of the best load of each piece under the prizes that gave the bound, at most."""
+        self._overturned = [0] * count
+        self._drawn, self._asks, self._last = _DRAWN, _ASKS, np.inf
+        if len(campaign.pins) == len(campaign.parts) or not campaign.pieces:
+            self.value, self.closed = bare.objective(), True
         else:
+            self._begin(time_limit)
+
+    def _begin(self, time_limit: float) -> None:
+        campaign = self._campaign
+        self._prizes = first_prizes(campaign, time_limit)
+        for part, candidates in enumerate(campaign.candidates):
+            for piece in candidates[:_ALONE] if part not in campaign.pins else ():
+                if self._pricings[piece].holds(part):
+                    self._programme.add(piece, [(part,)])
+
+    def learn(self, sharing: Sharing) -> None:
+        """Take up the loads of a plan."""
+        pins = self._campaign.pins
+        for piece, parts in enumerate(sharing.parts_in):
+            load = tuple(sorted(part for part in parts if part not in pins))
+            self._programme.add(piece, [load])
+
+    def round(self, over: Over, time_limit: float) -> bool:
+        """Solve and look for better loads once; false where it was over before it was through."""
+        solved = self._programme.solve(time_limit)
+        if solved is None:
             return False
-        for part in sorted(chosen, key=lambda p: (self.campaign.parts[p].area, p)):
-            fewer = [other for other in chosen if other != part]
-            if not self._holds(piece, fewer):
-                chosen = fewer
-        numbers = [self.campaign.size(part, piece) for part in chosen]
-        more = set(chosen) | set(self._all_above(piece, numbers))
-        return self._add(piece, sorted(more), len(chosen) - 1)
-
-    def _holds(self, piece: int, parts: list[int]) -> bool:
-        content = tuple(sorted(self.campaign.size(part, piece) for part in parts))
-        return self.campaign.packers[piece].holds(content)
-
-    def _all_above(self, piece: int, numbers: list[int]) -> list[int]:
-        """The parts that need at least as much as every one of these sizes."""
-        sizes = [self.campaign.sizes[number] for number in numbers]
-        able = np.flatnonzero(np.isfinite(self.campaign.cost[:, piece])).tolist()
-        return [p for p in able if all(self._size(p, piece).needs_at_least(s) for s in sizes)]
-
-    def _size(self, part: int, piece: int) -> Size:
-        return self.campaign.sizes[self.campaign.size(part, piece)]
-
-    def _no_mixture(self, piece: int, load: dict[int, float]) -> bool:
-        """A row for shares that are no mixture of loads the piece can take."""
-        shares: dict[int, float] = {}
-        for part, share in load.items():
-            number = self.campaign.size(part, piece)
-            shares[number] = shares.get(number, 0.0) + share
-        packer = self.campaign.packers[piece]
-        found = weights(packer, list(shares), list(shares.values()), 1 + 10 * _VIOLATED)
-        if found is None:
+        prizes = self._drawn * self._prizes + (1.0 - self._drawn) * solved.prizes
+        priced = self._price(prizes, over)
+        if priced is None:
             return False
-        weighed = [(self.campaign.sizes[n], w) for n, w in zip(shares, found, strict=True)]
-        row = {}
-        for part in np.flatnonzero(np.isfinite(self.campaign.cost[:, piece])).tolist():
-            size = self._size(part, piece)
-            row[part] = max((w for s, w in weighed if size.needs_at_least(s)), default=0.0)
-        return self._weigh(piece, {part: w for part, w in row.items() if w > _TRACE}, 1.0)
-
-    def _add(self, piece: int, parts: list[int], most: int) -> bool:
-        return self._weigh(piece, dict.fromkeys(parts, 1.0), most)
-
-    def _weigh(self, piece: int, weighed: dict[int, float], most: float) -> bool:
-        key = (piece, tuple(sorted(weighed.items())))
-        if self._rows.get(key, math.inf) <= most:
-            return False
-        self._rows[key] = most
+        added = sum(self._programme.add(n, found.loads) for n, found in enumerate(priced))
+        self._raise(prizes, priced)
+        exact = all(found.exact for found in priced)
+        if added == 0 and exact:
+            self._drawn /= 2.0
+        if not exact and self._last - solved.value < _STALLED * solved.value:
+            self._asks *= _MORE
+        self._last = solved.value
+        value = solved.value + self._pinned
+        self.closed = self.value >= value * (1.0 - _CLOSED) or (added == 0 and self._drawn < 0.01)
         return True
+
+    def pick(self, upper: float, time_limit: float, nodes: int | None) -> Picked | None:
+        """The best plan of loads known so far, better than ``upper`` if there is one."""
+        dearer = max(upper - self.value, 0.0)
+        return self._programme.pick(self._prizes, self._worths, dearer, time_limit, nodes)
+
+    def complete(self, upper: float, over: Over) -> bool:
+        """Add every load that a plan better than ``upper`` may have; false where they are too many.
+
+        Then the best plan of the loads known is the best of all.
+        """
+        dearer, left = max(upper - self.value, 0.0), _ALL
+        for piece, pricing in enumerate(self._pricings):
+            if over() or left <= 0:
+                return False
+            least = float(self._worths[piece]) - dearer
+            loads, all_of_them = pricing.every(self._prizes, least, left)
+            self._programme.add(piece, loads)
+            left -= len(loads)
+            if not all_of_them:
+                return False
+        return True
+
+    def prove(self, picked: Picked, upper: float) -> None:
+        """Take the best plan of loads for a bound, these being all that one below ``upper`` has."""
+        self.value = max(self.value, min(picked.bound + self._pinned, upper))
+        self._note()
+
+    def confirm(self) -> None:
+        """Where the packer has since laid what it had refused, prove the bound anew."""
+        pieces = [n for n, then in enumerate(self._overturned) if then != self._overturns(n)]
+        if pieces and np.isfinite(self._worths).all():
+            for piece in pieces:
+                self._worths[piece] = self._priced(piece, self._prizes).at_most
+            self.value = max(self._under(self._prizes, self._worths), 0.0)
+            self.closed = False
+            self._note()
+
+    def _price(self, prizes: Floats, over: Over) -> list[Priced] | None:
+        priced = []
+        for piece in range(len(self._pricings)):
+            if over():
+                return None
+            priced.append(self._priced(piece, prizes))
+        return priced
+
+    def _priced(self, piece: int, prizes: Floats) -> Priced:
+        known = self._programme.known(piece)
+        return self._pricings[piece].best(prizes, known, int(self._asks))
+
+    def _raise(self, prizes: Floats, priced: list[Priced]) -> None:
+        worths = np.array([found.at_most for found in priced])
+        value = self._under(prizes, worths)
+        if value > self.value or not np.isfinite(self._worths).all():
+            self.value, self._prizes, self._worths = max(value, 0.0), prizes, worths
+            self._note()
+
+    def _under(self, prizes: Floats, worths: Floats) -> float:
+        """The bound under these prizes, where no load of a piece is worth more than that."""
+        return self._pinned + self._programme.sum_of(prizes) - float(worths.sum())
+
+    def _note(self) -> None:
+        """How often each packer has corrected itself so far."""
+        self._overturned = [self._overturns(piece) for piece in range(len(self._pricings))]
+
+    def _overturns(self, piece: int) -> int:
+        return self._pricings[piece].packer.overturned

@@ -14,7 +14,8 @@ import numpy as np
 
 from bindery_stock.errors import EntryError
 from bindery_stock.matching.hoard import Floats, Hoard, face_of
-from bindery_stock.matching.packer import Packer, Sizes, size_in
+from bindery_stock.matching.packer import Packer
+from bindery_stock.matching.sizes import Sizes, size_in
 from bindery_stock.matching.values import Part, Piece
 from bindery_stock.shape import Placement
 from bindery_stock.shape.ground import ground

@@ -1,87 +1,32 @@
 """Many parts in one piece, with real placements, and every answer kept.
 
 A 'yes' of the packer is exact: the parts lie in the cloth, clear of flaws and of one another. A
-'no' is exact for a single part; for several it only says that the packer found no way. Parts cut
-from one piece may touch; the margin is kept to the piece's own edges and flaws.
+'no' is exact for a single part; for several it only says that the packer found no way. What needs
+at least as much as what was refused is refused too. Parts cut from one piece may touch; the margin
+is kept to the piece's own edges and flaws.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from operator import attrgetter
 
+import numpy as np
 import shapely
 
+from bindery_stock.matching.hoard import spans
+from bindery_stock.matching.sieve import may_hold_upright
+from bindery_stock.matching.sizes import Content, Size, Sizes, with_one
 from bindery_stock.matching.snug import shrunk, snuggest
-from bindery_stock.matching.values import Part, Piece
+from bindery_stock.matching.values import Piece
 from bindery_stock.shape import Placement, Zone
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.inner_fit import polygons_of
 
 _ROUNDING = 1e-6  # share of an area
-
-
-@dataclass(frozen=True, slots=True)
-class Size:
-    """What packing needs to know of a part: lengths in mm, turns as half turns in degrees."""
-
-    width: float
-    height: float
-    margin: float
-    turns: tuple[float, ...]
-    zones: tuple[Zone, ...] = ()
-
-    def needs_at_least(self, other: "Size") -> bool:
-        """Whether wherever this size fits, ``other`` does too."""
-        return (
-            self.width >= other.width
-            and self.height >= other.height
-            and self.margin >= other.margin
-            and set(self.turns) <= set(other.turns)
-            and self.zones == other.zones
-        )
-
-    def meet(self, other: "Size") -> "Size":
-        """The largest size that fits wherever either of the two does."""
-        turns = (*self.turns, *(turn for turn in other.turns if turn not in self.turns))
-        width, height = min(self.width, other.width), min(self.height, other.height)
-        return Size(width, height, min(self.margin, other.margin), turns, self.zones)
-
-
-def size_in(part: Part, piece: Piece) -> Size:
-    """The size of a part as it may lie in this piece. Its turns may be none at all.
-
-    Zones matter only where there are flaws to keep out of them; without, half a turn changes
-    nothing.
-    """
-    zones = part.sight if piece.flaws else ()
-    whole = 360.0 if zones else 180.0
-    turns = dict.fromkeys(turn % whole for turn in part.turns_in(piece.pattern))
-    return Size(part.width, part.height, part.margin, tuple(turns), zones)
-
-
-class Sizes:
-    """The different sizes of a sharing-out, each with a number."""
-
-    def __init__(self) -> None:
-        """Begin with none."""
-        self._numbers: dict[Size, int] = {}
-        self._sizes: list[Size] = []
-
-    def number(self, size: Size) -> int:
-        """The number of this size, given when it is first seen."""
-        if size not in self._numbers:
-            self._numbers[size] = len(self._sizes)
-            self._sizes.append(size)
-        return self._numbers[size]
-
-    def __getitem__(self, number: int) -> Size:
-        """The size of that number."""
-        return self._sizes[number]
-
-
-Content = tuple[int, ...]
-"""The numbers of the sizes laid in a piece, sorted."""
+_MEASURES: tuple[Callable[[Size], float], ...] = tuple(
+    attrgetter(name) for name in ("area", "height", "width")
+)
 
 
 @dataclass(slots=True)
@@ -93,9 +38,9 @@ class Laid:
     """One for each of the content, in its order."""
     free: dict[tuple[float, tuple[Zone, ...]], Ground] = field(default_factory=dict)
     """By margin and zones, where a further part may lie."""
-    refused: list[Size] = field(default_factory=list)
+    refused: list[int] = field(default_factory=list)
     """Sizes known to find no room beside these."""
-    taken: dict[Size, Placement] = field(default_factory=dict)
+    taken: dict[int, Placement] = field(default_factory=dict)
     """Sizes known to find room beside these, and where."""
 
 
@@ -105,63 +50,63 @@ class Packer:
     def __init__(self, piece: Piece, sizes: Sizes, fixed: Sequence[Placement] = ()) -> None:
         """``fixed`` are rectangles already given away, which nothing may overlap."""
         self.piece = piece
+        self.asked = 0
+        """How often a place was looked for and no kept answer would do."""
+        self.overturned = 0
+        """How often what was refused was laid after all."""
         self._sizes = sizes
         self._fixed = tuple(fixed)
         self._laid: dict[Content, Laid] = {(): Laid((), ())}
         self._no: set[Content] = set()
+        self._tried: list[Content] = []
+        self._rooms: dict[tuple[float, tuple[Zone, ...]], float] = {}
 
     def laid(self, content: Content) -> Laid:
         """The way found for a content that was answered with yes."""
         return self._laid[content]
 
-    def room(self) -> float:
-        """Square millimetres that may be used, by the least margin asked for so far."""
-        empty = self._laid[()]
-        grounds = empty.free.values() or [ground(self.piece.outline)]
-        return max(sum(polygon.area for polygon in free.polygons) for free in grounds)
-
-    def area(self, size: int) -> float:
-        """Square millimetres that one of this size needs."""
-        return _area(self._sizes[size])
-
-    def most_known(self, size: Size) -> int:
-        """The most parts needing at least this size that were ever laid in the piece."""
-        counts = (
-            sum(self._sizes[number].needs_at_least(size) for number in content)
-            for content in self._laid
-        )
-        return max(counts, default=0)
+    def room(self, sizes: Iterable[int]) -> float:
+        """Square millimetres that several parts of these sizes may use together at most."""
+        wanted = {(s.margin, s.zones): s for s in (self._sizes[size] for size in sizes)}
+        if len(wanted) > 1:  # what one may use another need not
+            return self.piece.outline.area
+        ((key, size),) = wanted.items()
+        if key not in self._rooms:
+            polygons = self._free(self._laid[()], size).polygons
+            self._rooms[key] = sum(polygon.area for polygon in polygons) * (1 + _ROUNDING)
+        return self._rooms[key]
 
     def extends(self, content: Content, size: int) -> bool:
         """Whether ``size`` finds room beside ``content`` as it lies."""
-        wanted = self._sizes[size]
-        if any(taken.needs_at_least(wanted) for taken in self._laid[content].taken):
+        needs = self._sizes.needs_at_least
+        if any(needs(taken, size) for taken in self._laid[content].taken):
             return True
         return self._extended(content, size) is not None
 
     def lay(self, content: Content, size: int) -> Content:
         """Lay ``size`` beside ``content``, where it was found to go; gives them together."""
-        both = _with(content, size)
+        both = with_one(content, size)
         if both not in self._laid and self._extended(content, size) is None:
             # Where a larger one found room the smaller has it too.
-            laid, wanted = self._laid[content], self._sizes[size]
-            larger = next(p for s, p in laid.taken.items() if s.needs_at_least(wanted))
-            self._keep(laid, size, shrunk(larger, wanted.width, wanted.height))
+            laid, needs = self._laid[content], self._sizes.needs_at_least
+            larger = next(place for taken, place in laid.taken.items() if needs(taken, size))
+            self._keep(laid, size, shrunk(larger, *self._measures(size)))
         return both
 
     def packs(self, content: Content, size: int) -> bool:
         """Whether ``size`` finds room beside ``content``, which may be laid anew for it."""
-        return self.extends(content, size) or self.holds(_with(content, size))
+        return self.extends(content, size) or self.holds(with_one(content, size))
 
     def holds(self, content: Content) -> bool:
         """Whether all of ``content`` is found to go into the piece, laid in several orders."""
         if content in self._laid:
             return True
-        if content in self._no or self._hopeless(content):
+        if self._refuses(content):
             return False
         if any(self._lays(order) for order in self._orders(content)):
             return True
         self._no.add(content)
+        self._tried.append(content)
         return False
 
     def less(self, content: Content, size: int) -> Content:
@@ -172,6 +117,19 @@ class Packer:
             placed = self._laid[content].placements
             self._laid[rest] = Laid(rest, (*placed[:at], *placed[at + 1 :]))
         return rest
+
+    def _measures(self, size: int) -> tuple[float, float]:
+        return self._sizes[size].width, self._sizes[size].height
+
+    def _refuses(self, content: Content) -> bool:
+        """Whether what is known refuses the content."""
+        if content in self._no:
+            return True
+        replaces = self._sizes.replaces
+        if self._hopeless(content) or any(replaces(content, no) is not None for no in self._tried):
+            self._no.add(content)
+            return True
+        return False
 
     def _lays(self, order: Sequence[int]) -> bool:
         content: Content = ()
@@ -184,13 +142,8 @@ class Packer:
 
     def _orders(self, content: Content) -> list[list[int]]:
         """The largest first, the tallest first, the broadest first."""
-        measures: tuple[Callable[[Size], float], ...] = (
-            _area,
-            attrgetter("height"),
-            attrgetter("width"),
-        )
         orders: list[list[int]] = []
-        for measure in measures:
+        for measure in _MEASURES:
             keyed = sorted((-measure(self._sizes[number]), number) for number in content)
             order = [number for _, number in keyed]
             if order not in orders:
@@ -199,39 +152,72 @@ class Packer:
 
     def _hopeless(self, content: Content) -> bool:
         """Whether area, or a size that does not fit even alone, refuses the content for certain."""
-        sizes = [self._sizes[number] for number in set(content)]
-        alone = self._laid[()].refused
-        if any(not size.turns for size in sizes):
+        alone, needs = self._laid[()].refused, self._sizes.needs_at_least
+        sizes = set(content)
+        if any(not self._sizes[size].turns for size in sizes):
             return True
-        if any(size.needs_at_least(no) for size in sizes for no in alone):
+        if any(needs(size, no) for size in sizes for no in alone):
             return True
-        area = sum(_area(self._sizes[number]) for number in content)
-        room = max(sum(p.area for p in self._free(self._laid[()], size).polygons) for size in sizes)
-        return area > room * (1 + _ROUNDING)
+        return len(content) > 1 and self._sizes.area(content) > self.room(sizes)
 
     def _extended(self, content: Content, number: int) -> Laid | None:
         """One size more, laid where it lies snuggest; the answer is kept."""
-        wanted = _with(content, number)
+        wanted = with_one(content, number)
         if wanted in self._laid:
             return self._laid[wanted]
-        laid, size = self._laid[content], self._sizes[number]
-        if self._hopeless(wanted) or any(size.needs_at_least(no) for no in laid.refused):
+        laid, needs = self._laid[content], self._sizes.needs_at_least
+        if self._hopeless(wanted) or any(needs(number, no) for no in laid.refused):
             return None
-        found = snuggest(self._free(laid, size), size.width, size.height, size.turns)
-        if found is None and not content and not self._fixed and size.margin:
-            found = place_on(self._bare(size), size.width, size.height, size.turns)
+        found = self._look(laid, self._sizes[number])
         if found is None:
-            laid.refused.append(size)
+            laid.refused.append(number)
             return None
         return self._keep(laid, number, found)
 
+    def _look(self, laid: Laid, size: Size) -> Placement | None:
+        """The snuggest place beside what is laid, or nothing."""
+        self.asked += 1
+        if laid.content and not self._may_hold(self._free(laid, size), size):
+            return None
+        found = snuggest(self._free(laid, size), size.width, size.height, size.turns)
+        if found is None and not laid.content and not self._fixed and size.margin:
+            found = place_on(self._bare(size), size.width, size.height, size.turns)
+        return found
+
+    def _may_hold(self, usable: Ground, size: Size) -> bool:
+        """Whether the sieve, which takes a fraction of a fit's time, leaves any hope."""
+        if any(turn % 90 for turn in size.turns):
+            return True
+        polygons = np.array(usable.polygons, dtype=object)
+        boxes = {spans(size.width, size.height, turn) for turn in size.turns}
+        return any(may_hold_upright(polygons, *box).any() for box in boxes)
+
     def _keep(self, laid: Laid, number: int, placement: Placement) -> Laid:
-        laid.taken[self._sizes[number]] = placement
-        content = _with(laid.content, number)
+        laid.taken[number] = placement
+        content = with_one(laid.content, number)
         at = content.index(number)
         placed = (*laid.placements[:at], placement, *laid.placements[at:])
         result = self._laid[content] = Laid(content, placed)
+        if content in self._no:
+            self._overturn(result)
         return result
+
+    def _overturn(self, laid: Laid) -> None:
+        """What was refused has been laid after all: so can be what needs no more."""
+        self.overturned += 1
+        self._no.clear()
+        refused, self._tried = self._tried, []
+        for content in refused:
+            places = self._sizes.replaces(laid.content, content)
+            if places is None:
+                self._tried.append(content)
+            elif content not in self._laid:
+                placed = (laid.placements[place] for place in places)
+                shrunken = tuple(
+                    shrunk(placement, *self._measures(size))
+                    for placement, size in zip(placed, content, strict=True)
+                )
+                self._laid[content] = Laid(content, shrunken)
 
     def _free(self, laid: Laid, size: Size) -> Ground:
         """The ground beside the fixed parts and what is laid, by margin and zones."""
@@ -251,11 +237,3 @@ class Packer:
         """The whole piece as one part of this size may use it."""
         margin, flaws = size.margin, self.piece.flaws
         return ground(self.piece.outline, margin=margin, flaws=flaws, zones=size.zones)
-
-
-def _with(content: Content, size: int) -> Content:
-    return tuple(sorted((*content, size)))
-
-
-def _area(size: Size) -> float:
-    return size.width * size.height

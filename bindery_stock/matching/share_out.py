@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from bindery_stock.errors import EntryError
-from bindery_stock.matching.bound import Programme, Relaxed
+from bindery_stock.matching.bound import Bound
 from bindery_stock.matching.campaign import Campaign, Pin
 from bindery_stock.matching.orders import closest_first, fill_by_regret, regret_order, waiting
 from bindery_stock.matching.plan import Plan, outcome
@@ -17,12 +17,12 @@ Tell = Callable[[str, float, float], None]
 """Told what is being done, the objective so far and the bound so far."""
 
 _PROVED = 1e-4  # a plan no dearer than the bound by more is the best: HiGHS rounds to 1e-7
-_FIRST_SEARCH = 0.15  # of the time, before the first bound
-_ROUNDS = 40  # of the linear programme between two looks at whole numbers
-_HINT_EVERY = 8  # rounds
-_FLAGS, _FLAGGING = 4, 2e-3  # rounds that together raise the bound by no more than this share
-_NODES = 200  # of the search for whole numbers, where steps are counted and not time
-_LOOKS = 2  # at whole numbers, likewise
+_FIRST_SEARCH = 0.03  # of the time, before the first bound
+_ROUNDS_BETWEEN = 12  # of the bound, before loads are picked
+_FOR_PICKING = 0.15  # of the time, kept for picking loads at the end; each picking may take as much
+_AFTER = 0.03  # of the time left, for bettering what was picked
+_TIMES = 3  # the bound is closed anew where the packer has corrected itself
+_ROUNDS, _NODES = 60, 300  # where steps are counted and not time
 
 
 def share_out(
@@ -93,6 +93,14 @@ class _Clock:
         """Seconds left; without end where steps are counted."""
         return 1e6 if self.by_steps else self._begun + self._seconds - time.monotonic()
 
+    def share(self, share: float) -> float:
+        """So much of all the seconds, but no more than are left."""
+        return self.left() if self.by_steps else max(min(self._seconds * share, self.left()), 0.01)
+
+    def nearly_over(self) -> bool:
+        """Whether only the time kept for picking is left."""
+        return self.asked_to_stop() or self.left() <= self.share(_FOR_PICKING)
+
     def budget(self, share: float) -> Budget:
         """Some of what is left for a search."""
         steps = None if self._steps is None else int((self._steps - self.taken) * share)
@@ -121,64 +129,75 @@ class _Work:
         if self.clock.over():
             return
         self._search(self.best, _FIRST_SEARCH)
-        programme = Programme(self.campaign)
-        looks = 0
-        while not self._done() and not (self.clock.by_steps and looks == _LOOKS):
-            self._rounds(programme)
+        proof = Bound(self.campaign, self.clock.left())
+        self._raise(proof)
+        for _ in range(_TIMES):
             if not self._done():
-                self._look(programme)
-            looks += 1
+                self._close(proof)
+                proof.confirm()
+                self._raise(proof)
         if not self._done():
             self._search(self.best, 1.0)
+            proof.confirm()
+            self._raise(proof)
 
     def _done(self) -> bool:
         return self.clock.over() or self.best.objective() <= self.bound + _PROVED
 
-    def _rounds(self, programme: Programme) -> None:
-        """The linear programme, row by row, with a plan after its hints now and then."""
-        reached: list[float] = []
-        for turn in range(_ROUNDS):
-            flagging = len(reached) > _FLAGS and reached[-1] < reached[-_FLAGS] * (1 + _FLAGGING)
-            if self._done() or flagging:
-                return
-            found = programme.relaxed(self.clock.left())
-            if found is None:
-                return
-            self._raise_bound(found)
-            reached.append(found.bound)
-            if turn % _HINT_EVERY == _HINT_EVERY - 1 or found.settled:
-                self._follow(found)
-            if found.settled:
-                return
+    def _close(self, proof: Bound) -> None:
+        """Raise the bound and better the plan until they meet, or as far as they come."""
+        rounds = 0
+        while not (proof.closed or self._done() or self.clock.nearly_over()):
+            proof.learn(self.best)
+            if not proof.round(self.clock.nearly_over, self.clock.left()):
+                break
+            self._raise(proof)
+            rounds += 1
+            if rounds % _ROUNDS_BETWEEN == 0:
+                self._pick(proof)
+            if self.clock.by_steps and rounds == _ROUNDS:
+                break
+        self._pick(proof)
+        if proof.closed and not self._done():
+            upper = self.best.objective()
+            complete = proof.complete(upper, self.clock.nearly_over)
+            self._pick(proof, upper if complete else None)
 
-    def _look(self, programme: Programme) -> None:
-        """Whole numbers for a while, and a plan after them."""
-        programme.forget_dear(self.best.objective(), self.clock.left())
-        by_steps = self.clock.by_steps
-        limit = self.clock.left() if by_steps else max(self.clock.left() / 3, 0.1)
-        found = programme.whole_numbers(limit, _NODES if by_steps else None)
-        if found is not None:
-            self._raise_bound(found)
-            self._follow(found)
+    def _pick(self, proof: Bound, proved_below: float | None = None) -> None:
+        """A plan of the loads known, bettered for a while.
 
-    def _raise_bound(self, found: Relaxed) -> None:
-        self.bound = max(self.bound, min(found.bound, self.best.objective()))
-        self._say("bound")
-
-    def _follow(self, found: Relaxed) -> None:
-        """A plan that takes the shares for hints, bettered for a while."""
+        ``proved_below`` is given where these loads are all that a plan cheaper than that can have.
+        """
+        if self._done():
+            return
+        nodes = _NODES if self.clock.by_steps else None
+        picked = proof.pick(self.best.objective(), self.clock.share(_FOR_PICKING), nodes)
+        if picked is None:
+            return
+        if proved_below is not None:
+            proof.prove(picked, proved_below)
+            self._raise(proof)
         sharing = Sharing(self.campaign)
-        for part, piece in sorted(found.shares, key=lambda pair: (-found.shares[pair], pair)):
-            unplaced = sharing.where[part] < 0 and part not in self.campaign.pins
-            if unplaced and found.shares[part, piece] > 0.5 and sharing.packs(part, piece):
-                sharing.put(part, piece)
+        for piece, load in picked.choices:
+            for part in load:
+                if sharing.where[part] < 0 and sharing.packs(part, piece):
+                    sharing.put(part, piece)
         fill_by_regret(sharing, waiting(sharing), self.clock.asked_to_stop)
-        self._search(sharing, 0.15)
+        self._take(sharing)
+        if not self._done():
+            self._search(sharing, _AFTER)
+
+    def _raise(self, proof: Bound) -> None:
+        self.bound = min(proof.value, self.best.objective())
+        self._say("bound")
 
     def _search(self, sharing: Sharing, share: float) -> None:
         budget = self.clock.budget(share)
         better(sharing, budget, lambda _: self._say("searching"))
         self.clock.taken += budget.taken
+        self._take(sharing)
+
+    def _take(self, sharing: Sharing) -> None:
         if sharing.objective() <= self.best.objective():
             self.best = sharing
         self._say("searching")

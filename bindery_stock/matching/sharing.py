@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from bindery_stock.errors import EntryError
 from bindery_stock.matching.campaign import LEFT_OUT, Campaign
-from bindery_stock.matching.packer import Content
+from bindery_stock.matching.sizes import Content
 from bindery_stock.shape import Placement
 
 NOWHERE = -1
@@ -70,6 +70,10 @@ class Sharing:
         self._content[piece] = packer.lay(self._content[piece], size)
         self.where[part] = piece
         self.parts_in[piece].append(part)
+
+    def content(self, piece: int) -> Content:
+        """The sizes laid in the piece, pinned ones among them."""
+        return self._content[piece]
 
     def take(self, part: int) -> None:
         """Take the part out of its piece; the others stay."""

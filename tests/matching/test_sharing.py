@@ -13,7 +13,8 @@ from bindery_stock.colour import delta_e00
 from bindery_stock.errors import EntryError
 from bindery_stock.matching import LEFT_OUT, Part, Pin, Plan, burdens, share_out
 from bindery_stock.matching.campaign import Campaign
-from bindery_stock.matching.packer import Packer, Sizes, size_in
+from bindery_stock.matching.packer import Packer
+from bindery_stock.matching.sizes import Sizes, size_in
 from bindery_stock.shape import Flaw, FlawKind, Sight, Zone, place
 from bindery_stock.trade.vocabulary import Kind
 from tests.matching.hoards import GREEN, RED, box, ragged, sheet

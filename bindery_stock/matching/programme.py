@@ -1,0 +1,168 @@
+"""The linear programme of a sharing-out: loads that pieces may take, and the parts they serve.
+
+Each piece takes at most one load, or a mixture of loads that makes one; each part is served or left
+out. Solved by HiGHS, which also picks among the loads without mixing them.
+"""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.optimize import Bounds, LinearConstraint, linprog, milp
+from scipy.sparse import csc_array
+
+from bindery_stock.matching.campaign import LEFT_OUT, Campaign
+from bindery_stock.matching.hoard import Floats
+from bindery_stock.matching.pricing import Load
+
+Choice = tuple[int, Load]
+"""A piece and the load it takes."""
+
+_MOST_NODES = 10**9
+_EXACT = 1e-7  # relative: where the picking of loads may end
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """The answer where loads may be mixed."""
+
+    value: float
+    prizes: Floats
+    """What serving each part is worth; 0 for pinned ones."""
+
+
+@dataclass(frozen=True, slots=True)
+class Picked:
+    """The answer where they may not."""
+
+    bound: float
+    """No choice among these loads costs less."""
+    choices: tuple[Choice, ...]
+
+
+class Programme:
+    """The loads known so far. Pinned parts are no part of it."""
+
+    def __init__(self, campaign: Campaign) -> None:
+        """Begin with none."""
+        self._campaign = campaign
+        self._choices: list[Choice] = []
+        self._costs: list[float] = []
+        self._of_piece: list[dict[Load, None]] = [{} for _ in campaign.pieces]
+        free = np.ones(len(campaign.parts), dtype=np.bool_)
+        free[list(campaign.pins)] = False
+        self._free = np.flatnonzero(free)
+
+    def known(self, piece: int) -> Iterable[Load]:
+        """The loads known for the piece."""
+        return self._of_piece[piece]
+
+    def add(self, piece: int, loads: Iterable[Load]) -> int:
+        """Add loads that the packer has laid in the piece; gives how many are new."""
+        known, before = self._of_piece[piece], len(self._costs)
+        for load in loads:
+            if load and load not in known:
+                known[load] = None
+                self._choices.append((piece, load))
+                self._costs.append(float(self._campaign.cost[list(load), piece].sum()))
+        return len(self._costs) - before
+
+    def sum_of(self, prizes: Floats) -> float:
+        """All prizes together."""
+        return float(prizes[self._free].sum())
+
+    def solve(self, time_limit: float) -> Solved | None:
+        """The best mixture of loads, or nothing where the time was too short."""
+        cost, rows, most = self._matrix(range(len(self._costs)))
+        answer = linprog(  # type: ignore[call-overload] # its stubs know no sparse matrices
+            cost,
+            A_ub=rows,
+            b_ub=most,
+            bounds=(0, None),
+            method="highs",
+            options={"time_limit": time_limit},
+        )
+        if answer.status != 0:
+            return None
+        prizes = -np.asarray(answer.ineqlin.marginals)[: len(self._campaign.parts)]
+        return Solved(float(answer.fun), np.clip(prizes, 0.0, LEFT_OUT))
+
+    def pick(
+        self, prizes: Floats, best: Floats, dearer: float, time_limit: float, nodes: int | None
+    ) -> Picked | None:
+        """The best choice of whole loads among those that may be in one.
+
+        ``best`` is what the best load of each piece is worth under the prizes. A load worth less by
+        more than ``dearer``, which is by how much a plan may exceed the bound, is in no better plan
+        (G. Nemhauser and L. Wolsey, *Integer and Combinatorial Optimization*, 1988, II.3.6).
+        """
+        kept = [
+            number
+            for number, (piece, load) in enumerate(self._choices)
+            if best[piece] - prizes[list(load)].sum() + self._costs[number] <= dearer
+        ]
+        cost, rows, most = self._matrix(kept)
+        answer = milp(
+            cost,
+            constraints=LinearConstraint(rows, -np.inf, most),
+            integrality=np.ones(len(cost), dtype=np.int64),
+            bounds=Bounds(0, 1),
+            options={
+                "time_limit": time_limit,
+                "mip_rel_gap": _EXACT,
+                "node_limit": _MOST_NODES if nodes is None else nodes,
+            },
+        )
+        bound = answer.mip_dual_bound
+        if answer.x is None or bound is None or not math.isfinite(bound):
+            return None
+        taken = np.flatnonzero(np.asarray(answer.x)[: len(kept)] > 0.5).tolist()
+        return Picked(float(bound), tuple(self._choices[kept[n]] for n in taken))
+
+    def _matrix(self, numbers: Iterable[int]) -> tuple[Floats, csc_array, Floats]:
+        """Costs, a row for each part and each piece, and their limits; parts may be left out."""
+        count, pieces = len(self._campaign.parts), len(self._campaign.pieces)
+        costs, rows, columns = [], [], []
+        for column, number in enumerate(numbers):
+            piece, load = self._choices[number]
+            costs.append(self._costs[number])
+            rows += [*load, count + piece]
+            columns += [column] * (len(load) + 1)
+        rows += self._free.tolist()
+        columns += range(len(costs), len(costs) + len(self._free))
+        values = np.where(np.array(rows) < count, -1.0, 1.0)
+        shape = (count + pieces, len(costs) + len(self._free))
+        matrix = csc_array((values, (rows, columns)), shape=shape)
+        limits = np.concatenate((np.zeros(count), np.ones(pieces)))
+        limits[self._free] = -1.0
+        return np.array([*costs, *[LEFT_OUT] * len(self._free)]), matrix, limits
+
+
+def first_prizes(campaign: Campaign, time_limit: float) -> Floats:
+    """Prizes to begin with: those where parts may be cut up to fill most of each piece's area."""
+    parts, pieces = np.nonzero(np.isfinite(campaign.cost))
+    count, pairs = len(campaign.parts), len(parts)
+    cost = np.concatenate((campaign.cost[parts, pieces], np.full(count, LEFT_OUT)))
+    area = np.array([part.area for part in campaign.parts])
+    room = np.array([piece.outline.area for piece in campaign.pieces]) * _FILLED
+    entries = np.concatenate((-np.ones(pairs + count), area[parts] / room[pieces]))
+    rows = np.concatenate((parts, np.arange(count), count + pieces))
+    columns = np.concatenate((np.arange(pairs + count), np.arange(pairs)))
+    shape = (count + len(room), pairs + count)
+    answer = linprog(  # type: ignore[call-overload] # its stubs know no sparse matrices
+        cost,
+        A_ub=csc_array((entries, (rows, columns)), shape=shape),
+        b_ub=np.concatenate((-np.ones(count), np.ones(len(room)))),
+        bounds=(0, None),
+        method="highs",
+        options={"time_limit": time_limit},
+    )
+    if answer.status != 0:
+        return np.zeros(count)
+    prizes = -np.asarray(answer.ineqlin.marginals, dtype=np.float64)[:count]
+    return np.clip(prizes, 0.0, LEFT_OUT)
+
+
+_FILLED = 0.8
+"""Share of a piece's area that parts come to fill: any guess will do to begin with."""
