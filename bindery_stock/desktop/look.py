@@ -234,6 +234,8 @@ QListWidget[role="places"]::item {{ padding: 8px 12px; border-radius: 4px; color
 QListWidget[role="places"]::item:hover {{ background: {faint}; }}
 QListWidget[role="places"]::item:selected {{ background: {line}; color: {text}; }}
 QListWidget[role="places"]::item:selected:focus {{ border: 2px solid {text}; }}
+QListWidget[role="parts"]::item:selected {{ background: {line}; color: {text}; }}
+QListWidget[role="parts"]::item:selected:focus {{ border: 2px solid {text}; }}
 QTableView, QListView, QTreeView {{
     background: {panel}; alternate-background-color: {window}; border: 1px solid {line};
     gridline-color: {line};

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QIcon
 from PySide6.QtTest import QAbstractItemModelTester
 from pytestqt.qtbot import QtBot
 
@@ -167,6 +167,11 @@ def test_from_survey_to_the_cut_by_mouse_and_keys(
     part = strip(books, repair.code)
     assert part.lab == target.colour.lab
     assert "U 8" in books.volume_view.parts.sums.text()
+    assert "Laid with PVA with methyl cellulose, " in books.volume_view.parts.lines.text()
+    icon = books.volume_view.parts.list.item(0).icon()
+    size = books.volume_view.parts.list.iconSize()
+    chosen, plain = (icon.pixmap(size, mode) for mode in (QIcon.Mode.Selected, QIcon.Mode.Normal))
+    assert chosen.toImage() == plain.toImage()  # cloth keeps its colour where it is chosen
 
     qtbot.mouseClick(books.volume_view.back_button, LEFT)
     qtbot.waitUntil(books.set_view.share_button.isEnabled)

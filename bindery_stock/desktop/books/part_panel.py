@@ -1,7 +1,7 @@
 """The parts of a volume as a list, and the chosen one opened: its sum, its cloth, what to do."""
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPixmap
+from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
@@ -51,6 +51,7 @@ class PartPanel(QWidget):
         self._parts: list[BookPart] = []
         self.list = QListWidget()
         self.list.setAccessibleName("Parts of this volume")
+        self.list.setProperty("role", "parts")
         self.list.setIconSize(_THUMB)
         self.list.setFrameShape(QFrame.Shape.NoFrame)
         self.list.setUniformItemSizes(True)
@@ -173,7 +174,7 @@ class PartPanel(QWidget):
         self._show(part)
         self.chosen.emit(part)
 
-    def _thumb(self, part: BookPart) -> QPixmap:
+    def _thumb(self, part: BookPart) -> QIcon:
         ratio = self.devicePixelRatioF()
         picture = QPixmap(_THUMB * ratio)
         picture.setDevicePixelRatio(ratio)
@@ -182,7 +183,9 @@ class PartPanel(QWidget):
         area = QRectF(0.5, 0.5, _THUMB.width() - 1.5, _THUMB.height() - 1.5)
         paint_state(painter, area, part, self._books.piece(part.piece), self._previews)
         painter.end()
-        return picture
+        icon = QIcon(picture)
+        icon.addPixmap(picture, QIcon.Mode.Selected)  # cloth keeps its colour where it is chosen
+        return icon
 
     def _show(self, part: BookPart | None) -> None:
         for label in (self.name, self.state, self.sums, self.lines):
@@ -198,7 +201,8 @@ class PartPanel(QWidget):
         if part.material:
             told.insert(0, f"Of {part.material}.")
         if part.adhesives:
-            kinds = ", ".join(key.replace("-", " ") for key in part.adhesives)
+            known = self._books.session.rules.adhesives
+            kinds = ", ".join(known[k].name if k in known else k for k in part.adhesives)
             told.append(f"Laid with {kinds}; each judged by its own verdict.")
         self.lines.setText("\n".join(told))
 

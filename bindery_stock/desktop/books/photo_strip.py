@@ -182,7 +182,10 @@ class PhotoStrip(QFrame):
             return qimage(draft.image)
 
         def done(image: QImage) -> None:
-            self._thumbs[photo.sha256] = QIcon(QPixmap.fromImage(image))
+            picture = QPixmap.fromImage(image)
+            icon = QIcon(picture)
+            icon.addPixmap(picture, QIcon.Mode.Selected)  # cloth keeps its colour where chosen
+            self._thumbs[photo.sha256] = icon
             for row, shot in enumerate(self._shots):
                 if shot.photo.sha256 == photo.sha256:
                     self.list.item(row).setIcon(self._thumbs[photo.sha256])
