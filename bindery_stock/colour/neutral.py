@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from PIL import Image
 
 from bindery_stock.colour.decode import Negative
 from bindery_stock.colour.patch import patch_mean, patch_pixels
@@ -20,6 +21,11 @@ _NO_CAST: Final = 0.03
 _LEAST_L: Final = 15.0
 _MOST_SPREAD: Final = 6.0
 _MOST_GAIN: Final = 6.0
+_MOST_BRIGHT: Final = 2.0
+"""Light, white being 1, that no more than a hundredth of the levelled photograph may pass: beyond
+it the patch speaks of the camera's tone curve, not of exposure. Own measurement: eight photographs
+of a target levelled by each of its greys but black: the four beyond it all grew worse (by up to
+ΔE00 4.8), and the bands held for 96 of 100 patches where they had held for 87 (neutral 3.5)."""
 
 
 @dataclass(frozen=True)
@@ -82,7 +88,18 @@ def levels(photo: Negative, neutral: Neutral) -> Levels:
     if float(np.ptp(gains)) < _NO_CAST * level:
         gains = np.full(3, level)
     x, y = np.asarray(neutral.polygon, dtype=np.float64).mean(axis=0)
-    return Levels(gains, (float(x), float(y)), mean.lab, _useless(mean.spread, mean.lab, gains))
+    reason = _useless(mean.spread, mean.lab, gains)
+    if not reason and _brightest(photo) * level > _MOST_BRIGHT:
+        reason = "by it much of the photograph would be brighter than white"
+    return Levels(gains, (float(x), float(y)), mean.lab, reason)
+
+
+def _brightest(photo: Negative) -> float:
+    """Light (Y, white = 1) that a hundredth of the photograph reaches, from a sparse sample."""
+    sample = photo.image.resize((128, 128), Image.Resampling.NEAREST)
+    codes = np.asarray(sample).reshape(128 * 128, -1)
+    light = apply_matrix(photo.encoding.matrix, photo.encoding.linear(codes))[:, 1]
+    return float(np.percentile(light, 99))
 
 
 def _useless(spread: float, measured: Lab, gains: Array) -> str:

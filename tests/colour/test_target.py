@@ -170,6 +170,23 @@ def test_a_reference_that_would_not_help_is_left_alone_and_said(tmp_path, square
     assert any(why in warning for warning in reading.warnings)
 
 
+def test_a_card_by_which_the_photograph_would_be_brighter_than_white_is_left_alone(
+    tmp_path, square
+):
+    """A dark card under a camera's contrast curve asks for more light than there can have been."""
+    for name, ground in (("bright", 240), ("dim", 90)):
+        picture = Image.new("RGB", (100, 100), (ground, ground, ground))
+        ImageDraw.Draw(picture).rectangle((0, 0, 40, 40), (50, 50, 50))
+        picture.save(tmp_path / f"{name}.png")
+    patch, card = square(70, 70, 20), Neutral(square(20, 20, 15), (35.63, 0, 0))
+    bright = measure(tmp_path / "bright.png", patch, neutral=card)
+    assert bright.lab == measure(tmp_path / "bright.png", patch).lab
+    assert any("brighter than white" in warning for warning in bright.warnings)
+    dim = measure(tmp_path / "dim.png", patch, neutral=card)
+    assert dim.method == "one neutral patch in the photograph"
+    assert dim.lab[0] > measure(tmp_path / "dim.png", patch).lab[0] + 10
+
+
 def test_white_paper_is_used_with_a_warning(tmp_path, square):
     picture = Image.new("RGB", (100, 100), (90, 60, 50))
     ImageDraw.Draw(picture).rectangle((0, 0, 40, 40), (200, 190, 180))
