@@ -161,4 +161,11 @@ def repaired(bench: Bench, paste: str) -> Iterator[str]:
             amount="8 g",
         )
         yield bench.room.mark_fitted([part.id for part in cut], laid).step.name
+        waiting = [
+            p.id
+            for p in bench.room.parts(volume=repair.code)
+            if p.state is PartState.WANTED  # the old inlay was sound and went back
+        ]
+        if waiting:
+            yield bench.room.leave_out(waiting).step.name
         yield bench.room.correct_repair(repair.code, state=RepairState.DONE).step.name
