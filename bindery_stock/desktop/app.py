@@ -62,6 +62,7 @@ def build(session: Session) -> tuple[Window, FrontDesk]:
     shelf.sample_wanted.connect(desk.open_sample)
     session.piece_wanted.connect(lambda _code: window.go_to(shelf))
     session.lot_wanted.connect(lambda _code: window.go_to(adhesives))
+    session.volume_wanted.connect(lambda _code: window.go_to(books))
     session.photos_offered.connect(lambda _paths: window.go_to(photo_table))
     session.match_wanted.connect(lambda _code: window.go_to(match))
     session.part_wanted.connect(lambda _part: window.go_to(match))

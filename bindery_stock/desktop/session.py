@@ -22,8 +22,9 @@ class Session(QObject):
     Emits ``opened()`` when another stockroom is in use, ``changed(Changes)`` after every step,
     ``said(str)`` for what just happened, ``trouble(str)`` for a sentence about what went wrong,
     ``noticed(str)`` for what the user should know though nothing went wrong, ``fault(Exception)``
-    for a mistake of the program, ``piece_wanted(str)`` and ``lot_wanted(str)`` when a piece or a
-    lot of adhesive is to be shown, ``photos_offered(list)`` when photographs come in,
+    for a mistake of the program, ``piece_wanted(str)``, ``lot_wanted(str)`` and
+    ``volume_wanted(str)`` when a piece, a lot of adhesive or a volume is to be shown,
+    ``photos_offered(list)`` when photographs come in,
     ``anew_offered(str, Path)`` with a new photograph of a piece,
     ``match_wanted(str)`` when a match is sought for the colour of a piece,
     ``part_wanted(BookPart)`` when cloth is sought for a part of a volume.
@@ -37,6 +38,7 @@ class Session(QObject):
     noticed = Signal(str)
     piece_wanted = Signal(str)
     lot_wanted = Signal(str)
+    volume_wanted = Signal(str)
     photos_offered = Signal(list)
     match_wanted = Signal(str)
     part_wanted = Signal(object)
@@ -79,12 +81,17 @@ class Session(QObject):
         return self._stockroom.rules if self._stockroom is not None else shipped_rules()
 
     def show_code(self, code: str) -> None:
-        """Have the piece, lot or want with this code shown. Raises ``NotFound``."""
+        """Have the piece, lot, want or volume with this code shown. Raises ``NotFound``."""
         if code.startswith("A-"):
             self.stockroom.adhesive(code)
             self.lot_wanted.emit(code)
         elif code.startswith("W-"):
+            if all(want.code != code for want in self.stockroom.wanted(closed=True)):
+                raise NotFound(f"There is no want {code}. Check the code on the wanted list.")
             self.lot_wanted.emit(code)
+        elif code.startswith("V-"):
+            self.stockroom.repair(code)
+            self.volume_wanted.emit(code)
         else:
             self.piece(code)
             self.piece_wanted.emit(code)

@@ -8,13 +8,15 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.app import build
+from bindery_stock.desktop.books.place import Books
 from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog
 from bindery_stock.desktop.exchange.labels_dialog import LabelsDialog
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from bindery_stock.shape import Outline
-from bindery_stock.stock import NewAdhesiveLot, NewPiece, Stockroom
+from bindery_stock.stock import NewAdhesiveLot, NewPiece, NewRepair, Stockroom
+from bindery_stock.trade import Damage, Harm, Survey
 from bindery_stock.trade.vocabulary import Kind
 
 SCRAP = NewPiece(
@@ -56,13 +58,47 @@ def test_a_scan_over_the_shelf_goes_to_its_piece_and_to_its_jar(
     assert window.place.title == "Adhesives"
 
 
-def test_a_scan_of_a_code_that_is_none_says_so(
+def test_a_scan_of_a_volume_goes_to_its_survey_under_books(
     qtbot: QtBot, window: Window, session: Session
 ) -> None:
+    survey = Survey(
+        spine_width=31.0,
+        rise=5.0,
+        joint=6.0,
+        board_height=210.0,
+        board_width=133.0,
+        damage=(Damage(Harm.SPINE_LOST),),
+    )
+    for number in (1, 2):
+        new = NewRepair(name=f"Hollin Vale vol. {number}", survey=survey)
+        session.heard(session.stockroom.add_repair(new))
+    shelf = window.places[0]
+    shelf.setFocus()
+    qtbot.keyClicks(shelf, "V-0002")
+    qtbot.keyClick(shelf, Qt.Key.Key_Return)
+    assert isinstance(window.place, Books)
+    assert window.place.volume_view.isVisible()
+    assert window.place.volume_view.code == "V-0002"
+
+
+@pytest.mark.parametrize(
+    ("code", "words"),
+    [
+        ("C-0099", "no piece C-0099"),
+        ("A-0099", "A-0099"),
+        ("V-0099", "no volume V-0099"),
+        ("W-0099", "no want W-0099"),
+    ],
+)
+def test_a_scan_of_a_code_that_is_none_says_so(
+    qtbot: QtBot, window: Window, session: Session, code: str, words: str
+) -> None:
+    before = window.place
     with qtbot.waitSignal(session.trouble) as heard:
-        qtbot.keyClicks(window.places[0], "C-0099")
+        qtbot.keyClicks(window.places[0], code)
         qtbot.keyClick(window.places[0], Qt.Key.Key_Return)
-    assert "no piece C-0099" in heard.args[0]
+    assert words in heard.args[0]
+    assert window.place is before
 
 
 def test_labels_begin_with_what_is_chosen_on_the_shelf(

@@ -60,6 +60,7 @@ class Books(Place):
     def _listen(self) -> None:
         deeds = self.deeds
         deeds.set_added.connect(self._show_set)
+        self.session.volume_wanted.connect(self.show_volume)
         self.books.changed.connect(self._refresh)
         self.first_button.clicked.connect(self.survey_new)
         self.first_set_button.clicked.connect(self.deeds.new_set)
