@@ -111,6 +111,12 @@ def test_codes_that_are_here_are_left_out_and_codes_given_twice_are_told() -> No
     assert trial.faults[0].line == 4
 
 
+@pytest.mark.parametrize("typed", ["03/04/1868", "31.12.1868", "1868-12-31", "about 1868", "=1+1"])
+def test_a_source_date_is_kept_as_it_was_typed_and_its_order_not_guessed(typed: str) -> None:
+    trial = tried(f"Kind,Width,Height,Source date\ncloth,58,228,{typed}\n")
+    assert trial.pieces[0][0].source_date == typed
+
+
 def test_a_needed_column_must_be_named() -> None:
     with pytest.raises(EntryError, match="say which column holds it"):
         tried("Width,Height\n1,2\n")

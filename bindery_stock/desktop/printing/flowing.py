@@ -7,6 +7,7 @@ from PySide6.QtPrintSupport import QPrinter
 from bindery_stock.desktop.printing.page_painter import MM_PER_INCH, plain_font
 from bindery_stock.desktop.printing.pdf import page_layout, writer_on
 from bindery_stock.desktop.printing.sheaf import begin
+from bindery_stock.desktop.printing.whole_rows import keep_rows_whole
 from bindery_stock.records.page import Paper
 from bindery_stock.records.pdf_finish import finished
 
@@ -52,6 +53,7 @@ class Flowing:
         self._document.documentLayout().setPaintDevice(self._device)
         self._document.setHtml(html)
         self._document.setPageSize(self._room)
+        keep_rows_whole(self._document)
 
     @property
     def _room(self) -> QSizeF:
