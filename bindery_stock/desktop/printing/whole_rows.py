@@ -2,11 +2,10 @@
 
 from PySide6.QtGui import QTextCursor, QTextDocument, QTextTable
 
-MOST_PAGES = 20
+MOST_PAGES = 12
 """In a longer text rows may be parted: each that is moved has the whole text laid out again."""
 _TALLEST = 0.5
 """A row taller than this share of a page is parted rather than leave the page half empty."""
-
 _PADDING_DPI = 96
 """Dots per inch in which Qt takes the padding of a cell."""
 
@@ -17,9 +16,8 @@ def keep_rows_whole(document: QTextDocument) -> None:
         return
     for table in document.rootFrame().childFrames():
         if isinstance(table, QTextTable):
-            first = (
-                table.format().toTableFormat().headerRowCount() + 1
-            )  # the heading stays as it is
+            # A heading is never padded: it stands on every page.
+            first = table.format().toTableFormat().headerRowCount() + 1
             for row in range(first, table.rows()):
                 _keep_whole(document, table, row)
 
