@@ -96,6 +96,42 @@ def test_the_whole_stockroom_goes_out_and_in_by_a_script(
     assert told(capsys, "unpack", tmp_path / "a.zip", folder, code=3)["error"]
 
 
+@pytest.mark.parametrize("terminal", [True, False])
+def test_how_far_it_is_is_told_on_a_terminal_only(
+    folder: Path,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    terminal: bool,
+) -> None:
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: terminal)
+    assert commands.run(["export", str(folder), "archive", str(tmp_path / "a.zip"), "--json"]) == 0
+    streams = capsys.readouterr()
+    assert json.loads(streams.out)["path"], "the answer stays clean for the script"
+    if terminal:
+        assert "50%  Photograph 2 of 2" in streams.err
+        assert streams.err.endswith("\r\x1b[K"), "the line is wiped at the end"
+    else:
+        assert streams.err == ""
+
+
+def test_an_interrupted_command_has_its_own_exit_code_and_leaves_no_file(
+    folder: Path,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def interrupt(_share: float, _words: str) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("bindery_stock.commands.answers._tell", interrupt)
+    out = tmp_path / "out"
+    out.mkdir()
+    assert commands.run(["export", str(folder), "archive", str(out / "a.zip")]) == 130
+    assert "interrupted" in capsys.readouterr().err
+    assert list(out.iterdir()) == []
+
+
 def test_a_treatment_record_is_exported_by_its_volume(
     folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
