@@ -63,10 +63,13 @@ class UseDialog(FormDialog):
         self.reason.setPlaceholderText("Why it is used all the same; the record keeps it")
         self.form.addRow(self.stop)
         self.add("&Reason", self.reason)
+        self._listen()
+        self._look()
+
+    def _listen(self) -> None:
         self.use.currentIndexChanged.connect(self._look)
         self.piece.textEdited.connect(self._look)
         self.reason.textChanged.connect(self._look)
-        self._look()
 
     def _fill_in_piece(self) -> None:
         """A part of a volume knows what it was cut from."""

@@ -8,7 +8,6 @@ from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Part, Ranking
 
-
 NEAR_MISSES = 8
 """As many as a hand will look at; what each lacks takes many trial fits."""
 
