@@ -423,11 +423,16 @@ def _ticks():
     )
 
 
+def measured(least, greatest):
+    """A length as it is measured: to the micrometre."""
+    return st.floats(least, greatest).map(lambda mm: round(mm, 3))
+
+
 surveys = st.builds(
     Survey,
     spine_width=st.floats(8, 90),
-    rise=st.floats(0, 4),
-    joint=st.floats(0, 10),
+    rise=measured(0, 4),
+    joint=measured(0, 10),
     board_height=st.floats(100, 450),
     board_width=st.floats(70, 300),
     damage=st.lists(_ticks(), max_size=6).map(tuple),
