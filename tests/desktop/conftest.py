@@ -25,6 +25,8 @@ MM_PER_PX = 0.25
 def _no_window_left(qapp: QApplication) -> Iterator[None]:
     """Windows a test has closed are really gone before the next, and none is left open."""
     yield
+    # The offscreen clipboard is torn down after Python: it must hold nothing of Python's then.
+    qapp.clipboard().clear()
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     left = [w for w in qapp.topLevelWidgets() if w.isVisible()]
     assert left == []
