@@ -93,7 +93,7 @@ class Bound:
 
     def pick(self, upper: float, time_limit: float, nodes: int | None) -> Picked | None:
         """The best plan of loads known so far, better than ``upper`` if there is one."""
-        dearer = max(upper - self.value, 0.0)
+        dearer = self._dearer(upper)
         return self._programme.pick(self._prizes, self._worths, dearer, time_limit, nodes)
 
     def complete(self, upper: float, over: Over) -> bool:
@@ -101,7 +101,7 @@ class Bound:
 
         Then the best plan of the loads known is the best of all.
         """
-        dearer, left = max(upper - self.value, 0.0), _ALL
+        dearer, left = self._dearer(upper), _ALL
         for piece, pricing in enumerate(self._pricings):
             if over() or left <= 0:
                 return False
@@ -146,6 +146,10 @@ class Bound:
         if value > self.value or not np.isfinite(self._worths).all():
             self.value, self._prizes, self._worths = max(value, 0.0), prizes, worths
             self._note()
+
+    def _dearer(self, upper: float) -> float:
+        """By how much a load of a plan below ``upper`` may be worth less than its piece's best."""
+        return max(upper - self._under(self._prizes, self._worths), 0.0)
 
     def _under(self, prizes: Floats, worths: Floats) -> float:
         """The bound under these prizes, where no load of a piece is worth more than that."""

@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import shapely
 
 from bindery_stock.errors import EntryError
+from bindery_stock.matching.fits import Lying
 from bindery_stock.matching.hoard import Floats, Hoard, face_of
 from bindery_stock.matching.packer import Packer
 from bindery_stock.matching.sizes import Sizes, size_in
 from bindery_stock.matching.values import Part, Piece
-from bindery_stock.shape import Placement
 from bindery_stock.shape.ground import ground
 
 LEFT_OUT = 60.0
@@ -34,7 +35,7 @@ class Pin:
     part: int
     """Its place in the list of parts, from 0."""
     code: str
-    placement: Placement | None = None
+    placement: Lying | None = None
     """Where it must lie, or nothing where it may lie anywhere in the piece."""
 
 
@@ -116,7 +117,7 @@ class Campaign:
         value = float(table[part, piece])
         return None if np.isnan(value) else value
 
-    def _fixed(self, piece: Piece) -> list[Placement]:
+    def _fixed(self, piece: Piece) -> list[Lying]:
         pins = self.pins.values()
         return [pin.placement for pin in pins if pin.code == piece.code and pin.placement]
 
@@ -151,9 +152,9 @@ def _column(values: Sequence[float]) -> Floats:
     return np.array(values, dtype=np.float64).reshape(-1, 1)
 
 
-def _check_lies(name: str, placement: Placement, piece: Piece) -> None:
+def _check_lies(name: str, placement: Lying, piece: Piece) -> None:
     usable = ground(piece.outline)
-    if not usable.proves(np.array(placement.corners), _ROUNDING):
+    if not usable.proves_shape(shapely.buffer(placement.polygon, -_ROUNDING, join_style="mitre")):
         raise EntryError(
             "Pinned piece", f"{name} is pinned to a place outside {piece.code}. Place it again."
         )

@@ -1,5 +1,6 @@
 """One part in one piece: the exact fit, and what the cut would leave."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,6 +12,7 @@ from bindery_stock.shape import (
     PatchPlacement,
     Placement,
     Sight,
+    Zone,
     cut,
     largest_rectangle,
     place,
@@ -71,8 +73,13 @@ def fit(part: Part, piece: Piece) -> Lying | None:
 
 def flaws_in_the_way(part: Part, piece: Piece) -> list[Flaw]:
     """The flaws that may lie nowhere in the part, as far as it is seen."""
-    seen = {zone.sight for zone in part.sight} or {Sight.SHOWN}
-    return [f for f in piece.flaws if not WHERE_FLAWS_MAY_LIE.get(f.kind, frozenset()) & seen]
+    return flaws_for(part.sight, piece.flaws)
+
+
+def flaws_for(zones: Sequence[Zone], flaws: Sequence[Flaw]) -> list[Flaw]:
+    """Those of the flaws that may lie nowhere in a part with these zones."""
+    seen = {zone.sight for zone in zones} or {Sight.SHOWN}
+    return [f for f in flaws if not WHERE_FLAWS_MAY_LIE.get(f.kind, frozenset()) & seen]
 
 
 def _in_usable(part: Part, piece: Piece, usable: Ground, turn: float) -> Placement | None:

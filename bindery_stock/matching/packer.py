@@ -13,13 +13,14 @@ from operator import attrgetter
 import numpy as np
 import shapely
 
+from bindery_stock.matching.fits import Lying, flaws_for
 from bindery_stock.matching.hoard import spans
 from bindery_stock.matching.sieve import may_hold_upright
 from bindery_stock.matching.sizes import Content, Size, Sizes, with_one
-from bindery_stock.matching.snug import shrunk, snuggest
+from bindery_stock.matching.snug import half, shrunk, snuggest, snuggest_patch
 from bindery_stock.matching.values import Piece
-from bindery_stock.shape import Placement, Zone
-from bindery_stock.shape.fit import place_on
+from bindery_stock.shape import Zone, place_patch, triangle
+from bindery_stock.shape.fit import place
 from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.inner_fit import polygons_of
 
@@ -34,21 +35,21 @@ class Laid:
     """Some sizes laid in a piece."""
 
     content: Content
-    placements: tuple[Placement, ...]
+    placements: tuple[Lying, ...]
     """One for each of the content, in its order."""
     free: dict[tuple[float, tuple[Zone, ...]], Ground] = field(default_factory=dict)
     """By margin and zones, where a further part may lie."""
     refused: list[int] = field(default_factory=list)
     """Sizes known to find no room beside these."""
-    taken: dict[int, Placement] = field(default_factory=dict)
+    taken: dict[int, Lying] = field(default_factory=dict)
     """Sizes known to find room beside these, and where."""
 
 
 class Packer:
     """Lays parts into one piece and remembers every answer."""
 
-    def __init__(self, piece: Piece, sizes: Sizes, fixed: Sequence[Placement] = ()) -> None:
-        """``fixed`` are rectangles already given away, which nothing may overlap."""
+    def __init__(self, piece: Piece, sizes: Sizes, fixed: Sequence[Lying] = ()) -> None:
+        """``fixed`` are parts already laid, which nothing may overlap."""
         self.piece = piece
         self.asked = 0
         """How often a place was looked for and no kept answer would do."""
@@ -90,7 +91,7 @@ class Packer:
             # Where a larger one found room the smaller has it too.
             laid, needs = self._laid[content], self._sizes.needs_at_least
             larger = next(place for taken, place in laid.taken.items() if needs(taken, size))
-            self._keep(laid, size, shrunk(larger, *self._measures(size)))
+            self._keep(laid, size, self._shrunk(larger, size))
         return both
 
     def packs(self, content: Content, size: int) -> bool:
@@ -118,8 +119,10 @@ class Packer:
             self._laid[rest] = Laid(rest, (*placed[:at], *placed[at + 1 :]))
         return rest
 
-    def _measures(self, size: int) -> tuple[float, float]:
-        return self._sizes[size].width, self._sizes[size].height
+    def _shrunk(self, larger: Lying, number: int) -> Lying:
+        size = self._sizes[number]
+        smaller = shrunk(larger, size.width, size.height)
+        return half(smaller) if size.triangular else smaller
 
     def _refuses(self, content: Content) -> bool:
         """Whether what is known refuses the content."""
@@ -174,25 +177,41 @@ class Packer:
             return None
         return self._keep(laid, number, found)
 
-    def _look(self, laid: Laid, size: Size) -> Placement | None:
+    def _look(self, laid: Laid, size: Size) -> Lying | None:
         """The snuggest place beside what is laid, or nothing."""
         self.asked += 1
-        if laid.content and not self._may_hold(self._free(laid, size), size):
+        usable = self._free(laid, size)
+        if laid.content and not _may_hold(usable, size):
             return None
-        found = snuggest(self._free(laid, size), size.width, size.height, size.turns)
-        if found is None and not laid.content and not self._fixed and size.margin:
-            found = place_on(self._bare(size), size.width, size.height, size.turns)
+        look = snuggest_patch if size.triangular else snuggest
+        found = look(usable, size.width, size.height, size.turns)
+        if found is None and not laid.content and not self._fixed:
+            return self._alone(size)
         return found
 
-    def _may_hold(self, usable: Ground, size: Size) -> bool:
-        """Whether the sieve, which takes a fraction of a fit's time, leaves any hope."""
-        if any(turn % 90 for turn in size.turns):
-            return True
-        polygons = np.array(usable.polygons, dtype=object)
-        boxes = {spans(size.width, size.height, turn) for turn in size.turns}
-        return any(may_hold_upright(polygons, *box).any() for box in boxes)
+    def _alone(self, size: Size) -> Lying | None:
+        """An exact fit with all the freedom that the part has."""
+        outline, flaws, turns = self.piece.outline, self.piece.flaws, size.turns
+        if not (size.margin or size.free or size.triangular) or not turns:
+            return None
+        if size.triangular:
+            flaws = tuple(flaws_for(size.zones, flaws))
+            part = triangle(size.width, size.height)
+            return place_patch(
+                outline, part, turns=turns, free=size.free, margin=size.margin, flaws=flaws
+            )
+        return place(
+            outline,
+            size.width,
+            size.height,
+            turns=turns,
+            margin=size.margin,
+            flaws=flaws,
+            zones=size.zones,
+            free=size.free,
+        )
 
-    def _keep(self, laid: Laid, number: int, placement: Placement) -> Laid:
+    def _keep(self, laid: Laid, number: int, placement: Lying) -> Laid:
         laid.taken[number] = placement
         content = with_one(laid.content, number)
         at = content.index(number)
@@ -214,7 +233,7 @@ class Packer:
             elif content not in self._laid:
                 placed = (laid.placements[place] for place in places)
                 shrunken = tuple(
-                    shrunk(placement, *self._measures(size))
+                    self._shrunk(placement, size)
                     for placement, size in zip(placed, content, strict=True)
                 )
                 self._laid[content] = Laid(content, shrunken)
@@ -237,3 +256,14 @@ class Packer:
         """The whole piece as one part of this size may use it."""
         margin, flaws = size.margin, self.piece.flaws
         return ground(self.piece.outline, margin=margin, flaws=flaws, zones=size.zones)
+
+
+def _may_hold(usable: Ground, size: Size) -> bool:
+    """Whether the sieve, which takes a fraction of a fit's time, leaves any hope."""
+    if any(turn % 90 for turn in size.turns):
+        return True
+    polygons = np.array(usable.polygons, dtype=object)
+    # A corner patch holds a rectangle with half its legs.
+    share = 0.5 if size.triangular else 1.0
+    boxes = {spans(size.width * share, size.height * share, turn) for turn in size.turns}
+    return any(may_hold_upright(polygons, *box).any() for box in boxes)

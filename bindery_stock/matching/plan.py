@@ -5,10 +5,10 @@ from functools import cached_property
 
 from bindery_stock.colour import family
 from bindery_stock.matching.campaign import Campaign
+from bindery_stock.matching.fits import Lying
 from bindery_stock.matching.search import exchange, leavers
 from bindery_stock.matching.sharing import NOWHERE, Sharing
 from bindery_stock.matching.values import Part, Piece
-from bindery_stock.shape import Placement
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class Placed:
     """ΔE00; nothing where colour does not matter or was not measured."""
     u: float | None
     """95 % uncertainty of that ΔE00, where it is known."""
-    placement: Placement
+    placement: Lying
     cost: float
     """What it adds to the objective."""
     pinned: bool
@@ -129,7 +129,7 @@ def outcome(sharing: Sharing) -> Outcome:
     return Outcome(placed, unplaced, sharing.objective())
 
 
-def _placed(sharing: Sharing, number: int, placement: Placement) -> Placed:
+def _placed(sharing: Sharing, number: int, placement: Lying) -> Placed:
     campaign, piece = sharing.campaign, sharing.where[number]
     return Placed(
         number,

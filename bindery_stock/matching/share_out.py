@@ -21,6 +21,7 @@ _FIRST_SEARCH = 0.03  # of the time, before the first bound
 _ROUNDS_BETWEEN = 12  # of the bound, before loads are picked
 _FOR_PICKING = 0.15  # of the time, kept for picking loads at the end; each picking may take as much
 _AFTER = 0.03  # of the time left, for bettering what was picked
+_NEARER = (0.25, 0.5, 1.0)  # of the gap, within which every load is looked for
 _TIMES = 3  # the bound is closed anew where the packer has corrected itself
 _ROUNDS, _NODES = 60, 300  # where steps are counted and not time
 
@@ -158,10 +159,14 @@ class _Work:
             if self.clock.by_steps and rounds == _ROUNDS:
                 break
         self._pick(proof)
-        if proof.closed and not self._done():
-            upper = self.best.objective()
+        for share in _NEARER:
+            if not proof.closed or self._done():
+                return
+            upper = self.bound + share * (self.best.objective() - self.bound)
             complete = proof.complete(upper, self.clock.nearly_over)
             self._pick(proof, upper if complete else None)
+            if not complete:
+                return
 
     def _pick(self, proof: Bound, proved_below: float | None = None) -> None:
         """A plan of the loads known, bettered for a while.

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from bindery_stock.errors import EntryError
 from bindery_stock.matching.campaign import LEFT_OUT, Campaign
+from bindery_stock.matching.fits import Lying
 from bindery_stock.matching.sizes import Content
-from bindery_stock.shape import Placement
 
 NOWHERE = -1
 
@@ -101,7 +101,7 @@ class Sharing:
         for piece in touched - {NOWHERE}:
             self._content[piece] = self._sizes(piece, self.parts_in[piece])
 
-    def placements(self) -> dict[int, Placement]:
+    def placements(self) -> dict[int, Lying]:
         """Where each placed part lies in its piece."""
         pins = self.campaign.pins
         found = {n: pin.placement for n, pin in pins.items() if pin.placement is not None}

@@ -10,20 +10,25 @@ Content = tuple[int, ...]
 """The numbers of the sizes laid in a piece, sorted."""
 
 
+_QUARTERS = (0.0, 90.0, 180.0, 270.0)
+
+
 @dataclass(frozen=True, slots=True)
 class Size:
-    """What packing needs to know of a part: lengths in mm, turns as half turns in degrees."""
+    """What packing needs to know of a part: lengths in mm, turns in degrees."""
 
     width: float
     height: float
     margin: float
     turns: tuple[float, ...]
     zones: tuple[Zone, ...] = ()
+    triangular: bool = False
+    free: float = 0.0
 
     @property
     def area(self) -> float:
         """Square millimetres."""
-        return self.width * self.height
+        return self.width * self.height * (0.5 if self.triangular else 1.0)
 
     def needs_at_least(self, other: "Size") -> bool:
         """Whether wherever this size fits, ``other`` does too."""
@@ -33,6 +38,8 @@ class Size:
             and self.margin >= other.margin
             and set(self.turns) <= set(other.turns)
             and self.zones == other.zones
+            and self.triangular <= other.triangular
+            and self.free <= other.free
         )
 
 
@@ -40,12 +47,20 @@ def size_in(part: Part, piece: Piece) -> Size:
     """The size of a part as it may lie in this piece. Its turns may be none at all.
 
     Zones matter only where there are flaws to keep out of them; without, half a turn changes
-    nothing.
+    nothing but in a corner patch. Of the turns a part is free to take, those by quarters are tried.
     """
     zones = part.sight if piece.flaws else ()
-    whole = 360.0 if zones else 180.0
-    turns = dict.fromkeys(turn % whole for turn in part.turns_in(piece.pattern))
-    return Size(part.width, part.height, part.margin, tuple(turns), zones)
+    whole = 360.0 if zones or part.triangular else 180.0
+    wanted = part.turns_in(piece.pattern)
+    quarters = [q for q in _QUARTERS if any(_apart(q, turn) <= part.free for turn in wanted)]
+    turns = dict.fromkeys(turn % whole for turn in (*wanted, *(quarters if part.free else ())))
+    return Size(
+        part.width, part.height, part.margin, tuple(turns), zones, part.triangular, part.free
+    )
+
+
+def _apart(turn: float, other: float) -> float:
+    return abs((turn - other + 180.0) % 360.0 - 180.0)
 
 
 class Sizes:

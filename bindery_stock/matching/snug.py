@@ -4,14 +4,15 @@ Parts laid so leave what remains in one piece as far as can be had, so that more
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon
 
-from bindery_stock.shape import Placement
+from bindery_stock.matching.fits import Lying
+from bindery_stock.shape import PatchPlacement, Placement, patch_near_on, triangle
 from bindery_stock.shape.fit import placements
 from bindery_stock.shape.ground import EXACT, Ground
 from bindery_stock.shape.inner_fit import inner_fit, rings_of
@@ -47,10 +48,46 @@ def snuggest(
     return next((placement for placement in exact if placement is not None), None)
 
 
-def shrunk(placement: Placement, width: float, height: float) -> Placement:
-    """A smaller part in the lower-left corner of where a larger one lies, turned alike."""
-    corner = turned(np.array(placement.corners[:1]), -placement.turn)[0]
-    return placement_at(float(corner[0]), float(corner[1]), width, height, placement.turn)
+def snuggest_patch(
+    usable: Ground, width: float, height: float, turns: tuple[float, ...]
+) -> PatchPlacement | None:
+    """A proved placement of a right-angled triangle with these legs, mm, or nothing.
+
+    Half a rectangle where one has room; else it nestles in as near as can be to where the ground
+    begins, so that two lie long side to long side.
+    """
+    if not usable.polygons:
+        return None
+    ground = MultiPolygon(usable.polygons)
+    wholes = [snuggest(usable, width, height, (turn,)) for turn in turns]
+    found = [half(about) for whole in wholes if whole for about in _ways_about(whole, turns)]
+    if not found:
+        part, near = triangle(width, height), ground.bounds[:2]
+        laid = [patch_near_on(usable, part, near, turn=turn) for turn in turns]
+        found = [placement for placement in laid if placement is not None]
+    left = [shapely.length(shapely.difference(ground, patch.polygon)) for patch in found]
+    return found[int(np.argmin(left))] if found else None
+
+
+def _ways_about(placement: Placement, turns: tuple[float, ...]) -> Iterator[Placement]:
+    """A rectangle as it lies, and turned by half where that is allowed."""
+    yield placement
+    a, b, c, d = placement.corners
+    opposite = (placement.turn + 180.0) % 360.0
+    if opposite in turns:
+        yield replace(placement, corners=(c, d, a, b), turn=opposite)
+
+
+def half(placement: Placement) -> PatchPlacement:
+    """The corner patch in the lower-left half of a rectangle as it lies."""
+    a, b, _, d = placement.corners
+    return PatchPlacement((a, b, d), placement.turn, placement.tight)
+
+
+def shrunk(larger: Lying, width: float, height: float) -> Placement:
+    """A smaller rectangle at the own corner of a larger part, turned alike."""
+    corner = turned(np.array(larger.corners[:1]), -larger.turn)[0]
+    return placement_at(float(corner[0]), float(corner[1]), width, height, larger.turn)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 
 from bindery_stock.colour import delta_e00
 from bindery_stock.errors import EntryError
-from bindery_stock.matching import LEFT_OUT, Part, Pin, Plan, burdens, share_out
+from bindery_stock.matching import LEFT_OUT, Part, Piece, Pin, Plan, burdens, fit, share_out
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.packer import Packer
 from bindery_stock.matching.sizes import Sizes, size_in
-from bindery_stock.shape import Flaw, FlawKind, Sight, Zone, place
+from bindery_stock.shape import Flaw, FlawKind, Outline, Sight, Zone, place
 from bindery_stock.trade.vocabulary import Kind
 from tests.matching.hoards import GREEN, RED, box, ragged, sheet
 
@@ -136,6 +136,7 @@ def test_small_cases_are_shared_out_as_well_as_by_trying_every_way(seed):
     # Packing keeps the way first found, so either may lay one part more: both are real.
     assert plan.objective == pytest.approx(least, rel=0.01)
     assert plan.bound <= plan.objective + 1e-6
+    assert plan.bound <= least + 1e-6
 
 
 @settings(max_examples=12, deadline=None)
@@ -209,6 +210,43 @@ def test_a_pinned_placement_is_where_it_was_and_nothing_overlaps_it():
     plan = share_out(parts, [piece], pins=[Pin(1, "C-0001", middle)], seconds=1)
     assert {placed.number: placed.placement for placed in plan.placed}[1] == middle
     assert len(plan.placed) == 2
+    assert_cuttable(plan)
+
+
+def test_pinned_parts_are_in_the_bound_and_nothing_else_takes_their_place():
+    pieces = [sheet("C-0001", 60, 240, RED), sheet("C-0002", 60, 240, FAR_RED)]
+    parts = [Part(57, 228, RED), Part(57, 228, RED)]
+    plan = share_out(parts, pieces, pins=[Pin(0, "C-0002")], seconds=1)
+    assert choices(plan) == {0: "C-0002", 1: "C-0001"}
+    assert plan.bound == pytest.approx(plan.objective)
+    both = share_out(parts, pieces, pins=[Pin(0, "C-0002"), Pin(1, "C-0001")], seconds=1)
+    assert both.bound == pytest.approx(both.objective)
+
+
+def test_two_corner_patches_come_out_of_one_square():
+    parts = [Part(50, 50, RED, triangular=True) for _ in range(2)]
+    plan = share_out(parts, [sheet("C-0001", 52, 52)], seconds=1)
+    assert len(plan.placed) == 2
+    assert_cuttable(plan)
+
+
+def test_a_corner_patch_pinned_to_its_place_stays_there():
+    piece = sheet("C-0001", 52, 52)
+    patch = Part(50, 50, RED, triangular=True)
+    lying = fit(patch, piece)
+    assert lying is not None
+    plan = share_out([patch, patch], [piece], pins=[Pin(0, "C-0001", lying)], seconds=1)
+    assert {placed.number: placed.placement for placed in plan.placed}[0] == lying
+    assert len(plan.placed) == 2
+    assert_cuttable(plan)
+
+
+def test_a_patch_that_may_be_turned_any_way_is_got_out_of_a_slanting_scrap():
+    slanting = Piece("C-0001", Outline(((0, 0), (40, 40), (10, 70), (-30, 30))), RED)
+    square, turned = (Part(38, 52, RED, turns=(0,), free=free) for free in (0, 180))
+    assert share_out([square], [slanting], seconds=1).unplaced[0].fits_nothing
+    plan = share_out([turned], [slanting], seconds=1)
+    assert choices(plan) == {0: "C-0001"}
     assert_cuttable(plan)
 
 
@@ -304,6 +342,12 @@ def test_the_same_input_and_number_of_steps_give_the_same_answer():
     one, other = (share_out(parts, pieces, steps=150) for _ in range(2))
     assert one.placed == other.placed
     assert (one.objective, one.bound, one.steps) == (other.objective, other.bound, other.steps)
+
+
+def test_sharing_out_writes_nothing_to_the_terminal(capfd):
+    parts, pieces = _middling()
+    share_out(parts, pieces, steps=50)
+    assert capfd.readouterr() == ("", "")
 
 
 def test_more_steps_are_never_worse():

@@ -8,8 +8,8 @@ from bindery_stock import matching
 from bindery_stock.bench.books.part_list import as_matched, needs_colour
 from bindery_stock.bench.cautions import gravest
 from bindery_stock.bench.finding import as_matched as piece_as_matched
-from bindery_stock.matching import Outcome, Pin, Placed, Plan, Unplaced
-from bindery_stock.shape import Placement, Ring
+from bindery_stock.matching import Lying, Outcome, Pin, Placed, Plan, Unplaced
+from bindery_stock.shape import PatchPlacement, Placement, Ring
 from bindery_stock.stock import BookPart, Laying, PartState, Piece, Reservation
 from bindery_stock.trade import Level
 
@@ -142,14 +142,24 @@ def _pins(parts: Sequence[BookPart], pins: Mapping[int, str]) -> list[Pin]:
 
 
 def _spoken_for(held: Reservation) -> matching.Part:
-    return matching.Part(held.width, held.height, None, shown=False, name=held.purpose)
+    return matching.Part(
+        held.width,
+        held.height,
+        None,
+        shown=False,
+        name=held.purpose,
+        triangular=len(held.corners) == 3,
+    )
 
 
 def _held_pins(held: Sequence[Reservation], first: int) -> list[Pin]:
-    return [
-        Pin(first + n, r.code, placement_of(r.corners, r.width, r.height))
-        for n, r in enumerate(held)
-    ]
+    return [Pin(first + n, r.code, _lying(r)) for n, r in enumerate(held)]
+
+
+def _lying(held: Reservation) -> Lying:
+    if len(held.corners) == 3:  # a corner patch
+        return PatchPlacement(held.corners, 0.0, tight=False)
+    return placement_of(held.corners, held.width, held.height)
 
 
 def placement_of(corners: Ring, width: float, height: float) -> Placement:
