@@ -128,7 +128,7 @@ def _sound(path: Path, beside: Path, missing: int, clock: Clock) -> tuple[int, i
                 "changed. Take another copy of the archive."
             )
         try:
-            pieces, lots = len(stockroom.pieces()), len(stockroom.adhesives())
+            pieces, lots = len(stockroom.pieces(gone=True)), len(stockroom.adhesives(finished=True))
             for ask in (stockroom.repairs, stockroom.parts, stockroom.wanted, stockroom.lot_uses):
                 ask()
         except (ValueError, TypeError, KeyError, BinderyError) as fault:

@@ -90,8 +90,10 @@ def test_lists_are_exported_by_the_ending_of_the_file(
 def test_the_whole_stockroom_goes_out_and_in_by_a_script(
     folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    told(capsys, "export", folder, "archive", tmp_path / "a.zip")
-    told(capsys, "unpack", tmp_path / "a.zip", tmp_path / "copy")
+    counts = told(capsys, "export", folder, "archive", tmp_path / "a.zip")["counts"]
+    back = told(capsys, "unpack", tmp_path / "a.zip", tmp_path / "copy")
+    assert isinstance(counts, dict)
+    assert (back["pieces"], back["lots"]) == (counts["piece"], counts["adhesive_lot"])
     assert told(capsys, "check", tmp_path / "copy")["sound"] is True
     assert told(capsys, "unpack", tmp_path / "a.zip", folder, code=3)["error"]
 
