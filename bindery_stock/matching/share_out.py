@@ -50,16 +50,19 @@ def share_out(
     campaign = Campaign(parts, pieces, tuple(pins))
     work = _Work(campaign, _Clock(seconds, steps, stop or _never), progress or _nobody)
     work.run()
-    found = outcome(work.best)
+    closest = closest_first(campaign)
+    # A short search may end where plain closest-first would have done better: then that is given.
+    best = min(work.best, closest, key=Sharing.objective)
+    found = outcome(best)
     return Plan(
         found.placed,
         found.unplaced,
         found.objective,
         min(work.bound, found.objective),
-        outcome(closest_first(campaign)),
+        outcome(closest),
         work.clock.taken,
         work.clock.interrupted,
-        work.best,
+        best,
     )
 
 
