@@ -185,8 +185,10 @@ def test_packing_that_is_stopped_leaves_no_file(stock: Stockroom, tmp_path: Path
 
 
 def test_an_archive_is_laid_out_in_an_empty_folder_only(stock: Stockroom, tmp_path: Path) -> None:
-    path = pack(stock, tmp_path / "mine.zip", AT).path
+    packed = pack(stock, tmp_path / "mine.zip", AT)
     with pytest.raises(StockError, match="not empty"):
-        unpack(path, stock.folder)
+        unpack(packed.path, stock.folder)
     (tmp_path / "empty").mkdir()
-    assert unpack(path, tmp_path / "empty").pieces == 2
+    unpacked = unpack(packed.path, tmp_path / "empty")
+    assert unpacked.pieces == packed.counts["piece"] == len(stock.pieces(gone=True))
+    assert unpacked.pieces > len(stock.pieces()), "what was cut up is counted too"
