@@ -3,7 +3,8 @@
 Level lines are laid over each outline so closely that a part of height h would be crossed by at
 least a set number of them. On each line the part needs an uncut stretch of cloth as long as it is
 wide, and on neighbouring lines these stretches must lie above one another. An outline without such
-a run of lines has no place for the part; one with it may have, and an exact fit decides.
+a run of lines has no place for the part; one with it may have, and an exact fit decides. Wide lines
+go first, and close ones over what they leave.
 """
 
 import math
@@ -17,8 +18,8 @@ Truths = NDArray[np.bool_]
 
 SLACK = 0.1
 """mm by which a stretch may seem too short before it refuses: more than a tight fit allows."""
-_SPACING = 16.0  # mm between lines aimed at: closer lines refuse little more
-_FEWEST, _MOST = 2, 16  # lines that a part is crossed by
+_SPACINGS = (16.0, 4.0)  # mm between lines aimed at, one mesh after the other
+_FEWEST, _MOST = 2, 64  # lines that a part is crossed by
 
 
 def may_hold_upright(
@@ -28,6 +29,18 @@ def may_hold_upright(
 
     False is certain: no placement exists. True is not.
     """
+    kept = np.arange(len(polygons))
+    for spacing in _SPACINGS:
+        kept = kept[_passes(polygons[kept], width, height, margin, spacing)]
+    answer = np.zeros(len(polygons), dtype=np.bool_)
+    answer[kept] = True
+    return answer
+
+
+def _passes(
+    polygons: NDArray[np.object_], width: float, height: float, margin: float, spacing: float
+) -> Truths:
+    """Which polygons have such a run of lines that far apart, both level and upright."""
     rings, owner = shapely.get_rings(polygons, return_index=True)
     points, ring = shapely.get_coordinates(rings, return_index=True)
     same = ring[1:] == ring[:-1]
@@ -35,8 +48,10 @@ def may_hold_upright(
     box = shapely.bounds(polygons).reshape(-1, 4)
     level = (width + 2 * margin, height)
     upright = (height + 2 * margin, width)
-    answer = _runs(start, end, owner, box[:, 1], box[:, 3], level)
-    return answer & _runs(start[:, ::-1], end[:, ::-1], owner, box[:, 0], box[:, 2], upright)
+    answer = _runs(start, end, owner, box[:, 1], box[:, 3], level, spacing)
+    return answer & _runs(
+        start[:, ::-1], end[:, ::-1], owner, box[:, 0], box[:, 2], upright, spacing
+    )
 
 
 def _runs(
@@ -46,12 +61,13 @@ def _runs(
     low: Floats,
     high: Floats,
     size: tuple[float, float],
+    aim: float,
 ) -> Truths:
     """Which outlines have a run of level lines with stretches one above the other."""
     length, rise = size[0] - SLACK, size[1] - SLACK
     if length <= 0 or rise <= 0:
         return np.ones(len(low), dtype=np.bool_)
-    crossing = min(max(math.ceil(rise / _SPACING), _FEWEST), _MOST)
+    crossing = min(max(math.ceil(rise / aim), _FEWEST), _MOST)
     spacing = rise / crossing
     lines = max(int(np.ceil((high - low) / spacing).max(initial=0)), crossing)
     left, right = _stretches(start, end, owner, low, spacing, (len(low), lines), length)

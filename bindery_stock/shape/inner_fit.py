@@ -4,7 +4,7 @@ The positions at which the rectangle would cross the boundary are the Minkowski 
 with the rectangle reflected (J.-C. Latombe, *Robot Motion Planning*, 1991, ch. 3). What is left of
 the shape's box is the region. A stretch of boundary that only ever rises, or only ever falls, is
 swept in one polygon: its own two displaced copies bound the sweep, so that a frayed edge of five
-hundred points needs few polygons rather than five hundred.
+hundred points needs few polygons rather than five hundred. A hole without dents is swept whole.
 """
 
 from collections.abc import Sequence
@@ -48,8 +48,11 @@ def inner_fit(
     if right <= left or high <= low:
         return []
     domain = shapely.box(left, low, right, high)
-    sweeps = _sweeps(rings, width, height)
-    free = shapely.difference(domain, _united([*sweeps, *barred]))
+    edges, whole = [rings[0]], list[Points]()
+    for hole in rings[1:]:
+        (whole if is_convex(hole) else edges).append(hole)
+    swept = [*_sweeps(edges, width, height), *_grown(whole, width, height), *barred]
+    free = _without(domain, swept)
     return polygons_of(free)
 
 
@@ -60,9 +63,32 @@ def touching(obstacle: Polygon, box: Box) -> BaseGeometry:
     inside the obstacle: the obstacle itself is among the positions.
     """
     left, low, right, high = box
-    sweeps = _sweeps(rings_of(obstacle, 0.0), right - left, high - low)
-    met = _united([*sweeps, obstacle])
+    size = (right - left, high - low)
+    rings = rings_of(obstacle, 0.0)
+    met: BaseGeometry
+    if len(rings) == 1 and is_convex(rings[0]):
+        met = _grown(rings, *size)[0]
+    else:
+        met = _united([*_sweeps(rings, *size), obstacle])
     return shapely.transform(met, lambda points: points - np.array((left, low)))
+
+
+def _without(domain: Polygon, shapes: list[BaseGeometry]) -> BaseGeometry:
+    """What the shapes leave of the domain.
+
+    They are taken off one by one, the largest first: little is soon left to work on, and often
+    nothing, long before the small ones have their turn.
+    """
+    column = np.array(shapes, dtype=object)
+    free: BaseGeometry = domain
+    try:
+        for each in column[np.argsort(-shapely.area(column))]:
+            free = shapely.difference(free, each)
+            if free.is_empty:
+                break
+    except shapely.GEOSException:
+        free = shapely.difference(domain, _united(shapes))
+    return free
 
 
 def _united(shapes: list[BaseGeometry]) -> BaseGeometry:
@@ -83,11 +109,29 @@ def polygons_of(geometry: BaseGeometry) -> list[Polygon]:
     return [part for part in parts.tolist() if isinstance(part, Polygon) and not part.is_empty]
 
 
+def is_convex(ring: Points) -> bool:
+    """Whether a closed ring turns one way only."""
+    sides = np.diff(ring, axis=0)
+    after = np.concatenate((sides[1:], sides[:1]))
+    turns = sides[:, 0] * after[:, 1] - sides[:, 1] * after[:, 0]
+    return bool(turns.min() >= 0.0 or turns.max() <= 0.0)
+
+
+def _grown(rings: list[Points], width: float, height: float) -> Geometries:
+    """Where the reflected rectangle meets the filled convex rings."""
+    corners = ((0.0, 0.0), (-width, 0.0), (-width, -height), (0.0, -height))
+    shifted = [ring + corner for ring in rings for corner in corners]
+    owner = np.repeat(np.arange(len(rings)), [4 * len(ring) for ring in rings])
+    if not rings:
+        return np.empty(0, dtype=object)
+    return np.asarray(
+        shapely.convex_hull(shapely.multipoints(np.concatenate(shifted), indices=owner))
+    )
+
+
 def _sweeps(rings: list[Points], width: float, height: float) -> Geometries:
     """Sweep each rising or falling stretch of closed rings by the reflected rectangle."""
-    rings = [_without_repeats(ring) for ring in rings]
-    points = np.concatenate(rings)
-    first, last = _stretches(rings)
+    points, first, last = _stretches(rings)
     start, end = points[first], points[last]
     back = (end[:, 0] < start[:, 0]) | ((end[:, 0] == start[:, 0]) & (end[:, 1] < start[:, 1]))
     first, last = np.where(back, last, first), np.where(back, first, last)
@@ -114,25 +158,23 @@ def _sweeps(rings: list[Points], width: float, height: float) -> Geometries:
     return np.asarray(shapely.polygons(closed))
 
 
-def _without_repeats(ring: Points) -> Points:
-    keep = np.any(ring[1:] != ring[:-1], axis=1)
-    return np.concatenate((ring[:1], ring[1:][keep]))
+def _stretches(rings: list[Points]) -> tuple[Points, Indices, Indices]:
+    """The corners, and first and last of every stretch that never turns back in x nor in y."""
+    points = np.concatenate(rings)
+    begins = np.zeros(len(points), dtype=np.bool_)
+    begins[np.cumsum([0, *(len(ring) for ring in rings[:-1])])] = True
+    keep = begins.copy()
+    keep[1:] |= (points[1:] != points[:-1]).any(axis=1)  # without repeats
+    points, begins = points[keep], begins[keep]
 
-
-def _stretches(rings: list[Points]) -> tuple[Indices, Indices]:
-    """First and last corner of every stretch that never turns back in x nor in y."""
-    firsts, lasts, offset = [], [], 0
-    for ring in rings:
-        signs = np.sign(np.diff(ring, axis=0))
-        way = np.stack([_filled(signs[:, 0]), _filled(signs[:, 1])], axis=1)
-        turns = np.flatnonzero(np.any(way[1:] != way[:-1], axis=1)) + 1
-        firsts.append(offset + np.concatenate(([0], turns)))
-        lasts.append(offset + np.concatenate((turns, [len(ring) - 1])))
-        offset += len(ring)
-    return np.concatenate(firsts), np.concatenate(lasts)
-
-
-def _filled(signs: Points) -> Points:
-    """Signs with each zero replaced by the sign before it: a side square to an axis goes along."""
-    known = np.maximum.accumulate(np.where(signs != 0.0, np.arange(len(signs)), 0))
-    return signs[known]
+    way = np.sign(np.diff(points, axis=0))
+    gaps = begins[1:]  # from the end of one ring to the beginning of the next
+    known = (way != 0.0) | (begins[:-1] | gaps)[:, None]
+    # a side square to an axis goes along with the side before it
+    at = np.maximum.accumulate(np.where(known, np.arange(len(way))[:, None], 0))
+    way = np.take_along_axis(way, at, axis=0)
+    way[gaps] = np.inf
+    first = np.concatenate(([0], np.flatnonzero((way[1:] != way[:-1]).any(axis=1)) + 1))
+    last = np.concatenate((first[1:], [len(way)]))
+    real = ~gaps[first]
+    return points, first[real], last[real]

@@ -69,7 +69,7 @@ def best_on_a_grid(outline: Outline, step: float) -> float:
     keep = (b > a) & (d > c)
     a, b, c, d = a[keep], b[keep], c[keep], d[keep]
     inside = shapely.covers(shape, shapely.box(a, c, b, d))
-    return float(((b - a) * (d - c) * inside).max())
+    return float(((b - a) * (d - c) * inside).max(initial=0.0))
 
 
 @settings(max_examples=25, deadline=None)
