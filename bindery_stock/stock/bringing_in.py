@@ -1,15 +1,16 @@
-"""Many pieces at once, with the codes they had elsewhere: one step, all or none."""
+"""Many pieces or lots at once, with the codes they had elsewhere: one step, all or none."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from sqlalchemy import select
 
 from bindery_stock.errors import EntryError
-from bindery_stock.stock import entry, evidence, rows
+from bindery_stock.stock import entry, evidence, lot_rows, lots, rows
 from bindery_stock.stock.doing import Doing
 from bindery_stock.stock.ledger import Draft
+from bindery_stock.stock.lot_values import NewAdhesiveLot
 from bindery_stock.stock.shelving import next_code
-from bindery_stock.stock.tables import CodeSeriesRow, ColourRow, PieceRow
+from bindery_stock.stock.tables import AdhesiveLotRow, CodeSeriesRow, ColourRow, PieceRow
 from bindery_stock.stock.values import Changes, NewPiece, PieceState, Verb
 from bindery_stock.trade.vocabulary import CODE_LETTER
 
@@ -19,7 +20,7 @@ _NAMED = 5000
 
 
 class BringingIn(Doing):
-    """The verb for tables that come in; see ``Stockroom``."""
+    """The verbs for tables that come in; see ``Stockroom``."""
 
     def bring_in(
         self,
@@ -41,6 +42,29 @@ class BringingIn(Doing):
 
         return self._do(Verb.SHELVED, work)
 
+    def bring_in_lots(
+        self,
+        news: Sequence[tuple[NewAdhesiveLot, str]],
+        *,
+        name: str,
+        tell: Callable[[float, str], None] = lambda _share, _words: None,
+        check: Callable[[], None] = lambda: None,
+    ) -> Changes:
+        """Enter tins, jars and batches in one step, each with its code, or the next; as above.
+
+        What they were mixed from is left out.
+        """
+
+        def work(draft: Draft) -> str:
+            _free_codes(draft, draft.session.scalars(select(AdhesiveLotRow.code)), news)
+            for start in range(0, len(news), _AT_ONCE):
+                check()
+                tell(start / len(news), f"Lot {start} of {len(news)}")
+                _lots(draft, news[start : start + _AT_ONCE])
+            return name
+
+        return self._do(Verb.OPENED, work)
+
 
 def bring_in(
     draft: Draft,
@@ -49,16 +73,21 @@ def bring_in(
     check: Callable[[], None],
 ) -> None:
     """Enter the pieces in batches, which is what makes it quick."""
-    taken = set(draft.session.scalars(select(PieceRow.code)))
+    _free_codes(draft, draft.session.scalars(select(PieceRow.code)), news)
+    for start in range(0, len(news), _AT_ONCE):
+        check()
+        tell(start / len(news), f"Piece {start} of {len(news)}")
+        _batch(draft, news[start : start + _AT_ONCE])
+
+
+def _free_codes(draft: Draft, there: Iterable[str], news: Sequence[tuple[object, str]]) -> None:
+    """Keep the codes that come in. Raises ``EntryError`` for one that is taken."""
+    taken = set(there)
     for _, code in news:
         if code and code in taken:
             raise EntryError("Code", f"Code: {code} is taken. Look through the table again.")
         taken.add(code)
     _raise_series(draft, [code for _, code in news if code])
-    for start in range(0, len(news), _AT_ONCE):
-        check()
-        tell(start / len(news), f"Piece {start} of {len(news)}")
-        _batch(draft, news[start : start + _AT_ONCE])
 
 
 def _raise_series(draft: Draft, codes: list[str]) -> None:
@@ -100,6 +129,23 @@ def _batch(draft: Draft, news: Sequence[tuple[NewPiece, str]]) -> None:
         for position, reading in enumerate(new.colours)
     )
     draft.session.flush()
-    room = max(0, _NAMED - len(draft.codes))
-    draft.touches(*(row.code for row, _ in made[:room]))
+    _name(draft, [row.code for row, _ in made])
     draft.session.expunge_all()
+
+
+def _lots(draft: Draft, news: Sequence[tuple[NewAdhesiveLot, str]]) -> None:
+    codes = []
+    for new, given in news:
+        lots.checked(draft, new)
+        code = given or next_code(draft, lots.CODE_LETTER)
+        columns = lot_rows.lot_columns(new)
+        draft.session.add(AdhesiveLotRow(**columns, code=code, finished=False, fate=""))
+        codes.append(code)
+    draft.born.extend(codes)
+    draft.session.flush()
+    _name(draft, codes)
+    draft.session.expunge_all()
+
+
+def _name(draft: Draft, codes: list[str]) -> None:
+    draft.touches(*codes[: max(0, _NAMED - len(draft.codes))])

@@ -5,22 +5,22 @@ from pathlib import Path
 
 import pytest
 
+from bindery_stock.bench.import_cells import Field, LengthIn, Point, Reading, number
+from bindery_stock.bench.import_dates import DayOrder
 from bindery_stock.bench.importing import (
-    Field,
-    LengthIn,
-    Point,
-    Reading,
+    Subject,
     Trial,
     likely_columns,
+    likely_subject,
     likely_unit,
-    number,
     try_rows,
 )
 from bindery_stock.bench.lists import Listing, listing
 from bindery_stock.errors import EntryError
 from bindery_stock.records.csv_text import csv_bytes
 from bindery_stock.records.incoming import Delimiter, Encoding, csv_sheet, decoded
-from bindery_stock.stock import Stockroom
+from bindery_stock.stock import Measure, Stockroom
+from bindery_stock.trade import shipped_rules
 from bindery_stock.trade.vocabulary import Kind
 from tests.records.busy import busy_stockroom
 
@@ -36,7 +36,9 @@ def stock(tmp_path: Path) -> Iterator[Stockroom]:
 def tried(text: str, known: set[str] | None = None, **how: object) -> Trial:
     delimiter = Delimiter.SEMICOLON if ";" in text.split("\n", maxsplit=1)[0] else Delimiter.COMMA
     sheet = csv_sheet(text, delimiter)
-    return try_rows(sheet, Reading(likely_columns(sheet.headings), **how), known or set())
+    subject = likely_subject(sheet.headings)
+    reading = Reading(likely_columns(sheet.headings, subject), **how)
+    return try_rows(sheet, reading, known or set(), shipped_rules(), subject)
 
 
 def test_columns_are_known_by_our_own_headings() -> None:
@@ -111,10 +113,124 @@ def test_codes_that_are_here_are_left_out_and_codes_given_twice_are_told() -> No
     assert trial.faults[0].line == 4
 
 
-@pytest.mark.parametrize("typed", ["03/04/1868", "31.12.1868", "1868-12-31", "about 1868", "=1+1"])
-def test_a_source_date_is_kept_as_it_was_typed_and_its_order_not_guessed(typed: str) -> None:
-    trial = tried(f"Kind,Width,Height,Source date\ncloth,58,228,{typed}\n")
+SOURCED = "Kind,Width,Height,Source date\n"
+
+
+@pytest.mark.parametrize("typed", ["1868-12-31", "about 1868", "1868", "c. 1850", "=1+1"])
+def test_a_source_date_that_leaves_no_doubt_is_kept_as_it_was_typed(typed: str) -> None:
+    trial = tried(f"{SOURCED}cloth,58,228,{typed}\n")
     assert trial.pieces[0][0].source_date == typed
+    assert trial.dates == ""
+
+
+def test_a_source_date_of_doubtful_order_is_asked_about_and_read_as_chosen() -> None:
+    text = f"{SOURCED}cloth,58,228,about 1850\ncloth,58,228,03/04/1868\n"
+    with pytest.raises(EntryError, match="“03/04/1868” on line 3 can be read two ways") as asked:
+        tried(text)
+    assert asked.value.field == "Order of dates"
+    for order, kept in ((DayOrder.DAY, "1868-04-03"), (DayOrder.MONTH, "1868-03-04")):
+        trial = tried(text, order=order)
+        assert [piece.source_date for piece, _ in trial.pieces] == ["about 1850", kept]
+        assert f"Dates are read {order}, as chosen." in trial.words
+
+
+def test_the_order_of_dates_is_told_by_a_cell_that_can_be_nothing_else() -> None:
+    text = f"{SOURCED}cloth,58,228,03/04/1868\ncloth,58,228,12/31/1868\n"
+    trial = tried(text)
+    assert [piece.source_date for piece, _ in trial.pieces] == ["1868-03-04", "1868-12-31"]
+    assert "month first: “12/31/1868” on line 3 can be nothing else" in trial.words
+    against = tried(text, order=DayOrder.DAY)
+    assert against.faults[0].line == 3
+    assert "If 31 Dec 1868 is meant, write 1868-12-31" in against.faults[0].sentence
+    assert not against.good
+
+
+def test_columns_that_go_nowhere_are_named_or_go_into_the_note() -> None:
+    text = "Kind,Width,Height,Note,Date acquired,Shelf mark,Empty\ncloth,58,228,ok,03/04/2024,9,\n"
+    trial = tried(text)
+    assert trial.left_out == ("Date acquired", "Shelf mark")
+    assert "Not taken in: Date acquired, Shelf mark." in trial.words
+    kept = tried(text, rest_in_note=True)
+    assert kept.left_out == ()
+    assert kept.pieces[0][0].note == "ok\nDate acquired: 03/04/2024\nShelf mark: 9"
+    assert kept.pieces[0][0].source_date == "", "the day it was bought is not the cloth's own date"
+
+
+LOTS = "Code,Class,Name,Left,Bought,Opened,Expires,Place,Supplier\n"
+
+
+def test_a_table_of_adhesives_is_known_by_its_headings() -> None:
+    row = "A-0007,wheat starch paste,Jar by the window,250 g,2026-01-03,4 Mar 2026,2026-12-31,sill,"
+    trial = tried(f"{LOTS}{row}Miller\n")
+    ((lot, code),) = trial.lots
+    assert trial.subject is Subject.LOTS
+    assert (code, lot.kind, lot.name) == ("A-0007", "wheat-starch-paste", "Jar by the window")
+    assert (lot.left, lot.held, lot.unit) == (250.0, 250.0, Measure.GRAM)
+    assert (str(lot.bought), str(lot.opened), str(lot.expires)) == (
+        "2026-01-03", "2026-03-04", "2026-12-31",
+    )  # fmt: skip
+    assert (lot.place, lot.supplier) == ("sill", "Miller")
+    assert trial.words.startswith("1 lot would be shelved.")
+    assert likely_subject(("Code", "Kind", "Width", "Place")) is Subject.PIECES
+
+
+@pytest.mark.parametrize(
+    ("typed", "kept"),
+    [
+        ("1.5 kg", (1500.0, Measure.GRAM, "")),
+        ("0.5 l", (500.0, Measure.MILLILITRE, "")),
+        ("20ml", (20.0, Measure.MILLILITRE, "")),
+        ("half a jar", (None, None, "half a jar")),
+        ("", (None, None, "")),
+    ],
+)
+def test_how_much_is_left_is_measured_or_in_words(typed: str, kept: object) -> None:
+    ((lot, _),) = tried(f"{LOTS},pva,Tin,{typed},,,,,\n").lots
+    assert (lot.left, lot.unit, lot.quantity) == kept
+
+
+@pytest.mark.parametrize(
+    ("row", "words"),
+    [
+        (",white glue,Tin,,,,,,", "“white glue” is none of the classes there are: acrylic"),
+        (",pva,,,,,,,", "Name: is empty. Write what the label says"),
+        (",pva,Tin,250,,,,,", "“250” of what"),
+        (",pva,Tin,-3 g,,,,,", "cannot be left of a lot"),
+        (",pva,Tin,,12/31/24,,,,", "Bought: the year of “12/31/24”"),
+        (",pva,Tin,,,about 2020,,,", "Opened: “about 2020” is no day"),
+        ("C-0007,pva,Tin,,,,,,", "no code for an adhesive; it would be A-0042"),
+    ],
+)
+def test_a_lot_that_cannot_be_is_told_with_its_line_and_the_mend(row: str, words: str) -> None:
+    (fault,) = tried(f"{LOTS}{row}\n").faults
+    assert fault.line == 2
+    assert words in fault.sentence
+
+
+def test_days_of_lots_in_two_orders_are_asked_about_over_all_their_columns() -> None:
+    text = f"{LOTS},pva,Tin,,03/04/2024,,,,\n,pva,Jar,,,05/13/2024,,,\n"
+    trial = tried(text)
+    assert str(trial.lots[0][0].bought) == "2024-03-04"
+    assert "month first: “05/13/2024” on line 3" in trial.dates
+    with pytest.raises(EntryError, match="Choose whether the day"):
+        tried(f"{LOTS},pva,Tin,,03/04/2024,,,,\n")
+
+
+def test_lots_come_in_as_one_step_and_one_undo_takes_them_back(stock: Stockroom) -> None:
+    before = stock.adhesives(finished=True)
+    known = {lot.code for lot in before}
+    text = f"{LOTS}A-0001,pva,Old,,,,,,\n,pva,Tin,,,,,,\nA-0090,pva,Jar,2 kg,,,,,\n"
+    trial = tried(text, known)
+    assert trial.known == ("A-0001",)
+    changes = stock.bring_in_lots(trial.lots, name="Took in 2 lots from tins.csv")
+    assert changes.born == ("A-0091", "A-0090")
+    assert len(stock.adhesives(finished=True)) == len(before) + 2
+    assert stock.check().faults == ()
+    stock.undo()
+    assert stock.adhesives(finished=True) == before
+    with pytest.raises(EntryError, match="A-0001 is taken"):
+        stock.bring_in_lots(tried(text).lots, name="Took in")
+    assert stock.adhesives(finished=True) == before
 
 
 def test_a_needed_column_must_be_named() -> None:

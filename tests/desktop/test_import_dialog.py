@@ -6,7 +6,9 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.importing import Field, Trial
+from bindery_stock.bench.import_cells import Field
+from bindery_stock.bench.import_dates import DayOrder
+from bindery_stock.bench.importing import Subject, Trial
 from bindery_stock.desktop.exchange.import_dialog import ImportDialog
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.session import Session
@@ -44,15 +46,15 @@ def test_foreign_headings_are_named_by_hand(qtbot: QtBot, session: Session, tmp_
     dialog = shown(qtbot, session, path)
     settled(qtbot, dialog, "say which column holds it")
     for field, column in ((Field.KIND, 0), (Field.WIDTH, 1), (Field.HEIGHT, 2)):
-        box = dialog.columns[field]
+        box = dialog.choices.columns[field]
         box.setFocus()
         for _ in range(column + 1):
             qtbot.keyClick(box, Qt.Key.Key_Down)
     settled(qtbot, dialog, "1 row cannot be read")
     assert "Line 2" in dialog.faults.item(0).text()
     assert not dialog.take.isEnabled()
-    dialog.point.setFocus()
-    qtbot.keyClick(dialog.point, Qt.Key.Key_Down)
+    dialog.choices.point.setFocus()
+    qtbot.keyClick(dialog.choices.point, Qt.Key.Key_Down)
     settled(qtbot, dialog, "1 piece would be shelved")
     assert dialog.take.isEnabled()
     dialog.reject()
@@ -65,7 +67,7 @@ def test_an_encoding_that_is_not_certain_is_chosen(
     path.write_bytes("Kind,Width,Height,Pattern\ncloth,58,228,moiré\n".encode("cp1252"))
     dialog = shown(qtbot, session, path)
     assert "Choose its encoding" in dialog.said.text()
-    dialog.encoding.setCurrentIndex(dialog.encoding.findData(Encoding.WESTERN))
+    dialog.choices.encoding.choose(Encoding.WESTERN)
     settled(qtbot, dialog, "1 piece would be shelved")
     assert dialog.preview.item(0, 3).text() == "moiré"
     dialog.reject()
@@ -80,7 +82,70 @@ def test_a_file_that_is_gone_or_no_table_is_told(
     assert "cannot be read" in heard.args[0]
     (tmp_path / "odd.xlsx").write_bytes(b"odd")
     dialog = shown(qtbot, session, tmp_path / "odd.xlsx")
-    assert "no XLSX workbook" in dialog.said.text()
+    settled(qtbot, dialog, "no XLSX workbook")
+    dialog.reject()
+
+
+def test_dates_that_can_be_read_two_ways_are_asked_about(
+    qtbot: QtBot, session: Session, tmp_path: Path
+) -> None:
+    path = tmp_path / "old.csv"
+    path.write_text("Kind,Width,Height,Source date\ncloth,58,228,03/04/1868\n", "utf-8")
+    dialog = shown(qtbot, session, path)
+    settled(qtbot, dialog, "“03/04/1868” on line 2 can be read two ways")
+    assert not dialog.take.isEnabled()
+    dialog.choices.order.choose(DayOrder.DAY)
+    settled(qtbot, dialog, "Dates are read day first, as chosen")
+    with qtbot.waitSignal(dialog.taken_in) as heard:
+        qtbot.mouseClick(dialog.take, Qt.MouseButton.LeftButton)
+    assert heard.args[0].pieces[0][0].source_date == "1868-04-03"
+
+
+def test_columns_that_go_nowhere_are_named_and_can_go_into_the_note(
+    qtbot: QtBot, session: Session, tmp_path: Path
+) -> None:
+    path = tmp_path / "old.csv"
+    path.write_text("Kind,Width,Height,Bought at\ncloth,58,228,the fair\n", "utf-8")
+    dialog = shown(qtbot, session, path)
+    settled(qtbot, dialog, "Not taken in: Bought at.")
+    dialog.choices.rest.setChecked(True)
+    qtbot.waitUntil(lambda: "Not taken in" not in dialog.said.text() and dialog.take.isEnabled())
+    with qtbot.waitSignal(dialog.taken_in) as heard:
+        qtbot.mouseClick(dialog.take, Qt.MouseButton.LeftButton)
+    assert heard.args[0].pieces[0][0].note == "Bought at: the fair"
+
+
+def test_adhesives_come_in_by_the_same_page(qtbot: QtBot, session: Session, tmp_path: Path) -> None:
+    path = tmp_path / "tins.csv"
+    path.write_text("Class,Name,Left,Opened\npva,Tin,250 g,2026-01-03\npva,Jar,,\n", "utf-8")
+    desk = RecordsDesk(session, lambda _folder: None, list, lambda _paths: None)
+    desk.take_in_from(path)
+    dialog = desk.dialog
+    assert isinstance(dialog, ImportDialog)
+    settled(qtbot, dialog, "2 lots would be shelved")
+    assert dialog.choices.subject.value() is Subject.LOTS
+    assert dialog.choices.columns[Field.OPENED].isVisible()
+    assert not dialog.choices.columns[Field.WIDTH].isVisible()
+    with qtbot.waitSignal(session.changed):
+        qtbot.mouseClick(dialog.take, Qt.MouseButton.LeftButton)
+    assert [lot.name for lot in session.stockroom.adhesives()] == ["Tin", "Jar"]
+    with qtbot.waitSignal(session.changed):
+        session.undo()
+    assert session.stockroom.adhesives() == []
+
+
+def test_what_the_rows_are_can_be_chosen(qtbot: QtBot, session: Session, tmp_path: Path) -> None:
+    path = tmp_path / "odd.csv"
+    path.write_text("Type,What\npva,Tin\n", "utf-8")
+    dialog = shown(qtbot, session, path)
+    settled(qtbot, dialog, "Name: say which column holds it")
+    dialog.choices.subject.choose(Subject.PIECES)
+    settled(qtbot, dialog, "Kind: say which column holds it")
+    dialog.choices.subject.choose(Subject.LOTS)
+    settled(qtbot, dialog, "Name: say which column holds it")
+    assert dialog.choices.columns[Field.CLASS].currentText() == "Type"
+    dialog.choices.columns[Field.NAME].setCurrentText("What")
+    settled(qtbot, dialog, "1 lot would be shelved")
     dialog.reject()
 
 
@@ -113,6 +178,7 @@ def test_a_long_table_can_be_stopped(
     assert dialog.stop.isVisible()
     qtbot.mouseClick(dialog.stop, Qt.MouseButton.LeftButton)
     assert not dialog.stop.isVisible()
+    assert "Stopped before every row was tried" in dialog.said.text()
     qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10_000)
     assert not dialog.take.isEnabled()
     dialog.reject()

@@ -1,42 +1,30 @@
 """A table comes in: what its columns are, how it begins, what taking it in would do."""
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
-    QFormLayout,
     QHBoxLayout,
     QHeaderView,
     QLabel,
     QListWidget,
     QProgressBar,
     QPushButton,
-    QScrollArea,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
     QWidget,
 )
 
-from bindery_stock.bench.importing import (
-    NEEDED,
-    Field,
-    LengthIn,
-    Point,
-    Reading,
-    Trial,
-    likely_columns,
-    likely_unit,
-    try_rows,
-)
-from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow
+from bindery_stock.bench.importing import Subject, Trial, try_rows
+from bindery_stock.desktop.exchange.import_choices import ImportChoices
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.session import Session
-from bindery_stock.errors import BinderyError
 from bindery_stock.records.counted import counted
 from bindery_stock.records.incoming import (
     Delimiter,
@@ -50,15 +38,14 @@ from bindery_stock.records.incoming import (
     read_bytes,
     xlsx_sheet,
 )
-from bindery_stock.trade.vocabulary import Kind
 
 _PREVIEWED = 8
-_SIGNS = {Delimiter.COMMA: "Comma", Delimiter.SEMICOLON: "Semicolon", Delimiter.TAB: "Tab"}
-_NONE = -1
+_STEPS = 1000
+T = TypeVar("T")
 
 
 class ImportDialog(QDialog):
-    """Reads one file. Emits ``taken_in(Trial)`` when its pieces are to be shelved."""
+    """Reads one file. Emits ``taken_in(Trial)`` when what it holds is to be shelved."""
 
     taken_in = Signal(object)
 
@@ -72,12 +59,9 @@ class ImportDialog(QDialog):
         self._sheet: Sheet | None = None
         self._trial: Trial | None = None
         self._job: Job | None = None
-        self.encoding = QComboBox()
-        self.delimiter = QComboBox()
-        self.point = QComboBox()
-        self.length = QComboBox()
-        self.kind = QComboBox()
-        self.columns = {field: QComboBox() for field in Field}
+        certain = None if self._is_book else certain_encoding(self._data)
+        asked = {} if self._is_book or certain else offered(self._data)
+        self.choices = ImportChoices(is_book=self._is_book, certain=certain, encodings=asked)
         self.preview = QTableWidget()
         self.said = QLabel()
         self.faults = QListWidget()
@@ -85,15 +69,17 @@ class ImportDialog(QDialog):
         self.stop = QPushButton("Stop")
         self.take = next_button("Take in")
         self._lay_out()
-        self._fill()
-        self._listen()
+        self.choices.file_changed.connect(self.read)
+        self.choices.changed.connect(self.try_it)
+        self.stop.clicked.connect(self._stopped)
+        self.take.clicked.connect(self._take)
         self.resize(GRID * 250, GRID * 170)
-        self.read()
+        self.read(guess=True)
 
     def _lay_out(self) -> None:
         upper = QHBoxLayout()
         upper.setSpacing(GRID * 3)
-        upper.addWidget(self._choices())
+        upper.addWidget(self.choices)
         upper.addLayout(self._findings(), 1)
         cancel = QPushButton("Leave it")
         cancel.clicked.connect(self.reject)
@@ -108,30 +94,6 @@ class ImportDialog(QDialog):
         column.addLayout(upper, 1)
         column.addLayout(lower)
 
-    def _choices(self) -> QWidget:
-        form = QFormLayout()
-        form.setVerticalSpacing(GRID)
-        if not self._is_book:
-            form.addRow("&Encoding", self.encoding)
-            form.addRow("Between &cells", self.delimiter)
-        form.addRow("&Decimal sign", self.point)
-        form.addRow("&Lengths in", self.length)
-        form.addRow("Kind of every row", self.kind)
-        heading = QLabel("Which column is what")
-        sized(heading, TypeSize.HEAD)
-        form.addRow(heading)
-        for field, box in self.columns.items():
-            box.setAccessibleName(field.words)
-            may_be_narrow(box)
-            form.addRow(f"{field.words}{' *' if field in NEEDED else ''}", box)
-        inner = QWidget()
-        inner.setLayout(form)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setWidget(inner)
-        scroll.setFixedWidth(GRID * 90)
-        return scroll
-
     def _findings(self) -> QVBoxLayout:
         self.preview.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
         self.preview.setAccessibleName("How the table begins")
@@ -144,7 +106,7 @@ class ImportDialog(QDialog):
         sized(self.said, TypeSize.HEAD)
         self.faults.setAccessibleName("Rows that cannot be read")
         self.bar.setTextVisible(False)
-        self.bar.setRange(0, 1000)
+        self.bar.setRange(0, _STEPS)
         working = QHBoxLayout()
         working.addWidget(self.bar, 1)
         working.addWidget(self.stop)
@@ -156,81 +118,38 @@ class ImportDialog(QDialog):
         right.addLayout(working)
         return right
 
-    def _fill(self) -> None:
-        certain = None if self._is_book else certain_encoding(self._data)
-        if certain is not None:
-            self.encoding.addItem(certain.value, certain)
-        elif not self._is_book:
-            self.encoding.addItem("Choose: it is not UTF-8", None)
-            for one, beginning in offered(self._data).items():
-                self.encoding.addItem(one.value, one)
-                tip = beginning.replace("\r", "")
-                self.encoding.setItemData(
-                    self.encoding.count() - 1, tip, Qt.ItemDataRole.ToolTipRole
-                )
-        for sign, words in _SIGNS.items():
-            self.delimiter.addItem(words, sign)
-        for point, words in ((Point.POINT, "Point, 58.5"), (Point.COMMA, "Comma, 58,5")):
-            self.point.addItem(words, point)
-        for unit in LengthIn:
-            self.length.addItem(unit.value, unit)
-        self.kind.addItem("as its column says", None)
-        for kind in Kind:
-            self.kind.addItem(kind.value, kind)
-
-    def _listen(self) -> None:
-        self.encoding.currentIndexChanged.connect(lambda _row: self.read())
-        self.delimiter.currentIndexChanged.connect(lambda _row: self.read(guess=False))
-        for box in (self.point, self.length, self.kind, *self.columns.values()):
-            box.currentIndexChanged.connect(lambda _row: self.try_it())
-        self.stop.clicked.connect(self._stop)
-        self.take.clicked.connect(self._take)
-
     # Reading
 
-    def read(self, *, guess: bool = True) -> None:
-        """Read the file as chosen, and show how it begins."""
+    def read(self, guess: bool) -> None:
+        """Read the file as chosen, in the background, and show how it begins."""
+        self._stop()
         self._sheet = self._trial = None
-        try:
-            self._sheet = self._read(guess=guess)
-        except BinderyError as error:
-            self._say(str(error))
-            return
-        if self._sheet is None:
+        self.take.setEnabled(False)
+        encoding: Encoding | None = self.choices.encoding.value()
+        if encoding is None and not self._is_book:
             self._say(
                 "The file is not UTF-8. Choose its encoding: the tip of each shows how the file "
                 "would begin."
             )
             return
-        headings = self._sheet.headings
-        likely = likely_columns(headings)
-        self.length.blockSignals(True)
-        unit = likely_unit(headings, likely)
-        self.length.setCurrentIndex(self.length.findData(unit))
-        self.length.blockSignals(False)
-        for field, box in self.columns.items():
-            box.blockSignals(True)
-            box.clear()
-            box.addItem("not in the file", _NONE)
-            for number, name in enumerate(headings):
-                box.addItem(name, number)
-            box.setCurrentIndex(box.findData(likely.get(field, _NONE)))
-            box.blockSignals(False)
+        data, is_book = self._data, self._is_book
+        chosen: Delimiter = self.choices.delimiter.value()
+
+        def work(job: Job) -> tuple[Sheet, Delimiter | None]:
+            if is_book or encoding is None:
+                return xlsx_sheet(data, job.check), None
+            text = decoded(data, encoding)
+            delimiter = likely_delimiter(text) if guess else chosen
+            return csv_sheet(text, delimiter, job.check), delimiter
+
+        self.bar.setRange(0, 0)
+        self._run(work, self._read_it)
+
+    def _read_it(self, found: tuple[Sheet, Delimiter | None]) -> None:
+        self._sheet, delimiter = found
+        self.choices.show_sheet(self._sheet, delimiter)
         self._show_beginning()
         self.try_it()
-
-    def _read(self, *, guess: bool) -> Sheet | None:
-        if self._is_book:
-            return xlsx_sheet(self._data)
-        chosen = self.encoding.currentData()
-        if chosen is None:
-            return None
-        text = decoded(self._data, Encoding(chosen))
-        if guess:
-            self.delimiter.blockSignals(True)
-            self.delimiter.setCurrentIndex(self.delimiter.findData(likely_delimiter(text)))
-            self.delimiter.blockSignals(False)
-        return csv_sheet(text, Delimiter(self.delimiter.currentData()))
 
     def _show_beginning(self) -> None:
         if self._sheet is None:
@@ -243,41 +162,36 @@ class ImportDialog(QDialog):
             for column, cell in enumerate(cells[: len(self._sheet.headings)]):
                 self.preview.setItem(row, column, QTableWidgetItem(cell[:200]))
 
-    def _reading(self) -> Reading:
-        columns = {
-            field: box.currentData()
-            for field, box in self.columns.items()
-            if box.currentData() not in (None, _NONE)
-        }
-        kind = self.kind.currentData()
-        return Reading(
-            columns,
-            Point(self.point.currentData()),
-            LengthIn(self.length.currentData()),
-            None if kind is None else Kind(kind),
-        )
-
     def try_it(self) -> None:
         """Read every row in the background and say what taking them in would do."""
         self._stop()
         self._trial = None
         self.take.setEnabled(False)
-        sheet, reading = self._sheet, self._reading()
+        sheet = self._sheet
         if sheet is None:
             return
+        subject, reading = self.choices.reading()
         stockroom = self._session.stockroom
+        rules = self._session.rules
 
         def work(job: Job) -> Trial:
-            known = {piece.code for piece in stockroom.pieces(gone=True)}
-            return try_rows(sheet, reading, known, tell=job.report, check=job.check)
+            if subject is Subject.PIECES:
+                known = {piece.code for piece in stockroom.pieces(gone=True)}
+            else:
+                known = {lot.code for lot in stockroom.adhesives(finished=True)}
+            return try_rows(sheet, reading, known, rules, subject, tell=job.report, check=job.check)
 
+        self.bar.setRange(0, _STEPS)
+        self._run(work, self._tried)
+
+    def _run(self, work: Callable[[Job], T], done: Callable[[T], None]) -> None:
         self._working(on=True)
         self._job = self._session.jobs.run(
             work,
             owner=self,
-            done=self._tried,
+            done=done,
             failed=lambda error: self._say(str(error)),
-            progress=lambda share, _words: self.bar.setValue(round(share * 1000)),
+            progress=lambda share, _words: self.bar.setValue(round(share * _STEPS)),
         )
 
     def _tried(self, trial: Trial) -> None:
@@ -288,7 +202,8 @@ class ImportDialog(QDialog):
         self.faults.setVisible(bool(trial.faults))
         may = trial.good and not self._session.stockroom.read_only
         self.take.setEnabled(may)
-        self.take.setText(f"Take in {counted(len(trial.pieces), 'piece')}" if may else "Take in")
+        what = counted(trial.count, trial.subject.word)
+        self.take.setText(f"Take in {what}" if may else "Take in")
 
     def _say(self, words: str) -> None:
         self._working(on=False)
@@ -308,6 +223,10 @@ class ImportDialog(QDialog):
             self._job.stop()
             self._job = None
         self._working(on=False)
+
+    def _stopped(self) -> None:
+        self._stop()
+        self._say("Stopped before every row was tried. Change a choice to try them again.")
 
     def _take(self) -> None:
         if self._trial is not None and self._trial.good:

@@ -6,7 +6,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
-from bindery_stock.bench.importing import Trial
+from bindery_stock.bench.importing import Trial, take_in
 from bindery_stock.clock import system_clock
 from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog
@@ -23,6 +23,7 @@ from bindery_stock.desktop.printing.paper_panel import ask_save
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.records.archive_in import Unpacked, unpack
+from bindery_stock.records.counted import counted
 from bindery_stock.records.stock_archive import SUFFIX, Packed, pack
 from bindery_stock.stock.restoring import Restored, restore
 from bindery_stock.stock.salvage import Salvaged, salvage
@@ -86,9 +87,9 @@ class RecordsDesk(QObject):
     # A table comes in
 
     def take_in(self) -> None:
-        """Ask for a table of pieces."""
+        """Ask for a table of pieces or of adhesives."""
         kinds = "Tables (*.csv *.txt *.tsv *.xlsx)"
-        dialog = QFileDialog(self.window, "Take in a table of pieces", "", kinds)
+        dialog = QFileDialog(self.window, "Take in a table", "", kinds)
         dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
         dialog.fileSelected.connect(lambda path: self.take_in_from(Path(path)))
         dialog.finished.connect(dialog.deleteLater)
@@ -105,15 +106,13 @@ class RecordsDesk(QObject):
         self._open(dialog)
 
     def _shelve(self, trial: Trial, name: str) -> None:
-        """Shelve the pieces of a table as one step, which one undo takes back."""
+        """Shelve what a table holds as one step, which one undo takes back."""
+        what = counted(trial.count, trial.subject.word)
+        transfer = Transfer(f"Taking in {what}", self.window)
         stockroom = self.session.stockroom
-        transfer = Transfer(f"Taking in {len(trial.pieces)} pieces", self.window)
-        words = f"Took in {len(trial.pieces)} pieces from {name}"
         transfer.follow(
             self.session.jobs.run(
-                lambda job: stockroom.bring_in(
-                    trial.pieces, name=words, tell=job.report, check=job.check
-                ),
+                lambda job: take_in(stockroom, trial, name, tell=job.report, check=job.check),
                 owner=transfer,
                 done=transfer.ended(self.session.heard),
                 failed=transfer.ended(self.session.tell),
