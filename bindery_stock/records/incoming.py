@@ -8,6 +8,7 @@ import csv
 import io
 import zipfile
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
@@ -135,11 +136,31 @@ def csv_sheet(text: str, delimiter: Delimiter, check: Callable[[], None] = lambd
     return _sheet(rows)
 
 
-def xlsx_sheet(data: bytes, check: Callable[[], None] = lambda: None) -> Sheet:
-    """The first sheet of a workbook, numbers and dates as plain text with a point and ISO 8601.
+def sheet_names(data: bytes) -> list[str]:
+    """The sheets of a workbook, in order. Raises as ``xlsx_sheet``."""
+    with _workbook(data) as book:
+        return [sheet.title for sheet in book.worksheets]
 
-    Raises ``EntryError`` where it is no workbook, or would swell beyond reason.
+
+def xlsx_sheet(data: bytes, check: Callable[[], None] = lambda: None, name: str = "") -> Sheet:
+    """A sheet of a workbook, numbers and dates as plain text with a point and ISO 8601.
+
+    Without a ``name`` the first. Raises ``EntryError`` where it is no workbook, or would swell
+    beyond reason.
     """
+    with _workbook(data) as book:
+        chosen = next((one for one in book.worksheets if one.title == name), book.worksheets[0])
+        rows = []
+        for number, values in enumerate(chosen.iter_rows(values_only=True), start=1):
+            check()
+            cells = tuple(_cell(value) for value in values)
+            if any(cells):
+                rows.append((number, cells))
+    return _sheet(rows)
+
+
+@contextmanager
+def _workbook(data: bytes) -> Iterator[openpyxl.Workbook]:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as parts:
             size = sum(info.file_size for info in parts.infolist())
@@ -149,15 +170,11 @@ def xlsx_sheet(data: bytes, check: Callable[[], None] = lambda: None) -> Sheet:
     except (zipfile.BadZipFile, KeyError, ValueError, OSError) as fault:
         raise EntryError("File", f"File: this is no XLSX workbook ({fault}).") from fault
     try:
-        rows = []
-        for number, values in enumerate(book.worksheets[0].iter_rows(values_only=True), start=1):
-            check()
-            cells = tuple(_cell(value) for value in values)
-            if any(cells):
-                rows.append((number, cells))
+        if not book.worksheets:
+            raise EntryError("File", "File: the workbook has no sheet with cells.")
+        yield book
     finally:
         book.close()
-    return _sheet(rows)
 
 
 def _cell(value: object) -> str:

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import openpyxl
 import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
@@ -181,4 +182,20 @@ def test_a_long_table_can_be_stopped(
     assert "Stopped before every row was tried" in dialog.said.text()
     qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10_000)
     assert not dialog.take.isEnabled()
+    dialog.reject()
+
+
+def test_any_sheet_of_a_workbook_can_be_chosen(
+    qtbot: QtBot, session: Session, tmp_path: Path
+) -> None:
+    book = openpyxl.Workbook()
+    book.active.append(["Nothing"])
+    tins = book.create_sheet("Tins")
+    for row in (["Class", "Name"], ["pva", "Tin"]):
+        tins.append(row)
+    book.save(tmp_path / "old.xlsx")
+    dialog = shown(qtbot, session, tmp_path / "old.xlsx")
+    settled(qtbot, dialog, "no row under a heading")
+    dialog.choices.sheet.choose("Tins")
+    settled(qtbot, dialog, "1 lot would be shelved")
     dialog.reject()

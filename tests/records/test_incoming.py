@@ -17,6 +17,7 @@ from bindery_stock.records.incoming import (
     decoded,
     likely_delimiter,
     offered,
+    sheet_names,
     xlsx_sheet,
 )
 from bindery_stock.records.table import Column, table_of
@@ -103,3 +104,16 @@ def test_a_workbook_comes_in_with_plain_figures_and_iso_dates() -> None:
     assert xlsx_sheet(out.getvalue()).rows == ((2, ("C-1", "58.5", "2026-03-02")),)
     with pytest.raises(EntryError, match="no XLSX workbook"):
         xlsx_sheet(b"PK not really")
+
+
+def test_any_sheet_of_a_workbook_can_be_taken() -> None:
+    book = openpyxl.Workbook()
+    book.active.title = "Cloth"
+    for sheet, code in ((book.active, "C-1"), (book.create_sheet("Tins"), "A-1")):
+        for row in (["Code"], [code]):
+            sheet.append(row)
+    out = io.BytesIO()
+    book.save(out)
+    assert sheet_names(out.getvalue()) == ["Cloth", "Tins"]
+    assert xlsx_sheet(out.getvalue()).rows == ((2, ("C-1",)),)
+    assert xlsx_sheet(out.getvalue(), name="Tins").rows == ((2, ("A-1",)),)

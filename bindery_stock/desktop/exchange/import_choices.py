@@ -44,6 +44,7 @@ class ImportChoices(QScrollArea):
             tip = beginning.replace("\r", "")
             self.encoding.setItemData(row, tip, Qt.ItemDataRole.ToolTipRole)
         self.delimiter = Chooser(_SIGNS, Delimiter.COMMA)
+        self.sheet = Chooser([])
         self.subject = Chooser(_ROWS, Subject.PIECES)
         self.point = Chooser(_POINTS, Point.POINT)
         self.length = Chooser([(unit.value, unit) for unit in LengthIn], LengthIn.MM)
@@ -59,7 +60,9 @@ class ImportChoices(QScrollArea):
     def _lay_out(self, *, is_book: bool) -> None:
         self._form = QFormLayout()
         self._form.setVerticalSpacing(GRID)
-        if not is_book:
+        if is_book:
+            self._form.addRow("&Sheet", self.sheet)
+        else:
             self._form.addRow("&Encoding", self.encoding)
             self._form.addRow("Between &cells", self.delimiter)
         self._form.addRow("Each &row is", self.subject)
@@ -86,6 +89,7 @@ class ImportChoices(QScrollArea):
     def _listen(self) -> None:
         self.encoding.currentIndexChanged.connect(self._file_anew)
         self.delimiter.currentIndexChanged.connect(self._file_again)
+        self.sheet.currentIndexChanged.connect(self._file_again)
         self.subject.currentIndexChanged.connect(self._subject_changed)
         for box in (self.point, self.length, self.kind, self.order, *self.columns.values()):
             box.currentIndexChanged.connect(self._rows_changed)
@@ -103,6 +107,12 @@ class ImportChoices(QScrollArea):
     def _subject_changed(self) -> None:
         self._offer_columns()
         self.changed.emit()
+
+    def offer_sheets(self, names: list[str]) -> None:
+        """The sheets of a workbook; the first is in hand until another is chosen."""
+        self.sheet.blockSignals(True)
+        self.sheet.offer([(name, name) for name in names])
+        self.sheet.blockSignals(False)
 
     def show_sheet(self, sheet: Sheet, delimiter: Delimiter | None) -> None:
         """Propose what each row is and which column is what, from the headings."""

@@ -36,6 +36,7 @@ from bindery_stock.records.incoming import (
     likely_delimiter,
     offered,
     read_bytes,
+    sheet_names,
     xlsx_sheet,
 )
 
@@ -134,16 +135,24 @@ class ImportDialog(QDialog):
             return
         data, is_book = self._data, self._is_book
         chosen: Delimiter = self.choices.delimiter.value()
+        name: str = self.choices.sheet.value() or ""
 
         def work(job: Job) -> tuple[Sheet, Delimiter | None]:
             if is_book or encoding is None:
-                return xlsx_sheet(data, job.check), None
+                return xlsx_sheet(data, job.check, name), None
             text = decoded(data, encoding)
             delimiter = likely_delimiter(text) if guess else chosen
             return csv_sheet(text, delimiter, job.check), delimiter
 
         self.bar.setRange(0, 0)
-        self._run(work, self._read_it)
+        if is_book and not name:
+            self._run(lambda _job: sheet_names(data), self._offer_sheets)
+        else:
+            self._run(work, self._read_it)
+
+    def _offer_sheets(self, names: list[str]) -> None:
+        self.choices.offer_sheets(names)
+        self.read(guess=True)
 
     def _read_it(self, found: tuple[Sheet, Delimiter | None]) -> None:
         self._sheet, delimiter = found
