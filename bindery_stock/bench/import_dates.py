@@ -120,7 +120,7 @@ def read_day(typed: str, field: str, order: DayOrder | None) -> date | None:
         return None
     found = _by_figures(text, field, order) or _by_words(text, field)
     if found is None:
-        raise EntryError(field, f"{field}: “{text}” is no day. Write it as 1868-12-31.")
+        raise EntryError(field, f"{field}: “{text}” is no day. Write it like 1868-12-31.")
     return found
 
 
@@ -162,7 +162,7 @@ def _by_figures(text: str, field: str, order: DayOrder | None) -> date | None:
         raise _short_year(text, field)
     if order is DayOrder.YEAR:
         raise EntryError(
-            field, f"{field}: “{text}” does not have the year first. Write it as 1868-12-31."
+            field, f"{field}: “{text}” does not have the year first. Write it like 1868-12-31."
         )
     day_first = (int(third), int(second), int(first))
     month_first = (int(third), int(first), int(second))
@@ -191,7 +191,7 @@ def _short_year(text: str, field: str) -> EntryError:
     return EntryError(
         field,
         f"{field}: the year of “{text}” does not have four figures, so its century is not told. "
-        "Write it as 1868-12-31.",
+        "Write it like 1868-12-31.",
     )
 
 
@@ -217,5 +217,5 @@ def _day(
                 meant = f" If {written(turned)} is meant, write {turned.isoformat()}."
         raise EntryError(
             field,
-            f"{field}: there is no day “{text}”{how}.{meant or ' Write it as 1868-12-31.'}",
+            f"{field}: there is no day “{text}”{how}.{meant or ' Write it like 1868-12-31.'}",
         ) from error

@@ -106,6 +106,8 @@ class ImportDialog(QDialog):
         self.said.setTextFormat(Qt.TextFormat.PlainText)
         sized(self.said, TypeSize.HEAD)
         self.faults.setAccessibleName("Rows that cannot be read")
+        self.faults.setWordWrap(True)
+        self.faults.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.bar.setTextVisible(False)
         self.bar.setRange(0, _STEPS)
         working = QHBoxLayout()
