@@ -53,7 +53,7 @@ def records_commands(desk: "RecordsDesk") -> list[Command]:
         Command(
             name="records.take_in",
             text="Take in a ta&ble…",
-            tip="Shelve pieces or adhesives from a CSV file or a workbook, tried before any is kept.",
+            tip="Shelve pieces or adhesives from a CSV or a workbook, tried before any is kept.",
             menu=Menu.RECORDS,
             run=desk.take_in,
             enabled=may_write,
