@@ -1,18 +1,22 @@
 """Pictures of every place, to be looked at: ``python -m tests.screens FOLDER``.
 
-Needs a display (``xvfb-run`` will do). Opens a working copy of the sample and saves each place in
-both palettes at 1280 × 800 and 1920 × 1080, one file each, and a contact sheet of all.
+Needs a display (``xvfb-run`` will do). Saves each place in both palettes at 1280 × 800 and
+1920 × 1080, one file each, and a contact sheet of all. ``--stock`` chooses what is in the
+stockroom: the working copy of the sample, nothing, or a few things with very long names.
+``--scale 2`` shows what a display of twice the density does, at 1280 × 800 only. ``--scheme`` and
+``--width`` keep to one palette and one size; ``--only match`` to the scenes whose names begin so.
 """
 
+import argparse
 import os
-import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
 from PySide6.QtCore import QEventLoop, QTimer
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from bindery_stock.desktop.app import build
 from bindery_stock.desktop.look import Scheme, dress
@@ -20,11 +24,25 @@ from bindery_stock.desktop.sample import fresh_copy, open_working_copy
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.desktop.window import Window
+from bindery_stock.stock import Stockroom
 from bindery_stock.units import Unit
+from tests.scenes import at_work, enter_long_names, every_place, with_long_names
 
-SIZES = ((1280, 800), (1920, 1080))
+SIZES = {1280: 800, 1920: 1080}
 SETTLE_MS = 400
-LONGEST_MS = 20_000
+LONGEST_MS = 12_000
+SCENES = {"sample": at_work, "empty": every_place, "long": with_long_names}
+
+
+@dataclass(frozen=True)
+class Wish:
+    """Which pictures are wanted."""
+
+    folder: Path
+    stock: str
+    only: str
+    schemes: tuple[Scheme, ...]
+    widths: tuple[int, ...]
 
 
 def settle(session: Session) -> None:
@@ -39,38 +57,20 @@ def settle(session: Session) -> None:
             return
 
 
-def scenes(window: Window, session: Session) -> Iterator[tuple[str, Callable[[], None]]]:
-    """Each place as it is best seen, by name."""
-    places = {place.title: place for place in window.places}
-    rib = [p for p in session.pieces if p.pattern == "rib" and p.colour and p.marks]
-    chosen = max(rib, key=lambda piece: piece.outline.area)
-
-    def shelf() -> None:
-        session.piece_wanted.emit(chosen.code)
-
-    def match() -> None:
-        match_place = places["Match"]
-        match_place.form.purpose.setText("reback strip, vol. 10")
-        session.match_wanted.emit(chosen.code)
-
-    def photo_table() -> None:
-        photo = chosen.marks[0].photo
-        session.photos_offered.emit([session.stockroom.photo_path(photo.sha256)])
-
-    yield "shelf", shelf
-    yield "match", match
-    yield "photo-table", photo_table
-    for title in ("Books", "Adhesives", "Colour", "Ledger"):
-        yield title.lower(), lambda place=places[title]: window.go_to(place)
+def stockroom(stock: str, home: Path) -> Stockroom:
+    """The stockroom the pictures show."""
+    if stock == "sample":
+        return open_working_copy(fresh_copy(home), home)
+    room = Stockroom.create(home / "My stockroom")
+    if stock == "long":
+        enter_long_names(room)
+    return room
 
 
-def main(folder: Path) -> None:
-    """Save every picture under ``folder``."""
-    folder.mkdir(parents=True, exist_ok=True)
-    app = QApplication([])
-    pictures = []
-    for scheme in (Scheme.LIGHT, Scheme.DARK):
-        for width, height in SIZES:
+def pictures(wish: Wish, app: QApplication) -> Iterator[Path]:
+    """Save every picture, and say where."""
+    for scheme in wish.schemes:
+        for width in wish.widths:
             with tempfile.TemporaryDirectory() as home:
                 os.environ["BINDERY_STOCK_HOME"] = home
                 dress(app, scheme)
@@ -78,18 +78,27 @@ def main(folder: Path) -> None:
                 settings.unit = Unit.MM
                 session = Session(settings)
                 window, _desk = build(session)
-                session.use(open_working_copy(fresh_copy(Path(home)), Path(home)))
-                window.resize(width, height)
+                session.use(stockroom(wish.stock, Path(home)))
+                window.resize(width, SIZES[width])
                 window.show()
-                for name, show in scenes(window, session):
+                for name, show in SCENES[wish.stock](window, session, Path(home)):
                     show()
                     settle(session)
-                    path = folder / f"{name}-{scheme.value}-{width}.png"
-                    window.grab().save(str(path))
-                    pictures.append(path)
+                    front, dialog = _in_front(window)
+                    if name.startswith(wish.only):
+                        path = wish.folder / f"{name}-{scheme.value}-{width}.png"
+                        front.grab().save(str(path))
+                        yield path
+                    if dialog is not None:
+                        dialog.reject()
                 window.close()
                 window.deleteLater()
-    _contact_sheet(pictures, folder / "all.png")
+
+
+def _in_front(window: Window) -> tuple[QWidget, QDialog | None]:
+    """What is to be seen: the dialog that is open, else the window."""
+    dialog = QApplication.activeModalWidget()
+    return (dialog, dialog) if isinstance(dialog, QDialog) else (window, None)
 
 
 def _contact_sheet(pictures: list[Path], path: Path) -> None:
@@ -103,5 +112,28 @@ def _contact_sheet(pictures: list[Path], path: Path) -> None:
     sheet.save(path)
 
 
+def main() -> None:
+    """Read what is wanted and take the pictures."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("folder", type=Path)
+    asked.add_argument("--stock", choices=list(SCENES), default="sample")
+    asked.add_argument("--scale", default="1")
+    asked.add_argument("--scheme", choices=[Scheme.LIGHT, Scheme.DARK])
+    asked.add_argument("--width", type=int, choices=list(SIZES))
+    asked.add_argument("--only", default="")
+    given = asked.parse_args()
+    os.environ["QT_SCALE_FACTOR"] = given.scale
+    plain = given.scale == "1"
+    wish = Wish(
+        given.folder,
+        given.stock,
+        given.only,
+        (Scheme(given.scheme),) if given.scheme else (Scheme.LIGHT, Scheme.DARK),
+        (given.width,) if given.width else tuple(SIZES) if plain else (1280,),
+    )
+    given.folder.mkdir(parents=True, exist_ok=True)
+    _contact_sheet(list(pictures(wish, QApplication([]))), given.folder / "all.png")
+
+
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    main()
