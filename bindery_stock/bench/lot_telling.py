@@ -3,6 +3,7 @@
 from bindery_stock.bench.fitness import source_words
 from bindery_stock.bench.lot_rows import LotRow, amount_of
 from bindery_stock.bench.telling import Fact
+from bindery_stock.clock import local_date
 from bindery_stock.stock import AdhesiveLot, LotUse, amount_words
 from bindery_stock.trade import Count, Ending, Provenance, Rules
 from bindery_stock.trade.day_counts import written
@@ -62,12 +63,13 @@ def count_words(count: Count) -> str:
     told = f"To {written(count.ends)}: {count.ending.value}"
     if count.start is not None and count.ending in _COUNTED:
         told += f" on {written(count.start)}"
+    source = _source(count.ending, count.provenance)
+    if count.ending not in _COUNTED:
+        return f"{told}, {source}."
     told += "."
     if count.range_words:
         told += f" Habit or sources give: {count.range_words}."
-    if count.ending in _COUNTED:
-        told += f" Rule {count.rule};"
-    return f"{told} {_source(count.ending, count.provenance)}."
+    return f"{told} Rule {count.rule}; {source}."
 
 
 def _source(ending: Ending, provenance: Provenance) -> str:
@@ -77,11 +79,11 @@ def _source(ending: Ending, provenance: Provenance) -> str:
 
 
 def use_words(use: LotUse) -> str:
-    """``2026-03-02  30 g, spine lining: vol. 4 (care)``, with a reason where one was needed."""
+    """``2 Mar 2026  30 g, spine lining: vol. 4 (care)``, with a reason where one was needed."""
     amount = (
         "some" if use.amount is None or use.unit is None else amount_words(use.amount, use.unit)
     )
     laid_on = f" on {use.laid_on}" if use.laid_on else ""
-    day = f"{use.at.astimezone():%Y-%m-%d}"
+    day = written(local_date(use.at))
     told = f"{day}  {amount}, {use.use}: {use.purpose}{laid_on}. {use.verdict}"
     return f"{told}\nUsed all the same: {use.override_reason}" if use.override_reason else told

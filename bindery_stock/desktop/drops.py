@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import QMimeData
+from PySide6.QtCore import QMimeData, Qt
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
 
 PHOTO_FILTERS = (
     "Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.heic *.heif)",
@@ -14,3 +15,28 @@ PHOTO_FILTERS = (
 def photo_paths(data: QMimeData) -> list[Path]:
     """The local files among what is dragged or pasted."""
     return [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]
+
+
+class TakesPhotos:
+    """A widget photographs may be dropped on; it says in ``photos_dropped`` what it does then.
+
+    Stands before the widget's own class, and the widget accepts drops.
+    """
+
+    def photos_dropped(self, paths: list[Path]) -> None:
+        """Take these files, at least one."""
+        raise NotImplementedError
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take photographs and nothing else."""
+        if photo_paths(event.mimeData()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Hand on what was dropped."""
+        paths = photo_paths(event.mimeData())
+        if paths:
+            # Whatever was proposed: the file stays with whoever let go of it.
+            event.setDropAction(Qt.DropAction.CopyAction)
+            event.accept()
+            self.photos_dropped(paths)

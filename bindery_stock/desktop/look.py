@@ -179,6 +179,12 @@ QPushButton, QToolButton {{
     color: {text};
 }}
 QToolButton {{ padding: 4px 8px; }}
+QToolButton[popupMode="2"] {{ padding-right: 26px; }}
+QToolButton[popupMode="2"]:focus {{ padding-right: 25px; }}
+QToolButton::menu-indicator {{
+    image: url("{icons}/down_{tone}.svg"); width: 12px; height: 12px;
+    subcontrol-origin: border; subcontrol-position: right center; right: 8px;
+}}
 QPushButton:hover, QToolButton:hover {{ background: {faint}; }}
 QPushButton:pressed, QToolButton:pressed, QToolButton:checked {{ background: {line}; }}
 QPushButton:focus, QToolButton:focus {{ border: 2px solid {text}; padding: 3px 11px; }}
@@ -188,7 +194,9 @@ QPushButton[role="next"] {{
     background: {text}; color: {panel}; border: 1px solid {text}; font-weight: 600;
 }}
 QPushButton[role="next"]:hover {{ background: {muted}; border-color: {muted}; }}
-QPushButton[role="next"]:focus {{ border: 2px solid {panel}; outline: 2px solid {text}; }}
+QPushButton[role="next"]:focus {{
+    background: {text}; border: 2px solid {field}; text-decoration: underline;
+}}
 QPushButton[role="next"]:disabled {{
     background: {line}; color: {muted}; border-color: {line};
 }}
@@ -244,6 +252,7 @@ QHeaderView::section {{
     background: {window}; color: {muted}; border: none; border-bottom: 1px solid {line};
     padding: 4px 3px;
 }}
+QHeaderView[role="roomy"]::section {{ padding: 4px 8px; }}
 QTableCornerButton::section {{
     background: {window}; border: none; border-bottom: 1px solid {line};
 }}

@@ -79,6 +79,15 @@ def next_button(text: str) -> QPushButton:
     return button
 
 
+def weigh(button: QPushButton, *, next_action: bool) -> None:
+    """Give a button the weight of the one next action, or take it away."""
+    role = "next" if next_action else ""
+    if (button.property("role") or "") != role:
+        button.setProperty("role", role)
+        button.style().unpolish(button)
+        button.style().polish(button)
+
+
 def quiet_button(text: str) -> QPushButton:
     """A button that does not ask to be pressed."""
     button = QPushButton(text)

@@ -4,7 +4,7 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from bindery_stock.colour import to_srgb
+from bindery_stock.colour import Step, to_srgb
 from bindery_stock.desktop.drawing import lab_colour, surround
 from bindery_stock.stock import Lab
 
@@ -16,6 +16,18 @@ def lab_text(lab: Lab) -> str:
     names = ("L*", "a*", "b*")
     parts = [f"{n} {v:.1f}".replace("-", "−") for n, v in zip(names, lab, strict=True)]
     return "  ".join(parts)
+
+
+def step_text(step: Step) -> str:
+    """``ΔL* +0.7  ΔC* −0.2  ΔH* 0.0``: how the second colour differs from the first."""
+    parts = (("ΔL*", step.lightness), ("ΔC*", step.chroma), ("ΔH*", step.hue))
+    return "   ".join(f"{name} {_signed(value)}" for name, value in parts)
+
+
+def _signed(value: float) -> str:
+    """With its sign, a true minus; what rounds to nothing has none."""
+    told = f"{value:+.1f}".replace("-", "−")
+    return told[1:] if told[1:] == "0.0" else told
 
 
 class Swatch(QWidget):

@@ -6,13 +6,10 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import (
     QAction,
     QCloseEvent,
-    QDragEnterEvent,
-    QDropEvent,
     QKeyEvent,
     QKeySequence,
 )
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
     QLabel,
     QLineEdit,
@@ -25,8 +22,9 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.desktop import icons
+from bindery_stock.desktop.column import hair_line
 from bindery_stock.desktop.commands import Command, Menu, action_for, fill, refresh
-from bindery_stock.desktop.drops import photo_paths
+from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.foot import Foot
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import Place
@@ -37,7 +35,7 @@ _SIDE_WIDTH = 176
 _STATE = "window"
 
 
-class Window(QMainWindow):
+class Window(TakesPhotos, QMainWindow):
     """The main window. Emits ``closed()`` once the user has closed it."""
 
     closed = Signal()
@@ -61,11 +59,11 @@ class Window(QMainWindow):
         side = self._build_side()
         middle = QHBoxLayout()
         middle.addWidget(side)
-        middle.addWidget(_rule(upright=True))
+        middle.addWidget(hair_line(upright=True))
         middle.addWidget(self.stack, 1)
         body = QVBoxLayout()
         body.addLayout(middle, 1)
-        body.addWidget(_rule())
+        body.addWidget(hair_line())
         body.addWidget(self.foot)
         for layout in (middle, body):
             layout.setContentsMargins(0, 0, 0, 0)
@@ -229,17 +227,9 @@ class Window(QMainWindow):
 
     # Photographs may be dropped anywhere on the window.
 
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take photographs."""
-        if photo_paths(event.mimeData()):
-            event.acceptProposedAction()
-
-    def dropEvent(self, event: QDropEvent) -> None:
-        """Hand dropped photographs on to the photo table."""
-        paths = photo_paths(event.mimeData())
-        if paths:
-            event.acceptProposedAction()
-            self.session.photos_offered.emit(paths)
+    def photos_dropped(self, paths: list[Path]) -> None:
+        """Hand photographs dropped anywhere on to the photo table."""
+        self.session.photos_offered.emit(paths)
 
     def changeEvent(self, event: QEvent) -> None:
         """Draw the icons anew in the other palette."""
@@ -258,10 +248,3 @@ class Window(QMainWindow):
         self.session.close_stockroom()
         self.closed.emit()
         super().closeEvent(event)
-
-
-def _rule(*, upright: bool = False) -> QFrame:
-    """A hair line between two parts of the window."""
-    rule = QFrame()
-    rule.setProperty("role", "upright-rule" if upright else "rule")
-    return rule

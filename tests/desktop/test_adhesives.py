@@ -7,7 +7,7 @@ import pytest
 from PIL import Image
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QAbstractItemModelTester
-from PySide6.QtWidgets import QApplication, QDialogButtonBox
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.adhesives.lot_dialog import LotDialog, LotStart
@@ -170,7 +170,7 @@ def test_a_day_that_cannot_be_keeps_the_form_open(qtbot: QtBot, session: Session
     _click(qtbot, dialog.go)
     assert dialog.isVisible()
     assert "no day" in dialog.wrong.text()
-    _click(qtbot, dialog.buttons.button(QDialogButtonBox.StandardButton.Cancel))
+    _click(qtbot, dialog.foot.leave_button)
 
 
 def test_a_use_is_written_down(qtbot: QtBot, session: Session) -> None:

@@ -2,12 +2,11 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QListWidget, QVBoxLayout, QWidget
 
 from bindery_stock.bench.cautions import SIGN
 from bindery_stock.bench.fitness import source_words
-from bindery_stock.desktop.evidence.verdict_list import plain_label
+from bindery_stock.desktop.column import plain_label, scrolled
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.trade import NOT_A_TEST, OldFind
 
@@ -49,14 +48,10 @@ class FindsPage(QWidget):
         column.addSpacing(GRID * 3)
         column.addWidget(self.source)
         column.addStretch(1)
-        scroll = QScrollArea()
-        scroll.setWidget(body)
-        scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.list)
-        row.addWidget(scroll, 1)
+        row.addWidget(scrolled(body), 1)
 
     def show_finds(self, finds: Sequence[OldFind]) -> None:
         """Show these entries."""

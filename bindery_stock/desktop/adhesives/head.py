@@ -10,9 +10,9 @@ from bindery_stock.desktop.look import GRID, TypeSize, sized
 
 PAGES = ("On the shelf", "Wanted", "Old finds")
 _NEW = {
-    LotStart.BOUGHT: "Bought …",
-    LotStart.MADE: "Cooked or made …",
-    LotStart.MIXED: "Mixed or diluted from lots …",
+    LotStart.BOUGHT: "Bought…",
+    LotStart.MADE: "Cooked or made…",
+    LotStart.MIXED: "Mixed or diluted from lots…",
 }
 
 
@@ -30,7 +30,7 @@ class Head(QWidget):
         self._pages = QButtonGroup(self)
         self._pages.idClicked.connect(self.page_chosen)
         row = QHBoxLayout(self)
-        row.setContentsMargins(GRID * 4, GRID * 3, GRID * 4, GRID * 3)
+        row.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 3)
         row.setSpacing(GRID * 2)
         row.addWidget(heading)
         row.addSpacing(GRID * 4)
@@ -43,7 +43,7 @@ class Head(QWidget):
             row.addWidget(button)
         row.addStretch(1)
         self.new_button = QToolButton()
-        self.new_button.setText("Enter a lot   ")
+        self.new_button.setText("Enter a lot")
         self.new_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         menu = QMenu(self.new_button)
         for start, text in _NEW.items():

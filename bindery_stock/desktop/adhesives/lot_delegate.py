@@ -1,13 +1,16 @@
 """How one lot is drawn: what it is, the bar of life left, and its verdicts by use."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter
+from PySide6.QtGui import QFont, QFontMetrics, QFontMetricsF, QPainter
 from PySide6.QtWidgets import (
+    QAbstractItemView,
     QApplication,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
-    QWidget,
 )
 
 from bindery_stock.bench.fitness import by_grade
@@ -17,23 +20,29 @@ from bindery_stock.desktop.drawing import cosmetic
 from bindery_stock.desktop.look import GRID, grey, greys
 from bindery_stock.desktop.wrapping import wrapped
 
-_LINES = 5
 _BAR_HEIGHT = GRID * 2
 _WHAT_SHARE, _LIFE_SHARE = 0.33, 0.25
 _GAP = GRID * 4
+_BETWEEN = GRID / 2
+_MOST_NAME, _MOST_PLACE, _MOST_USES = 3, 2, 20
+"""Lines a name, a place and the uses of one verdict may take; uses are never cut short."""
 
 
 class LotDelegate(QStyledItemDelegate):
-    """Draws a lot in three columns: the tin, its time, its uses."""
+    """Draws a lot in three columns: the tin, its time, its uses. A row is as tall as they need."""
 
-    def __init__(self, parent: QWidget) -> None:
+    def __init__(self, parent: QAbstractItemView) -> None:
         """Draw for this list."""
         super().__init__(parent)
+        self._view = parent
 
-    def sizeHint(self, option: QStyleOptionViewItem, _index: Index) -> QSize:
-        """Room for five lines of type."""
-        line = option.fontMetrics.height() + GRID / 2
-        return QSize(GRID * 100, round(line * _LINES) + GRID * 4)
+    def sizeHint(self, _option: QStyleOptionViewItem, index: Index) -> QSize:
+        """Room for the longest of the three columns."""
+        row: LotRow = index.data(ROW_ROLE)
+        wide = self._view.viewport().width()
+        columns = zip(_columns(QRectF(0, 0, wide, 0)), _told(row), strict=True)
+        tallest = max(_height(texts, area.width()) for area, texts in columns)
+        return QSize(GRID * 100, round(tallest) + GRID * 4)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one lot."""
@@ -43,14 +52,14 @@ class LotDelegate(QStyledItemDelegate):
         chosen = bool(option.state & QStyle.StateFlag.State_Selected)
         focused = bool(option.state & QStyle.StateFlag.State_HasFocus)
         self._paint_ground(painter, area, chosen=chosen, focused=focused)
-        body = area.adjusted(GRID * 3, GRID * 2, -GRID * 3, -GRID * 2)
-        what = QRectF(body.left(), body.top(), body.width() * _WHAT_SHARE, body.height())
-        life = QRectF(what.right() + _GAP, body.top(), body.width() * _LIFE_SHARE, body.height())
-        uses = QRectF(body)
-        uses.setLeft(life.right() + _GAP)
-        self._paint_what(painter, what, row)
-        self._paint_life(painter, life, row)
-        self._paint_uses(painter, uses, row)
+        for column, texts in zip(_columns(area), _told(row), strict=True):
+            y = column.top()
+            for text in texts:
+                if text is _BAR:
+                    self._paint_bar(painter, QRectF(column.left(), y, column.width(), 0), row)
+                    y += _bar_room()
+                else:
+                    y = _write(painter, QRectF(column.left(), y, column.width(), 0), text)
         painter.restore()
 
     def _paint_ground(
@@ -65,19 +74,10 @@ class LotDelegate(QStyledItemDelegate):
             painter.setPen(cosmetic(grey(steps.line), 1))
             painter.drawLine(area.bottomLeft(), area.bottomRight())
 
-    def _paint_what(self, painter: QPainter, area: QRectF, row: LotRow) -> None:
-        lot = row.lot
-        pen = _Lines(painter, area)
-        pen.write(lot.name, bold=True, lines=2)
-        pen.write(f"{lot.code}  {row.class_name}", quiet=True)
-        pen.write(amount_of(lot))
-        pen.write(stands(lot), quiet=True)
-
-    def _paint_life(self, painter: QPainter, area: QRectF, row: LotRow) -> None:
+    def _paint_bar(self, painter: QPainter, at: QRectF, row: LotRow) -> None:
+        """The share of its life that is left; dashed where that cannot be told."""
         steps = greys()
-        pen = _Lines(painter, area)
-        pen.write(row.life_words, bold=row.life.over or row.ends_soon)
-        bar = QRectF(area.left(), pen.y + GRID / 2, area.width(), _BAR_HEIGHT)
+        bar = QRectF(at.left(), at.top() + _BETWEEN, at.width(), _BAR_HEIGHT)
         edge = cosmetic(grey(steps.field), 1)
         share = row.life.share_left
         if share is None:
@@ -87,56 +87,88 @@ class LotDelegate(QStyledItemDelegate):
             painter.fillRect(left, grey(steps.muted))
         painter.setPen(edge)
         painter.drawRect(bar)
-        pen.y = bar.bottom() + GRID
-        if row.life_date:
-            pen.write(row.life_date)
-        pen.write(row.life.ending.value, quiet=True)
-        if row.barred_everywhere:
-            pen.write("✕ barred", bold=True)
-
-    def _paint_uses(self, painter: QPainter, area: QRectF, row: LotRow) -> None:
-        groups = by_grade(row.fitness)
-        pen = _Lines(painter, area)
-        bold = QFontMetricsF(pen.font(bold=True))
-        indent = max((bold.horizontalAdvance(word) for word, _ in groups), default=0.0) + GRID * 2
-        spare = _LINES - len(groups)
-        for word, uses in groups:
-            y = pen.y
-            pen.write(word, bold=True)
-            pen.y = y
-            spare -= pen.write(uses, indent=indent, lines=1 + spare) - 1
 
 
-class _Lines:
-    """Writes one line under another, each cut to the width of its column."""
+@dataclass(frozen=True, slots=True)
+class _Text:
+    """Words on a few lines, with a bold word before them where they have one."""
 
-    def __init__(self, painter: QPainter, area: QRectF) -> None:
-        self._painter, self._area = painter, area
-        self.y = area.top()
+    words: str
+    bold: bool = False
+    quiet: bool = False
+    most: int = 1
+    before: str = ""
+    indent: float = 0.0
 
-    def font(self, *, bold: bool) -> QFont:
-        font = QFont(QApplication.font())
-        font.setBold(bold)
-        return font
+    def lines(self, width: float) -> list[str]:
+        """The lines as they are broken in a column so wide."""
+        metrics = QFontMetrics(_font(bold=self.bold))
+        return wrapped(self.words, metrics, max(0, int(width - self.indent)), self.most)
 
-    def write(
-        self,
-        text: str,
-        *,
-        bold: bool = False,
-        quiet: bool = False,
-        indent: float = 0.0,
-        lines: int = 1,
-    ) -> int:
-        """Write on at most ``lines`` lines, the last cut short; returns how many it took."""
-        painter, steps = self._painter, greys()
-        painter.setFont(self.font(bold=bold))
-        painter.setPen(grey(steps.muted if quiet else steps.text))
-        metrics = painter.fontMetrics()
-        room = max(0, int(self._area.width() - indent))
-        shown = wrapped(text, metrics, room, lines)
-        for line in shown:
-            at = QPointF(self._area.left() + indent, self.y + metrics.ascent())
-            painter.drawText(at, line)
-            self.y += metrics.height() + GRID / 2
-        return len(shown)
+
+_BAR = _Text("")
+"""Stands where the bar of life left is drawn."""
+
+
+def _told(row: LotRow) -> tuple[list[_Text], list[_Text], list[_Text]]:
+    """What stands in the three columns."""
+    lot, life = row.lot, row.life
+    what = [
+        _Text(lot.name, bold=True, most=_MOST_NAME),
+        _Text(f"{lot.code}  {row.class_name}", quiet=True, most=_MOST_PLACE),
+        _Text(amount_of(lot)),
+        _Text(stands(lot), quiet=True, most=_MOST_PLACE),
+    ]
+    time = [_Text(row.life_words, bold=life.over or row.ends_soon), _BAR]
+    if row.life_date:
+        time.append(_Text(row.life_date))
+    if life.ending.value not in row.life_words:
+        time.append(_Text(life.ending.value, quiet=True, most=_MOST_PLACE))
+    if row.barred_everywhere:
+        time.append(_Text("✕ barred", bold=True))
+    groups = by_grade(row.fitness)
+    bold = QFontMetricsF(_font(bold=True))
+    indent = max((bold.horizontalAdvance(word) for word, _ in groups), default=0.0) + GRID * 2
+    uses = [_Text(used, most=_MOST_USES, before=word, indent=indent) for word, used in groups]
+    return what, time, uses
+
+
+def _columns(area: QRectF) -> tuple[QRectF, QRectF, QRectF]:
+    """Where the three columns of a row lie."""
+    body = area.adjusted(GRID * 3, GRID * 2, -GRID * 3, -GRID * 2)
+    what = QRectF(body.left(), body.top(), body.width() * _WHAT_SHARE, body.height())
+    life = QRectF(what.right() + _GAP, body.top(), body.width() * _LIFE_SHARE, body.height())
+    uses = QRectF(body)
+    uses.setLeft(life.right() + _GAP)
+    return what, life, uses
+
+
+def _height(texts: Sequence[_Text], width: float) -> float:
+    line = QFontMetrics(QApplication.font()).height() + _BETWEEN
+    return sum(_bar_room() if t is _BAR else line * len(t.lines(width)) for t in texts)
+
+
+def _bar_room() -> float:
+    return _BETWEEN + _BAR_HEIGHT + GRID
+
+
+def _font(*, bold: bool) -> QFont:
+    font = QFont(QApplication.font())
+    font.setBold(bold)
+    return font
+
+
+def _write(painter: QPainter, area: QRectF, text: _Text) -> float:
+    """Write from the top of ``area`` downward; returns where the next line begins."""
+    steps = greys()
+    painter.setPen(grey(steps.muted if text.quiet else steps.text))
+    y = area.top()
+    if text.before:
+        painter.setFont(_font(bold=True))
+        painter.drawText(QPointF(area.left(), y + painter.fontMetrics().ascent()), text.before)
+    painter.setFont(_font(bold=text.bold))
+    metrics = painter.fontMetrics()
+    for line in text.lines(area.width()):
+        painter.drawText(QPointF(area.left() + text.indent, y + metrics.ascent()), line)
+        y += metrics.height() + _BETWEEN
+    return y

@@ -86,7 +86,7 @@ class LotDialog(FormDialog):
             for key, kind in sorted(rules.adhesives.items(), key=lambda pair: pair[1].name)
         ]
         if was.kind not in rules.adhesives:
-            blank = (was.kind or "choose …", was.kind or None)
+            blank = (was.kind or "choose…", was.kind or None)
             classes.insert(0, blank)
         self.kind = Chooser(classes, was.kind or None)
         self.add("&Class", self.kind)

@@ -2,9 +2,7 @@
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QScrollArea,
     QVBoxLayout,
@@ -14,13 +12,16 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.cautions import cautions
 from bindery_stock.bench.lot_rows import LotRow
 from bindery_stock.bench.lot_telling import life_lines, lot_facts, use_words
+from bindery_stock.clock import local_date
+from bindery_stock.desktop.column import plain_label, section_head
 from bindery_stock.desktop.evidence.evidence_list import EvidenceList
-from bindery_stock.desktop.evidence.verdict_list import VerdictList, plain_label
+from bindery_stock.desktop.evidence.verdict_list import VerdictList
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
+from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, weigh
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.caution_list import CautionList
 from bindery_stock.desktop.shelf.fact_list import FactList
+from bindery_stock.trade.day_counts import written
 
 _LEAST_WIDTH = 360
 _STEPS = 20
@@ -82,18 +83,18 @@ class LotSheet(EitherOr):
             ("Taken from it", self.uses),
             ("History", self.history),
         ):
-            column.addWidget(_heading(heading))
+            column.addWidget(section_head(heading))
             column.addWidget(section)
         column.addStretch(1)
         self.area.setWidget(body)
 
     def _buttons(self) -> QVBoxLayout:
-        self.use_button = next_button("Use some …")
+        self.use_button = next_button("Use some…")
         self.open_button = QPushButton("Opened today")
-        self.edit_button = QPushButton("Edit …")
-        self.test_button = QPushButton("Record a test …")
-        self.mix_button = QPushButton("Mix or dilute …")
-        self.finish_button = QPushButton("Finish …")
+        self.edit_button = QPushButton("Edit…")
+        self.test_button = QPushButton("Record a test…")
+        self.mix_button = QPushButton("Mix or dilute…")
+        self.finish_button = QPushButton("Finish…")
         for button, signal in (
             (self.use_button, self.use_wanted),
             (self.open_button, self.open_wanted),
@@ -145,7 +146,7 @@ class LotSheet(EitherOr):
         self.uses.setText("\n".join(use_words(use) for use in uses) or "Nothing yet.")
         steps = stockroom.steps(code=lot.code, limit=_STEPS)
         told = [
-            f"{step.at.astimezone():%Y-%m-%d}  {step.name}"
+            f"{written(local_date(step.at))}  {step.name}"
             + ("" if step.standing else " (taken back)")
             for step in steps
         ]
@@ -164,17 +165,6 @@ class LotSheet(EitherOr):
         ):
             button.setEnabled(here)
         self.open_button.setEnabled(here and row.lot.opened is None)
-
-
-def _heading(text: str) -> QWidget:
-    block = QWidget()
-    column = QVBoxLayout(block)
-    column.setContentsMargins(0, GRID * 2, 0, 0)
-    column.setSpacing(GRID)
-    rule = QFrame()
-    rule.setProperty("role", "rule")
-    label = QLabel(text)
-    sized(label, TypeSize.HEAD)
-    column.addWidget(rule)
-    column.addWidget(label)
-    return block
+        # What is barred for everything is to leave the shelf: using it asks for a reason.
+        weigh(self.use_button, next_action=not row.barred_everywhere)
+        weigh(self.finish_button, next_action=row.barred_everywhere)

@@ -23,7 +23,7 @@ def adhesive_commands(place: "Adhesives") -> list[Command]:
     return [
         Command(
             name="adhesives.bought",
-            text="Enter a Lot &Bought …",
+            text="Enter a lot &bought…",
             tip="Put a tin or packet on the shelf.",
             menu=Menu.LOT,
             keys="Ctrl+Shift+N",
@@ -32,7 +32,7 @@ def adhesive_commands(place: "Adhesives") -> list[Command]:
         ),
         Command(
             name="adhesives.made",
-            text="Enter a Lot &Cooked or Made …",
+            text="Enter a lot &cooked or made…",
             tip="Put a batch of paste or glue on the shelf.",
             menu=Menu.LOT,
             run=partial(place.deeds.enter, LotStart.MADE),
@@ -40,7 +40,7 @@ def adhesive_commands(place: "Adhesives") -> list[Command]:
         ),
         Command(
             name="adhesives.use",
-            text="&Use Some of This Lot …",
+            text="&Use some of this lot…",
             tip="Take something from the chosen lot for a part of a volume.",
             menu=Menu.LOT,
             keys="Ctrl+Return",
@@ -49,7 +49,7 @@ def adhesive_commands(place: "Adhesives") -> list[Command]:
         ),
         Command(
             name="adhesives.open",
-            text="This Lot Was &Opened Today",
+            text="This lot was &opened today",
             tip="From today the count since opening runs.",
             menu=Menu.LOT,
             run=place.unseal,
@@ -57,7 +57,7 @@ def adhesive_commands(place: "Adhesives") -> list[Command]:
         ),
         Command(
             name="adhesives.edit",
-            text="&Edit This Lot …",
+            text="&Edit this lot…",
             tip="Put right what is known of the chosen lot.",
             menu=Menu.LOT,
             keys="F2",
@@ -66,7 +66,7 @@ def adhesive_commands(place: "Adhesives") -> list[Command]:
         ),
         Command(
             name="adhesives.test",
-            text="Record a &Test of This Lot …",
+            text="Record a &test of this lot…",
             tip="Keep what a strip, a spot or a look has told, with its photograph.",
             menu=Menu.LOT,
             keys="Ctrl+Shift+T",
@@ -75,7 +75,7 @@ def adhesive_commands(place: "Adhesives") -> list[Command]:
         ),
         Command(
             name="adhesives.finish",
-            text="&Finish This Lot …",
+            text="&Finish this lot…",
             tip="Say that the chosen lot is used up or thrown away.",
             menu=Menu.LOT,
             keys="Del",
@@ -84,7 +84,7 @@ def adhesive_commands(place: "Adhesives") -> list[Command]:
         ),
         Command(
             name="adhesives.want",
-            text="Put Something on the &Wanted List …",
+            text="Put something on the &wanted list…",
             tip="Write down what is to be bought or looked for.",
             menu=Menu.LOT,
             run=place.deeds.want,
@@ -92,7 +92,7 @@ def adhesive_commands(place: "Adhesives") -> list[Command]:
         ),
         Command(
             name="adhesives.rules",
-            text="&Read My Rules File Again",
+            text="&Read my rules file again",
             tip="Read rules.toml in the stock folder anew and judge everything by it.",
             menu=Menu.LOT,
             run=place.read_rules,

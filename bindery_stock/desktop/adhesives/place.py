@@ -23,8 +23,8 @@ from bindery_stock.desktop.adhesives.lot_sheet import LotSheet
 from bindery_stock.desktop.adhesives.morning_panel import MorningPanel
 from bindery_stock.desktop.adhesives.orders import adhesive_commands
 from bindery_stock.desktop.adhesives.wanted_page import WantedPage
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.commands import Command
-from bindery_stock.desktop.evidence.verdict_list import plain_label
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
 from bindery_stock.desktop.session import Session

@@ -6,8 +6,8 @@ from PySide6.QtWidgets import QComboBox, QCompleter, QPlainTextEdit, QWidget
 from bindery_stock.bench.lot_rows import LotRow, amount_of
 from bindery_stock.bench.taking import Hindrance, hindrance, purposes
 from bindery_stock.bench.typed import SHARES, read_amount
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
-from bindery_stock.desktop.evidence.verdict_list import plain_label
 from bindery_stock.desktop.look import TypeSize, sized
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError, NotFound

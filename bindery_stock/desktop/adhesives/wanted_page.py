@@ -15,12 +15,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.clock import local_date
 from bindery_stock.colour import family
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.swatch import lab_text
 from bindery_stock.stock import ReorderPoint, Wanted, amount_words
 from bindery_stock.trade import Rules
+from bindery_stock.trade.day_counts import written
 from bindery_stock.units import LengthStyle
 
 _COLUMNS = ("Code", "What", "For", "At least", "Colour", "Since")
@@ -57,14 +59,14 @@ class WantedPage(QWidget):
             [],
         )
         self.either = EitherOr(self.empty, self.table)
-        self.add_button = next_button("Put on the list …")
+        self.add_button = next_button("Put on the list…")
         self.add_button.clicked.connect(self.want_wanted)
-        self.close_button = QPushButton("Found or given up …")
+        self.close_button = QPushButton("Found or given up…")
         self.close_button.clicked.connect(self._close)
         self.points = QLabel()
         self.points.setTextFormat(Qt.TextFormat.PlainText)
         self.points.setWordWrap(True)
-        self.reorder_button = QPushButton("Set a reorder point …")
+        self.reorder_button = QPushButton("Set a reorder point…")
         self.reorder_button.clicked.connect(self.reorder_wanted)
         self._writable = True
         self._lay_out()
@@ -142,7 +144,7 @@ def _cells(want: Wanted, lengths: LengthStyle) -> tuple[str, ...]:
     else:
         size = ""
     colour = f"{family(want.lab)}, {lab_text(want.lab)}" if want.lab else ""
-    since = f"{want.since.astimezone():%Y-%m-%d}"
+    since = written(local_date(want.since))
     return (want.code, want.what, want.purpose, size, colour, since)
 
 

@@ -6,14 +6,13 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QDialog,
     QGridLayout,
-    QHBoxLayout,
     QLabel,
-    QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
+from bindery_stock.desktop.column import plain_label, scrolled
+from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
@@ -65,25 +64,14 @@ class AllowanceTable(QDialog):
         known = [a for key, a in in_force.by_key.items() if key not in _COUNTS]
         for row, allowance in enumerate(known, start=1):
             self._add(grid, row, allowance)
-        scroll = QScrollArea()
-        scroll.setWidget(inner)
-        scroll.setWidgetResizable(True)
-        self.wrong = QLabel()
-        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
-        self.wrong.setWordWrap(True)
+        self.wrong = plain_label()
         self.keep_button = next_button("Keep")
         self.keep_button.clicked.connect(self._keep)
-        cancel = QPushButton("Leave it")
-        cancel.clicked.connect(self.reject)
-        buttons = QHBoxLayout()
-        buttons.addWidget(cancel)
-        buttons.addWidget(self.wrong, 1)
-        buttons.addWidget(self.keep_button)
         column_box = QVBoxLayout(self)
         column_box.setSpacing(GRID * 3)
         column_box.addWidget(words)
-        column_box.addWidget(scroll, 1)
-        column_box.addLayout(buttons)
+        column_box.addWidget(scrolled(inner), 1)
+        column_box.addWidget(DialogFoot(self, self.keep_button, between=self.wrong))
 
     def _add(self, grid: QGridLayout, row: int, allowance: Allowance) -> None:
         name = QLabel(f"{allowance.words} ({allowance.symbol})")

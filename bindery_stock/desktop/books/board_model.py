@@ -95,14 +95,17 @@ class BoardModel(QAbstractTableModel):
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> Any:
         """Kinds of part above, volumes at the left."""
+        hours = orientation is Qt.Orientation.Horizontal and section == len(self.columns)
+        if role == Qt.ItemDataRole.TextAlignmentRole and hours:
+            return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom
+        if role == Qt.ItemDataRole.ToolTipRole and orientation is Qt.Orientation.Vertical:
+            return volume_words(self.volumes[section])
         if role not in _WORDS:
             return None
         if orientation is Qt.Orientation.Vertical:
             repair = self.volumes[section]
             return f"{repair.volume}" if repair.volume is not None else repair.name
-        if section == len(self.columns):
-            return "Hours"
-        return self.columns[section]
+        return "Hours" if hours else self.columns[section]
 
     def _hours(self, repair: Repair) -> str:
         return f"{repair.hours_spent:g} of {hours_words(*self._books.estimate(repair))}"
@@ -115,3 +118,15 @@ class BoardModel(QAbstractTableModel):
             size = lengths.pair(part.width, part.height)
             lines.append(f"{part.words}, {size}: {state_words(part)}{shade}")
         return "\n".join(lines)
+
+
+def standing_words(repair: Repair) -> str:
+    """What is wrong with a volume, or how far it is."""
+    ticks = ", ".join(damage.harm.value for damage in repair.survey.damage)
+    return str(repair.state) if repair.state.value != "surveyed" else ticks
+
+
+def volume_words(repair: Repair) -> str:
+    """A volume in two lines, as its row would be told at length."""
+    names = dict.fromkeys(name for name in (repair.name, repair.title) if name)
+    return "\n".join((", ".join(names), standing_words(repair)))

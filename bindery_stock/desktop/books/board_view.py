@@ -15,12 +15,17 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.desktop.books.bench_books import BenchBooks
-from bindery_stock.desktop.books.board_model import CELL_ROLE, BoardModel, Cell, Index
+from bindery_stock.desktop.books.board_model import (
+    CELL_ROLE,
+    BoardModel,
+    Cell,
+    Index,
+    standing_words,
+)
 from bindery_stock.desktop.books.cloth import paint_state
 from bindery_stock.desktop.drawing import cosmetic
 from bindery_stock.desktop.look import GRID, grey, greys
 from bindery_stock.desktop.previews import Previews
-from bindery_stock.stock import Repair
 
 ROW_HEIGHT = GRID * 12
 _WORDS_SIZE = 0.85
@@ -51,6 +56,7 @@ class BoardView(QTableView):
         self.setTabKeyNavigation(False)
         self.setCornerButtonEnabled(False)
         header = self.horizontalHeader()
+        header.setProperty("role", "roomy")
         header.setHighlightSections(False)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
@@ -124,13 +130,10 @@ class _VolumeHeader(QHeaderView):
         font.setPointSizeF(font.pointSizeF() * _WORDS_SIZE)
         painter.setFont(font)
         below = int(baseline + metrics.height())
-        painter.drawText(int(left), below, _elided(painter.fontMetrics(), _told(repair), wide))
+        painter.drawText(
+            int(left), below, _elided(painter.fontMetrics(), standing_words(repair), wide)
+        )
         painter.restore()
-
-
-def _told(repair: Repair) -> str:
-    ticks = ", ".join(damage.harm.value for damage in repair.survey.damage)
-    return str(repair.state) if repair.state.value != "surveyed" else ticks
 
 
 def _elided(metrics: object, text: str, wide: float) -> str:
@@ -161,7 +164,7 @@ class _CellDelegate(QStyledItemDelegate):
             painter.setPen(grey(steps.muted))
             words = str(index.data() or "")
             painter.drawText(
-                area.adjusted(0, 0, -GRID * 3, 0),
+                area.adjusted(0, 0, -GRID * 2, 0),
                 int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter),
                 words,
             )
@@ -179,7 +182,7 @@ class _CellDelegate(QStyledItemDelegate):
         font.setPointSizeF(font.pointSizeF() * _WORDS_SIZE)
         painter.setFont(font)
         metrics = painter.fontMetrics()
-        inner = area.adjusted(GRID * 2, GRID * 1.5, -GRID * 2, -2)
+        inner = area.adjusted(GRID * 2, GRID * 1.5, -GRID * 2, -GRID)
         words_high = metrics.height() + 2
         swatches = inner.adjusted(0, 0, 0, -words_high)
         gap = 3.0

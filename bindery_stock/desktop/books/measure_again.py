@@ -6,10 +6,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QDialog,
     QFormLayout,
-    QHBoxLayout,
     QLabel,
     QPlainTextEdit,
-    QPushButton,
     QVBoxLayout,
     QWidget,
 )
@@ -19,6 +17,7 @@ from bindery_stock.bench.books.remeasuring import Recheck, recheck
 from bindery_stock.bench.books.splitting import splits_kept
 from bindery_stock.bench.books.surveying import lined
 from bindery_stock.desktop.books.bench_books import BenchBooks
+from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import next_button
@@ -58,20 +57,14 @@ class MeasureAgain(QDialog):
         self.take_button = next_button("Keep the new sizes")
         self.take_button.setEnabled(False)
         self.take_button.clicked.connect(self._take)
-        cancel = QPushButton("Leave it")
-        cancel.clicked.connect(self.reject)
         form = QFormLayout()
         form.addRow("&Round the back", self.arc)
-        buttons = QHBoxLayout()
-        buttons.addWidget(cancel)
-        buttons.addStretch(1)
-        buttons.addWidget(self.take_button)
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addWidget(words)
         column.addLayout(form)
         column.addWidget(self.told, 1)
-        column.addLayout(buttons)
+        column.addWidget(DialogFoot(self, self.take_button))
 
     def refresh(self) -> None:
         """Hold the new sizes against what is reserved."""

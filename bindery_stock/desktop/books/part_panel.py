@@ -5,11 +5,9 @@ from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
-    QLabel,
     QListWidget,
     QListWidgetItem,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -17,7 +15,8 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.books.splitting import split
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.cloth import paint_state, state_words
-from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.column import plain_label, scrolled
+from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.stock import BookPart, PartState
@@ -56,11 +55,11 @@ class PartPanel(QWidget):
         self.list.setFrameShape(QFrame.Shape.NoFrame)
         self.list.setUniformItemSizes(True)
         self.list.currentRowChanged.connect(self._row_changed)
-        self.name = _label(TypeSize.HEAD)
-        self.state = _label(TypeSize.BODY)
-        self.sums = _label(TypeSize.BODY)
+        self.name = plain_label(size=TypeSize.HEAD)
+        self.state = plain_label()
+        self.sums = plain_label()
         self.sums.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.lines = _label(TypeSize.SMALL)
+        self.lines = plain_label(size=TypeSize.SMALL)
         self.lines.setProperty("role", "muted")
         self.match_button = next_button("Find cloth")
         self.cut_button = next_button("Cut…")
@@ -83,11 +82,6 @@ class PartPanel(QWidget):
         for label in (self.name, self.state, self.sums, self.lines):
             told.addWidget(label)
         told.addStretch(1)
-        scroll = QScrollArea()
-        scroll.setWidget(inner)
-        scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
         self.buttons = QGridLayout()
         self.buttons.setSpacing(GRID * 2)
         for place, button in enumerate(self._buttons()):
@@ -96,7 +90,7 @@ class PartPanel(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID * 3)
         column.addWidget(self.list, 5)
-        column.addWidget(scroll, 4)
+        column.addWidget(scrolled(inner), 4)
         column.addLayout(self.buttons)
 
     def _buttons(self) -> tuple[QPushButton, ...]:
@@ -240,11 +234,3 @@ def _told(part: BookPart) -> str:
     if made is not None:
         lines.append(made.words)
     return "\n".join(lines)
-
-
-def _label(size: TypeSize) -> QLabel:
-    label = QLabel()
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    sized(label, size)
-    return label

@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QDragEnterEvent, QDropEvent, QIcon, QImage, QPixmap
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QIcon, QImage, QPixmap
 from PySide6.QtWidgets import (
     QComboBox,
     QFileDialog,
@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.trying import keep_photo
 from bindery_stock.colour import draft_photo
-from bindery_stock.desktop.drops import photo_paths
+from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.jobs import Job, Pool
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.pictures import qimage
@@ -31,7 +31,7 @@ _THUMB = QSize(GRID * 28, GRID * 21)
 _FILTER = "Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.heic)"
 
 
-class PhotoStrip(QFrame):
+class PhotoStrip(TakesPhotos, QFrame):
     """The photographs in a row. Emits ``changed()`` and ``colour_wanted(object)`` with a Photo."""
 
     changed = Signal()
@@ -193,18 +193,9 @@ class PhotoStrip(QFrame):
         self._session.jobs.run(work, owner=self, done=done)
         return QIcon()
 
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take photographs of the book."""
-        if photo_paths(event.mimeData()):
-            event.acceptProposedAction()
-
-    def dropEvent(self, event: QDropEvent) -> None:
+    def photos_dropped(self, paths: list[Path]) -> None:
         """Archive what is dropped."""
-        paths = photo_paths(event.mimeData())
-        if paths:
-            event.setDropAction(Qt.DropAction.CopyAction)
-            event.accept()
-            self.add(paths)
+        self.add(paths)
 
 
 def _guess(name: str) -> View | None:

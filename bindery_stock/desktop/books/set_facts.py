@@ -2,20 +2,20 @@
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QFormLayout,
-    QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
 from bindery_stock.bench.books.surveying import ASKED, MAY_BE_ZERO
+from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
@@ -46,9 +46,7 @@ class SetFacts(QDialog):
         self.pattern.setCurrentText(book_set.pattern if book_set else "")
         self.note = QLineEdit(book_set.note if book_set else "")
         self.entries: dict[str, LengthEntry] = {}
-        self.wrong = QLabel()
-        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
-        self.wrong.setWordWrap(True)
+        self.wrong = plain_label()
         self.keep_button = next_button("Keep")
         self.keep_button.clicked.connect(self._keep)
         self._lay_out(lengths)
@@ -77,17 +75,11 @@ class SetFacts(QDialog):
                     length.show_length(float(value))
                 self.entries[name] = length
                 form.addRow(words, length)
-        cancel = QPushButton("Leave it")
-        cancel.clicked.connect(self.reject)
-        buttons = QHBoxLayout()
-        buttons.addWidget(cancel)
-        buttons.addStretch(1)
-        buttons.addWidget(self.keep_button)
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addLayout(form)
         column.addWidget(self.wrong)
-        column.addLayout(buttons)
+        column.addWidget(DialogFoot(self, self.keep_button))
 
     def _keep(self) -> None:
         if not self.title.text().strip():

@@ -1,10 +1,8 @@
 """A set as it stands: what its cloth is good for in a sentence, and the board of its volumes."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
-    QComboBox,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QSizePolicy,
     QVBoxLayout,
@@ -16,6 +14,8 @@ from bindery_stock.bench.books.replanning import Stale, stale
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.board_model import BoardModel
 from bindery_stock.desktop.books.board_view import BoardView
+from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.elided import ElidedBox
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, quiet_button
@@ -46,15 +46,14 @@ class SetView(QWidget):
         self._job: Job | None = None
         self._stale: list[Stale] = []
         self.code: str | None = None
-        self.chooser = QComboBox()
+        self.chooser = ElidedBox()
         self.chooser.setAccessibleName("Set")
-        self.chooser.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         sized(self.chooser, TypeSize.HEAD, bold=True)
-        self.supply_line = _plain(TypeSize.HEAD)
+        self.supply_line = plain_label(size=TypeSize.HEAD)
         self.supply_line.setAccessibleName("How far the cloth goes")
-        self.progress_line = _plain(TypeSize.BODY)
+        self.progress_line = plain_label()
         self.progress_line.setProperty("role", "muted")
-        self.stale_line = _plain(TypeSize.BODY)
+        self.stale_line = plain_label()
         self.replan_button = QPushButton("Plan these anew")
         self.model = BoardModel(books, self)
         self.board = BoardView(self.model, books, previews)
@@ -90,7 +89,7 @@ class SetView(QWidget):
         changed.addWidget(self.stale_line, 1)
         changed.addWidget(self.replan_button)
         column = QVBoxLayout(self)
-        column.setContentsMargins(GRID * 5, GRID * 4, GRID * 4, GRID * 3)
+        column.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 3)
         column.setSpacing(GRID * 3)
         column.addLayout(top)
         column.addWidget(self.supply_line)
@@ -192,11 +191,3 @@ class SetView(QWidget):
         self._job = None
         told = "  ".join(supply.words for supply in found)
         self.supply_line.setText(told or "No spine of this set waits for cloth.")
-
-
-def _plain(size: TypeSize) -> QLabel:
-    label = QLabel()
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    sized(label, size)
-    return label

@@ -47,7 +47,7 @@ class ShareDelegate(QStyledItemDelegate):
         painter.drawLine(area.bottomLeft(), area.bottomRight())
         words = area.adjusted(GRID * 2, GRID, -GRID * 2, -GRID)
         if isinstance(choice, Choice):
-            swatch = area.adjusted(GRID, GRID * 1.5, 0, -GRID * 1.5)
+            swatch = area.adjusted(GRID * 2, GRID * 1.5, 0, -GRID * 1.5)
             swatch.setWidth(_SWATCH)
             self._paint_swatch(painter, swatch, choice)
             words.setLeft(swatch.right() + GRID * 3)
@@ -64,7 +64,7 @@ class ShareDelegate(QStyledItemDelegate):
         lab = choice.part.lab
         left = QRectF(inner)
         if lab is not None:
-            left.setWidth(inner.width() * 0.42)
+            left.setWidth(round(inner.width() * 0.42))
             painter.fillRect(left, lab_colour(lab))
             inner.setLeft(left.right())
         if choice.placed is None:

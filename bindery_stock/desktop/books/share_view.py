@@ -39,8 +39,9 @@ from bindery_stock.bench.finding import as_matched
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.share_delegate import ROW_HEIGHT, ShareDelegate
 from bindery_stock.desktop.books.share_model import Column, ShareModel
+from bindery_stock.desktop.column import hair_line, plain_label
 from bindery_stock.desktop.jobs import Job
-from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, quiet_button
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.matching import rank
@@ -71,15 +72,15 @@ class ShareView(QWidget):
         self._ending = False
         self.shared: Shared | None = None
         self.pins: dict[int, str] = {}
-        self.heading = _plain(TypeSize.TITLE)
-        self.gain = _plain(TypeSize.HEAD)
-        self.doing = _plain(TypeSize.BODY)
+        self.heading = plain_label(size=TypeSize.TITLE)
+        self.gain = plain_label(size=TypeSize.HEAD)
+        self.doing = plain_label()
         self.doing.setProperty("role", "muted")
         self.doing.setAccessibleName("How far the sharing-out is")
         self.stop_button = QPushButton("Stop: take the best so far")
         self.again_button = QPushButton("Share out again")
-        self.plan_figures = _plain(TypeSize.BODY)
-        self.closest_figures = _plain(TypeSize.BODY)
+        self.plan_figures = plain_label()
+        self.closest_figures = plain_label()
         for label in (self.doing, self.plan_figures, self.closest_figures):
             label.setToolTip(COUNT_SUM)
         self.model = ShareModel(self)
@@ -92,7 +93,7 @@ class ShareView(QWidget):
         )
         self.body = EitherOr(self.empty, self.table)
         self.body.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.why = _plain(TypeSize.BODY)
+        self.why = plain_label()
         self.why.setAccessibleName("Why this choice")
         self.pin_box = QComboBox()
         self.pin_box.setAccessibleName("Pieces that hold this part")
@@ -118,6 +119,7 @@ class ShareView(QWidget):
         table.verticalHeader().hide()
         table.verticalHeader().setDefaultSectionSize(ROW_HEIGHT)
         header = table.horizontalHeader()
+        header.setProperty("role", "roomy")
         header.setHighlightSections(False)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
         for column in Column:
@@ -152,10 +154,8 @@ class ShareView(QWidget):
         buttons.addWidget(self.cards_button)
         buttons.addStretch(1)
         buttons.addWidget(self.accept_button)
-        rule = QFrame()
-        rule.setProperty("role", "rule")
         column = QVBoxLayout(self)
-        column.setContentsMargins(GRID * 5, GRID * 4, GRID * 4, GRID * 3)
+        column.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 3)
         column.setSpacing(GRID * 3)
         column.addLayout(top)
         column.addWidget(self.gain)
@@ -164,7 +164,7 @@ class ShareView(QWidget):
         column.addWidget(self.body, 1)
         column.addWidget(self.why)
         column.addLayout(pins)
-        column.addWidget(rule)
+        column.addWidget(hair_line())
         column.addLayout(buttons)
 
     def _listen(self) -> None:
@@ -360,11 +360,3 @@ class ShareView(QWidget):
     def _accept(self) -> None:
         if self.shared is not None:
             self.accepted.emit(self.shared)
-
-
-def _plain(size: TypeSize) -> QLabel:
-    label = QLabel()
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    sized(label, size)
-    return label

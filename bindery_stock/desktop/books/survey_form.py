@@ -7,7 +7,6 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
-    QFrame,
     QHBoxLayout,
     QLabel,
     QLineEdit,
@@ -26,6 +25,7 @@ from bindery_stock.desktop.books.form_rows import beside, few_lines, whole
 from bindery_stock.desktop.books.measures_form import MeasuresForm
 from bindery_stock.desktop.books.photo_strip import PhotoStrip
 from bindery_stock.desktop.books.target_list import TargetList
+from bindery_stock.desktop.column import hair_line, plain_label, scrolled
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
@@ -76,9 +76,7 @@ class SurveyForm(QWidget):
         self.photos = PhotoStrip(session)
         self.targets = TargetList(session)
         self.case = CaseView(previews, session.settings.lengths)
-        self.outcome = QLabel()
-        self.outcome.setTextFormat(Qt.TextFormat.PlainText)
-        self.outcome.setWordWrap(True)
+        self.outcome = plain_label()
         self.outcome.setAccessibleName("What the survey comes to")
         self.save_button = next_button("Keep the survey")
         self.leave_button = QPushButton("Leave it")
@@ -89,13 +87,11 @@ class SurveyForm(QWidget):
         row = QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        rule = QFrame()
-        rule.setProperty("role", "upright-rule")
         row.addWidget(self._left(), 5)
-        row.addWidget(rule)
+        row.addWidget(hair_line(upright=True))
         row.addLayout(self._right(), 4)
         title = QHBoxLayout()
-        title.setContentsMargins(GRID * 5, 0, GRID * 5, 0)
+        title.setContentsMargins(GRID * 4, 0, GRID * 4, 0)
         title.addWidget(self.heading)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, GRID * 4, 0, 0)
@@ -106,7 +102,7 @@ class SurveyForm(QWidget):
     def _left(self) -> QScrollArea:
         left = QWidget()
         column = QVBoxLayout(left)
-        column.setContentsMargins(GRID * 5, GRID * 2, GRID * 5, GRID * 4)
+        column.setContentsMargins(GRID * 4, GRID * 2, GRID * 4, GRID * 4)
         column.setSpacing(GRID * 3)
         column.addLayout(self._facts())
         for words, widget in (
@@ -119,10 +115,7 @@ class SurveyForm(QWidget):
             sized(head, TypeSize.HEAD)
             column.addWidget(head)
             column.addWidget(widget)
-        scroll = QScrollArea()
-        scroll.setWidget(left)
-        scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll = scrolled(left)
         scroll.setMinimumWidth(GRID * 132)
         return scroll
 

@@ -1,7 +1,7 @@
 """One volume: the opened case to scale, its parts, its hours and what was done to it."""
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.bench.books.case import unseen
 from bindery_stock.bench.books.costing import Cost, cost_of
@@ -9,6 +9,8 @@ from bindery_stock.bench.books.surveying import hours_words
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
 from bindery_stock.desktop.books.part_panel import PartPanel
+from bindery_stock.desktop.column import hair_line, plain_label
+from bindery_stock.desktop.elided import ElidedLabel
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import quiet_button
 from bindery_stock.desktop.previews import Previews
@@ -37,14 +39,14 @@ class VolumeView(QWidget):
         super().__init__()
         self._books = books
         self.code = ""
-        self.heading = _plain(TypeSize.TITLE)
-        self.heading.setWordWrap(False)
-        self.title = _plain(TypeSize.BODY)
+        self.heading = ElidedLabel()
+        sized(self.heading, TypeSize.TITLE)
+        self.title = ElidedLabel()
         self.title.setProperty("role", "muted")
         self.case = CaseView(previews, books.session.settings.lengths)
         self.parts = PartPanel(books, previews)
-        self.condition = _plain(TypeSize.BODY)
-        self.record = _plain(TypeSize.BODY)
+        self.condition = plain_label()
+        self.record = plain_label()
         self.record.setProperty("role", "muted")
         self.back_button = quiet_button("‹ The set")
         self.before_button = quiet_button("‹")
@@ -86,15 +88,13 @@ class VolumeView(QWidget):
         left.addWidget(self.condition)
         left.addLayout(doings)
         self.parts.setFixedWidth(_PANEL)
-        rule = QFrame()
-        rule.setProperty("role", "upright-rule")
         body = QHBoxLayout()
         body.setSpacing(GRID * 4)
         body.addLayout(left, 1)
-        body.addWidget(rule)
+        body.addWidget(hair_line(upright=True))
         body.addWidget(self.parts)
         column = QVBoxLayout(self)
-        column.setContentsMargins(GRID * 5, GRID * 4, GRID * 4, GRID * 3)
+        column.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 3)
         column.setSpacing(GRID * 3)
         column.addLayout(top)
         column.addLayout(body, 1)
@@ -176,11 +176,3 @@ class VolumeView(QWidget):
             return [room.piece(code), *room.ancestors(code)]
 
         return cost_of(parts, repair.hours_spent, lineage)
-
-
-def _plain(size: TypeSize) -> QLabel:
-    label = QLabel()
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    sized(label, size)
-    return label

@@ -1,19 +1,19 @@
 """Noting what was done to a volume: the work, the hours, what was used, how it can be undone."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QFormLayout,
-    QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
 from bindery_stock.desktop.books.bench_books import BenchBooks
+from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import next_button
@@ -45,9 +45,7 @@ class WorkNote(QDialog):
         self.amount = QLineEdit()
         self.undo = QLineEdit()
         self.undo.setPlaceholderText("softened with a damp poultice and lifted")
-        self.wrong = QLabel()
-        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
-        self.wrong.setWordWrap(True)
+        self.wrong = plain_label()
         self.note_button = next_button("Note it")
         self.note_button.clicked.connect(self._note)
         self._lay_out()
@@ -67,18 +65,12 @@ class WorkNote(QDialog):
         )
         caution.setWordWrap(True)
         caution.setProperty("role", "muted")
-        cancel = QPushButton("Leave it")
-        cancel.clicked.connect(self.reject)
-        buttons = QHBoxLayout()
-        buttons.addWidget(cancel)
-        buttons.addStretch(1)
-        buttons.addWidget(self.note_button)
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addLayout(form)
         column.addWidget(caution)
         column.addWidget(self.wrong)
-        column.addLayout(buttons)
+        column.addWidget(DialogFoot(self, self.note_button))
 
     def _note(self) -> None:
         part = self._part

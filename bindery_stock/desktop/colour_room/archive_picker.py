@@ -11,12 +11,12 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QListWidget,
     QListWidgetItem,
-    QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
 from bindery_stock.bench.archived import Archived, archived
+from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.canvas import PhotoCanvas
@@ -70,17 +70,11 @@ class ArchivePicker(QDialog):
         finding = QHBoxLayout()
         finding.addWidget(label)
         finding.addWidget(self.search, 1)
-        cancel = QPushButton("Leave it")
-        cancel.clicked.connect(self.reject)
-        buttons = QHBoxLayout()
-        buttons.addWidget(cancel)
-        buttons.addStretch(1)
-        buttons.addWidget(self.take_button)
         side = QVBoxLayout()
         side.setSpacing(GRID * 2)
         side.addLayout(finding)
         side.addWidget(self.body, 1)
-        side.addLayout(buttons)
+        side.addWidget(DialogFoot(self, self.take_button))
         row = QHBoxLayout(self)
         row.addLayout(side, 2)
         row.addWidget(self.canvas, 3)

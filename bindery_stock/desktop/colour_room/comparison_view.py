@@ -1,12 +1,13 @@
 """What two cloths in one photograph came to."""
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from bindery_stock.bench.closeness import threshold_words
 from bindery_stock.colour import Comparison, colour_name
-from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.swatch import Swatch, lab_text
+from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.look import GRID, TypeSize
+from bindery_stock.desktop.swatch import Swatch, lab_text, step_text
 
 
 class ComparisonView(QWidget):
@@ -16,12 +17,12 @@ class ComparisonView(QWidget):
         """Begin with nothing compared."""
         super().__init__()
         self.swatch = Swatch(QSize(GRID * 62, GRID * 24))
-        self.figure = _line(TypeSize.TITLE)
-        self.words = _line(TypeSize.BODY)
+        self.figure = plain_label(size=TypeSize.TITLE)
+        self.words = plain_label()
         self.words.setToolTip(threshold_words())
-        self.parts = _line(TypeSize.BODY)
-        self.colours = _line(TypeSize.BODY, muted=True)
-        self.said = _line(TypeSize.BODY, muted=True)
+        self.parts = plain_label()
+        self.colours = plain_label(muted=True)
+        self.said = plain_label(muted=True)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
@@ -46,13 +47,12 @@ class ComparisonView(QWidget):
 
     def show_comparison(self, comparison: Comparison) -> None:
         """Show what was found, from the book to the scrap."""
-        first, second, step = comparison.first, comparison.second, comparison.step
+        first, second = comparison.first, comparison.second
         self.swatch.show_colours(first.lab, second.lab)
         self.figure.setText(f"ΔE00 {comparison.delta_e:.1f} ± {comparison.u:.1f}")
         told = comparison.words
         self.words.setText(f"{told[:1].upper()}{told[1:]}.")
-        parts = f"ΔL* {step.lightness:+.1f}   ΔC* {step.chroma:+.1f}   ΔH* {step.hue:+.1f}"
-        self.parts.setText(parts.replace("-", "−"))
+        self.parts.setText(step_text(comparison.step))
         self.parts.setToolTip("From the book to the scrap: lighter, more vivid, turned in hue")
         self.colours.setText(
             f"Book: {colour_name(first.lab)}, {lab_text(first.lab)}\n"
@@ -64,13 +64,3 @@ class ComparisonView(QWidget):
         self.swatch.show()
         for label in (self.figure, self.words, self.parts, self.colours, self.said):
             label.show()
-
-
-def _line(size: TypeSize, *, muted: bool = False) -> QLabel:
-    label = QLabel()
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    sized(label, size)
-    if muted:
-        label.setProperty("role", "muted")
-    return label

@@ -11,6 +11,7 @@ from bindery_stock.bench.target_fit import (
 )
 from bindery_stock.colour import CAPTURE_ADVICE, TargetReport, Verdict
 from bindery_stock.desktop.colour_room.fit_chart import FitChart
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 
 _HEADS = {
@@ -27,19 +28,19 @@ class FitView(QWidget):
         """Begin with nothing to show."""
         super().__init__()
         self._report: TargetReport | None = None
-        self.verdict = _line(TypeSize.TITLE)
-        self.sentence = _line(TypeSize.BODY)
-        self.advice = _line(TypeSize.BODY)
+        self.verdict = plain_label(size=TypeSize.TITLE)
+        self.sentence = plain_label()
+        self.advice = plain_label()
         self.chart = FitChart()
         self.chart.chosen.connect(self._tell_patch)
-        self.legend = _line(TypeSize.SMALL, muted=True)
+        self.legend = plain_label(size=TypeSize.SMALL, muted=True)
         self.legend.setText(
             "Each pair: the reference, then what was found while the patch was left out. Under it "
             "that ΔE00."
         )
-        self.patch = _line(TypeSize.BODY)
-        self.dropped = _line(TypeSize.BODY)
-        self.trust = _line(TypeSize.BODY, muted=True)
+        self.patch = plain_label()
+        self.dropped = plain_label()
+        self.trust = plain_label(muted=True)
         self.models = QWidget()
         self._rows = QGridLayout(self.models)
         self._rows.setContentsMargins(0, 0, 0, 0)
@@ -86,7 +87,7 @@ class FitView(QWidget):
                 widget.hide()
                 widget.deleteLater()
         for row, (name, error, chosen) in enumerate(model_words(report)):
-            label = _line(TypeSize.BODY, muted=not chosen)
+            label = plain_label(muted=not chosen)
             label.setText(f"{name}  (chosen)" if chosen else name)
             figure = QLabel(f"{error:.1f}")
             if not chosen:
@@ -104,16 +105,6 @@ def what_to_change(report: TargetReport) -> tuple[str, ...]:
     if report.verdict is Verdict.RETAKE:
         return (*report.advice, *CAPTURE_ADVICE)
     return report.advice
-
-
-def _line(size: TypeSize, *, muted: bool = False) -> QLabel:
-    label = QLabel()
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    sized(label, size)
-    if muted:
-        label.setProperty("role", "muted")
-    return label
 
 
 def _heading(text: str) -> QLabel:

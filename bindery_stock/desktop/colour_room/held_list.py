@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from bindery_stock.bench.closeness import threshold_words
 from bindery_stock.bench.side_by_side import confirmation_words, metamerism
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
 from bindery_stock.stock import Confirmation
 
@@ -17,9 +17,9 @@ class HeldList(QWidget):
     def __init__(self) -> None:
         """Begin with none."""
         super().__init__()
-        self.caution = _line()
+        self.caution = plain_label()
         self.caution.setAccessibleName("Caution")
-        self.lines = _line()
+        self.lines = plain_label()
         self.lines.setProperty("role", "muted")
         self.lines.setToolTip(threshold_words())
         column = QVBoxLayout(self)
@@ -41,11 +41,3 @@ class HeldList(QWidget):
         self.lines.setText(
             "\n".join(lines) or "Not yet held beside a book in one photograph. That is surest."
         )
-
-
-def _line() -> QLabel:
-    label = QLabel()
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-    return label

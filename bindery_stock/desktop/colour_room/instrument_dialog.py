@@ -4,15 +4,14 @@ from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QFormLayout,
-    QHBoxLayout,
     QLabel,
-    QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
 from bindery_stock.bench.telling import face_words
 from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
+from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.session import Session
@@ -44,22 +43,16 @@ class InstrumentDialog(QDialog):
         form.setSpacing(GRID * 2)
         form.addRow("&Face", self.face)
         form.addRow("&Reading", self.entry)
-        leave = QPushButton("Leave it")
-        leave.clicked.connect(self.reject)
         self.keep_button = next_button("Keep this reading")
         self.keep_button.setEnabled(False)
         self.keep_button.clicked.connect(self.keep)
-        buttons = QHBoxLayout()
-        buttons.addWidget(leave)
-        buttons.addStretch(1)
-        buttons.addWidget(self.keep_button)
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addWidget(heading)
         column.addWidget(hint)
         column.addLayout(form)
         column.addStretch(1)
-        column.addLayout(buttons)
+        column.addWidget(DialogFoot(self, self.keep_button))
         self.setMinimumWidth(GRID * 110)
         self.entry.changed.connect(
             lambda: self.keep_button.setEnabled(self.entry.reading is not None)

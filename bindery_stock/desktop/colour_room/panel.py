@@ -1,13 +1,12 @@
 """What stands at the right of the photograph of a target."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
     QProgressBar,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -17,6 +16,7 @@ from bindery_stock.desktop.colour_room.editions import Editions
 from bindery_stock.desktop.colour_room.fit_view import FitView
 from bindery_stock.desktop.colour_room.sitting_box import SittingBox
 from bindery_stock.desktop.colour_room.target_tool import TARGET_HINT
+from bindery_stock.desktop.column import hair_line, plain_label, scrolled
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.session import Session
 
@@ -41,9 +41,9 @@ class TargetPanel(QFrame):
         self.setMinimumWidth(_LEAST)
         self.setMaximumWidth(_MOST)
         self.editions = Editions(session)
-        self.hint = _words(TARGET_HINT)
+        self.hint = plain_label(TARGET_HINT)
         self.hint.setProperty("role", "muted")
-        self.trouble = _words()
+        self.trouble = plain_label()
         self.trouble.setAccessibleName("What is wrong")
         self.fit = FitView()
         self.sitting = SittingBox()
@@ -57,18 +57,11 @@ class TargetPanel(QFrame):
         column.addWidget(self.trouble)
         column.addWidget(self.fit)
         column.addStretch(1)
-        rule = QFrame()
-        rule.setProperty("role", "rule")
-        area = QScrollArea()
-        area.setWidget(inside)
-        area.setWidgetResizable(True)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
-        whole.addWidget(area, 1)
-        whole.addWidget(rule)
+        whole.addWidget(scrolled(inside), 1)
+        whole.addWidget(hair_line())
         whole.addWidget(self.sitting)
         self.show_waiting()
 
@@ -140,10 +133,3 @@ class TargetPanel(QFrame):
     def _only(self, *shown: QWidget) -> None:
         for widget in (self.hint, self.waiting, self.trouble, self.fit):
             widget.setVisible(widget in shown)
-
-
-def _words(text: str = "") -> QLabel:
-    label = QLabel(text)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    return label

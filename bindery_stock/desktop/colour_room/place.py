@@ -3,10 +3,9 @@
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QDragEnterEvent, QDropEvent, QImage
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import (
     QFileDialog,
-    QFrame,
     QHBoxLayout,
     QPushButton,
     QVBoxLayout,
@@ -19,8 +18,9 @@ from bindery_stock.colour import Verdict
 from bindery_stock.desktop.colour_room.archive_picker import ArchivePicker
 from bindery_stock.desktop.colour_room.panel import TargetPanel
 from bindery_stock.desktop.colour_room.target_tool import TargetTool
+from bindery_stock.desktop.column import hair_line
 from bindery_stock.desktop.commands import Command, Menu
-from bindery_stock.desktop.drops import photo_paths
+from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
 from bindery_stock.desktop.jobs import Job, Pool
 from bindery_stock.desktop.photo_table.canvas import PhotoCanvas
 from bindery_stock.desktop.photo_table.canvas_bar import CanvasBar
@@ -29,7 +29,6 @@ from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 
-_FILES = ("Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.heic *.heif)", "All files (*)")
 _WHAT_FOR = (
     "A bare photograph is often off by ΔE00 10 or more. Lay a target of 24 known colours flat\n"
     "beside the cloth, in the same even light, and photograph it. Mark its four corners here and\n"
@@ -38,7 +37,7 @@ _WHAT_FOR = (
 )
 
 
-class ColourRoom(Place):
+class ColourRoom(TakesPhotos, Place):
     """Judges the photograph of a target and keeps its correction for the sitting."""
 
     title = "Colour"
@@ -74,11 +73,9 @@ class ColourRoom(Place):
         left = QVBoxLayout()
         left.addWidget(self.bar)
         left.addWidget(self.canvas, 1)
-        rule = QFrame()
-        rule.setProperty("role", "upright-rule")
         row = QHBoxLayout(self.table)
         row.addLayout(left, 3)
-        row.addWidget(rule)
+        row.addWidget(hair_line(upright=True))
         row.addWidget(self.panel, 2)
         for layout in (left, row):
             layout.setContentsMargins(0, 0, 0, 0)
@@ -100,7 +97,7 @@ class ColourRoom(Place):
         """Choose a file."""
         dialog = QFileDialog(self, "A photograph with a target of 24 patches")
         dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
-        dialog.setNameFilters(_FILES)
+        dialog.setNameFilters(PHOTO_FILTERS)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.fileSelected.connect(lambda path: self.look_at(Path(path)))
         dialog.open()
@@ -285,14 +282,6 @@ class ColourRoom(Place):
         """The hand expects the photograph."""
         (self.canvas if self._path is not None else self.empty).setFocus()
 
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take a photograph."""
-        if photo_paths(event.mimeData()):
-            event.acceptProposedAction()
-
-    def dropEvent(self, event: QDropEvent) -> None:
+    def photos_dropped(self, paths: list[Path]) -> None:
         """Look at the first photograph dropped here."""
-        paths = photo_paths(event.mimeData())
-        if paths:
-            event.acceptProposedAction()
-            self.look_at(paths[0])
+        self.look_at(paths[0])

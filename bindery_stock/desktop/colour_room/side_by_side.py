@@ -2,40 +2,34 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QComboBox,
-    QDialog,
     QFileDialog,
-    QFormLayout,
     QHBoxLayout,
     QLabel,
     QLineEdit,
     QPushButton,
     QRadioButton,
-    QScrollArea,
-    QVBoxLayout,
     QWidget,
 )
 
+from bindery_stock.bench.marks import Grey, Patches
 from bindery_stock.bench.side_by_side import Pair, compare, confirmations_of, keep
 from bindery_stock.bench.sitting import LIGHTS
 from bindery_stock.colour import Comparison
 from bindery_stock.desktop.colour_room.archive_picker import ArchivePicker
 from bindery_stock.desktop.colour_room.comparison_view import ComparisonView
 from bindery_stock.desktop.colour_room.held_list import HeldList
-from bindery_stock.desktop.colour_room.photo_desk import PhotoDesk
-from bindery_stock.desktop.drops import photo_paths
-from bindery_stock.desktop.jobs import Job
-from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.colour_room.photo_dialog import PhotoDialog
+from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
+from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.session import Session
-from bindery_stock.errors import BinderyError, EntryError
+from bindery_stock.errors import BinderyError
 
-_FILES = "Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.heic *.heif)"
 _FIRST = (
     "Lay the scrap on the book, in the light to be tried, and photograph both at once.\n"
     "Drop that photograph here, or choose it."
@@ -44,25 +38,20 @@ _BOOK = "Drag rectangles over the book's cloth: sound, clear of gold, glare and 
 _SCRAP = "Drag rectangles over the scrap, as near to those of the book as may be."
 
 
-class SideBySide(QDialog):
+class SideBySide(TakesPhotos, PhotoDialog):
     """Holds one piece against a book. What it finds is kept when it is recorded."""
 
     def __init__(self, session: Session, code: str, purpose: str, parent: QWidget) -> None:
         """Ask for a photograph of both."""
-        super().__init__(parent)
-        self._session = session
+        self.book_tool = RingTool(_BOOK, single=False)
+        self.scrap_tool = RingTool(_SCRAP, single=False)
+        super().__init__(session, (self.book_tool, self.scrap_tool), parent, lending=False)
         self._code = code
         self._pair: Pair | None = None
         self._comparison: Comparison | None = None
-        self._job: Job | None = None
         self._picker: ArchivePicker | None = None
         self.setWindowTitle(f"{code} beside the book")
         self.setAcceptDrops(True)
-        self.book_tool = RingTool(_BOOK, single=False)
-        self.scrap_tool = RingTool(_SCRAP, single=False)
-        self.desk = PhotoDesk(session, (self.book_tool, self.scrap_tool), self, lending=False)
-        self.hint = _line(_BOOK)
-        self.hint.setProperty("role", "muted")
         self.mark_book = QRadioButton("The &book")
         self.mark_scrap = QRadioButton("The sc&rap")
         self.mark_book.setChecked(True)
@@ -90,63 +79,34 @@ class SideBySide(QDialog):
         self.held.show_held(confirmations_of(session.stockroom, code))
 
     def _lay_out(self) -> None:
-        area = QScrollArea()
-        area.setWidget(self._panel())
-        area.setWidgetResizable(True)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        leave = QPushButton("Leave it")
-        leave.clicked.connect(self.reject)
-        buttons = QHBoxLayout()
-        buttons.addWidget(leave)
-        buttons.addStretch(1)
-        buttons.addWidget(self.record_button)
-        side = QWidget()
-        side.setFixedWidth(GRID * 98)
-        right = QVBoxLayout(side)
-        right.setContentsMargins(0, 0, 0, 0)
-        right.addWidget(area, 1)
-        right.addLayout(buttons)
-        row = QHBoxLayout(self)
         first = next_button("Choose the photograph…")
         first.clicked.connect(self.ask_for_photo)
-        self.empty = EmptyState("Book and scrap in one photograph", _FIRST, [first])
+        archived = QPushButton("From the archive…")
+        archived.clicked.connect(self.ask_for_archived)
+        self.empty = EmptyState("Book and scrap in one photograph", _FIRST, [first, archived])
         self.body = EitherOr(self.empty, self.desk.canvas)
-        row.addWidget(self.body, 1)
-        row.addWidget(side)
-
-    def _panel(self) -> QWidget:
-        heading = QLabel(f"{self._code} beside the book")
-        sized(heading, TypeSize.HEAD)
-        self.choose_button = QPushButton("Photograph of both…")
+        self.choose_button = QPushButton("Another photograph…")
         self.archive_button = QPushButton("From the archive…")
         photo = QHBoxLayout()
+        photo.setContentsMargins(0, 0, 0, 0)
         photo.setSpacing(GRID * 2)
         photo.addWidget(self.choose_button)
         photo.addWidget(self.archive_button)
         photo.addStretch(1)
+        self.another = QWidget()
+        self.another.setLayout(photo)
+        self.another.hide()  # until there is a first one
         marking = QHBoxLayout()
         marking.addWidget(QLabel("Mark"))
         marking.addWidget(self.mark_book)
         marking.addWidget(self.mark_scrap)
         marking.addStretch(1)
-        form = QFormLayout()
-        form.setSpacing(GRID)
+        form = self.desk.references.form
         form.addRow("&Light", self.light)
         form.addRow("&For", self.purpose)
-        inside = QWidget()
-        column = QVBoxLayout(inside)
-        column.setSpacing(GRID * 2)
-        column.addWidget(heading)
-        column.addLayout(photo)
-        column.addLayout(marking)
-        column.addWidget(self.hint)
-        column.addWidget(self.desk.references)
-        column.addLayout(form)
-        column.addWidget(self.view)
-        column.addStretch(1)
-        column.addWidget(self.held)
-        return inside
+        heading = plain_label(f"{self._code} beside the book", TypeSize.HEAD)
+        panel = (heading, self.another, marking, self.hint, self.desk.references, self.view, None)
+        self.lay_out(self.body, (*panel, self.held), self.record_button)
 
     def _listen(self) -> None:
         self.choose_button.clicked.connect(self.ask_for_photo)
@@ -154,20 +114,20 @@ class SideBySide(QDialog):
         self.mark_book.toggled.connect(self._take_tool)
         self.desk.loaded.connect(self._begin)
         self.desk.refused.connect(self._refused)
-        self.desk.changed.connect(self._compare)
         self.desk.canvas.passed_on.connect(self.record)
         self.book_tool.marked.connect(self._book_marked)
-        self.scrap_tool.marked.connect(self._compare)
-        self.light.editTextChanged.connect(lambda _text: self._refresh())
-        self.purpose.textChanged.connect(lambda _text: self._refresh())
+        self.scrap_tool.marked.connect(self.refresh)
+        self.light.editTextChanged.connect(lambda _text: self._see_what_is_missing())
+        self.purpose.textChanged.connect(lambda _text: self._see_what_is_missing())
         self.record_button.clicked.connect(self.record)
 
     # The photograph
 
     def ask_for_photo(self) -> None:
         """Choose a file."""
-        dialog = QFileDialog(self, "A photograph of book and scrap", "", _FILES)
+        dialog = QFileDialog(self, "A photograph of book and scrap")
         dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.setNameFilters(PHOTO_FILTERS)
         dialog.fileSelected.connect(lambda path: self.desk.load(Path(path)))
         dialog.finished.connect(dialog.deleteLater)
         dialog.open()
@@ -182,61 +142,60 @@ class SideBySide(QDialog):
 
     def _begin(self) -> None:
         self.body.show_only(self.desk.canvas)
+        self.another.show()
         self.desk.canvas.setFocus()
         self.mark_book.setChecked(True)
         self._take_tool()
-        self._compare()
+        self.refresh()
 
     def _refused(self, error: Exception) -> None:
-        self.view.say(f"△ {error}")
+        self.say_trouble(str(error))
         if not isinstance(error, BinderyError):
             self._session.tell(error)
 
     def _take_tool(self) -> None:
         self.desk.put_in_hand(self.book_tool if self.mark_book.isChecked() else self.scrap_tool)
-        self.hint.setText(self.desk.hint)
+        self.show_hint()
 
     def _book_marked(self) -> None:
         """The scrap comes next, until it has a mark too."""
         if self.book_tool.rings and not self.scrap_tool.rings:
             self.mark_scrap.setChecked(True)
-        self._compare()
+        self.refresh()
 
     # The comparison
 
-    def _compare(self) -> None:
+    def say_trouble(self, words: str) -> None:
+        """Say why the two cannot be compared."""
+        self.view.say(f"△ {words}")
+
+    def refresh(self) -> None:
+        """Compare what is marked."""
         self._comparison = None
         for tool, word in ((self.book_tool, "book"), (self.scrap_tool, "scrap")):
             tool.show_rings(tool.rings, (word,) * len(tool.rings))
-        self.hint.setText(self.desk.hint)
-        self._refresh()
-        if self._job is not None:
-            self._job.stop()
+        self.show_hint()
+        self._see_what_is_missing()
+        self.stop_reading()
         path, book, scrap = self.desk.path, self.book_tool.rings, self.scrap_tool.rings
         if path is None or not book or not scrap:
             self.view.say("")
             return
         pair = Pair(path, self.desk.name, self.desk.size, book, scrap)
-        try:
-            reference = self.desk.references.reference()
-        except EntryError as error:
-            self.view.say(f"△ {error}")
-            return
         sheet = self.desk.references.sheet
+
+        def work(reference: Grey | Patches | None) -> Comparison:
+            return compare(pair, reference=reference, sheet=sheet)
+
         self.view.say("Comparing the two…")
-        self._job = self._session.jobs.run(
-            lambda _job: compare(pair, reference=reference, sheet=sheet),
-            owner=self,
-            done=lambda comparison: self._compared(pair, comparison),
-            failed=self._refused,
-        )
+        self.reading_with(work, lambda found: self._compared(pair, found), self._refused)
 
     def _compared(self, pair: Pair, comparison: Comparison) -> None:
         self._pair, self._comparison = pair, comparison
         self.view.show_comparison(comparison)
-        self._refresh()
+        self._see_what_is_missing()
 
-    def _refresh(self) -> None:
+    def _see_what_is_missing(self) -> None:
         missing = ""
         if self._comparison is None:
             missing = "Mark the book and the scrap first."
@@ -262,21 +221,6 @@ class SideBySide(QDialog):
             failed=self._refused,
         )
 
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take a photograph."""
-        if photo_paths(event.mimeData()):
-            event.acceptProposedAction()
-
-    def dropEvent(self, event: QDropEvent) -> None:
+    def photos_dropped(self, paths: list[Path]) -> None:
         """Show the photograph dropped here."""
-        paths = photo_paths(event.mimeData())
-        if paths:
-            event.acceptProposedAction()
-            self.desk.load(paths[0])
-
-
-def _line(text: str) -> QLabel:
-    label = QLabel(text)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    return label
+        self.desk.load(paths[0])

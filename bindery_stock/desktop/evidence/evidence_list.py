@@ -7,8 +7,8 @@ from PySide6.QtGui import QImage, QPixmap
 from PySide6.QtWidgets import QDialog, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.colour import draft_photo
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.evidence.form_dialog import open_over
-from bindery_stock.desktop.evidence.verdict_list import plain_label
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.pictures import qimage
 from bindery_stock.desktop.place import quiet_button
@@ -85,7 +85,7 @@ class EvidencePhoto(QDialog):
         """Have the photograph read off the window's thread."""
         super().__init__(parent)
         self.setWindowTitle("Photograph of a test")
-        self.picture = QLabel("Reading the photograph …")
+        self.picture = QLabel("Reading the photograph…")
         self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 2)

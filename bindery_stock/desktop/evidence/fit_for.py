@@ -15,10 +15,11 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.fitness import fitness_of
 from bindery_stock.bench.shelving import JUDGED_BY_EYE
 from bindery_stock.bench.trying import wet_words
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.evidence.evidence_list import EvidenceList
 from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
 from bindery_stock.desktop.evidence.test_dialog import ask_test
-from bindery_stock.desktop.evidence.verdict_list import VerdictList, plain_label
+from bindery_stock.desktop.evidence.verdict_list import VerdictList
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.session import Session
 from bindery_stock.stock import Piece, PieceState
@@ -42,9 +43,9 @@ class FitFor(QWidget):
         self.family.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.family.setMenu(QMenu(self.family))
         self.found = EvidenceList(session)
-        self.test_button = QPushButton("Record a test …")
+        self.test_button = QPushButton("Record a test…")
         self.test_button.clicked.connect(self._record_test)
-        self.lab_button = QPushButton("Laboratory result …")
+        self.lab_button = QPushButton("Laboratory result…")
         self.lab_button.clicked.connect(self._record_result)
         self._lay_out()
 

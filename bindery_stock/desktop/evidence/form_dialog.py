@@ -8,7 +8,6 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -17,8 +16,10 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.typed import read_day
-from bindery_stock.desktop.evidence.verdict_list import plain_label
+from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.place import next_button
 from bindery_stock.errors import BinderyError
 from bindery_stock.trade.day_counts import written
 
@@ -40,26 +41,24 @@ class FormDialog(QDialog):
         self.wrong = plain_label()
         self.wrong.setAccessibleName("What is wrong")
         self.wrong.hide()
-        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
-        self.go = self.buttons.addButton(button, QDialogButtonBox.ButtonRole.AcceptRole)
-        self.go.setProperty("role", "next")
-        self.go.setDefault(True)
-        self.buttons.accepted.connect(self._try)
-        self.buttons.rejected.connect(self.reject)
+        self.go = next_button(button)
+        self.go.clicked.connect(self._try)
+        self.foot = DialogFoot(self, self.go)
         self.column = QVBoxLayout(self)
         self.column.setSpacing(GRID * 3)
         self.column.addLayout(self.form)
         self.column.addStretch(1)
         self.column.addWidget(self.wrong)
-        self.column.addWidget(self.buttons)
+        self.column.addWidget(self.foot)
 
     def showEvent(self, event: QShowEvent) -> None:
         """The entries were made after the buttons, but the Tab key goes to them first."""
         if not event.spontaneous():
-            self.column.removeWidget(self.buttons)
-            self.buttons.setParent(None)
-            self.column.addWidget(self.buttons)
-            self.buttons.show()
+            self.column.removeWidget(self.foot)
+            self.foot.setParent(None)
+            self.column.addWidget(self.foot)
+            self.foot.show()
+            self.setTabOrder(self.go, self.foot.leave_button)
         super().showEvent(event)
 
     def take(self) -> None:

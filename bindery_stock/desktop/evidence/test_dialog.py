@@ -4,7 +4,6 @@ from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFileDialog,
@@ -16,16 +15,16 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.trying import Question, answer_of, keep_photo, must_stay_dry, questions
-from bindery_stock.desktop.drops import PHOTO_FILTERS, photo_paths
+from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, open_over
-from bindery_stock.desktop.evidence.verdict_list import plain_label
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import AdhesiveLot, Changes, Piece, Stockroom
 from bindery_stock.trade import Evidence, Property
 
 
-class TestDialog(FormDialog):
+class TestDialog(TakesPhotos, FormDialog):
     """Asks for one property of a lot or a piece.
 
     Emits ``recorded(Property, Path | None)``: the photograph of the strip, spot or lamp, if there
@@ -59,7 +58,7 @@ class TestDialog(FormDialog):
         self.by = self.line("&By", hint="who tested or stated it")
         self.on = self.day("&On", session.stockroom.today, session.stockroom.today)
         self.photo_name = plain_label("none")
-        choose = QPushButton("Choose …")
+        choose = QPushButton("Choose…")
         choose.clicked.connect(self._choose_photo)
         row = QHBoxLayout()
         row.addWidget(self.photo_name, 1)
@@ -105,15 +104,9 @@ class TestDialog(FormDialog):
         dialog.finished.connect(dialog.deleteLater)
         dialog.open()
 
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take a photograph."""
-        if photo_paths(event.mimeData()):
-            event.acceptProposedAction()
-
-    def dropEvent(self, event: QDropEvent) -> None:
+    def photos_dropped(self, paths: list[Path]) -> None:
         """Keep the photograph that was dropped."""
-        event.acceptProposedAction()
-        self.take_photo(photo_paths(event.mimeData())[0])
+        self.take_photo(paths[0])
 
     def take(self) -> None:
         """Tell what was found. Raises ``EntryError``, ``WetWorkStopped``."""

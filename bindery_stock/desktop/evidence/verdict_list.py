@@ -6,7 +6,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
 
 from bindery_stock.bench.fitness import Fitness, next_test
-from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.look import GRID
 
 
 class VerdictList(QWidget):
@@ -72,16 +73,3 @@ class VerdictList(QWidget):
         full.setVisible(use in self._open)  # not before it has a parent to stand in
         self._shown += [word, name, button, full]
         self.buttons[use], self.lengthy[use] = button, full
-
-
-def plain_label(text: str = "", *, muted: bool = False, bold: bool = False) -> QLabel:
-    """A label of plain text that wraps and can be copied from."""
-    label = QLabel(text)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-    if muted:
-        label.setProperty("role", "muted")
-    if bold:
-        sized(label, TypeSize.BODY, bold=True)
-    return label

@@ -60,7 +60,7 @@ class Ledger(Place):
         top.addWidget(self.search, 2)
         top.addWidget(self.take_back)
         column = QVBoxLayout(self)
-        column.setContentsMargins(GRID * 6, GRID * 4, GRID * 6, GRID * 4)
+        column.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 3)
         column.setSpacing(GRID * 4)
         column.addLayout(top)
         column.addWidget(self.body, 1)

@@ -28,6 +28,8 @@ class AnswerList(QListView):
         self.setResizeMode(QListView.ResizeMode.Adjust)
         self.setAccessibleName("Pieces that serve, closest first, then near misses")
         self.setFrameShape(QFrame.Shape.NoFrame)
+        # Other words may need another height.
+        model.dataChanged.connect(lambda *_: self.scheduleDelayedItemsLayout())
         previews.ready.connect(self._picture_ready)
 
     def _picture_ready(self, _code: str) -> None:

@@ -15,11 +15,12 @@ from bindery_stock.bench.cut_words import (
     remains_of,
     shear_words,
 )
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.exchange.cut_paper_dialog import CutPaperDialog
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.match.cut_sheet_layout import lay_out, plain_label
+from bindery_stock.desktop.match.cut_sheet_layout import lay_out
 from bindery_stock.desktop.match.parts_panel import PartsPanel
 from bindery_stock.desktop.match.placement_view import PlacementView
 from bindery_stock.desktop.match.remains_list import RemainsList

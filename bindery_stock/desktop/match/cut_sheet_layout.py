@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFormLayout,
-    QFrame,
     QHBoxLayout,
     QLabel,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from bindery_stock.bench.cautions import caution_line
 from bindery_stock.bench.seen import policy_words
+from bindery_stock.desktop.column import hair_line, plain_label, scrolled
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.trade import Rules
 
@@ -44,7 +42,7 @@ def lay_out(sheet: CutSheet, rules: Rules) -> None:
     side.setSpacing(GRID * 2)
     sized(sheet.state, TypeSize.HEAD)
     side.addWidget(sheet.state)
-    side.addWidget(_scrolled(_middle(sheet)), 1)
+    side.addWidget(scrolled(_middle(sheet)), 1)
     caution = plain_label(caution_line(sheet.piece, rules))
     sized(caution, TypeSize.BODY, bold=True)
     if caution.text():
@@ -78,41 +76,16 @@ def _middle(sheet: CutSheet) -> QWidget:
     column.addLayout(form)
     column.addWidget(sheet.by_shears)
     column.addWidget(sheet.cuts)
-    column.addWidget(_rule())
+    column.addWidget(hair_line())
     heading = QLabel("Back on the shelf")
     sized(heading, TypeSize.HEAD)
     column.addWidget(heading)
     column.addWidget(sheet.remains)
     column.addWidget(sheet.more)
     if sheet.piece.flaws:
-        column.addWidget(_rule())
+        column.addWidget(hair_line())
         column.addWidget(plain_label(policy_words(), muted=True))
     column.addStretch(1)
     inner = QWidget()
     inner.setLayout(column)
     return inner
-
-
-def _scrolled(inner: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setWidget(inner)
-    area.setWidgetResizable(True)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    return area
-
-
-def _rule() -> QFrame:
-    rule = QFrame()
-    rule.setProperty("role", "rule")
-    return rule
-
-
-def plain_label(words: str, *, muted: bool = False) -> QLabel:
-    """A label that shows its words as they are, over several lines."""
-    label = QLabel(words)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    if muted:
-        label.setProperty("role", "muted")
-    return label

@@ -1,13 +1,15 @@
 """How one candidate is drawn: swatch against target, words, and its outline with the part in it."""
 
+from dataclasses import dataclass
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QPainter, QTransform
+from PySide6.QtGui import QFont, QFontMetrics, QPainter, QTransform
 from PySide6.QtWidgets import (
+    QAbstractItemView,
     QApplication,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
-    QWidget,
 )
 
 from bindery_stock.desktop.drawing import (
@@ -27,35 +29,56 @@ from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.wrapping import wrapped
 from bindery_stock.stock import Lab, Piece
 
-MATCH_HEIGHT = GRID * 40
-NEAR_HEIGHT = GRID * 20
+_MATCH_HEIGHT = (GRID * 40, GRID * 54)
+"""The least height of a match, in a narrow window and in a wide one: there the cloth has it."""
+_SHARE = 0.16
+"""Of the width of the list, between the two."""
+_NEAR_HEIGHT = GRID * 20
 _RULE_HEIGHT = GRID * 12
-_CAUTION_LINES = 3
-_NOTE_HEIGHT = GRID * 5
-_CAUTION_HEIGHT = GRID * 12
+_HEADING_LINES, _TOLD_LINES, _CAUTION_LINES = 2, 2, 12
+"""Lines a part of the words may take; a caution is never cut short."""
 _BRACKET = GRID * 5
-_SWATCH = GRID * 28
-_DRAWING = GRID * 60
+_SWATCH = 0.78
+"""Width of the swatch, of a match's least height."""
+_DRAWING, _DRAWING_SHARE = GRID * 96, 0.34
 
 
 class CandidateDelegate(QStyledItemDelegate):
-    """Draws the rows of an answer."""
+    """Draws the rows of an answer. A row is as tall as its words and its cloth need."""
 
-    def __init__(self, previews: Previews, parent: QWidget) -> None:
+    def __init__(self, previews: Previews, parent: QAbstractItemView) -> None:
         """Take the photographs from ``previews``."""
         super().__init__(parent)
         self._previews = previews
+        self._view = parent
 
     def sizeHint(self, _option: QStyleOptionViewItem, index: Index) -> QSize:
         """Tall for a match, low for a near miss."""
-        heights = {
-            RowKind.MATCH: MATCH_HEIGHT,
-            RowKind.NEAR: NEAR_HEIGHT,
-            RowKind.RULE: _RULE_HEIGHT,
-        }
         row: Row = index.data(ROW_ROLE)
-        more = _NOTE_HEIGHT * len(row.notes) + (_CAUTION_HEIGHT if row.caution else 0)
-        return QSize(GRID * 120, heights[row.kind] + more)
+        if row.kind is RowKind.RULE:
+            return QSize(GRID * 120, _RULE_HEIGHT)
+        area = QRectF(0, 0, self._view.viewport().width(), 0)
+        _swatch, words, _drawing = self._columns(area)
+        tall = self._match_height() if row.kind is RowKind.MATCH else _NEAR_HEIGHT
+        needed = sum(line.height for line in _told(row, words.width())) + GRID * 4
+        return QSize(GRID * 120, max(tall, round(needed)))
+
+    def _match_height(self) -> int:
+        least, most = _MATCH_HEIGHT
+        return round(min(max(least, self._view.viewport().width() * _SHARE), most))
+
+    def _columns(self, area: QRectF) -> tuple[QRectF, QRectF, QRectF]:
+        """Where a row has its swatch, its words and its drawing."""
+        body = area.adjusted(GRID * 2 + _BRACKET, GRID * 2, -GRID * 3, -GRID * 2)
+        swatch = QRectF(body)
+        # Of whole pixels: a half one between the two colours would be seen as a seam.
+        swatch.setWidth(round(self._match_height() * _SWATCH / 2) * 2)
+        drawing = QRectF(body)
+        drawing.setLeft(body.right() - min(float(_DRAWING), body.width() * _DRAWING_SHARE))
+        words = QRectF(body)
+        words.setLeft(swatch.right() + GRID * 4)
+        words.setRight(drawing.left() - GRID * 3)
+        return swatch, words, drawing
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one row."""
@@ -92,16 +115,10 @@ class CandidateDelegate(QStyledItemDelegate):
             painter.drawRect(inner)
 
     def _paint_candidate(self, painter: QPainter, area: QRectF, row: Row) -> None:
-        body = area.adjusted(GRID * 2, GRID * 2, -GRID * 3, -GRID * 2)
+        swatch, words, drawing = self._columns(area)
         self._paint_bracket(painter, area, row)
-        body.setLeft(body.left() + _BRACKET)
-        swatch = QRectF(body.left(), body.top(), _SWATCH, body.height())
         self._paint_swatch(painter, swatch, row)
-        wide = min(float(_DRAWING), body.width() * 0.34)
-        drawing = QRectF(body.right() - wide, body.top(), wide, body.height())
         self._paint_drawing(painter, drawing, row)
-        words = QRectF(swatch.right() + GRID * 4, body.top(), 0, body.height())
-        words.setRight(drawing.left() - GRID * 3)
         self._paint_words(painter, words, row)
 
     def _paint_bracket(self, painter: QPainter, area: QRectF, row: Row) -> None:
@@ -135,26 +152,11 @@ class CandidateDelegate(QStyledItemDelegate):
     def _paint_words(self, painter: QPainter, area: QRectF, row: Row) -> None:
         steps = greys()
         y = area.top()
-        for number, line in enumerate(row.lines):
-            font = QFont(QApplication.font())
-            font.setBold(number == 0 or (row.kind is RowKind.MATCH and number == 1))
-            painter.setFont(font)
-            quiet = number > 1
-            painter.setPen(grey(steps.muted if quiet else steps.text))
-            metrics = painter.fontMetrics()
-            for shown in wrapped(line, metrics, int(area.width()), 2 if quiet else 1):
-                painter.drawText(QPointF(area.left(), y + metrics.ascent()), shown)
-                y += metrics.height()
-            y += GRID
-        painter.setFont(QApplication.font())
-        painter.setPen(grey(steps.text))
-        metrics = painter.fontMetrics()
-        told = [(note, 1) for note in row.notes]
-        told += [(row.caution, _CAUTION_LINES)] if row.caution else []
-        for words, most in told:
-            for piece in wrapped(words, metrics, int(area.width()), most):
-                painter.drawText(QPointF(area.left(), y + metrics.ascent()), piece)
-                y += metrics.height()
+        for line in _told(row, area.width()):
+            painter.setFont(_font(bold=line.bold))
+            painter.setPen(grey(steps.muted if line.quiet else steps.text))
+            painter.drawText(QPointF(area.left(), y + painter.fontMetrics().ascent()), line.text)
+            y += line.height
 
     def _paint_drawing(self, painter: QPainter, area: QRectF, row: Row) -> None:
         if row.piece is None:
@@ -172,6 +174,43 @@ class CandidateDelegate(QStyledItemDelegate):
             paint_flaws(painter, row.piece.flaws)
             paint_part(painter, row.match.placement.corners)
         painter.restore()
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """One line of type as it is drawn; ``height`` is down to the next."""
+
+    text: str
+    height: float
+    bold: bool = False
+    quiet: bool = False
+
+
+def _told(row: Row, width: float) -> list[_Line]:
+    """The words of a row, broken to the width of their column."""
+    lines: list[_Line] = []
+
+    def add(words: str, most: int, *, bold: bool, quiet: bool, gap: float) -> None:
+        metrics = QFontMetrics(_font(bold=bold))
+        shown = wrapped(words, metrics, int(width), most)
+        lines.extend(_Line(text, metrics.height(), bold, quiet) for text in shown[:-1])
+        lines.append(_Line(shown[-1], metrics.height() + gap, bold, quiet))
+
+    for number, words in enumerate(row.lines):
+        bold = number == 0 or (row.kind is RowKind.MATCH and number == 1)
+        most = _TOLD_LINES if number else _HEADING_LINES
+        add(words, most, bold=bold, quiet=number > 1, gap=GRID)
+    for note in row.notes:
+        add(note, _TOLD_LINES, bold=False, quiet=False, gap=0)
+    if row.caution:
+        add(row.caution, _CAUTION_LINES, bold=False, quiet=False, gap=0)
+    return lines
+
+
+def _font(*, bold: bool) -> QFont:
+    font = QFont(QApplication.font())
+    font.setBold(bold)
+    return font
 
 
 def fitted(scene: QRectF, area: QRectF) -> QTransform:

@@ -13,6 +13,7 @@ from bindery_stock.bench.cut_words import rectangle_words
 from bindery_stock.bench.finding import LEADING
 from bindery_stock.bench.side_by_side import held_line, metamerism
 from bindery_stock.colour import step
+from bindery_stock.desktop.swatch import step_text
 from bindery_stock.matching import Match, NearMiss, Ranking
 from bindery_stock.matching.values import SHOWN_FACE
 from bindery_stock.stock import Confirmation, Lab, Piece
@@ -222,9 +223,7 @@ def difference(match: Match, piece: Piece) -> str:
     colour = next((c for c in piece.colours if c.face.value == match.face), None)
     if match.part.lab is None or colour is None:
         return ""
-    parts = step(match.part.lab, colour.lab)
-    told = f"ΔL* {parts.lightness:+.1f}   ΔC* {parts.chroma:+.1f}   ΔH* {parts.hue:+.1f}"
-    return told.replace("-", "−")
+    return step_text(step(match.part.lab, colour.lab))
 
 
 def describe(piece: Piece) -> str:

@@ -26,7 +26,7 @@ class PartDrawing(QWidget):
         """Begin with nothing to draw."""
         super().__init__()
         self._part: Part | None = None
-        self.setMinimumHeight(GRID * 36)
+        self.setMinimumHeight(GRID * 30)
         self.setAccessibleName("The part, drawn to scale")
 
     def show_part(self, part: Part | None) -> None:

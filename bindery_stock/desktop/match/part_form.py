@@ -5,6 +5,7 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QFormLayout,
+    QHBoxLayout,
     QLabel,
     QLineEdit,
     QVBoxLayout,
@@ -12,7 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.seen import policy_words
-from bindery_stock.desktop.entries import LengthEntry, NumberEntry
+from bindery_stock.desktop.entries import Entry, LengthEntry, NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.seen_form import SeenForm
 from bindery_stock.matching import Part
@@ -80,7 +81,7 @@ class PartForm(QWidget):
             box.setSizeAdjustPolicy(policy)
             box.setMinimumContentsLength(8)
         for entry in (self.purpose, self.along, self.across, self.margin, self.tolerance):
-            entry.setMinimumWidth(GRID * 20)
+            entry.setMinimumWidth(GRID * 12)
 
     def _form(self) -> QFormLayout:
         form = QFormLayout()
@@ -89,14 +90,16 @@ class PartForm(QWidget):
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         form.addRow("&For", self.purpose)
         form.addRow("S&hape", self.shape)
-        for entry in (self.along, self.across, self.margin):
-            form.addRow(entry.field, entry)
+        # Width before height, as every size is written.
+        size = _beside(self.across, QLabel("×"), self.along)
+        form.addRow(_label("Ac&ross × along", self.across), size)
+        between = _label("&Up to ΔE00", self.tolerance)
+        form.addRow(_label("&Margin", self.margin), _beside(self.margin, between, self.tolerance))
         form.addRow("&Lies", self.turns)
         form.addRow("&Seen", self.seen.how)
         form.addRow(self.seen)
         form.addRow("&Of", self.kind)
         form.addRow("&Grain pattern", self.pattern)
-        form.addRow(self.tolerance.field, self.tolerance)
         form.addRow("", self.reserved)
         self.seen.how.setToolTip(policy_words())
         return form
@@ -169,3 +172,19 @@ class PartForm(QWidget):
             self.tolerance.show_number(part.tolerance)
         self.blockSignals(False)
         self.changed.emit()
+
+
+def _label(text: str, entry: Entry) -> QLabel:
+    label = QLabel(text)
+    label.setBuddy(entry)
+    return label
+
+
+def _beside(first: LengthEntry, between: QLabel, second: Entry) -> QHBoxLayout:
+    """Two entries on one line, of one width."""
+    row = QHBoxLayout()
+    row.setSpacing(GRID * 2)
+    row.addWidget(first, 1)
+    row.addWidget(between)
+    row.addWidget(second, 1)
+    return row

@@ -2,13 +2,11 @@
 
 from dataclasses import replace
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -18,6 +16,7 @@ from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.holding import LAST_PART, kept
 from bindery_stock.bench.side_by_side import held_by
 from bindery_stock.bench.wanting import wanted_for
+from bindery_stock.desktop.column import hair_line, scrolled
 from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.answer_list import AnswerList
@@ -94,17 +93,13 @@ class Match(Place):
         left = QVBoxLayout(inner)
         left.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 4)
         left.setSpacing(GRID * 4)
+        # The part stands first: however small the window, it is seen while it is described.
         left.addWidget(self.errand)
+        left.addWidget(self.drawing, 1)
         left.addWidget(self.form)
         left.addWidget(self.target)
-        left.addWidget(self.drawing, 1)
-        scroll = QScrollArea()
-        scroll.setWidget(inner)
-        scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll = scrolled(inner)
         scroll.setFixedWidth(_LEFT_WIDTH)
-        rule = QFrame()
-        rule.setProperty("role", "upright-rule")
         buttons = QHBoxLayout()
         buttons.addWidget(self.over_button)
         buttons.addWidget(self.trust.button)
@@ -123,7 +118,7 @@ class Match(Place):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
         row.addWidget(scroll)
-        row.addWidget(rule)
+        row.addWidget(hair_line(upright=True))
         row.addLayout(right, 1)
 
     def _listen(self) -> None:
@@ -199,7 +194,7 @@ class Match(Place):
         if self.model.rowCount():
             self.list.setFocus()
         else:
-            self.form.along.setFocus()
+            self.form.across.setFocus()
 
     def _match_piece(self, code: str) -> None:
         self.target.show_piece(self.session.piece(code))

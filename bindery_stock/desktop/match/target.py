@@ -3,12 +3,10 @@
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Signal
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QFileDialog,
     QFormLayout,
     QFrame,
-    QGridLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -17,7 +15,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.colour import ColourReading, colour_name, family
 from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
-from bindery_stock.desktop.drops import photo_paths
+from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.patch_picker import PatchPicker
@@ -25,10 +23,8 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.swatch import Swatch
 from bindery_stock.stock import Lab, Piece
 
-_PHOTO_FILTER = "Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.heic)"
 
-
-class TargetPanel(QFrame):
+class TargetPanel(TakesPhotos, QFrame):
     """Holds the colour sought. Emits ``changed()``.
 
     A photograph of the book may be dropped on it.
@@ -43,7 +39,7 @@ class TargetPanel(QFrame):
         self._u = 0.0
         self._picker: PatchPicker | None = None
         self.setAcceptDrops(True)
-        self.swatch = Swatch(QSize(GRID * 22, GRID * 22))
+        self.swatch = Swatch(QSize(GRID * 16, GRID * 14))
         self.lightness = NumberEntry("L*", 0, 100)
         self.a = NumberEntry("a*", -128, 128)
         self.b = NumberEntry("b*", -128, 128)
@@ -65,18 +61,22 @@ class TargetPanel(QFrame):
     def _lay_out(self) -> None:
         heading = QLabel("Colour sought")
         sized(heading, TypeSize.HEAD)
-        grid = QGridLayout()
-        grid.setHorizontalSpacing(GRID * 2)
-        grid.setVerticalSpacing(GRID)
-        for row, entry in enumerate((self.lightness, self.a, self.b)):
+        figures = QHBoxLayout()
+        figures.setSpacing(GRID)
+        for entry in (self.lightness, self.a, self.b):
             label = QLabel(entry.field)
             label.setBuddy(entry)
-            grid.addWidget(label, row, 0)
-            grid.addWidget(entry, row, 1)
+            entry.setMinimumWidth(GRID * 10)
+            figures.addWidget(label)
+            figures.addWidget(entry, 1)
+        beside = QVBoxLayout()
+        beside.setSpacing(GRID)
+        beside.addLayout(figures)
+        beside.addWidget(self.name)
         row_box = QHBoxLayout()
-        row_box.setSpacing(GRID * 3)
+        row_box.setSpacing(GRID * 2)
         row_box.addWidget(self.swatch)
-        row_box.addLayout(grid, 1)
+        row_box.addLayout(beside, 1)
         instrument = QFormLayout()
         instrument.addRow("&Instrument", self.instrument)
         column = QVBoxLayout(self)
@@ -84,7 +84,6 @@ class TargetPanel(QFrame):
         column.setSpacing(GRID * 2)
         column.addWidget(heading)
         column.addLayout(row_box)
-        column.addWidget(self.name)
         column.addWidget(self.from_photo)
         column.addLayout(instrument)
         column.addWidget(self.origin)
@@ -154,8 +153,9 @@ class TargetPanel(QFrame):
 
     def ask_for_photo(self) -> None:
         """Choose a photograph of the book."""
-        dialog = QFileDialog(self, "A photograph of the book", "", _PHOTO_FILTER)
+        dialog = QFileDialog(self, "A photograph of the book")
         dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.setNameFilters(PHOTO_FILTERS)
         dialog.fileSelected.connect(lambda path: self.pick_from(Path(path)))
         dialog.finished.connect(dialog.deleteLater)
         dialog.open()
@@ -173,14 +173,6 @@ class TargetPanel(QFrame):
             self._picker.deleteLater()
         self._picker = None
 
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take a photograph of the book."""
-        if photo_paths(event.mimeData()):
-            event.acceptProposedAction()
-
-    def dropEvent(self, event: QDropEvent) -> None:
+    def photos_dropped(self, paths: list[Path]) -> None:
         """Mark the patch on the photograph dropped here."""
-        paths = photo_paths(event.mimeData())
-        if paths:
-            event.acceptProposedAction()
-            self.pick_from(paths[0])
+        self.pick_from(paths[0])

@@ -1,9 +1,9 @@
 """The line over the photograph: its name, its size, and the zoom."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolButton
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton
 
+from bindery_stock.desktop.elided import ElidedLabel
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.canvas import ZOOM_STEP, PhotoCanvas
 from bindery_stock.desktop.photo_table.draft import Draft
@@ -15,9 +15,8 @@ class CanvasBar(QFrame):
     def __init__(self, canvas: PhotoCanvas) -> None:
         """Serve one canvas."""
         super().__init__()
-        self.name = _Name()
-        self.name.setTextFormat(Qt.TextFormat.PlainText)
-        self.name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        # What tells photographs apart stands at the end of their names.
+        self.name = ElidedLabel(Qt.TextElideMode.ElideMiddle)
         self.zoom = QLabel()
         self.zoom.setProperty("role", "muted")
         self.zoom.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -42,16 +41,6 @@ class CanvasBar(QFrame):
         anew = f"{draft.anew} anew:   " if draft.anew else ""
         self.name.setText(f"{anew}{draft.name}   {width:,} × {height:,} pixels")
         self.name.setToolTip(str(draft.path))
-
-
-class _Name(QLabel):
-    """A name too long for its room loses its middle: what tells photographs apart is at the end."""
-
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        """The words, shortened to the room."""
-        middle = Qt.TextElideMode.ElideMiddle
-        told = self.fontMetrics().elidedText(self.text(), middle, self.width())
-        QPainter(self).drawText(self.rect(), Qt.AlignmentFlag.AlignVCenter, told)
 
 
 def _button(text: str, tip: str) -> QToolButton:

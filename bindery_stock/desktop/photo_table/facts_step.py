@@ -47,7 +47,7 @@ class FactsStep(Step):
         self.source = QLineEdit()
         self.source.setPlaceholderText("An old case, a dealer, a sample book")
         self.source_date = QLineEdit()
-        self.source_date.setPlaceholderText("1868, c. 1850")
+        self.source_date.setPlaceholderText("c. 1868")
         self.place_entry = QLineEdit()
         self.place_entry.setPlaceholderText("Drawer 3, red folder")
         self.price = QLineEdit()

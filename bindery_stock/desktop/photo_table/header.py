@@ -1,11 +1,17 @@
 """The line at the head of each step: its number, its name, how it stands and what it found."""
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QPainter, QPaintEvent
+from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QSizePolicy
 
 from bindery_stock.bench.findings import Finding, Standing
 from bindery_stock.desktop.look import GRID, grey, greys
+from bindery_stock.desktop.wrapping import wrapped
+
+_LEFT = GRID * 9.0
+"""Where the name begins; the number stands before it."""
+_MOST_LINES = 4
+"""Lines a finding may take; a longer one is cut, and whole in the tip."""
 
 _SIGN = {
     Standing.FOUND: "✓",
@@ -32,7 +38,9 @@ class StepHeader(QAbstractButton):
         self.setText(name)
         self.setCheckable(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
         self.setToolTip(f"Key {number}")
 
     @property
@@ -43,6 +51,7 @@ class StepHeader(QAbstractButton):
     def show_finding(self, finding: Finding) -> None:
         """Show what the step has found."""
         self._finding = finding
+        self.updateGeometry()
         standing = _SPOKEN[finding.standing]
         self.setAccessibleName(f"Step {self._number}, {self.text()}: {standing}")
         self.setAccessibleDescription(finding.words)
@@ -51,7 +60,26 @@ class StepHeader(QAbstractButton):
 
     def sizeHint(self) -> QSize:
         """Two lines of type."""
-        return QSize(240, self.fontMetrics().height() * 2 + GRID * 3)
+        return QSize(240, self.heightForWidth(240))
+
+    def hasHeightForWidth(self) -> bool:
+        """What was found may need more than one line."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """A line for the name, and what the finding needs."""
+        small = QFontMetrics(self._small()).height() * (len(self._found(width)) - 1)
+        return self.fontMetrics().height() * 2 + small + GRID * 2
+
+    def _small(self) -> QFont:
+        small = QFont(self.font())
+        small.setPointSizeF(QApplication.font().pointSizeF() * 0.88)
+        return small
+
+    def _found(self, width: int) -> list[str]:
+        """The finding, broken to the width of the header."""
+        room = width - round(_LEFT) - GRID * 3
+        return wrapped(self._finding.words, QFontMetrics(self._small()), room, _MOST_LINES)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """The number and name, the sign at the right, the finding below."""
@@ -61,29 +89,25 @@ class StepHeader(QAbstractButton):
         if self.isChecked() or self.underMouse():
             painter.fillRect(area, grey(steps.line if self.isChecked() else steps.faint))
         line = self.fontMetrics().height()
-        left, width = GRID * 9.0, area.width() - GRID * 18
-        first = QRectF(left, GRID * 1.5, width, line)
-        second = QRectF(left, GRID * 1.5 + line, area.width() - left - GRID * 3, line)
+        first = QRectF(_LEFT, GRID, area.width() - GRID * 18, line)
         bold = QFont(self.font())
         bold.setBold(self.isChecked())
         painter.setFont(bold)
         painter.setPen(grey(steps.text))
         middle = Qt.AlignmentFlag.AlignVCenter
-        number = QRectF(0, first.top(), left - GRID * 2, line)
+        number = QRectF(0, first.top(), _LEFT - GRID * 2, line)
         painter.drawText(number, middle | Qt.AlignmentFlag.AlignRight, str(self._number))
         painter.drawText(first, middle, self.text())
         sign = QRectF(area.width() - GRID * 9, first.top(), GRID * 6, line)
         painter.drawText(sign, middle | Qt.AlignmentFlag.AlignRight, _SIGN[self._finding.standing])
-        small = QFont(self.font())
-        small.setPointSizeF(QApplication.font().pointSizeF() * 0.88)
-        painter.setFont(small)
+        painter.setFont(self._small())
         wrong = self._finding.standing is Standing.WRONG
         # On the checked ground the muted grey would fall short of 4.5:1.
         painter.setPen(grey(steps.text if wrong or self.isChecked() else steps.muted))
-        words = painter.fontMetrics().elidedText(
-            self._finding.words, Qt.TextElideMode.ElideRight, int(second.width())
-        )
-        painter.drawText(second, middle, words)
+        second = QRectF(_LEFT, GRID + line, area.width() - _LEFT - GRID * 3, line)
+        for words in self._found(self.width()):
+            painter.drawText(second, middle, words)
+            second.translate(0, painter.fontMetrics().height())
         if self.hasFocus():
             painter.setPen(grey(steps.text))
             painter.setBrush(Qt.BrushStyle.NoBrush)

@@ -7,10 +7,11 @@ from PySide6.QtWidgets import QPushButton
 from bindery_stock.bench.findings import Finding, Standing, outline_found, scale_found
 from bindery_stock.bench.marks import FlawMark, Marks, StepName
 from bindery_stock.bench.outlining import FoundOutline, find_outline
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.photo_table.draft import Draft
 from bindery_stock.desktop.photo_table.point_tool import PointTool
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
-from bindery_stock.desktop.photo_table.step import Step, words_label
+from bindery_stock.desktop.photo_table.step import Step
 from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, EntryError
@@ -36,10 +37,10 @@ class OutlineStep(Step):
         super().__init__(session, _HINT)
         self.ring_tool = RingTool(_HINT, single=True)
         self.point_tool = PointTool()
-        self.state = words_label()
+        self.state = plain_label(muted=True)
         self.point_button = QPushButton("&Point at the scrap to find it")
         self.point_button.setCheckable(True)
-        for widget in (words_label(_MORE), self.state, self.point_button):
+        for widget in (plain_label(_MORE, muted=True), self.state, self.point_button):
             self.column.addWidget(widget)
         self.ring_tool.marked.connect(self._drawn)
         self.ring_tool.moved.connect(self._say)

@@ -7,15 +7,16 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from bindery_stock.bench.findings import Finding, Standing
+from bindery_stock.desktop.column import hair_line, plain_label, scrolled
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.header import StepHeader
-from bindery_stock.desktop.photo_table.step import Step, words_label
+from bindery_stock.desktop.photo_table.step import Step
+from bindery_stock.desktop.place import weigh
 
 _WIDTH = 372
 
@@ -53,18 +54,11 @@ class StepPanel(QFrame):
             self.headers.append(header)
             self._bodies.append(body)
         column.addStretch(1)
-        area = QScrollArea()
-        area.setWidget(inside)
-        area.setWidgetResizable(True)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
-        whole.addWidget(area, 1)
-        rule = QFrame()
-        rule.setProperty("role", "rule")
-        whole.addWidget(rule)
+        whole.addWidget(scrolled(inside), 1)
+        whole.addWidget(hair_line())
         whole.addLayout(self._foot())
 
     def open_step(self, place: int) -> None:
@@ -79,9 +73,9 @@ class StepPanel(QFrame):
             header.show_finding(finding)
         ready = shelving.standing is Standing.FOUND
         self.missing.setText(shelving.words)
-        self._weigh(self.shelve_button, next_action=ready)
+        weigh(self.shelve_button, next_action=ready)
         for button in self._pass_buttons:
-            self._weigh(button, next_action=not ready)
+            weigh(button, next_action=not ready)
 
     def show_shelving(self, *, under_way: bool) -> None:
         """Say that the piece is being shelved, and take no second order meanwhile."""
@@ -117,7 +111,7 @@ class StepPanel(QFrame):
         column = QVBoxLayout(body)
         column.setContentsMargins(GRID * 9, GRID * 2, GRID * 3, GRID * 3)
         column.setSpacing(GRID * 2)
-        problem = words_label()
+        problem = plain_label(muted=True)
         problem.setProperty("role", "")
         problem.setVisible(False)
         go_on = QPushButton("Pass on  (Enter)")
@@ -133,7 +127,7 @@ class StepPanel(QFrame):
         return body
 
     def _foot(self) -> QVBoxLayout:
-        self.missing = words_label()
+        self.missing = plain_label(muted=True)
         self.missing.setAccessibleName("What is missing")
         self._shelve_words = "Shelve"
         self.shelve_button = QPushButton(self._shelve_words)
@@ -154,12 +148,3 @@ class StepPanel(QFrame):
         column.addWidget(self.missing)
         column.addLayout(row)
         return column
-
-    @staticmethod
-    def _weigh(button: QPushButton, *, next_action: bool) -> None:
-        """Give a button the weight of the next action, or take it away."""
-        role = "next" if next_action else ""
-        if button.property("role") != role:
-            button.setProperty("role", role)
-            button.style().unpolish(button)
-            button.style().polish(button)

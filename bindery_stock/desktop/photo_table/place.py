@@ -4,10 +4,11 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QFileDialog, QFrame, QVBoxLayout
+from PySide6.QtWidgets import QFileDialog, QVBoxLayout
 
 from bindery_stock.bench import shelving
 from bindery_stock.bench.marks import Facts, Marks, StepName
+from bindery_stock.desktop.column import hair_line
 from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.drops import PHOTO_FILTERS, photo_paths
 from bindery_stock.desktop.photo_table.commands import table_commands
@@ -45,7 +46,7 @@ class PhotoTable(Place):
         self._wanted: Draft | None = None
         self.tray = Tray()
         self.refusals = Refusals()
-        self.marking = Marking(session, [self.refusals, _rule(), self.tray])
+        self.marking = Marking(session, [self.refusals, hair_line(), self.tray])
         choose = next_button("Choose photographs…")
         choose.clicked.connect(self.choose)
         self.empty = EmptyState("Photograph a scrap, then shelve it", _WHAT_FOR, [choose])
@@ -266,9 +267,3 @@ class PhotoTable(Place):
             self.marking.go_to_step(self.marking.step)
         else:
             self.empty.setFocus()
-
-
-def _rule() -> QFrame:
-    made = QFrame()
-    made.setProperty("role", "rule")
-    return made

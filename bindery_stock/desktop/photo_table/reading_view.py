@@ -6,8 +6,8 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 from bindery_stock.bench.findings import reading_words, trust_words
 from bindery_stock.bench.marks import TypedColour
 from bindery_stock.colour import Cluster, ColourReading, colour_name
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.step import words_label
 from bindery_stock.desktop.swatch import Swatch, lab_text
 
 _SWATCH = QSize(72, 56)
@@ -23,9 +23,9 @@ class ReadingView(QWidget):
         """Begin with no reading."""
         super().__init__()
         self.swatch = Swatch(_SWATCH)
-        self.reading = words_label()
+        self.reading = plain_label(muted=True)
         self.reading.setProperty("role", "")
-        self.trust = words_label()
+        self.trust = plain_label(muted=True)
         top = QHBoxLayout()
         top.setSpacing(GRID * 2)
         top.addWidget(self.swatch)

@@ -1,10 +1,11 @@
 """One step of shelving, as it stands at the right of the photograph."""
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from bindery_stock.bench.findings import Finding
 from bindery_stock.bench.marks import Facts, Marks, StepName
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.draft import Draft
 from bindery_stock.desktop.photo_table.tool import Tool
@@ -33,7 +34,7 @@ class Step(QWidget):
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(0, 0, 0, 0)
         self.column.setSpacing(GRID * 2)
-        self.hint = words_label(hint)
+        self.hint = plain_label(hint, muted=True)
         self.column.addWidget(self.hint)
 
     @property
@@ -72,12 +73,3 @@ class Step(QWidget):
     def facts(self) -> Facts:
         """The facts of the piece on the table."""
         return (self.draft.facts if self.draft else None) or Facts()
-
-
-def words_label(text: str = "") -> QLabel:
-    """Muted words that wrap, always as plain text."""
-    made = QLabel(text)
-    made.setTextFormat(Qt.TextFormat.PlainText)
-    made.setWordWrap(True)
-    made.setProperty("role", "muted")
-    return made

@@ -3,7 +3,11 @@
 from collections.abc import Iterable
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QVBoxLayout, QWidget
+
+from bindery_stock.desktop.dialog_foot import DialogFoot
+from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.place import next_button
 
 _WIDTH = 360
 
@@ -27,15 +31,14 @@ class AskWords(QDialog):
         label = QLabel(question)
         label.setBuddy(self.entry)
         label.setWordWrap(True)
-        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
-        self.go = self.buttons.addButton(button, QDialogButtonBox.ButtonRole.AcceptRole)
-        self.buttons.accepted.connect(self._answer)
-        self.buttons.rejected.connect(self.reject)
+        self.go = next_button(button)
+        self.go.clicked.connect(self._answer)
         self.entry.editTextChanged.connect(self._see)
         column = QVBoxLayout(self)
+        column.setSpacing(GRID * 3)
         column.addWidget(label)
         column.addWidget(self.entry)
-        column.addWidget(self.buttons)
+        column.addWidget(DialogFoot(self, self.go))
         self._see()
 
     def _see(self) -> None:

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QVBoxLayout
 
 from bindery_stock.bench.cautions import at_length, headline
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.trade import Hazard, Level
 
@@ -23,7 +24,7 @@ class CautionList(QFrame):
         self._lines: list[QLabel] = []
         self.more = QPushButton("What to do, and why")
         self.more.setCheckable(True)
-        self.full = _words()
+        self.full = plain_label()
         self.more.toggled.connect(self.full.setVisible)
         self._column.addWidget(self.more, alignment=Qt.AlignmentFlag.AlignLeft)
         self._column.addWidget(self.full)
@@ -54,16 +55,8 @@ class CautionList(QFrame):
         self.setVisible(bool(found))
 
     def _say(self, text: str, *, bold: bool = False) -> None:
-        line = _words()
+        line = plain_label()
         line.setText(text)
         sized(line, TypeSize.BODY, bold=bold)
         self._column.insertWidget(len(self._lines), line)
         self._lines.append(line)
-
-
-def _words() -> QLabel:
-    label = QLabel()
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-    return label

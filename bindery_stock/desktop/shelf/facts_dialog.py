@@ -3,20 +3,21 @@
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
-    QLabel,
     QLineEdit,
     QPlainTextEdit,
     QVBoxLayout,
     QWidget,
 )
 
+from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.place import next_button
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import Piece, Stockroom
 from bindery_stock.trade.vocabulary import PATTERNS, Backing, Fibre, Form
@@ -46,9 +47,7 @@ class FactsDialog(QDialog):
         self.note = QPlainTextEdit(piece.note)
         self.note.setTabChangesFocus(True)
         self.note.setMaximumHeight(self.note.fontMetrics().height() * 5)
-        self.wrong = QLabel()
-        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
-        self.wrong.setWordWrap(True)
+        self.wrong = plain_label()
         self.wrong.hide()
         form = QFormLayout()
         form.setSpacing(GRID * 2)
@@ -64,15 +63,13 @@ class FactsDialog(QDialog):
             ("&Note", self.note),
         ):
             form.addRow(name, entry)
-        buttons = QDialogButtonBox(
-            QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel
-        )
-        buttons.accepted.connect(self._save)
-        buttons.rejected.connect(self.reject)
+        self.keep_button = next_button("Keep")
+        self.keep_button.clicked.connect(self._save)
         column = QVBoxLayout(self)
+        column.setSpacing(GRID * 3)
         column.addLayout(form)
         column.addWidget(self.wrong)
-        column.addWidget(buttons)
+        column.addWidget(DialogFoot(self, self.keep_button))
 
     def _typed_facts(self) -> dict[str, Any]:
         return {

@@ -68,7 +68,7 @@ class Holds(QWidget):
         piece, size = self._piece, self.counted
         if piece is None or piece.state is not PieceState.ON_SHELF:
             return
-        self.words.setText("being counted …")
+        self.words.setText("being counted…")
 
         def done(number: int) -> None:
             self._job = None

@@ -1,20 +1,21 @@
 """Taking a length off a roll, a sheet or a board, which stays one piece under its own code."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
-    QLabel,
     QLineEdit,
     QVBoxLayout,
     QWidget,
 )
 
 from bindery_stock import shape
+from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.place import next_button
 from bindery_stock.errors import BinderyError
 from bindery_stock.stock import Piece
 from bindery_stock.units import LengthStyle
@@ -39,25 +40,19 @@ class LengthDialog(QDialog):
         self.purpose = QLineEdit()
         self.purpose.setPlaceholderText("linings, vol. 4")
         self.keep = QCheckBox("Put the &length on the shelf as a sheet of its own")
-        self.left = QLabel()
-        self.left.setTextFormat(Qt.TextFormat.PlainText)
-        self.left.setWordWrap(True)
+        self.left = plain_label()
         form = QFormLayout()
         form.setSpacing(GRID * 2)
         form.addRow(self.length.field, self.length)
         form.addRow("&For", self.purpose)
         form.addRow(self.keep)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
-        self.go = buttons.addButton(
-            f"Cut it off {piece.code}", QDialogButtonBox.ButtonRole.AcceptRole
-        )
-        buttons.accepted.connect(self._answer)
-        buttons.rejected.connect(self.reject)
+        self.go = next_button(f"Cut it off {piece.code}")
+        self.go.clicked.connect(self._answer)
         column = QVBoxLayout(self)
-        column.setSpacing(GRID * 2)
+        column.setSpacing(GRID * 3)
         column.addLayout(form)
         column.addWidget(self.left)
-        column.addWidget(buttons)
+        column.addWidget(DialogFoot(self, self.go))
         self.length.textChanged.connect(lambda _text: self._see())
         self.purpose.textChanged.connect(lambda _text: self._see())
         self._see()

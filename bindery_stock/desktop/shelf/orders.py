@@ -37,7 +37,7 @@ def _piece_commands(shelf: "Shelf") -> list[Command]:
     return [
         Command(
             name="shelf.match",
-            text="Find a &Match for This Colour",
+            text="Find a &match for this colour",
             tip="Look for the pieces whose colour is closest to the chosen one's.",
             menu=Menu.PIECE,
             keys="Ctrl+M",
@@ -46,7 +46,7 @@ def _piece_commands(shelf: "Shelf") -> list[Command]:
         ),
         Command(
             name="shelf.edit",
-            text="&Edit Facts …",
+            text="&Edit facts…",
             tip="Put right what is known of the chosen piece.",
             menu=Menu.PIECE,
             keys="F2",
@@ -56,7 +56,7 @@ def _piece_commands(shelf: "Shelf") -> list[Command]:
         ),
         Command(
             name="shelf.move",
-            text="Mo&ve …",
+            text="Mo&ve…",
             tip="Say where the chosen pieces lie now.",
             menu=Menu.PIECE,
             keys="Ctrl+Shift+M",
@@ -65,7 +65,7 @@ def _piece_commands(shelf: "Shelf") -> list[Command]:
         ),
         Command(
             name="shelf.anew",
-            text="P&hotograph Anew …",
+            text="P&hotograph anew…",
             tip="Replace outline, photograph and colours of the chosen piece; its code stays.",
             menu=Menu.PIECE,
             run=shelf.photograph_anew,
@@ -73,7 +73,7 @@ def _piece_commands(shelf: "Shelf") -> list[Command]:
         ),
         Command(
             name="shelf.length",
-            text="Cut a &Length Off …",
+            text="Cut a &length off…",
             tip="Take a length off the chosen roll or sheet, which stays one piece.",
             menu=Menu.PIECE,
             run=shelf.cut_length,
@@ -81,7 +81,7 @@ def _piece_commands(shelf: "Shelf") -> list[Command]:
         ),
         Command(
             name="shelf.discard",
-            text="&Discard …",
+            text="&Discard…",
             tip="Take the chosen piece out of stock, with the reason.",
             menu=Menu.PIECE,
             keys=QKeySequence.StandardKey.Delete,
@@ -91,7 +91,7 @@ def _piece_commands(shelf: "Shelf") -> list[Command]:
         ),
         Command(
             name="shelf.copy",
-            text="&Copy Pieces",
+            text="&Copy pieces",
             tip="Copy the chosen pieces as lines of a table.",
             menu=Menu.EDIT,
             keys=QKeySequence.StandardKey.Copy,
@@ -111,7 +111,7 @@ def _piece_commands(shelf: "Shelf") -> list[Command]:
         ),
         Command(
             name="shelf.clear",
-            text="C&lear the Search",
+            text="C&lear the search",
             tip="Show every piece again.",
             menu=Menu.EDIT,
             keys="Ctrl+Shift+F",
@@ -130,12 +130,12 @@ def _view_commands(shelf: "Shelf") -> list[Command]:
 
     zooms: list[tuple[str, str, str, QKeySequence.StandardKey | str, Callable[[], None]]] = [
         ("in", "Nearer", "Come nearer.", QKeySequence.StandardKey.ZoomIn, shelf.hoard.zoom_in),
-        ("out", "Further Off", "Go back.", QKeySequence.StandardKey.ZoomOut, shelf.hoard.zoom_out),
-        ("whole", "The &Whole Hoard", "See every piece.", "Ctrl+0", shelf.hoard.show_whole),
+        ("out", "Further off", "Go back.", QKeySequence.StandardKey.ZoomOut, shelf.hoard.zoom_out),
+        ("whole", "The &whole hoard", "See every piece.", "Ctrl+0", shelf.hoard.show_whole),
     ]
     table = Command(
         name="shelf.table",
-        text="As a &Table",
+        text="As a &table",
         tip="Show the same pieces as a table, or to scale again.",
         menu=Menu.VIEW,
         keys="Ctrl+T",
@@ -146,7 +146,7 @@ def _view_commands(shelf: "Shelf") -> list[Command]:
     orders = [
         Command(
             name=f"shelf.by_{order.name.lower()}",
-            text=f"Arranged by {str(order).title()}",
+            text=f"Arranged by {order}",
             tip=f"Lay the hoard by {order}.",
             menu=Menu.VIEW,
             run=partial(shelf.arrange_by, order),

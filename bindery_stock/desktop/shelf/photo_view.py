@@ -60,9 +60,7 @@ class PhotoView(QWidget):
         if self.is_loaded:
             return ""
         has_photo = self._piece is not None and bool(self._piece.marks)
-        waiting = (
-            "The photograph is being opened …" if has_photo else "No photograph of this piece."
-        )
+        waiting = "The photograph is being opened…" if has_photo else "No photograph of this piece."
         return self._trouble or waiting
 
     @property

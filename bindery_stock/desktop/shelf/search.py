@@ -51,7 +51,7 @@ class Search(QObject):
         self.words = counted(len(found), len(pieces))
         if untried:
             given_up = self._given_up == size
-            words = f"{len(untried)} not tried" if given_up else f"trying {len(untried)} more …"
+            words = f"{len(untried)} not tried" if given_up else f"trying {len(untried)} more…"
             self.words += f", {words}"
         return found
 

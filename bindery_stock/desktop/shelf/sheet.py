@@ -2,9 +2,7 @@
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QScrollArea,
     QVBoxLayout,
@@ -15,9 +13,10 @@ from bindery_stock.bench.cautions import cautions
 from bindery_stock.bench.side_by_side import confirmations_of
 from bindery_stock.bench.telling import facts, gone_words, sort_of
 from bindery_stock.clock import local_date
+from bindery_stock.desktop.column import plain_label, section_head
 from bindery_stock.desktop.evidence.fit_for import FitFor
 from bindery_stock.desktop.jobs import Job
-from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.caution_list import CautionList
@@ -69,9 +68,9 @@ class Sheet(EitherOr):
         self._build()
 
     def _build(self) -> None:
-        self.code = _line(TypeSize.TITLE, bold=True)
-        self.sort = _line(TypeSize.BODY)
-        self.state = _line(TypeSize.BODY, bold=True)
+        self.code = plain_label(size=TypeSize.TITLE, bold=True)
+        self.sort = plain_label()
+        self.state = plain_label(bold=True)
         self.photo = PhotoView(self._session)
         self.caution_list = CautionList()
         self.colour = ColourSection()
@@ -83,11 +82,9 @@ class Sheet(EitherOr):
         self.fit_for = FitFor(self._session)
         self.family = FamilyLine()
         self.family.piece_wanted.connect(self.piece_wanted)
-        self.history = QLabel()
-        self.history.setTextFormat(Qt.TextFormat.PlainText)
-        self.history.setWordWrap(True)
-        self.history.setMinimumWidth(1)
-        self.history.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.history = plain_label()
+        for label in (self.code, self.sort, self.state, self.history):
+            label.setMinimumWidth(1)  # a long word does not widen the sheet
         body = QWidget()
         column = QVBoxLayout(body)
         column.setContentsMargins(GRID * 4, GRID * 3, GRID * 4, GRID * 4)
@@ -106,7 +103,7 @@ class Sheet(EitherOr):
         )
         for heading, section in sections:
             if heading:
-                column.addWidget(_heading(heading))
+                column.addWidget(section_head(heading))
             column.addWidget(section)
         column.addStretch(1)
         self.area.setWidget(body)
@@ -114,21 +111,21 @@ class Sheet(EitherOr):
     def _buttons(self) -> QVBoxLayout:
         self.match_button = next_button("Find a match for this colour")
         self.match_button.clicked.connect(self.match_wanted)
-        self.edit_button = QPushButton("Edit …")
+        self.edit_button = QPushButton("Edit…")
         self.edit_button.clicked.connect(self.edit_wanted)
-        self.move_button = QPushButton("Move …")
+        self.move_button = QPushButton("Move…")
         self.move_button.clicked.connect(self.move_wanted)
-        self.discard_button = QPushButton("Discard …")
+        self.discard_button = QPushButton("Discard…")
         self.discard_button.clicked.connect(self.discard_wanted)
         row = QHBoxLayout()
         row.setSpacing(GRID * 2)
         for button in (self.edit_button, self.move_button, self.discard_button):
             row.addWidget(button)
         row.addStretch(1)
-        self.anew_button = QPushButton("Photograph anew …")
+        self.anew_button = QPushButton("Photograph anew…")
         self.anew_button.setToolTip("Replace outline, photograph and colours; the code stays.")
         self.anew_button.clicked.connect(self.anew_wanted)
-        self.length_button = QPushButton("Cut a length off …")
+        self.length_button = QPushButton("Cut a length off…")
         self.length_button.setToolTip("The rest stays one piece under its own code.")
         self.length_button.clicked.connect(self.length_wanted)
         second = QHBoxLayout()
@@ -207,30 +204,6 @@ class Sheet(EitherOr):
     def forget(self) -> None:
         """Another stockroom: the piece shown is none of it."""
         self.show_piece(None)
-
-
-def _line(size: TypeSize, *, bold: bool = False) -> QLabel:
-    label = QLabel()
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-    label.setWordWrap(True)
-    label.setMinimumWidth(1)
-    sized(label, size, bold=bold)
-    return label
-
-
-def _heading(text: str) -> QWidget:
-    block = QWidget()
-    column = QVBoxLayout(block)
-    column.setContentsMargins(0, GRID * 2, 0, 0)
-    column.setSpacing(GRID)
-    rule = QFrame()
-    rule.setProperty("role", "rule")
-    label = QLabel(text)
-    sized(label, TypeSize.HEAD)
-    column.addWidget(rule)
-    column.addWidget(label)
-    return block
 
 
 def _step_words(step: Step) -> str:
