@@ -13,4 +13,9 @@ def wrapped(text: str, metrics: QFontMetrics, room: int, most: int) -> list[str]
             lines.append(word)
         else:
             lines[-1] = longer
-    return [metrics.elidedText(line, Qt.TextElideMode.ElideRight, room) for line in lines]
+    cut = Qt.TextElideMode.ElideRight
+    # A line that fills its room to the pixel is whole, whatever eliding makes of the rounding.
+    return [
+        line if metrics.horizontalAdvance(line) <= room else metrics.elidedText(line, cut, room)
+        for line in lines
+    ]

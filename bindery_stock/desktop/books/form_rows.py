@@ -19,14 +19,18 @@ def whole(number: float | None) -> int | None:
     return None if number is None else round(number)
 
 
-def beside(first: QWidget, second: tuple[str, QWidget]) -> QHBoxLayout:
-    """Two entries in one row, the second with its name."""
-    words, entry = second
-    label = QLabel(words)
-    label.setBuddy(entry)
-    row = QHBoxLayout()
-    row.setSpacing(GRID * 3)
-    row.addWidget(first, 1)
-    row.addWidget(label)
-    row.addWidget(entry, 1)
-    return row
+def paired(*rows: tuple[QWidget, str, QWidget]) -> list[QHBoxLayout]:
+    """Rows of two entries each, the second with its name, standing exactly under each other."""
+    labels = [QLabel(words) for _first, words, _second in rows]
+    widest = max(label.sizeHint().width() for label in labels)
+    made = []
+    for label, (first, _words, second) in zip(labels, rows, strict=True):
+        label.setBuddy(second)
+        label.setFixedWidth(widest)
+        row = QHBoxLayout()
+        row.setSpacing(GRID * 3)
+        row.addWidget(first, 1)
+        row.addWidget(label)
+        row.addWidget(second, 1)
+        made.append(row)
+    return made

@@ -17,7 +17,7 @@ from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.cloth import paint_state, state_words
 from bindery_stock.desktop.column import plain_label, scrolled
 from bindery_stock.desktop.look import GRID, TypeSize
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.stock import BookPart, PartState
 
@@ -55,6 +55,10 @@ class PartPanel(QWidget):
         self.list.setFrameShape(QFrame.Shape.NoFrame)
         self.list.setUniformItemSizes(True)
         self.list.currentRowChanged.connect(self._row_changed)
+        self.empty = EmptyState(
+            "Nothing to cut", "Tick what is wrong in the survey: the parts follow from that.", []
+        )
+        self.body = EitherOr(self.list, self.empty)
         self.name = plain_label(size=TypeSize.HEAD)
         self.state = plain_label()
         self.sums = plain_label()
@@ -89,7 +93,7 @@ class PartPanel(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID * 3)
-        column.addWidget(self.list, 5)
+        column.addWidget(self.body, 5)
         column.addWidget(scrolled(inner), 4)
         column.addLayout(self.buttons)
 
@@ -131,6 +135,7 @@ class PartPanel(QWidget):
         """List these parts, keeping the chosen one."""
         kept = self.part()
         self._parts = parts
+        self.body.show_only(self.list if parts else self.empty)
         self.list.blockSignals(True)
         self.list.clear()
         lengths = self._books.session.settings.lengths

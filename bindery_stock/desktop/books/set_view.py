@@ -173,6 +173,7 @@ class SetView(QWidget):
             self._job.stop()
             self._job = None
         parts = self._books.set_parts(self.code)
+        self.supply_line.setVisible(bool(parts))
         if not parts:
             self.supply_line.setText("")
             return

@@ -21,7 +21,7 @@ from bindery_stock.bench.books.surveying import hours_words, survey_from, worked
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
 from bindery_stock.desktop.books.damage_ticks import DamageTicks
-from bindery_stock.desktop.books.form_rows import beside, few_lines, whole
+from bindery_stock.desktop.books.form_rows import few_lines, paired, whole
 from bindery_stock.desktop.books.measures_form import MeasuresForm
 from bindery_stock.desktop.books.photo_strip import PhotoStrip
 from bindery_stock.desktop.books.target_list import TargetList
@@ -144,8 +144,11 @@ class SurveyForm(QWidget):
         form.addRow("&Title", self.title)
         form.addRow("&Author", self.author)
         form.addRow("&Belongs to", self.owner)
-        form.addRow("Volume", beside(self.volume, ("Grain pattern", self.pattern)))
-        form.addRow("Up to ΔE00", beside(self.tolerance, ("Hours", self.hours)))
+        volume, tolerance = paired(
+            (self.volume, "Grain pattern", self.pattern), (self.tolerance, "Hours", self.hours)
+        )
+        form.addRow("Volume", volume)
+        form.addRow("Up to ΔE00", tolerance)
         form.addRow("&Condition", self.condition)
         return form
 

@@ -41,7 +41,7 @@ def paint_caption(
         words.append(size_of(piece, lengths))
     if piece.reserved_for and scale >= _SIZE_FROM:
         words.append("reserved")
-    room = place.width() + GRID * 4
+    room = place.width() + GRID  # more would run into the caption of the neighbour
     while len(words) > 1 and metrics.horizontalAdvance("  ".join(words)) > room:
         words.pop()
     told = "  ".join(words)
