@@ -15,6 +15,7 @@ from bindery_stock.shape import Flaw, Lie, Outline, Placement, Point, Sheared, Z
 from bindery_stock.shape.best_fit import distinct_turns
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
+from bindery_stock.shape.layout import Wanted, lay_all
 from bindery_stock.shape.placement import placement_at
 from bindery_stock.shape.turning import cosine_and_sine
 from bindery_stock.shape.usable_rectangle import rough_area
@@ -204,18 +205,15 @@ class CutPlan:
             raise ShapeError(
                 "Parts that may be turned freely are laid one by one: move them by hand."
             )
-        turns = [turn for turn in parts[0].turns if all(turn in part.turns for part in parts)]
-        if self.held:
-            raise ShapeError(
-                "Something else is reserved in this piece: move the parts about it by hand."
-            )
-        found = shape.place_all(
+        found = lay_all(
             self.piece.outline,
-            [(part.width, part.height) for part in parts],
-            turns=turns or (0.0,),
-            margin=max(part.margin for part in parts),
+            [
+                Wanted(p.width, p.height, p.turns_in(self.piece.pattern), p.margin, p.sight)
+                for p in parts
+            ],
             gap=self.knife,
             flaws=self.piece.flaws,
+            taken=[Polygon(reserved.corners) for reserved in self.held],
             guillotine=self.by_shears,
         )
         laid = [Laid(p, lying) for p, lying in zip(parts, found, strict=True) if lying is not None]

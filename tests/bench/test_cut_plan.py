@@ -238,3 +238,18 @@ def test_a_part_found_on_what_is_reserved_is_moved_beside_it() -> None:
     assert settled.laid[0].placement.corners[0] == pytest.approx((80.0, 0.0), abs=1e-3)
     with pytest.raises(ShapeError, match="no room left"):
         settled.with_more(Part(120, 228, RED))
+    anew = settled.with_more(Part(30, 30, RED)).laid_anew()
+    assert anew.fits
+    assert len(anew.laid) == 2
+
+
+def test_strips_laid_anew_take_the_stain_under_the_old_cloth() -> None:
+    stain = Flaw(FlawKind.STAIN, ((35, 100), (45, 100), (45, 120), (35, 120)))
+    zones = strip_zones(80, 228, under=10, joint=8, cap=6, turn=15)
+    strip = Part(80, 228, RED, zones=zones)
+    piece = piece_of(sheet(200, 250), flaws=(stain,))
+    plan = plan_of(strip, 0, 11, piece).with_more(strip).laid_anew()
+    assert plan.fits
+    assert len(plan.laid) == 2
+    with pytest.raises(ShapeError, match="no room left"):
+        plan.with_more(strip)

@@ -4,6 +4,7 @@ from itertools import combinations
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -13,12 +14,15 @@ from bindery_stock.shape import (
     FlawKind,
     Outline,
     Placement,
+    Sight,
+    Zone,
     cut_length,
     how_many,
     is_sheet,
     place_all,
     sheet,
 )
+from bindery_stock.shape.layout import Wanted, lay_all
 from tests.shape.scraps import frayed
 
 # Z. Moroń, "O rozkładach prostokątów na kwadraty", Przegląd Matematyczno-Fizyczny 3, 1925:
@@ -131,6 +135,68 @@ def test_parts_out_of_a_scrap_lie_apart_and_clear_of_the_stain(seed: int) -> Non
             assert (placement.width, placement.height) == (width, height)
             assert placement.polygon.distance(outline.polygon.boundary) >= 1 - 1e-6
             assert placement.polygon.distance(stain.polygon) >= 1 - 1e-6
+
+
+STAINED = Flaw(FlawKind.STAIN, ((5, 40), (95, 40), (95, 45), (5, 45)))
+TORN = Flaw(FlawKind.HOLE, ((5, 40), (95, 40), (95, 45), (5, 45)))
+REBACK = (
+    Zone(Sight.SHOWN, 0, 0, 40, 15),
+    Zone(Sight.HIDDEN, 0, 15, 40, 65),
+    Zone(Sight.SHOWN, 0, 65, 40, 80),
+)
+
+
+def test_a_stain_across_the_piece_goes_under_the_old_cloth_of_two_strips() -> None:
+    cloth = Outline(((0, 0), (100, 0), (100, 84), (99, 85), (0, 85)))
+    strips = [(40, 80), (40, 80)]
+    assert not lain(place_all(cloth, strips, flaws=[STAINED]))
+    found = place_all(cloth, strips, flaws=[STAINED], zones=[REBACK, REBACK], gap=1)
+    assert all(found)
+    assert_apart(found, cloth, gap=1)
+    assert len(lain(place_all(cloth, strips, flaws=[STAINED], zones=[REBACK, ()]))) == 1
+    assert not lain(place_all(cloth, strips, flaws=[TORN], zones=[REBACK, REBACK]))
+
+
+@settings(max_examples=8, deadline=None)
+@given(seed=st.integers(0, 10_000), left=st.integers(-30, 0), low=st.integers(-30, 20))
+def test_no_shown_zone_lies_on_the_stain_whatever_the_scrap(seed: int, left: int, low: int) -> None:
+    outline = frayed(seed, 14)
+    stain = Flaw(
+        FlawKind.STAIN, ((left, low), (left + 30, low), (left + 30, low + 8), (left, low + 8))
+    )
+    zones = [(Zone(Sight.HIDDEN, 0, 0, 20, 30), Zone(Sight.SHOWN, 0, 30, 20, 50)), (), ()]
+    found = place_all(outline, [(20, 50), (15, 30), (25, 25)], gap=1, flaws=[stain], zones=zones)
+    assert_apart(found, outline, gap=1)
+    strip, *others = found
+    for other in lain(others):
+        assert other.polygon.distance(stain.polygon) > 0
+    if strip is not None:
+        below, above = np.array(strip.corners)[:2], np.array(strip.corners)[:1:-1]
+        seam = below + (above - below) * 30 / 50
+        shown = shapely.Polygon([*seam, *above[::-1]])
+        assert shown.area == pytest.approx(20 * 20)
+        assert not shapely.intersects(shown.buffer(-1e-9), stain.polygon)
+
+
+def test_parts_of_different_turns_are_laid_together() -> None:
+    parts = [Wanted(60, 40, turns=(90,)), Wanted(20, 60)]
+    found = lay_all(sheet(60, 60), parts)
+    assert [placement and placement.turn for placement in found] == [90, 0]
+    assert_apart(found, sheet(60, 60))
+
+
+def test_nothing_is_laid_on_what_is_taken() -> None:
+    taken = shapely.box(0, 0, 50, 60)
+    found = lay_all(sheet(100, 60), [Wanted(50, 60), Wanted(10, 10)], taken=[taken])
+    assert len(lain(found)) == 1
+    assert_apart(
+        [*found, Placement(tuple(taken.exterior.coords)[:4], 0, False, 50, 60)], sheet(100, 60)
+    )  # type: ignore[arg-type]
+
+
+def test_every_part_has_its_own_list_of_zones_or_none_has() -> None:
+    with pytest.raises(ShapeError, match="2 parts and 1 lists"):
+        place_all(sheet(100, 60), [(10, 10), (20, 20)], zones=[REBACK])
 
 
 def test_a_second_corner_is_tried_where_the_first_would_waste_the_leg() -> None:
