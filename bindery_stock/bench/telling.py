@@ -65,18 +65,24 @@ def one_line(piece: Piece, lengths: LengthStyle, rules: Rules | None = None) -> 
 
 
 def facts(
-    piece: Piece, lengths: LengthStyle, usable: Placement | None, *, measured: bool
+    piece: Piece,
+    lengths: LengthStyle,
+    usable: Placement | None,
+    square: Placement | None = None,
+    *,
+    measured: bool,
 ) -> list[Fact]:
     """The lines of a piece's sheet; what is not known is left out, except where that matters.
 
-    ``usable`` is its largest rectangle along the warp, clear of flaws, once that is ``measured``.
+    ``usable`` is its largest rectangle along the warp, clear of flaws, once that is ``measured``,
+    and ``square`` its largest square.
     """
     outline = piece.outline
     other = (lengths.other(outline.width), lengths.other(outline.height))
     lines = [
         Fact("Size", size_of(piece, lengths), f"{other[0]} across the warp, {other[1]} along it"),
         Fact("Area", area_words(outline.area), "Holes taken off."),
-        _usable_fact(usable, lengths, measured=measured),
+        _usable_fact(usable, square, lengths, measured=measured),
         Fact("Warp", "upright; in the photograph along the arrow" if piece.marks else "upright"),
         Fact("Grain pattern", piece.pattern or "not noted"),
         Fact("Backing", _known(piece.backing, Backing.UNKNOWN)),
@@ -95,14 +101,17 @@ def facts(
     return lines
 
 
-def _usable_fact(usable: Placement | None, lengths: LengthStyle, *, measured: bool) -> Fact:
+def _usable_fact(
+    usable: Placement | None, square: Placement | None, lengths: LengthStyle, *, measured: bool
+) -> Fact:
     if usable is None:
         return Fact("Usable", "nothing clear of flaws" if measured else "being measured …")
     # Never more than there is: a part of the size told must fit.
     told = lengths.pair(math.floor(usable.width), math.floor(usable.height))
+    side = "" if square is None else f", or {lengths.show(math.floor(square.width))} square"
     return Fact(
         "Usable",
-        f"{told} in one piece",
+        f"{told} in one piece{side}",
         "The largest rectangle along the warp, clear of holes and flaws: "
         f"{lengths.other(usable.width)} × {lengths.other(usable.height)}.",
     )

@@ -100,7 +100,7 @@ class Session(QObject):
         """Work with this stockroom from now on, closing the one before."""
         self.close_stockroom()
         self._stockroom = stockroom
-        self.usable.forget()
+        self.usable.begin(Path(stockroom.folder))
         self._pieces = {piece.id: piece for piece in stockroom.pieces()}
         self.settings.opened(Path(stockroom.folder))
         self.opened.emit()

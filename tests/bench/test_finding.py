@@ -1,11 +1,13 @@
 """The shelf as matching sees it, and the leading candidates placed to leave the most."""
 
+from pathlib import Path
+
 import pytest
 
 from bindery_stock import matching
 from bindery_stock.bench.finding import LEADING, hoard_of, placed_best
 from bindery_stock.bench.holding import Size, count, count_words, kept, size_of
-from bindery_stock.bench.usable import UsableRectangles
+from bindery_stock.bench.usable import FILE, SQUARE, UsableRectangles
 from bindery_stock.matching import Part
 from bindery_stock.shape import Flaw, FlawKind, Outline, PatchPlacement, largest_rectangle, sheet
 from bindery_stock.units import LengthStyle
@@ -44,6 +46,43 @@ def test_a_usable_rectangle_is_measured_anew_when_the_piece_changes() -> None:
     found = usable.measure(shorter)
     assert found is not None
     assert found.height == pytest.approx(150)
+
+
+def test_a_usable_square_is_known_beside_the_usable_rectangle() -> None:
+    usable = UsableRectangles()
+    whole = piece_of(sheet(100, 200))
+    square = usable.measure(whole, SQUARE)
+    assert square is not None
+    assert (square.width, square.height) == pytest.approx((100, 100), abs=1e-3)
+    assert not usable.is_known(whole)
+    longest = usable.measure(whole)
+    assert longest is not None
+    assert longest.height == pytest.approx(200)
+    assert usable.known(whole, SQUARE) is square
+
+
+def test_what_was_measured_is_there_the_next_day(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stain = Flaw(FlawKind.STAIN, ((60, 100), (80, 100), (80, 130), (60, 130)))
+    pieces = [piece_of(ODD), piece_of(ODD, flaws=(stain,), code="C-0002")]
+    usable = UsableRectangles()
+    before = [usable.measure(piece) for piece in pieces]
+    usable.keep(tmp_path)
+    usable.begin(tmp_path)
+    assert not usable.is_known(pieces[0])
+    monkeypatch.setattr("bindery_stock.bench.usable.largest_rectangle", lambda *_, **__: None)
+    assert [usable.measure(piece) for piece in pieces] == before
+    assert usable.measure(piece_of(sheet(100, 150), code="C-0003")) is None  # not in the file
+
+
+@pytest.mark.parametrize("spoilt", ["", "[]", '{"a": [1.0, NaN, 3.0, 4.0]}', "\x00", "{"])
+def test_a_spoilt_file_of_measurements_costs_only_the_time(tmp_path: Path, spoilt: str) -> None:
+    (tmp_path / FILE).parent.mkdir()
+    (tmp_path / FILE).write_text(spoilt)
+    usable = UsableRectangles()
+    usable.begin(tmp_path)
+    assert usable.measure(piece_of(sheet(100, 150))) is not None
 
 
 def test_the_leading_candidates_leave_at_least_as_much_as_they_were_found_to() -> None:

@@ -169,7 +169,7 @@ def test_home_and_end_go_to_the_first_and_the_last(qtbot: QtBot, shelf: Shelf) -
 def test_the_sheet_tells_what_is_known_and_what_is_not(qtbot: QtBot, shelf: Shelf) -> None:
     click(qtbot, shelf, "C-0001")
     facts = shelf.sheet.fact_list
-    qtbot.waitUntil(lambda: facts.words_of("Usable") == "60 × 240 mm in one piece")
+    qtbot.waitUntil(lambda: facts.words_of("Usable") == "60 × 240 mm in one piece, or 60 mm square")
     assert facts.words_of("Fibre") == "unknown"
     assert facts.words_of("Lies in") == "Tin 2"
     assert facts.words_of("Came from") == "The Lantern of Ossery"

@@ -1,5 +1,7 @@
 """Holding a part against the shelf, off the window's thread, in steps."""
 
+from pathlib import Path
+
 from PySide6.QtCore import QObject, Signal
 
 from bindery_stock import matching
@@ -65,11 +67,16 @@ class Seeker(QObject):
 
     def _measure_shelf(self) -> None:
         pieces, usable = self._session.pieces, self._session.usable
+        stockroom = self._session.stockroom
 
         def work(job: Job) -> None:
-            for piece in pieces:
-                job.check()
-                usable.measure(piece)
+            try:
+                for piece in pieces:
+                    job.check()
+                    usable.measure(piece)
+            finally:
+                if not stockroom.read_only:
+                    usable.keep(Path(stockroom.folder))
 
         if not all(usable.is_known(piece) for piece in pieces):
             self._job = self._session.jobs.run(work, owner=self, done=lambda _nothing: None)

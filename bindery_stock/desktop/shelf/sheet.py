@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.cautions import cautions
 from bindery_stock.bench.side_by_side import confirmations_of
 from bindery_stock.bench.telling import facts, gone_words, sort_of
+from bindery_stock.bench.usable import SQUARE
 from bindery_stock.clock import local_date
 from bindery_stock.desktop.column import plain_label, section_head
 from bindery_stock.desktop.evidence.fit_for import FitFor
@@ -25,7 +26,7 @@ from bindery_stock.desktop.shelf.fact_list import FactList
 from bindery_stock.desktop.shelf.family_line import FamilyLine
 from bindery_stock.desktop.shelf.holds import Holds
 from bindery_stock.desktop.shelf.photo_view import PhotoView
-from bindery_stock.shape import Placement, is_sheet
+from bindery_stock.shape import is_sheet
 from bindery_stock.stock import Piece, PieceState, Step
 from bindery_stock.trade.day_counts import written
 
@@ -185,21 +186,24 @@ class Sheet(EitherOr):
 
     def _show_facts(self, piece: Piece) -> None:
         usable, lengths = self._session.usable, self._session.settings.lengths
-        if usable.is_known(piece):
-            self.fact_list.show_facts(facts(piece, lengths, usable.known(piece), measured=True))
+        if usable.is_known(piece) and usable.is_known(piece, SQUARE):
+            found, square = usable.known(piece), usable.known(piece, SQUARE)
+            self.fact_list.show_facts(facts(piece, lengths, found, square, measured=True))
             return
         self.fact_list.show_facts(facts(piece, lengths, None, measured=False))
         if self._job is not None:
             self._job.stop()
 
-        def done(_found: Placement | None) -> None:
+        def work(_job: Job) -> None:
+            usable.measure(piece)
+            usable.measure(piece, SQUARE)
+
+        def done(_nothing: None) -> None:
             self._job = None
             if self._piece is piece:
                 self._show_facts(piece)
 
-        self._job = self._session.jobs.run(
-            lambda _job: usable.measure(piece), owner=self, done=done
-        )
+        self._job = self._session.jobs.run(work, owner=self, done=done)
 
     def forget(self) -> None:
         """Another stockroom: the piece shown is none of it."""
