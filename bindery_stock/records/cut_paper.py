@@ -1,13 +1,15 @@
-"""The plan of a cut on paper: first a sketch with its measures, then the piece at full size.
+"""The plan of a cut on paper: first a sketch with its measures, then the parts at full size.
 
-At full size it is tiled over as many pages as it takes. Each page shows a strip of its neighbours,
-has crosses that lie on the same place of both, and a line of exactly 50 mm.
+At full size the parts, with the piece's edge about them, are tiled over as many pages as it takes.
+Each page shows a strip of its neighbours, has crosses that lie on the same place of both, and a
+line of exactly 50 mm.
 """
 
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import shapely
 from shapely import LineString, Polygon, box
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
@@ -17,6 +19,7 @@ from bindery_stock.records.page import (
     Mark,
     Page,
     Paper,
+    Spot,
     Stroke,
     Words,
     check_line,
@@ -32,35 +35,43 @@ OVERLAP_MM = 10.0
 _FOOT_MM = 12.0
 _HEAD_MM = 16.0
 _CROSS_MM = 3.0
+ABOUT_MM = 8.0
+"""So much of the piece is drawn about the parts: a strip of octavo height keeps to one page."""
+_LETTER_MM = 1.8  # wide, at the size of the measures
+_SMALLEST_NAMED_MM = 4.0  # what is seen of a part or flaw must be this wide to be named there
 _CAUTION = "Mind the blade: cut away from the hand, against a safety rule, on the mat."
 
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """A line of the drawing in the millimetres of the piece."""
+    """A closed line of the drawing in the millimetres of the piece, and what it encloses."""
 
     points: Ring
     width: float
-    closed: bool = True
     dashed: bool = False
+    name: str = ""
+    size: str = ""
+    """The measures of a part, as they are read."""
 
 
 def cut_pages(piece: Piece, cutting: Cutting, paper: Paper, lengths: LengthStyle) -> list[Page]:
     """A page with the sketch, then those at full size, row by row from the upper left."""
-    drawing = _drawing(piece, cutting)
+    drawing = _drawing(piece, cutting, lengths)
     return [
         _sketch(piece, cutting, drawing, paper, lengths),
         *_tiles(piece, drawing, cutting, paper, lengths),
     ]
 
 
-def _drawing(piece: Piece, cutting: Cutting) -> list[_Line]:
+def _drawing(piece: Piece, cutting: Cutting, lengths: LengthStyle) -> list[_Line]:
     outline = piece.outline
     lines = [_Line(ring, 0.35) for ring in (outline.exterior, *outline.holes)]
-    lines += [_Line(flaw.ring, 0.2, dashed=True) for flaw in piece.flaws]
+    lines += [_Line(flaw.ring, 0.2, dashed=True, name=str(flaw.kind)) for flaw in piece.flaws]
     lines += [_Line(left.exterior, 0.12, dashed=True) for left in cutting.offcuts]
-    lines += [_Line(part.corners, 0.5) for part in cutting.parts]
-    return lines
+    return lines + [
+        _Line(part.corners, 0.5, name=f"{number}", size=lengths.pair(part.width, part.height))
+        for number, part in enumerate(cutting.parts, start=1)
+    ]
 
 
 def _title(piece: Piece, cutting: Cutting, lengths: LengthStyle) -> str:
@@ -84,19 +95,18 @@ def _sketch(
 
     marks: list[Mark] = [_headline(_title(piece, cutting, lengths), paper)]
     marks += [
-        Stroke(points=place(line.points), width=line.width, closed=line.closed, dashed=line.dashed)
+        Stroke(points=place(line.points), width=line.width, closed=True, dashed=line.dashed)
         for line in drawing
     ]
-    for number, part in enumerate(cutting.parts, start=1):
-        (cx, cy) = place((_middle(part.corners),))[0]
-        marks.append(_label(f"{number}", cx, cy))
-    end = y + (high - low) * scale
-    marks += warp_arrow(MARGIN_MM + 4, y, 14)
+    for line in drawing:
+        marks += _names(line, Polygon(place(line.points)))
+    end, far = y + (high - low) * scale, x + (right - left) * scale
+    marks += warp_arrow(MARGIN_MM, y, 14)
     marks.append(_text("warp", MARGIN_MM, y + 15, 16))
-    marks.append(
-        _text(lengths.show(right - left), x, end + 1.5, (right - left) * scale, centre=True)
-    )
-    marks.append(_text(lengths.show(high - low), MARGIN_MM - 2, (y + end) / 2, 20))
+    marks += _measure((x, end + 3), (far, end + 3))
+    marks.append(_text(lengths.show(right - left), x, end + 3.5, far - x, align=Align.CENTRE))
+    marks += _measure((x - 3, y), (x - 3, end))
+    marks.append(_text(lengths.show(high - low), x - 21, (y + end) / 2 - 2, 17, align=Align.RIGHT))
     told = [
         f"{number}  {part.purpose}: {lengths.pair(part.width, part.height)}; lower left corner "
         f"{_from_edges(part.corners, piece, lengths)}"
@@ -109,7 +119,7 @@ def _sketch(
     scale_words = "at full size" if scale == 1.0 else f"at {scale:.0%} of its size"
     told += [f"Drawn {scale_words}; the next pages are at full size.", _CAUTION]
     marks += [
-        _text(words, MARGIN_MM, end + 9 + 5 * n, paper.width - 2 * MARGIN_MM)
+        _text(words, MARGIN_MM, end + 11 + 5 * n, paper.width - 2 * MARGIN_MM)
         for n, words in enumerate(told)
     ]
     return Page(width=paper.width, height=paper.height, marks=tuple(marks))
@@ -121,27 +131,57 @@ def _from_edges(corners: Ring, piece: Piece, lengths: LengthStyle) -> str:
     return f"{lengths.show(x - left)} from the left, {lengths.show(y - low)} from the foot"
 
 
-def _middle(corners: Ring) -> tuple[float, float]:
-    centre = Polygon(corners).centroid
-    return (centre.x, centre.y)
+def _names(line: _Line, seen: BaseGeometry) -> Iterator[Mark]:
+    """What a line encloses, written where there is room for it in what is ``seen``, on the page."""
+    if not line.name or seen.buffer(-_SMALLEST_NAMED_MM / 2).is_empty:
+        return
+    middle = seen.centroid if seen.contains(seen.centroid) else seen.representative_point()
+    if not line.size:
+        yield _text(line.name, middle.x - 15, middle.y - 2, 30, align=Align.CENTRE)
+        return
+    yield _label(line.name, middle.x, middle.y)
+    half = len(line.size) * _LETTER_MM / 2
+    if seen.contains(box(middle.x - half, middle.y + 3, middle.x + half, middle.y + 7)):
+        yield _text(line.size, middle.x - half, middle.y + 3, 2 * half, align=Align.CENTRE)
+
+
+def _measure(start: Spot, end: Spot) -> Iterator[Mark]:
+    """A line of measure between two spots, level or upright, with a stroke across each end."""
+    level = start[1] == end[1]
+    across = (0.0, 1.0) if level else (1.0, 0.0)
+    yield Stroke(points=(start, end), width=0.15)
+    for x, y in (start, end):
+        ends = ((x - across[0], y - across[1]), (x + across[0], y + across[1]))
+        yield Stroke(points=ends, width=0.15)
 
 
 def _tiles(
     piece: Piece, drawing: Sequence[_Line], cutting: Cutting, paper: Paper, lengths: LengthStyle
 ) -> Iterator[Page]:
-    """The piece at full size, an overlap between neighbours."""
-    left, _, right, high = piece.outline.bounds
-    low = piece.outline.bounds[1]
+    """The parts at full size, an overlap between neighbours; pages without a part are left out."""
+    parts = shapely.union_all([Polygon(part.corners) for part in cutting.parts])
+    about = box(*parts.bounds).buffer(ABOUT_MM, join_style="mitre")
+    left, low, right, high = about.intersection(piece.outline.polygon.envelope).bounds
     wide = paper.width - 2 * MARGIN_MM
     tall = paper.height - 2 * MARGIN_MM - _HEAD_MM - _FOOT_MM
     columns = _count(right - left, wide)
     rows = _count(high - low, tall)
-    for row in range(rows):
-        for column in range(columns):
-            corner = (left + column * (wide - OVERLAP_MM), high - row * (tall - OVERLAP_MM))
-            name = f"{chr(65 + row % 26)}{column + 1}"
-            words = f"{_title(piece, cutting, lengths)}   sheet {name} of {rows * columns}"
-            yield _tile(drawing, corner, (wide, tall), paper, words)
+    corners = {
+        f"{chr(65 + row % 26)}{column + 1}": (
+            left + column * (wide - OVERLAP_MM),
+            high - row * (tall - OVERLAP_MM),
+        )
+        for row in range(rows)
+        for column in range(columns)
+    }
+    needed = {
+        name: (x, y)
+        for name, (x, y) in corners.items()
+        if parts.intersects(box(x, y - tall, x + wide, y))
+    }
+    for name, corner in needed.items():
+        words = f"{_title(piece, cutting, lengths)}   sheet {name} ({len(needed)} in all)"
+        yield _tile(drawing, corner, (wide, tall), paper, words)
 
 
 def _count(length: float, room: float) -> int:
@@ -161,11 +201,12 @@ def _tile(
     window = box(x, y, x + size[0], y + size[1])
     marks: list[Mark] = [_headline(words, paper)]
     for line in drawing:
-        ring = (*line.points, line.points[0]) if line.closed else line.points
-        seen = affine_transform(LineString(ring), to_page).intersection(window)
+        whole = affine_transform(Polygon(line.points), to_page)
         marks.extend(
-            Stroke(points=points, width=line.width, dashed=line.dashed) for points in _lines(seen)
+            Stroke(points=points, width=line.width, dashed=line.dashed)
+            for points in _lines(whole.exterior.intersection(window))
         )
+        marks.extend(_names(line, whole.intersection(window)))
     marks.extend(_crosses(x, y, size))
     marks += warp_arrow(paper.width - MARGIN_MM - 6, MARGIN_MM + 1, 12)
     marks += check_line(MARGIN_MM, paper.height - MARGIN_MM - 3, paper.width - 2 * MARGIN_MM)
@@ -203,8 +244,5 @@ def _label(text: str, x: float, y: float) -> Mark:
     )
 
 
-def _text(text: str, x: float, y: float, width: float, *, centre: bool = False) -> Mark:
-    return Words(
-        x=x, y=y, width=max(width, 16), height=4.5, text=text, size=3.0,
-        align=Align.CENTRE if centre else Align.LEFT,
-    )  # fmt: skip
+def _text(text: str, x: float, y: float, width: float, *, align: Align = Align.LEFT) -> Mark:
+    return Words(x=x, y=y, width=max(width, 16), height=4.5, text=text, size=3.0, align=align)

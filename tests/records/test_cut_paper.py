@@ -1,13 +1,14 @@
 """The plan of a cut on paper, in the millimetres of the page."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from bindery_stock.records.cut_paper import MARGIN_MM, OVERLAP_MM, cut_pages
+from bindery_stock.records.cut_paper import ABOUT_MM, MARGIN_MM, OVERLAP_MM, cut_pages
 from bindery_stock.records.page import A4, LETTER, Page, Stroke, Words
-from bindery_stock.shape import Outline
+from bindery_stock.shape import Flaw, FlawKind, Outline
 from bindery_stock.stock import Cutting, NewPiece, Piece, Stockroom
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import LengthStyle
@@ -64,7 +65,7 @@ def test_a_large_piece_is_tiled_and_the_tiles_add_up(stock: Stockroom) -> None:
     for column, page in enumerate(tiles[:columns]):
         (line,) = thick_lines(page)
         xs = [x + column * (wide - OVERLAP_MM) for x, _ in line]
-        top = max(top, max(xs) - (MARGIN_MM + 10))
+        top = max(top, max(xs) - (MARGIN_MM + ABOUT_MM))
     assert top == pytest.approx(400)
     for page in tiles:
         for line in thick_lines(page):
@@ -87,3 +88,31 @@ def test_every_page_at_full_size_has_its_check_line_and_the_sketch_its_measures(
     said = " ".join(m.text for m in sketch.marks if isinstance(m, Words))
     for words in ("230 mm", "250 mm", "58 × 228 mm", "10 mm from the left", "Mind the blade"):
         assert words in said
+
+
+def test_only_the_parts_and_what_is_about_them_are_drawn_at_full_size(stock: Stockroom) -> None:
+    piece = scrap(stock, 600, 900)
+    _, *tiles = cut_pages(piece, strip(piece, 58, 228), A4, LENGTHS)
+    assert len(tiles) == 1
+    assert extent(thick_lines(tiles[0])) == pytest.approx((58, 228))
+    said = [m.text for m in tiles[0].marks if isinstance(m, Words)]
+    assert "58 × 228 mm" in said
+    assert "1" in said
+
+
+def test_a_measure_is_written_only_where_it_lies_within_its_part(stock: Stockroom) -> None:
+    piece = scrap(stock, 120, 200)
+    corner = replace(strip(piece, 20, 20), corners=((10, 10), (30, 10), (10, 30)))
+    _, full = cut_pages(piece, corner, A4, LENGTHS)
+    said = [m.text for m in full.marks if isinstance(m, Words)]
+    assert "20 × 20 mm" not in said
+    assert "1" in said
+
+
+def test_a_flaw_is_named_where_it_is_drawn(stock: Stockroom) -> None:
+    stain = Flaw(FlawKind.STAIN, rectangle(80, 20, 110, 40))
+    outline = Outline(rectangle(0, 0, 120, 200))
+    (code,) = stock.shelve(NewPiece(kind=Kind.CLOTH, outline=outline, flaws=(stain,))).born
+    piece = stock.piece(code)
+    for page in cut_pages(piece, strip(piece, 58, 180), A4, LENGTHS):
+        assert "stain" in [m.text for m in page.marks if isinstance(m, Words)]
