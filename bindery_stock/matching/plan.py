@@ -194,10 +194,17 @@ def explained(sharing: Sharing, placed: Placed) -> Why:
     delta_e = campaign.known(campaign.delta_e, number, best)
     shade = "" if delta_e is None else f" (ΔE00 {delta_e:.1f})"
     goes = f"goes to {', '.join(taken_by)}" if taken_by else "is kept free"
-    price = "" if swap is None else f"; giving it up would cost the whole {swap:.1f} more"
+    price = "" if swap is None else f"; {_price_words(swap)}"
     return Why(
         code, delta_e, taken_by, swap, f"{code}{shade} would suit it best but {goes}{price}."
     )
+
+
+def _price_words(swap: float) -> str:
+    if abs(swap) < 0.05:
+        return "giving it up would make no difference that can be told"
+    more = "more" if swap > 0 else "less"
+    return f"giving it up would cost the whole {abs(swap):.1f} {more}"
 
 
 def _price_of_swap(sharing: Sharing, number: int, best: int) -> float | None:

@@ -5,6 +5,7 @@ left where even parts cut up to fill the room would not be worth enough (G. Dant
 Research* 5, 1957, 266-277).
 """
 
+from abc import ABC, abstractmethod
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -110,7 +111,7 @@ class Pricing:
         return found
 
 
-class _Search:
+class _Search(ABC):
     """A search through the loads of a piece. Sets of items are the bits of whole numbers."""
 
     def __init__(self, pricing: Pricing, items: list[_Item], asks: int, nodes: int) -> None:
@@ -131,17 +132,17 @@ class _Search:
             )
             self._branch(self._pinned, (), 0.0, (1 << len(self.items)) - 1, room)
 
+    @abstractmethod
     def enough(self, worth: float) -> bool:
         """Whether loads worth that much at most are to be looked at."""
-        raise NotImplementedError
 
+    @abstractmethod
     def take(self, load: tuple[int, ...], worth: float) -> None:
         """Hear of a load that can be laid."""
-        raise NotImplementedError
 
-    def after(self, _at: int, left: int) -> int:
+    @abstractmethod
+    def after(self, at: int, left: int) -> int:
         """What of the items left is still to be tried once an item is passed over."""
-        raise NotImplementedError
 
     def _branch(
         self, content: Content, chosen: tuple[int, ...], worth: float, left: int, room: float
@@ -212,8 +213,8 @@ class _Best(_Search):
             self.best = worth
             self.found.append(tuple(sorted(load)))
 
-    def after(self, _at: int, left: int) -> int:
-        return left & ~self._no_better[_at]
+    def after(self, at: int, left: int) -> int:
+        return left & ~self._no_better[at]
 
 
 class _Every(_Search):
@@ -228,5 +229,5 @@ class _Every(_Search):
         if worth >= self.least - LEAST:
             self.found.append(tuple(sorted(load)))
 
-    def after(self, _at: int, left: int) -> int:
+    def after(self, at: int, left: int) -> int:  # noqa: ARG002 - every one is still to be tried
         return left
