@@ -26,7 +26,7 @@ from bindery_stock.colour.reference import (
 from bindery_stock.colour.reference_files import read_reference
 from bindery_stock.colour.report import CAPTURE_ADVICE, TargetReport, Verdict, target_report
 from bindery_stock.colour.sitting import Sitting, begin_sitting, measure_in_sitting
-from bindery_stock.colour.space import Lab, check_lab, to_srgb
+from bindery_stock.colour.space import Lab, check_lab, srgb_codes, to_srgb
 from bindery_stock.colour.target import Target
 from bindery_stock.colour.uncertainty import difference_band, is_tie
 from bindery_stock.colour.words import words
@@ -70,6 +70,7 @@ __all__ = [
     "open_photo",
     "parse_reading",
     "read_reference",
+    "srgb_codes",
     "step",
     "target_report",
     "to_srgb",

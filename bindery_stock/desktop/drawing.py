@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QImage, QPainter, QPainterPath, QPen, QPolygonF
 
-from bindery_stock.colour import to_srgb
+from bindery_stock.colour import srgb_codes, to_srgb
 from bindery_stock.desktop.look import SURROUND_L, grey
 from bindery_stock.shape import Flaw, FlawKind, Outline
 from bindery_stock.stock import Lab, Piece
@@ -30,6 +30,12 @@ def lab_colour(lab: Lab) -> QColor:
     """The screen's nearest to a CIELAB colour (D50, 2°)."""
     rgb, _in_gamut = to_srgb(lab)
     return QColor(*rgb)
+
+
+def plain_fills(pieces: Sequence[Piece]) -> list[QColor]:
+    """What ``plain_fill`` gives, of thousands of pieces at once."""
+    labs = [piece.colour.lab if piece.colour else (_NO_COLOUR_L, 0.0, 0.0) for piece in pieces]
+    return [QColor(*codes) for codes in srgb_codes(labs).tolist()] if labs else []
 
 
 def surround() -> QColor:

@@ -58,7 +58,7 @@ class FrontDesk(QObject):
     def open_folder(self, folder: Path) -> None:
         """Open a stock folder; for reading only where it cannot be written."""
         try:
-            self.session.use(open_working_copy(folder, data_folder()))
+            self.session.take(open_working_copy(folder, data_folder()))
         except (NewerStockroom, StockroomInUse) as refusal:
             self._open_for_reading(folder, refusal)
         except BinderyError as error:
@@ -66,7 +66,7 @@ class FrontDesk(QObject):
 
     def _open_for_reading(self, folder: Path, refusal: BinderyError) -> None:
         try:
-            self.session.use(Stockroom.open(folder, read_only=True))
+            self.session.take(Stockroom.open(folder, read_only=True))
         except BinderyError as error:
             self.session.tell(error)
             return

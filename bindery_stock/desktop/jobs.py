@@ -5,6 +5,7 @@ order they were asked for, and a small one for photographs, fits and reports. Re
 calls on the GUI thread, and are dropped when the widget that asked is gone or the job was stopped.
 """
 
+import sys
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -15,6 +16,7 @@ import shiboken6
 from PySide6.QtCore import QObject, QRunnable, Qt, QThreadPool, Signal
 
 T = TypeVar("T")
+_TURN_S = 0.001
 
 
 class Stopped(Exception):  # noqa: N818 - not an error: the user asked for it
@@ -78,6 +80,8 @@ class Jobs(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         """Make the two pools."""
         super().__init__(parent)
+        # Work in the background holds the interpreter no longer than this when the window wants it.
+        sys.setswitchinterval(_TURN_S)
         self._pools = {Pool.STOCK: QThreadPool(self), Pool.GENERAL: QThreadPool(self)}
         self._pools[Pool.STOCK].setMaxThreadCount(1)
         self._pools[Pool.GENERAL].setMaxThreadCount(2)
@@ -107,7 +111,8 @@ class Jobs(QObject):
         self._open.append(job)
 
         def finish(call: Callable[[], None]) -> None:
-            self._open.remove(job)
+            if job in self._open:
+                self._open.remove(job)
             if not job.stopped:
                 call()
 
@@ -150,3 +155,4 @@ class Jobs(QObject):
         for pool in self._pools.values():
             pool.clear()
             pool.waitForDone()
+        self._open.clear()  # what was cleared away before it began is never delivered

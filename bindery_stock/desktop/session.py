@@ -1,25 +1,28 @@
 """What every screen shares: the open stockroom, the jobs, the settings, and the news of changes."""
 
-from collections.abc import Callable
+import gc
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
 from bindery_stock.bench.usable import UsableRectangles
-from bindery_stock.desktop.jobs import Jobs, Pool
+from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.desktop.settings import Settings
+from bindery_stock.desktop.touched import Touched, touched_by
 from bindery_stock.errors import BinderyError, NotFound
-from bindery_stock.stock import Changes, Piece, PieceState, Stockroom
+from bindery_stock.stock import Changes, Piece, Stockroom
 from bindery_stock.trade import Rules, shipped_rules
 
-_READ_SINGLY = 200
-"""Where a step touched more pieces than this, the whole shelf is read again at once."""
+_READ_AT_ONCE = 1000
+"""So many pieces are read within a tenth of a second."""
 
 
 class Session(QObject):
     """The open stockroom as the windows see it.
 
-    Emits ``opened()`` when another stockroom is in use, ``changed(Changes)`` after every step,
+    Emits ``opening()`` when another stockroom is being read, ``opened()`` when it is in use,
+    ``changed(Changes)`` after every step,
     ``said(str)`` for what just happened, ``trouble(str)`` for a sentence about what went wrong,
     ``noticed(str)`` for what the user should know though nothing went wrong, ``fault(Exception)``
     for a mistake of the program, ``piece_wanted(str)``, ``lot_wanted(str)`` and
@@ -30,6 +33,7 @@ class Session(QObject):
     ``part_wanted(BookPart)`` when cloth is sought for a part of a volume.
     """
 
+    opening = Signal()
     opened = Signal()
     changed = Signal(object)
     said = Signal(str)
@@ -51,6 +55,7 @@ class Session(QObject):
         self.jobs = Jobs(self)
         self.jobs.failed.connect(self.tell)
         self._stockroom: Stockroom | None = None
+        self._coming: Stockroom | None = None
         self._pieces: dict[int, Piece] = {}
         self.usable = UsableRectangles()
 
@@ -96,12 +101,49 @@ class Session(QObject):
             self.piece(code)
             self.piece_wanted.emit(code)
 
-    def use(self, stockroom: Stockroom) -> None:
-        """Work with this stockroom from now on, closing the one before."""
+    @property
+    def is_opening(self) -> bool:
+        """Whether a stockroom is being read, to be used as soon as that is done."""
+        return self._coming is not None
+
+    def take(self, stockroom: Stockroom) -> None:
+        """Work with this stockroom from now on; thousands of pieces are read in the background."""
+        self._drop_coming()
+        if stockroom.piece_count() <= _READ_AT_ONCE:
+            self.use(stockroom)
+            return
+        self._coming = stockroom
+
+        def read(pieces: list[Piece]) -> None:
+            self._coming = None
+            self.use(stockroom, pieces)
+
+        def failed(error: Exception) -> None:
+            self._drop_coming()
+            self.tell(error)
+
+        self.opening.emit()
+        self.jobs.run(lambda _job: stockroom.pieces(), owner=self, done=read, failed=failed)
+
+    def _drop_coming(self) -> None:
+        if self._coming is not None:
+            self.jobs.close()
+            self._coming.close()
+            self._coming = None
+
+    def use(self, stockroom: Stockroom, pieces: Sequence[Piece] | None = None) -> None:
+        """Work with this stockroom from now on, closing the one before.
+
+        ``pieces`` are those on its shelf, where they have been read already.
+        """
         self.close_stockroom()
         self._stockroom = stockroom
         self.usable.begin(Path(stockroom.folder))
-        self._pieces = {piece.id: piece for piece in stockroom.pieces()}
+        on_shelf = stockroom.pieces() if pieces is None else pieces
+        self._pieces = {piece.id: piece for piece in on_shelf}
+        # They live as long as the stockroom is open: walking ten thousand of them each time would
+        # hold the window up for a fifth of a second.
+        gc.freeze()
         self.settings.opened(Path(stockroom.folder))
         self.opened.emit()
         for notice in (stockroom.notice, stockroom.rules_trouble):
@@ -110,11 +152,13 @@ class Session(QObject):
 
     def close_stockroom(self) -> None:
         """Finish what is under way and close the stockroom, if one is open."""
+        self._drop_coming()
         if self._stockroom is not None:
             self.jobs.close()
             self._stockroom.close()
             self._stockroom = None
             self._pieces = {}
+            gc.unfreeze()
 
     def do(
         self,
@@ -126,13 +170,18 @@ class Session(QObject):
         """Change the stockroom: run ``verb`` on the stock thread, then tell every window."""
         stockroom = self.stockroom
 
-        def finished(changes: Changes) -> None:
-            self.heard(changes)
+        def work(_job: Job) -> tuple[Changes, Touched]:
+            changes = verb(stockroom)
+            return changes, touched_by(changes, stockroom)
+
+        def finished(found: tuple[Changes, Touched]) -> None:
+            changes, touched = found
+            self._tell_changes(changes, touched)
             if done is not None:
                 done(changes)
 
         self.jobs.run(
-            lambda _job: verb(stockroom),
+            work,
             owner=self,
             done=finished,
             failed=failed or self.tell,
@@ -141,7 +190,10 @@ class Session(QObject):
 
     def heard(self, changes: Changes) -> None:
         """A step was made: take it in and tell every window."""
-        self._take_in(changes)
+        self._tell_changes(changes, touched_by(changes, self.stockroom))
+
+    def _tell_changes(self, changes: Changes, touched: Touched) -> None:
+        self._pieces = touched.taken_into(self._pieces)
         self.changed.emit(changes)
         self.said.emit(changes.step.name)
         if changes.notice:
@@ -161,18 +213,3 @@ class Session(QObject):
             self.trouble.emit(str(error))
         else:
             self.fault.emit(error)
-
-    def _take_in(self, changes: Changes) -> None:
-        """Read again only the pieces a step touched."""
-        touched = changes.touched.get("piece", frozenset())
-        if len(touched) > _READ_SINGLY:
-            self._pieces = {piece.id: piece for piece in self.stockroom.pieces()}
-            return
-        for piece_id in sorted(touched):
-            self._pieces.pop(piece_id, None)
-            try:
-                piece = self.stockroom.piece_by_id(piece_id)
-            except NotFound:  # its shelving was taken back
-                continue
-            if piece.state is PieceState.ON_SHELF:
-                self._pieces[piece_id] = piece

@@ -1,5 +1,7 @@
 """The window: places down the side, one of them in front, and the foot."""
 
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
@@ -45,6 +47,8 @@ class Window(TakesPhotos, QMainWindow):
         super().__init__()
         self.session = session
         self.places = places
+        self._to_tell: list[Callable[[], None]] = []
+        """What was said while a stockroom is being read: shown once it is open."""
         self.setWindowTitle("Bindery Stock")
         self.setMinimumSize(QSize(960, 640))
         self.setAcceptDrops(True)
@@ -136,8 +140,9 @@ class Window(TakesPhotos, QMainWindow):
     def _listen(self) -> None:
         session = self.session
         session.said.connect(self._say)
-        session.trouble.connect(self.foot.warn)
+        session.trouble.connect(self._warn)
         session.noticed.connect(self.foot.note)
+        session.opening.connect(lambda: self.foot.say("Opening the stockroom…", undo=False))
         session.opened.connect(self._show_stockroom)
         session.changed.connect(lambda _changes: self.refresh_commands())
         self.foot.undo_wanted.connect(session.undo)
@@ -155,10 +160,23 @@ class Window(TakesPhotos, QMainWindow):
         note = " (reading only)" if self.session.stockroom.read_only else ""
         self.setWindowTitle(f"{folder.name}{note} – Bindery Stock")
         self.foot.clear()
+        for told in self._to_tell:
+            told()
+        self._to_tell.clear()
         self.refresh_commands()
 
     def _say(self, words: str) -> None:
-        self.foot.say(words, undo=self.session.stockroom.undoable() is not None)
+        if self.session.is_opening:
+            self._to_tell.append(partial(self._say, words))
+        else:
+            self.foot.say(words, undo=self.session.stockroom.undoable() is not None)
+
+    def _warn(self, words: str) -> None:
+        if self.session.is_opening:
+            self._to_tell.append(partial(self._warn, words))
+        else:
+            self._to_tell.clear()
+            self.foot.warn(words)
 
     def _bring_forward(self, row: int) -> None:
         if 0 <= row < len(self.places):

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 
-from sqlalchemy import ColumnElement, Connection, select, true
+from sqlalchemy import ColumnElement, Connection, func, select, true
 from sqlalchemy.orm import InstrumentedAttribute, aliased
 
 from bindery_stock.errors import NotFound
@@ -91,6 +91,11 @@ def on_shelf() -> Condition:
 def everything() -> Condition:
     """All pieces there ever were and that have not been undone."""
     return true()
+
+
+def how_many(connection: Connection, condition: Condition) -> int:
+    """How many pieces there are of these, without reading them."""
+    return connection.scalar(select(func.count()).select_from(PieceRow).where(condition)) or 0
 
 
 def piece(connection: Connection, code: str) -> Piece:

@@ -83,6 +83,11 @@ class Reading:
         )
         return found
 
+    def piece_count(self) -> int:
+        """How many pieces lie on the shelf, told at once however many they are."""
+        found: int = self._ask(asking.how_many, asking.on_shelf())
+        return found
+
     def piece(self, code: str) -> Piece:
         """The piece with this code. Raises ``NotFound``."""
         found: Piece = self._ask(asking.piece, code)

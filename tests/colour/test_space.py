@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bindery_stock.colour import check_lab, to_srgb
+from bindery_stock.colour import check_lab, srgb_codes, to_srgb
 from bindery_stock.colour.space import (
     D50,
     SRGB_TO_XYZ,
@@ -28,6 +28,13 @@ def test_srgb_codes_become_the_lab_of_colour_science(science):
     )  # fmt: skip
     # colour-science keeps the four-decimal matrix printed in the standard; ours is derived.
     assert np.abs(ours - science.XYZ_to_Lab(xyz, d50)).max() < 0.05
+
+
+def test_the_codes_of_many_colours_are_those_of_colormath():
+    # Judge: colormath, whose matrices are rounded to four decimals, through ``to_srgb``.
+    labs = np.random.default_rng(3).uniform((5, -60, -60), (95, 60, 60), (300, 3))
+    one_by_one = np.array([to_srgb(lab)[0] for lab in labs], dtype=int)
+    assert np.abs(srgb_codes(labs).astype(int) - one_by_one).max() <= 1
 
 
 def test_white_is_l_100_without_hue():

@@ -90,6 +90,9 @@ def chosen(shelf: Shelf) -> str:
 
 
 def in_table(shelf: Shelf) -> list[str]:
+    """The codes of what is shown, in the table's order; in that of shelving by the hoard."""
+    if not shelf.is_table:
+        return [piece.code for piece in shelf.session.pieces if piece.id in shelf.hoard.laid.spots]
     model = shelf.table.model()
     return [model.index(row, Column.CODE).data() for row in range(model.rowCount())]
 
@@ -347,6 +350,7 @@ def test_the_table_shows_the_same_pieces_and_shares_the_choice(qtbot: QtBot, she
 
 
 def test_the_table_sorts_sizes_as_numbers_and_places_naturally(qtbot: QtBot, shelf: Shelf) -> None:
+    shelf.show_table(on=True)
     shelf.table.sortByColumn(Column.HEIGHT, Qt.SortOrder.AscendingOrder)
     assert in_table(shelf) == ["C-0004", "C-0002", "C-0003", "C-0001", "M-0001"]
     shelf.table.sortByColumn(Column.PLACE, Qt.SortOrder.DescendingOrder)
@@ -355,7 +359,8 @@ def test_the_table_sorts_sizes_as_numbers_and_places_naturally(qtbot: QtBot, she
 
 def test_the_model_is_sound_through_a_whole_life(qtbot: QtBot, shelf: Shelf) -> None:
     mode = QAbstractItemModelTester.FailureReportingMode.Warning
-    testers = [QAbstractItemModelTester(m, mode) for m in (shelf.model, shelf.table.model())]
+    shelf.show_table(on=True)
+    tester = QAbstractItemModelTester(shelf.model, mode)
     session, stock = shelf.session, lambda verb: do(qtbot, shelf, verb)
     shelf.table.sortByColumn(Column.COLOUR, Qt.SortOrder.DescendingOrder)
     stock(lambda room: room.shelve(scrap(GREEN)))
@@ -371,7 +376,7 @@ def test_the_model_is_sound_through_a_whole_life(qtbot: QtBot, shelf: Shelf) -> 
     assert [p.id for p in session.pieces] == sorted(
         shelf.model.index(row, 0).data(ID_ROLE) for row in range(shelf.model.rowCount())
     )
-    del testers
+    del tester
 
 
 def test_column_widths_are_remembered(
@@ -644,3 +649,40 @@ def test_one_long_word_in_a_note_leaves_the_sheet_as_wide_as_it_is(
     area = shelf.sheet.area
     assert area.widget().width() <= area.viewport().width()
     assert shelf.sheet.fact_list.words_of("Note") == "x" * 400
+
+
+def test_a_hoard_of_thousands_is_read_and_laid_while_the_window_goes_on(
+    qtbot: QtBot, session: Session, previews: Previews
+) -> None:
+    many = [scrap((20 + n % 60, n % 40, -(n % 30)), (60, 80)) for n in range(1600)]
+    session.stockroom.shelve_many(many)
+    stockroom = reopened(session)
+    shelf = Shelf(session, previews)
+    qtbot.addWidget(shelf)
+    shelf.resize(1104, 730)
+    shelf.show()
+    session.take(stockroom)
+    assert session.is_opening
+    assert not session.is_open
+    assert shelf.coming.isVisible()
+    settle(qtbot, shelf)
+    qtbot.waitUntil(lambda: len(shelf.hoard.laid.spots) == 1600, timeout=10_000)
+    assert shelf.hoard.isVisible()
+    shelf.show_code("C-1234")
+    assert chosen(shelf) == "C-1234"
+    shelf.show_table(on=True)
+    assert len(in_table(shelf)) == 1600
+    do(qtbot, shelf, lambda room: room.move([f"C-{n:04}" for n in range(1, 301)], "Loft"))
+    assert sum(piece.place == "Loft" for piece in session.pieces) == 300
+
+
+def test_a_second_stockroom_asked_for_while_the_first_is_read_is_the_one_that_opens(
+    qtbot: QtBot, session: Session, previews: Previews, tmp_path: Path
+) -> None:
+    session.stockroom.shelve_many([scrap(RED, (60, 80)) for _ in range(1100)])
+    session.take(reopened(session))
+    assert session.is_opening
+    session.take(Stockroom.create(tmp_path / "other"))
+    assert not session.is_opening
+    assert session.stockroom.folder == tmp_path / "other"
+    assert session.pieces == []

@@ -203,6 +203,7 @@ def test_a_discarded_piece_leaves_the_shelf_with_its_reason(
     stock.shelve(red_rib)
     stock.discard("C-0001", "mould")
     assert stock.pieces() == []
+    assert stock.piece_count() == 0
     (piece,) = stock.pieces(gone=True)
     assert (piece.state, piece.fate) == (PieceState.DISCARDED, "mould")
     with pytest.raises(StockError, match="discarded"):
@@ -219,6 +220,7 @@ def test_a_discard_wants_a_reason(stock: Stockroom, red_rib: NewPiece) -> None:
 
 def test_words_in_use_are_offered_for_completing(stock: Stockroom, red_rib: NewPiece) -> None:
     stock.shelve_many([red_rib, replace(red_rib, place="Tin A", pattern="", source="a sale")])
+    assert stock.piece_count() == 2
     assert stock.places() == ["drawer 2", "Tin A"]
     assert stock.patterns() == ["rib"]
     assert stock.sources() == ["a sale", "the press of an invented binder"]

@@ -1,6 +1,7 @@
 """The hoard to scale: every piece in its true outline on a millimetre ground."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
@@ -10,6 +11,7 @@ from bindery_stock.bench.laying import Item, Laid, Lot, Spot, Words, lay_to_fit
 from bindery_stock.bench.looking import Group, lightness
 from bindery_stock.bench.telling import one_line
 from bindery_stock.desktop.drawing import cosmetic, paint_edge
+from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, grey, sized
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
@@ -26,6 +28,8 @@ from bindery_stock.desktop.shelf.sprites import Sprites
 from bindery_stock.stock import Piece
 
 _CAPTIONS_AT_MOST = 800
+_LAID_AT_ONCE = 1500
+"""So many pieces are laid within a frame; more are laid in the background."""
 _NEAR_PX = 4.0  # how far beside a narrow strip the pointer still finds it
 _CLOSE_UP = 3.0  # px per mm
 _PAGE_ROWS = 4
@@ -49,6 +53,7 @@ class HoardView(GroundView):
         self._sprites = Sprites(previews)
         self._groups: Sequence[Group] = ()
         self._pieces: dict[int, Piece] = {}
+        self._job: Job | None = None
         self._laid = Laid((), (), 0.0, 0.0, 1.0, 0.0)
         self._unfinished = False
         self._again = QTimer(self)
@@ -68,6 +73,11 @@ class HoardView(GroundView):
         return self._laid
 
     @property
+    def is_laying(self) -> bool:
+        """Whether the hoard is being laid in the background."""
+        return self._job is not None
+
+    @property
     def is_painting(self) -> bool:
         """Whether pieces in view are still to be painted in the next frames."""
         return self._unfinished
@@ -78,10 +88,17 @@ class HoardView(GroundView):
         self.show_whole()
 
     def show_groups(self, groups: Sequence[Group]) -> None:
-        """Lay these pieces out; the zoom stays."""
+        """Lay these pieces out; the zoom stays. Thousands are laid away from the window."""
         self._groups = groups
-        self._pieces = {piece.id: piece for group in groups for piece in group.pieces}
         self._lay()
+
+    def make_ready(self, pieces: Sequence[Piece], check: Callable[[], None]) -> None:
+        """Work out how pieces are drawn, on any thread; ``check`` raises where that is to end."""
+        self._sprites.make_ready(pieces, check)
+
+    def not_ready(self, pieces: Sequence[Piece]) -> list[Piece]:
+        """Those of which it is still to be worked out how they are drawn."""
+        return [piece for piece in pieces if not self._sprites.is_drawn(piece)]
 
     def rect_of(self, piece: int) -> QRectF:
         """Where a piece shown stands, in pixels of the viewport."""
@@ -110,10 +127,29 @@ class HoardView(GroundView):
             character=metrics.averageCharWidth() * 1.5,
         )
         size = self.viewport().size()
-        lots = [self._lot(group) for group in self._groups]
+        view = (size.width(), size.height() - bar_height(metrics))
+        groups, lots = self._groups, [self._lot(group) for group in self._groups]
+        if self._job is not None:
+            self._job.stop()
+            self._job = None
+        if sum(len(lot.items) for lot in lots) <= _LAID_AT_ONCE:
+            self._show_laid(groups, lay_to_fit(lots, view, words))
+            return
+        self._job = self._session.jobs.run(
+            lambda _job: lay_to_fit(lots, view, words),
+            owner=self,
+            done=partial(self._show_laid, groups),
+        )
+
+    def _show_laid(self, groups: Sequence[Group], laid: Laid) -> None:
+        was_away = self._job is not None
+        self._job = None
+        self._pieces = {piece.id: piece for group in groups for piece in group.pieces}
+        self._laid = laid
         foot = bar_height(self.fontMetrics())
-        self._laid = lay_to_fit(lots, (size.width(), size.height() - foot), words)
-        self.set_extent(self._laid.width, self._laid.height, self._laid.scale, foot=foot)
+        self.set_extent(laid.width, laid.height, laid.scale, foot=foot)
+        if was_away and self._choice.current is not None:
+            self.reveal(self._choice.current)
 
     def _lot(self, group: Group) -> Lot:
         items = []

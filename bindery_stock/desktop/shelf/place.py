@@ -1,11 +1,14 @@
 """The shelf: the hoard to scale or as a table, and the sheet of the chosen piece."""
 
-from PySide6.QtCore import Qt, Signal
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from bindery_stock.bench.looking import Catalogue, Order, arrange
 from bindery_stock.desktop.commands import Command
+from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button, quiet_button
 from bindery_stock.desktop.previews import Previews
@@ -28,6 +31,8 @@ _SPLITTER = "shelf/splitter"
 _ORDER = "shelf/order"
 _VIEW = "shelf/view"
 _TABLE = "table"
+_READY_AT_ONCE = 300
+"""So many new pieces are drawn within a frame; more are made ready in the background."""
 
 
 class Shelf(Place):
@@ -59,6 +64,8 @@ class Shelf(Place):
         self._order = Order(saved) if saved in set(Order) else Order.COLOUR
         self._as_table = session.settings.text(_VIEW) == _TABLE
         self._gone: Piece | None = None
+        self._readying: Job | None = None
+        self._found: frozenset[int] = frozenset()
         self._stockroom: Stockroom | None = None
         self._build()
         self._listen()
@@ -97,13 +104,15 @@ class Shelf(Place):
             "neighbours.\nPhotograph one beside a ruler and shelve it.",
             [first, sample],
         )
+        self.coming = EmptyState("Opening the stockroom…", "The pieces are being laid out.", [])
         self.body = body
-        self.either = EitherOr(self.empty, body)
+        self.either = EitherOr(self.empty, self.coming, body)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.either)
 
     def _listen(self) -> None:
+        self.session.opening.connect(lambda: self.either.show_only(self.coming))
         self.finder.changed.connect(self._refresh)
         self.search.found_more.connect(self._refresh)
         self.strip.order_chosen.connect(self.arrange_by)
@@ -157,7 +166,6 @@ class Shelf(Place):
         self.sheet.forget()
         self.choice.only(None)
         self.finder.clear()
-        self._refresh()
 
     def stock_changed(self, changes: Changes) -> None:
         """Show the pieces a step touched as they are now; the choice stays where it can."""
@@ -182,16 +190,20 @@ class Shelf(Place):
 
     def _refresh(self) -> None:
         pieces = self.session.pieces
+        if self._makes_ready(pieces):
+            return
         self.either.show_only(self.body if pieces else self.empty)
         self.finder.offer(pieces, self.catalogue)
         looking = self.finder.looking
         found = self.search.find(pieces, looking)
+        self._found = frozenset(piece.id for piece in found)
         self.strip.say(self.search.words, working=self.search.is_working)
         self.strip.show_order(self._order)
         self.strip.show_table(self._as_table)
-        self.hoard.show_groups(arrange(found, self._order, self.catalogue.family))
-        self.model.show(pieces)
-        self.table.show_only(found)
+        if self._as_table:
+            self.table.show_pieces(found)
+        else:
+            self.hoard.show_groups(arrange(found, self._order, self.catalogue.family))
         self.choice.keep(piece.id for piece in pieces)
         if found or not pieces or self.search.is_working:
             self.front.show_only(self.table if self._as_table else self.hoard)
@@ -201,6 +213,35 @@ class Shelf(Place):
                 f"None of the {len(pieces)} pieces on the shelf is what you look for.",
             )
             self.front.show_only(self.nothing_found)
+
+    def _makes_ready(self, pieces: Sequence[Piece]) -> bool:
+        """Whether how pieces are drawn and found is first worked out, away from the window."""
+        if self._readying is not None:
+            self._readying.stop()
+            self._readying = None
+        new = self.hoard.not_ready(pieces)
+        if len(new) <= _READY_AT_ONCE:
+            return False
+
+        def work(job: Job) -> None:
+            for piece in new:
+                job.check()
+                self.catalogue.family(piece)
+            self.hoard.make_ready(new, job.check)
+
+        def done(_none: None) -> None:
+            self._readying = None
+            self._refresh()
+            self._show_sheet()
+
+        def begin() -> None:
+            self._readying = self.session.jobs.run(work, owner=self, done=done)
+
+        # Not before every place has heard of what happened: the two would hold each other up.
+        QTimer.singleShot(0, self, begin)
+        if len(new) == len(pieces):
+            self.either.show_only(self.coming)
+        return True
 
     def _show_sheet(self) -> None:
         current = self.choice.current
@@ -229,7 +270,7 @@ class Shelf(Place):
             self.session.tell(error)
             return
         if piece.state is PieceState.ON_SHELF:
-            if piece.id not in self.hoard.laid.spots:
+            if piece.id not in self._found:
                 self.finder.clear()
             self.choice.only(piece.id)
             self.hoard.reveal(piece.id)

@@ -2,6 +2,7 @@
 
 import math
 from collections import OrderedDict
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from time import perf_counter
 
@@ -16,10 +17,12 @@ from bindery_stock.desktop.drawing import (
     outline_path,
     paint_edge,
     plain_fill,
+    plain_fills,
 )
 from bindery_stock.desktop.look import grey
 from bindery_stock.desktop.previews import SCALES, Previews
 from bindery_stock.stock import Piece
+from bindery_stock.trade import Rules
 
 LARGEST = 1400.0
 """Pixels of a side above which a piece is painted straight onto the screen."""
@@ -74,25 +77,26 @@ class Sprites:
         self._left = _FRAME
 
     def drawn(self, piece: Piece) -> Drawn:
-        """The piece as it is drawn, worked out once while it stays unchanged."""
+        """The piece as it is drawn, worked out once while it stays unchanged.
+
+        Any thread may ask; at worst two work out the same, to the same end.
+        """
         known = self._drawn.get(piece.id)
         if known is None or known.source is not piece:
-            short = shortened(piece.outline)
-            shown = replace(piece, outline=short.outline) if short.along or short.across else piece
-            bounds = bounds_rect(short.outline)
-            path = outline_path(short.outline)
-            known = Drawn(
-                shown,
-                piece,
-                path,
-                bounds,
-                short.along,
-                short.across,
-                plain_fill(piece),
-                sign_words(piece, self._previews.rules),
-            )
+            known = _drawn(piece, plain_fill(piece), self._previews.rules)
             self._drawn[piece.id] = known
         return known
+
+    def make_ready(self, pieces: Sequence[Piece], check: Callable[[], None]) -> None:
+        """Work that out for many pieces, on any thread; ``check`` raises where it is to end."""
+        for piece, fill in zip(pieces, plain_fills(pieces), strict=True):
+            check()
+            self._drawn[piece.id] = _drawn(piece, fill, self._previews.rules)
+
+    def is_drawn(self, piece: Piece) -> bool:
+        """Whether that is worked out already."""
+        known = self._drawn.get(piece.id)
+        return known is not None and known.source is piece
 
     def forget(self, code: str) -> None:
         """A sharper picture of a piece is at hand: paint it anew."""
@@ -215,6 +219,21 @@ class Sprites:
         if not sharp and len(self._asked) < _ASKED_AT_ONCE:
             self._asked.add(drawn.piece.code)
         return sharp
+
+
+def _drawn(piece: Piece, fill: QColor, rules: Rules) -> Drawn:
+    short = shortened(piece.outline)
+    is_short = short.along or short.across
+    return Drawn(
+        piece=replace(piece, outline=short.outline) if is_short else piece,
+        source=piece,
+        path=outline_path(short.outline),
+        bounds=bounds_rect(short.outline),
+        along=short.along,
+        across=short.across,
+        fill=fill,
+        sign=sign_words(piece, rules),
+    )
 
 
 def _bytes(sprite: _Sprite) -> int:

@@ -1,8 +1,9 @@
-"""The pieces as rows: one column a fact, kept up to date by id."""
+"""The pieces as rows: one column a fact, in the order of one of them."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import lru_cache
 from typing import Any
 
 from PySide6.QtCore import (
@@ -13,7 +14,7 @@ from PySide6.QtCore import (
     Qt,
 )
 
-from bindery_stock.bench.looking import family_of, natural_key
+from bindery_stock.bench.looking import SortKey, family_of, natural_key
 from bindery_stock.bench.telling import area_words, one_line
 from bindery_stock.colour import FAMILIES
 from bindery_stock.desktop.session import Session
@@ -44,6 +45,14 @@ class Column(IntEnum):
 
 
 _COLUMN_COUNT = len(Column)
+_SINGLY = 200
+"""Where more rows come and go than this, all are shown anew."""
+
+
+@lru_cache(maxsize=20_000)
+def _natural(text: str) -> SortKey:
+    """A key kept ready: thousands of pieces share a few places and patterns."""
+    return natural_key(text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +76,9 @@ def _colour_text(piece: Piece, _lengths: LengthStyle) -> str:
 
 _COLUMNS: dict[Column, _Told] = {
     Column.PICTURE: _Told("", lambda _p, _l: "", lambda p: p.id),
-    Column.CODE: _Told("Code", lambda p, _l: p.code, lambda p: natural_key(p.code)),
+    Column.CODE: _Told("Code", lambda p, _l: p.code, lambda p: _natural(p.code)),
     Column.KIND: _Told("Kind", lambda p, _l: str(p.kind), lambda p: str(p.kind)),
-    Column.PATTERN: _Told(
-        "Grain pattern", lambda p, _l: p.pattern, lambda p: natural_key(p.pattern)
-    ),
+    Column.PATTERN: _Told("Grain pattern", lambda p, _l: p.pattern, lambda p: _natural(p.pattern)),
     Column.COLOUR: _Told("Colour", _colour_text, _colour_key),
     Column.WIDTH: _Told(
         "Across warp",
@@ -88,37 +95,55 @@ _COLUMNS: dict[Column, _Told] = {
     Column.AREA: _Told(
         "Area", lambda p, _l: area_words(p.outline.area), lambda p: p.outline.area, figures=True
     ),
-    Column.PLACE: _Told("Lies in", lambda p, _l: p.place, lambda p: natural_key(p.place)),
-    Column.SOURCE: _Told("Came from", lambda p, _l: p.source, lambda p: natural_key(p.source)),
-    Column.NOTE: _Told(
-        "Note", lambda p, _l: " ".join(p.note.split()), lambda p: natural_key(p.note)
-    ),
+    Column.PLACE: _Told("Lies in", lambda p, _l: p.place, lambda p: _natural(p.place)),
+    Column.SOURCE: _Told("Came from", lambda p, _l: p.source, lambda p: _natural(p.source)),
+    Column.NOTE: _Told("Note", lambda p, _l: " ".join(p.note.split()), lambda p: _natural(p.note)),
 }
 
 
 class PieceTableModel(QAbstractTableModel):
-    """All pieces on the shelf. Knows them in order of shelving; sorting is the proxy's."""
+    """The pieces found, as rows in the order of one column."""
 
     def __init__(self, session: Session, thumbnails: Thumbnails, parent: QObject) -> None:
-        """Begin with no rows."""
+        """Begin with no rows, in the order of codes."""
         super().__init__(parent)
         self._session = session
         self._thumbnails = thumbnails
         self._pieces: list[Piece] = []
         self._rows: dict[int, int] = {}
-        self._ranks: dict[int, list[int]] = {}
+        self._column = Column.CODE
+        self._down = False
         thumbnails.ready.connect(self._picture_ready)
 
-    def show(self, pieces: Sequence[Piece]) -> None:
-        """Show these pieces, in order of their ids; only what changed is touched."""
-        wanted = {piece.id: piece for piece in pieces}
-        self._remove([row for row, piece in enumerate(self._pieces) if piece.id not in wanted])
-        for row, piece in enumerate(self._pieces):
-            if wanted[piece.id] is not piece:
-                self._pieces[row] = wanted[piece.id]
-                self._ranks.clear()
-                self._touch(row)
-        self._insert([piece for number, piece in wanted.items() if number not in self._rows])
+    def show(self, pieces: Iterable[Piece]) -> None:
+        """Show these pieces and no others, in the order chosen; only what changed is touched."""
+        self._become(self._in_order(pieces))
+
+    def sort(self, column: int, order: Qt.SortOrder = Qt.SortOrder.AscendingOrder) -> None:
+        """Put the rows in the order of a column; alike ones go by their ids."""
+        if column in set(Column):
+            self._column, self._down = Column(column), order is Qt.SortOrder.DescendingOrder
+            self._become(self._in_order(self._pieces))
+
+    def _in_order(self, pieces: Iterable[Piece]) -> list[Piece]:
+        key = _COLUMNS[self._column].key
+        return sorted(pieces, key=lambda piece: (key(piece), piece.id), reverse=self._down)
+
+    def _become(self, wanted: list[Piece]) -> None:
+        gone = self._rows.keys() - {piece.id for piece in wanted}
+        new = [piece for piece in wanted if piece.id not in self._rows]
+        if len(gone) + len(new) > _SINGLY:
+            self.beginResetModel()
+            self._take(wanted)
+            self.endResetModel()
+            return
+        self._remove(sorted(self._rows[number] for number in gone))
+        self._reorder([piece for piece in wanted if piece.id in self._rows])
+        self._insert(wanted, new)
+
+    def _take(self, pieces: list[Piece]) -> None:
+        self._pieces = pieces
+        self._rows = {piece.id: row for row, piece in enumerate(pieces)}
 
     def _remove(self, rows: list[int]) -> None:
         while rows:
@@ -126,25 +151,44 @@ class PieceTableModel(QAbstractTableModel):
             while rows and rows[-1] == first - 1:
                 first = rows.pop()
             self.beginRemoveRows(QModelIndex(), first, last)
-            del self._pieces[first : last + 1]
-            self._index()
+            self._take(self._pieces[:first] + self._pieces[last + 1 :])
             self.endRemoveRows()
 
-    def _insert(self, new: list[Piece]) -> None:
-        """Put new pieces where their ids belong: mostly one run at the end."""
-        for run in _runs(new, [piece.id for piece in self._pieces]):
-            at = sum(1 for piece in self._pieces if piece.id < run[0].id)
-            self.beginInsertRows(QModelIndex(), at, at + len(run) - 1)
-            self._pieces[at:at] = run
-            self._index()
+    def _reorder(self, wanted: list[Piece]) -> None:
+        """The same pieces as they are now, in the order in which they are wanted."""
+        before = self._pieces
+        if [piece.id for piece in before] != [piece.id for piece in wanted]:
+            self.layoutAboutToBeChanged.emit()
+            held = self.persistentIndexList()
+            ids = [before[index.row()].id for index in held]
+            self._take(wanted)
+            moved = [
+                self.index(self._rows[number], index.column())
+                for number, index in zip(ids, held, strict=True)
+            ]
+            self.changePersistentIndexList(held, moved)
+            self.layoutChanged.emit()
+        known = {piece.id: piece for piece in before}
+        self._take(wanted)
+        for row, piece in enumerate(wanted):
+            if known[piece.id] is not piece:
+                self.dataChanged.emit(self.index(row, 0), self.index(row, _COLUMN_COUNT - 1))
+
+    def _insert(self, wanted: list[Piece], new: list[Piece]) -> None:
+        """Put new pieces where they belong, in runs."""
+        fresh = {piece.id for piece in new}
+        row = 0
+        while row < len(wanted):
+            if wanted[row].id not in fresh:
+                row += 1
+                continue
+            end = row
+            while end < len(wanted) and wanted[end].id in fresh:
+                end += 1
+            self.beginInsertRows(QModelIndex(), row, end - 1)
+            self._take(self._pieces[:row] + wanted[row:end] + self._pieces[row:])
             self.endInsertRows()
-
-    def _index(self) -> None:
-        self._ranks.clear()
-        self._rows = {piece.id: row for row, piece in enumerate(self._pieces)}
-
-    def _touch(self, row: int) -> None:
-        self.dataChanged.emit(self.index(row, 0), self.index(row, len(Column) - 1))
+            row = end
 
     def _picture_ready(self, code: str) -> None:
         for row, piece in enumerate(self._pieces):
@@ -158,20 +202,10 @@ class PieceTableModel(QAbstractTableModel):
             last = self.index(len(self._pieces) - 1, len(Column) - 1)
             self.dataChanged.emit(self.index(0, 0), last)
 
-    def id_at(self, row: int) -> int:
-        """The id of the piece in a row."""
-        return self._pieces[row].id
-
-    def ranks(self, column: int) -> list[int]:
-        """For each row its place in a column's order, worked out once for all comparisons."""
-        if column not in self._ranks:
-            key = _COLUMNS[Column(column)].key
-            keys = [(key(piece), piece.id) for piece in self._pieces]
-            ranks = [0] * len(keys)
-            for rank, row in enumerate(sorted(range(len(keys)), key=keys.__getitem__)):
-                ranks[row] = rank
-            self._ranks[column] = ranks
-        return self._ranks[column]
+    @property
+    def ids(self) -> list[int]:
+        """The ids of the pieces, from top to bottom."""
+        return [piece.id for piece in self._pieces]
 
     def row_of(self, piece: int) -> int | None:
         """The row of a piece by its id."""
@@ -227,15 +261,3 @@ class PieceTableModel(QAbstractTableModel):
             if column is Column.HEIGHT:
                 return lengths.other(piece.outline.height)
         return None
-
-
-def _runs(new: list[Piece], present: list[int]) -> list[list[Piece]]:
-    """New pieces in runs that stand together between those present."""
-    runs: list[list[Piece]] = []
-    for piece in sorted(new, key=lambda piece: piece.id):
-        parted = not runs or any(runs[-1][-1].id < other < piece.id for other in present)
-        if parted:
-            runs.append([piece])
-        else:
-            runs[-1].append(piece)
-    return runs

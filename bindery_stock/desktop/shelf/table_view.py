@@ -5,8 +5,6 @@ from collections.abc import Sequence
 from PySide6.QtCore import (
     QItemSelection,
     QItemSelectionModel,
-    QObject,
-    QSortFilterProxyModel,
     Qt,
     Signal,
 )
@@ -33,49 +31,19 @@ _CHARACTERS = {
 }  # fmt: skip
 
 
-class _Found(QSortFilterProxyModel):
-    """Shows the rows of the pieces found, in the order of a column's ranks."""
-
-    def __init__(self, model: PieceTableModel, parent: QObject) -> None:
-        super().__init__(parent)
-        self._model = model
-        self._found: frozenset[int] = frozenset()
-        self.setSourceModel(model)
-        self.setDynamicSortFilter(True)
-
-    def show_only(self, found: frozenset[int]) -> None:
-        if found == self._found:
-            return
-        if hasattr(self, "endFilterChange"):
-            self.beginFilterChange()
-            self._found = found
-            self.endFilterChange(QSortFilterProxyModel.Direction.Rows)
-        else:  # before Qt 6.10
-            self._found = found
-            self.invalidateRowsFilter()
-
-    def filterAcceptsRow(self, row: int, _parent: Index) -> bool:
-        return self._model.id_at(row) in self._found
-
-    def lessThan(self, left: Index, right: Index) -> bool:
-        ranks = self._model.ranks(left.column())
-        return ranks[left.row()] < ranks[right.row()]
-
-
 class PieceTable(QTableView):
     """Shows what was found as rows. Emits ``sheet_wanted()`` when Enter asks for the sheet."""
 
     sheet_wanted = Signal()
 
     def __init__(self, session: Session, model: PieceTableModel, choice: Choice) -> None:
-        """Show the model through its own sorting and filter."""
+        """Show the rows of the model."""
         super().__init__()
         self._session = session
         self._choice = choice
         self._model = model
         self._taking = False
-        self.found = _Found(model, self)
-        self.setModel(self.found)
+        self.setModel(model)
         self.setAccessibleName("The pieces as a table")
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
@@ -114,16 +82,16 @@ class PieceTable(QTableView):
     def _remember(self) -> None:
         self._session.settings.set_state(_STATE, self.horizontalHeader().saveState())
 
-    def show_only(self, pieces: Sequence[Piece]) -> None:
-        """Show the rows of these pieces."""
+    def show_pieces(self, pieces: Sequence[Piece]) -> None:
+        """Show these pieces; the choice stays."""
         self._taking = True
-        self.found.show_only(frozenset(piece.id for piece in pieces))
+        self._model.show(pieces)
         self._taking = False
         self._take()
 
     def shown(self) -> list[int]:
         """The ids of the pieces shown, from top to bottom."""
-        return [self.found.index(row, 0).data(ID_ROLE) for row in range(self.found.rowCount())]
+        return self._model.ids
 
     def _tell(self) -> None:
         if self._taking:
@@ -153,8 +121,7 @@ class PieceTable(QTableView):
 
     def _index_of(self, piece: int) -> Index:
         row = self._model.row_of(piece)
-        source = self._model.index(-1 if row is None else row, Column.CODE)
-        return self.found.mapFromSource(source)
+        return self._model.index(-1 if row is None else row, Column.CODE)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter opens the sheet; the rest is as in every table."""
