@@ -246,8 +246,13 @@ def cost_list(pieces: Iterable[Piece], today: date) -> Table:
         else:
             bought[root.code].left += piece.outline.area
     rows = [_cost_row(one) for one in bought.values()]
-    told = f"On {written(today)}, shared out by area. "
-    told += f"Without a price, and not counted: {counted(unpriced, 'piece')} on the shelf."
+    paid = sum((_price(one.piece) for one in bought.values()), Decimal(0))
+    left = sum((_worth(one) for one in bought.values()), Decimal(0))
+    told = (
+        f"On {written(today)}, shared out by area: paid {paid:.2f} in all, {left:.2f} of it still "
+        f"on the shelf. Without a price, and not counted: {counted(unpriced, 'piece')} on the "
+        "shelf."
+    )
     return table_of("Cost", told, _COST_COLUMNS, rows)
 
 
@@ -259,18 +264,26 @@ def _priced(piece: Piece, everything: dict[str, Piece]) -> Piece | None:
     return at
 
 
+def _price(piece: Piece) -> Decimal:
+    return piece.price if piece.price is not None else Decimal(0)
+
+
+def _worth(one: _Bought) -> Decimal:
+    """What was paid for what still lies on the shelf."""
+    share = Decimal(min(1.0, one.left / one.piece.outline.area))
+    return (_price(one.piece) * share).quantize(_CENT, ROUND_HALF_UP)
+
+
 def _cost_row(one: _Bought) -> Sequence[Cell]:
-    piece, area = one.piece, one.piece.outline.area
-    price = piece.price if piece.price is not None else Decimal(0)
-    share = Decimal(min(1.0, one.left / area))
-    worth = (price * share).quantize(_CENT, ROUND_HALF_UP)
+    piece = one.piece
+    worth = _worth(one)
     return (
         piece.code,
         piece.kind.value,
         piece.source,
-        price,
-        area / _MM2_PER_CM2,
+        _price(piece),
+        piece.outline.area / _MM2_PER_CM2,
         one.left / _MM2_PER_CM2,
         worth,
-        price - worth,
+        _price(piece) - worth,
     )

@@ -1,16 +1,16 @@
 """Gathers the record of the treatment of one volume from the stockroom."""
 
 import base64
+import math
 from io import BytesIO
 
 from bindery_stock.bench.cautions import cautions, headline
-from bindery_stock.bench.lot_telling import use_words
-from bindery_stock.bench.telling import size_of, sort_of
+from bindery_stock.bench.record_materials import lot_line, lots_used, piece_line, pieces_used
+from bindery_stock.bench.telling import sort_of
 from bindery_stock.clock import local_date
 from bindery_stock.colour import draft_photo
-from bindery_stock.errors import BinderyError, NotFound
+from bindery_stock.errors import BinderyError
 from bindery_stock.records.treatment_record import (
-    MaterialLine,
     PartLine,
     Picture,
     StepLine,
@@ -46,14 +46,18 @@ _MEASURES = (
 )
 
 
+_TURNS = {0.0: "upright", 90.0: "a quarter turned", 180.0: "upside down"}
+
+
 def treatment_record(stockroom: Stockroom, code: str, lengths: LengthStyle) -> TreatmentRecord:
     """The record of the volume with this code as it stands. Raises ``NotFound``."""
     repair = stockroom.repair(code)
     parts = stockroom.parts(volume=code)
     steps = stockroom.treatments(code)
     uses = [use for use in stockroom.lot_uses() if _is_for(use, repair, parts)]
-    pieces = _pieces(stockroom, parts, steps)
-    lots = _lots(stockroom, steps, uses)
+    pieces = pieces_used(stockroom, parts, steps)
+    lots = lots_used(stockroom, steps, uses)
+    told = _cautions(stockroom, [*pieces.values(), *lots.values()])
     return TreatmentRecord(
         title=f"Treatment record: {repair.name}",
         made_on=written(stockroom.today),
@@ -62,14 +66,15 @@ def treatment_record(stockroom: Stockroom, code: str, lengths: LengthStyle) -> T
         condition=repair.condition,
         damage=tuple(damage_words(one, lengths) for one in repair.survey.damage),
         before=_pictures(stockroom, repair, Stage.BEFORE),
-        plan=tuple(_part_line(part, lengths) for part in parts),
-        steps=tuple(_step_line(step, pieces, lots) for step in steps),
+        plan=tuple(_part_line(part, pieces, lengths) for part in parts),
+        steps=tuple(_step_line(step, pieces, lots, lengths) for step in steps),
         materials=(
-            *(_piece_line(stockroom, piece, lengths) for piece in pieces.values()),
-            *(_lot_line(stockroom, lot, uses, steps) for lot in lots.values()),
+            *(piece_line(stockroom, one, parts, lengths) for one in pieces.values()),
+            *(lot_line(stockroom, repair, lot, uses, steps) for lot in lots.values()),
         ),
-        cautions=_cautions(stockroom, [*pieces.values(), *lots.values()]),
-        hours=_hours(repair),
+        cautions=told,
+        deferring=NOT_A_TEST if told else "",
+        hours=_hours(repair, lengths),
         during=_pictures(stockroom, repair, Stage.DURING),
         after=_pictures(stockroom, repair, Stage.AFTER),
         note=repair.note,
@@ -148,20 +153,43 @@ def _picture(stockroom: Stockroom, shown: BookPhoto) -> Picture:
     )
 
 
-def _part_line(part: BookPart, lengths: LengthStyle) -> PartLine:
+def _part_line(part: BookPart, pieces: dict[str, Piece], lengths: LengthStyle) -> PartLine:
     sorts = dict.fromkeys(zone[0] for zone in part.zones)
     return PartLine(
         name=part.words,
         size=lengths.pair(part.width, part.height),
         material=part.material or part.kind.value,
-        piece=part.piece,
+        piece=_laid(part, pieces[part.piece], lengths) if part.piece else "",
         where=" and ".join(sorts),
-        colour="" if part.delta_e is None else f"ΔE00 {part.delta_e:.1f}",
+        colour=""
+        if part.delta_e is None
+        else f"ΔE00 {part.delta_e:.1f}".replace(".", lengths.point),
         state=part.state.value,
     )
 
 
-def _step_line(step: Treatment, pieces: dict[str, Piece], lots: dict[str, AdhesiveLot]) -> StepLine:
+def _laid(part: BookPart, piece: Piece, lengths: LengthStyle) -> str:
+    """``C-0001, upright``, and below it how far from the piece's left edge and its foot."""
+    if not part.corners:
+        return part.piece
+    (x0, y0), (x1, y1) = part.corners[:2]
+    turn = round(math.degrees(math.atan2(y1 - y0, x1 - x0)), 1) % 360
+    words = _TURNS.get(turn, f"turned by {_figure(turn, lengths)}°")
+    left, foot = piece.outline.polygon.bounds[:2]
+    across = min(x for x, _ in part.corners) - left
+    along = min(y for _, y in part.corners) - foot
+    return (
+        f"{part.piece}, {words}\n{lengths.show(across)} from its left\n"
+        f"{lengths.show(along)} from its foot"
+    )
+
+
+def _step_line(
+    step: Treatment,
+    pieces: dict[str, Piece],
+    lots: dict[str, AdhesiveLot],
+    lengths: LengthStyle,
+) -> StepLine:
     used = []
     if step.piece:
         used.append(f"{step.piece}, {sort_of(pieces[step.piece])}")
@@ -173,70 +201,7 @@ def _step_line(step: Treatment, pieces: dict[str, Piece], lots: dict[str, Adhesi
         what=step.what,
         material="; ".join(used),
         undo=step.undo,
-        hours=f"{step.hours:g}" if step.hours else "",
-    )
-
-
-def _pieces(
-    stockroom: Stockroom, parts: list[BookPart], steps: list[Treatment]
-) -> dict[str, Piece]:
-    """Every piece that a part was cut from, is reserved in, or a step names."""
-    codes = [part.piece for part in parts] + [step.piece or "" for step in steps]
-    return {code: stockroom.piece(code) for code in dict.fromkeys(codes) if code}
-
-
-def _lots(
-    stockroom: Stockroom, steps: list[Treatment], uses: list[LotUse]
-) -> dict[str, AdhesiveLot]:
-    codes = [step.lot or "" for step in steps] + [use.code for use in uses]
-    return {code: stockroom.adhesive(code) for code in dict.fromkeys(codes) if code}
-
-
-def _piece_line(stockroom: Stockroom, piece: Piece, lengths: LengthStyle) -> MaterialLine:
-    origin = ", ".join(part for part in (piece.source, piece.source_date) if part)
-    root = _root(stockroom, piece)
-    cut = f"; cut from {root}" if root else ""
-    tests = [f"{one.name}: {one.words}" for one in piece.properties]
-    tests += [result.words for result in piece.lab_results]
-    return MaterialLine(
-        code=piece.code,
-        what=f"{sort_of(piece)}, {size_of(piece, lengths)}",
-        origin=f"{origin or 'origin not noted'}{cut}",
-        verdict="; ".join(tests) or "not tested",
-        override="",
-    )
-
-
-def _root(stockroom: Stockroom, piece: Piece) -> str:
-    try:
-        line = stockroom.ancestors(piece.code)
-    except NotFound:
-        return ""
-    return line[-1].code if line else ""
-
-
-def _lot_line(
-    stockroom: Stockroom, lot: AdhesiveLot, uses: list[LotUse], steps: list[Treatment]
-) -> MaterialLine:
-    kind = stockroom.rules.adhesives.get(lot.kind)
-    dates = (
-        ("bought", lot.bought), ("received", lot.received), ("opened", lot.opened),
-        ("made", lot.made), ("supplier's date", lot.expires),
-    )  # fmt: skip
-    origin = [part for part in (lot.supplier, lot.reference) if part]
-    origin += [f"{words} {written(day)}" for words, day in dates if day is not None]
-    if lot.mixed_from:
-        origin.append("mixed from " + ", ".join(f"{p.code} {p.name}" for p in lot.mixed_from))
-    of_lot = [use for use in uses if use.code == lot.code]
-    overrides = [use.override_reason for use in of_lot if use.override_reason]
-    overrides += [step.override for step in steps if step.lot == lot.code and step.override]
-    return MaterialLine(
-        code=lot.code,
-        what=f"{lot.name} ({kind.name if kind else lot.kind})",
-        origin=", ".join(origin) or "not noted",
-        verdict="; ".join(use_words(use).split("\n")[0] for use in of_lot)
-        or "no verdict was written with its use",
-        override="; ".join(dict.fromkeys(overrides)),
+        hours=_figure(step.hours, lengths) if step.hours else "",
     )
 
 
@@ -247,11 +212,16 @@ def _cautions(stockroom: Stockroom, items: list[Piece | AdhesiveLot]) -> tuple[s
         for one in cautions(item, stockroom.rules)
         if one.level is not Level.INFO
     ]
-    return (*told, NOT_A_TEST) if told else ()
+    return tuple(told)
 
 
-def _hours(repair: Repair) -> str:
-    spent = f"Hours spent: {repair.hours_spent:g}."
+def _hours(repair: Repair, lengths: LengthStyle) -> str:
+    spent = f"Hours spent: {_figure(repair.hours_spent, lengths)}."
     if repair.hours_estimated is not None:
-        return f"{spent} Estimated: {repair.hours_estimated:g}."
+        return f"{spent} Estimated: {_figure(repair.hours_estimated, lengths)}."
     return spent
+
+
+def _figure(value: float, lengths: LengthStyle) -> str:
+    """A number with the decimal sign of the lengths beside it."""
+    return f"{value:g}".replace(".", lengths.point)

@@ -11,9 +11,11 @@ from pathlib import Path
 
 from bindery_stock.bench.colour_reading import known_colours
 from bindery_stock.bench.marks import Grey, Patches
+from bindery_stock.clock import local_date
 from bindery_stock.colour import Comparison, compare_in_photo, metamerism_caution, words
 from bindery_stock.shape import Ring
 from bindery_stock.stock import Changes, Confirmation, NewConfirmation, Stockroom
+from bindery_stock.trade.day_counts import written
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,10 +75,10 @@ def confirmations_of(stockroom: Stockroom, code: str) -> list[Confirmation]:
 
 
 def confirmation_words(kept: Confirmation) -> str:
-    """``Overcast window: ΔE00 1.2 ± 0.8, very close (2026-03-02)``."""
+    """``Overcast window: ΔE00 1.2 ± 0.8, very close (2 Mar 2026)``."""
     light = f"{kept.light[:1].upper()}{kept.light[1:]}"
     said = words(kept.delta_e, kept.u)
-    day = f"{kept.at.astimezone():%Y-%m-%d}"
+    day = written(local_date(kept.at))
     return f"{light}: ΔE00 {kept.delta_e:.1f} ± {kept.u:.1f}, {said} ({day})"
 
 

@@ -1,27 +1,41 @@
 """Small pieces of HTML: everything that was typed is shown as it was typed."""
 
+import re
 from collections.abc import Iterable
+from datetime import date
 from html import escape
 
 from bindery_stock.records.table import Cell, Column, Sort, Table, shown
+from bindery_stock.trade.day_counts import written
+
+_HELD = re.compile(r"(?<=\w) (?=\d{1,4}\b)|(?<=\d) (?=(?:mm|cm|m|in|g|kg|ml|l|h|%)\b)")
+"""Blanks at which a line does not end: before a short figure, and between a figure and its unit."""
 
 STYLE = """
-body { font-family: sans-serif; color: #000; background: #fff; }
+body { font-family: sans-serif; color: #000; background: #fff; line-height: 1.4; }
 main { max-width: 60em; margin: 2em auto; padding: 0 1em; }
-h1 { font-size: 1.5em; } h2 { font-size: 1.15em; margin-top: 1.4em; }
-table { border-collapse: collapse; width: 100%; }
-th, td { border: 1px solid #777; padding: 3px 5px; text-align: left; vertical-align: top; }
-th { background: #eee; }
-td.figure { text-align: right; }
-figure { margin: 0 0 1em 0; }
-@media print { thead { display: table-header-group; } tr, figure { page-break-inside: avoid; } }
+h1 { font-size: 1.6em; } h2 { font-size: 1.2em; margin: 1.8em 0 0.4em 0; }
+table { border-collapse: collapse; width: 100%; margin: 0.4em 0; }
+th, td { border-bottom: 1px solid #999; padding: 4px 8px 4px 0; text-align: left;
+         vertical-align: top; }
+thead th { border-bottom: 1px solid #000; }
+td.figure, th.figure { text-align: right; }
+table.plain { width: auto; }
+table.plain th, table.plain td { border: 0; padding-right: 2em; }
+table.plain th { font-weight: normal; color: #444; }
+table.signed { margin-top: 4em; width: 100%; }
+table.signed td.line { border-top: 1px solid #000; width: 46%; }
+img { max-width: 100%; height: auto; }
+.small { font-size: 0.85em; color: #333; }
+h2 { page-break-after: avoid; }
+@media print { thead { display: table-header-group; } tr, li { page-break-inside: avoid; } }
 """
 """How a page of ours looks in a browser; on paper the program sets its own type."""
 
 
 def text(words: str) -> str:
-    """Words as they were typed, line ends kept."""
-    return escape(words).replace("\n", "<br>")
+    """Words as they were typed, line ends kept; a figure stays with its word and its unit."""
+    return escape(_HELD.sub("\N{NO-BREAK SPACE}", words)).replace("\n", "<br>")
 
 
 def page(title: str, body: str) -> str:
@@ -43,7 +57,12 @@ def grid(
 
     ``figures`` are the numbers of the columns that stand to the right.
     """
-    head = "".join(f'<th scope="col">{text(one)}</th>' for one in headings)
+    head = "".join(
+        f'<th scope="col" class="figure" align="right">{text(one)}</th>'
+        if number in figures
+        else f'<th scope="col">{text(one)}</th>'
+        for number, one in enumerate(headings)
+    )
     lines = []
     for row in rows:
         cells = "".join(
@@ -54,8 +73,8 @@ def grid(
         )
         lines.append(f"<tr>{cells}</tr>")
     return (
-        '<table width="100%" cellspacing="0" cellpadding="3" border="1" '
-        f'style="border-collapse:collapse"><thead><tr bgcolor="#eeeeee">{head}</tr></thead>'
+        '<table width="100%" cellspacing="0" cellpadding="3" border="0">'
+        f"<thead><tr>{head}</tr></thead>"
         f"<tbody>{''.join(lines)}</tbody></table>"
     )
 
@@ -78,10 +97,13 @@ def table_body(table: Table, *, point: str = ".") -> str:
 
 
 def _printed(cell: Cell, column: Column, point: str) -> str:
-    """A cell with true minus signs; a code, a size or a date does not break in two."""
+    """A cell with true minus signs, and dates as people write them."""
+    if isinstance(cell, date):
+        return unbroken(written(cell))
     told = text(shown(cell, column, point=point))
-    if column.sort is Sort.TEXT:
-        return told.replace("-", "\N{NON-BREAKING HYPHEN}") if column.head == "Code" else told
-    if column.sort is Sort.DATE:
-        return told.replace("-", "\N{NON-BREAKING HYPHEN}")
-    return told.replace("-", "−")
+    return told if column.sort is Sort.TEXT else told.replace("-", "−")
+
+
+def unbroken(words: str) -> str:
+    """Words that stand on one line: a date, a size with its unit."""
+    return text(words).replace(" ", "\N{NO-BREAK SPACE}")

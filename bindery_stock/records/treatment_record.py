@@ -12,12 +12,18 @@ from dataclasses import dataclass
 from bindery_stock.records import html
 
 CODE_OF_ETHICS = (
-    "Laid out after the AIC Guidelines for Practice, 24 to 28: documentation, examination, "
-    "treatment plan, treatment, and keeping of the record."
+    "Laid out after the American Institute for Conservation (AIC), Code of Ethics and Guidelines "
+    "for Practice, 24 to 28: documentation, examination, treatment plan, treatment, and keeping of "
+    "the record."
 )
 _NOT_WRITTEN = "<i>not written</i>"
-_PX_PER_MM = 96 / 25.4
-"""Pictures are given in the pixels of a browser, 96 to the inch (CSS Values and Units 3)."""
+_BROWSER_DOTS_PER_MM = 96 / 25.4
+"""Dots of a browser to the millimetre, 96 to the inch (CSS Values and Units 3)."""
+_IN_A_ROW = 3
+_LARGER = 1.4
+"""By which pictures are larger where a row has fewer."""
+_UPRIGHT = 1.25
+"""The height of a picture is at most its width in landscape divided by this."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +47,7 @@ class PartLine:
     size: str
     material: str
     piece: str
-    """Code of the stock it was cut from."""
+    """Code of the stock it was cut from, and where it lay in that."""
     where: str
     """What of it is seen and what lies hidden."""
     colour: str
@@ -91,6 +97,8 @@ class TreatmentRecord:
     steps: tuple[StepLine, ...]
     materials: tuple[MaterialLine, ...]
     cautions: tuple[str, ...]
+    deferring: str
+    """To whom cautions give way; empty where there is none."""
     hours: str
     during: tuple[Picture, ...]
     after: tuple[Picture, ...]
@@ -109,12 +117,23 @@ class TreatmentRecord:
         return tuple(words for words, there in gaps if not there)
 
 
-def record_page(record: TreatmentRecord, *, picture_mm: float = 52.0) -> str:
+def record_page(record: TreatmentRecord, *, picture_mm: float = 80.0) -> str:
     """The record as an HTML document that holds everything in itself."""
-    return html.page(record.title, "".join(_sections(record, picture_mm)))
+    return html.page(record.title, record_body(record, picture_mm=picture_mm))
 
 
-def _sections(record: TreatmentRecord, picture_mm: float) -> Sequence[str]:
+def record_body(
+    record: TreatmentRecord,
+    *,
+    picture_mm: float,
+    dots_per_mm: float = _BROWSER_DOTS_PER_MM,
+) -> str:
+    """What stands in the record; ``picture_mm`` is the width of one of three pictures in a row."""
+    size = picture_mm * dots_per_mm
+    return "".join(_sections(record, size))
+
+
+def _sections(record: TreatmentRecord, size: float) -> Sequence[str]:
     return (
         f"<h1>{html.text(record.title)}</h1>",
         _pairs(record.identity),
@@ -122,19 +141,19 @@ def _sections(record: TreatmentRecord, picture_mm: float) -> Sequence[str]:
         _prose(record.measures),
         _prose(record.condition) if record.condition else f"<p>In words: {_NOT_WRITTEN}.</p>",
         _bullets(record.damage),
-        _pictures(record.before, picture_mm),
+        _pictures(record.before, size),
         "<h2>Plan: the parts and where they lie</h2>",
         _plan(record.plan),
         "<h2>Treatment</h2>",
         _steps(record.steps),
         _prose(record.hours),
-        _pictures(record.during, picture_mm),
+        _pictures(record.during, size),
         "<h2>Materials</h2>",
-        _materials(record.materials),
-        _cautions(record.cautions),
+        _materials(record),
+        _cautions(record),
         "<h2>After treatment</h2>" if record.after or record.note else "",
         _prose(record.note),
-        _pictures(record.after, picture_mm),
+        _pictures(record.after, size),
         _closing(record),
     )
 
@@ -144,49 +163,69 @@ def _prose(words: str) -> str:
 
 
 def _pairs(pairs: Sequence[tuple[str, str]]) -> str:
-    lines = (f"<b>{html.text(label)}:</b> {html.text(words)}" for label, words in pairs if words)
-    return f"<p>{'<br>'.join(lines)}</p>"
+    """Two pairs to a line, read down the left side first."""
+    told = [
+        f'<th scope="row">{html.text(label)}</th><td>{html.text(words)}</td>'
+        for label, words in pairs
+        if words
+    ]
+    half = (len(told) + 1) // 2
+    left, right = told[:half], [*told[half:], "<th></th><td></td>"]
+    lines = (f"<tr>{a}{b}</tr>" for a, b in zip(left, right, strict=False))
+    return f'<table class="plain" cellspacing="0" cellpadding="2">{"".join(lines)}</table>'
 
 
 def _bullets(lines: Sequence[str]) -> str:
     return f"<ul>{''.join(f'<li>{html.text(line)}</li>' for line in lines)}</ul>" if lines else ""
 
 
-def _pictures(pictures: Sequence[Picture], wide_mm: float) -> str:
+def _pictures(pictures: Sequence[Picture], size: float) -> str:
     """Three to a row, each with its caption; a picture never parts from its words."""
     if not pictures:
         return ""
+    if len(pictures) < _IN_A_ROW:
+        size *= _LARGER
     rows = []
-    for start in range(0, len(pictures), 3):
-        cells = "".join(f"<td>{_picture(one, wide_mm)}</td>" for one in pictures[start : start + 3])
-        rows.append(f"<tr>{cells}</tr>")
-    return f'<table cellpadding="3">{"".join(rows)}</table>'
-
-
-def _picture(picture: Picture, wide_mm: float) -> str:
-    scale = min(wide_mm / picture.width, wide_mm / picture.height) * _PX_PER_MM
-    width, height = round(picture.width * scale), round(picture.height * scale)
-    caption = html.text(picture.caption)
-    if not picture.data:
-        return f"<small>{caption}</small>"
+    for start in range(0, len(pictures), _IN_A_ROW):
+        row = pictures[start : start + _IN_A_ROW]
+        rows.append(f"<tr>{''.join(f'<td>{_picture(one, size)}</td>' for one in row)}</tr>")
     return (
-        f'<img src="{picture.data}" width="{width}" height="{height}" alt="{caption}">'
-        f"<br><small>{caption}</small>"
+        '<table class="plain" role="presentation" cellspacing="0" cellpadding="2">'
+        f"{''.join(rows)}</table>"
     )
+
+
+def _picture(picture: Picture, size: float) -> str:
+    """A picture of at most ``size`` dots across."""
+    scale = min(size / picture.width, size / _UPRIGHT / picture.height)
+    width, height = round(picture.width * scale), round(picture.height * scale)
+    caption = f'<span class="small">{html.text(picture.caption)}</span>'
+    if not picture.data:
+        return caption
+    alt = html.text(picture.caption)
+    return f'<img src="{picture.data}" width="{width}" height="{height}" alt="{alt}"><br>{caption}'
 
 
 def _plan(parts: Sequence[PartLine]) -> str:
     if not parts:
         return f"<p>Parts: {_NOT_WRITTEN}.</p>"
-    heads = ("Part", "Width × height", "Material", "From", "Seen and hidden", "Colour", "State")
+    heads = (
+        "Part", "Width × height", "Material asked for", "Cut from", "Seen and hidden", "Colour",
+        "State",
+    )  # fmt: skip
     return html.grid(
         heads,
         (
-            map(
-                html.text,
-                (p.name, p.size, p.material, p.piece, p.where, p.colour, p.state),
+            (
+                html.text(part.name),
+                html.unbroken(part.size),
+                html.text(part.material),
+                html.text(part.piece),
+                html.text(part.where),
+                html.unbroken(part.colour),
+                html.text(part.state),
             )
-            for p in parts
+            for part in parts
         ),
     )
 
@@ -199,7 +238,7 @@ def _steps(steps: Sequence[StepLine]) -> str:
         heads,
         (
             (
-                html.text(step.day),
+                html.unbroken(step.day),
                 html.text(step.what),
                 html.text(step.material),
                 html.text(step.undo) or _NOT_WRITTEN,
@@ -211,29 +250,39 @@ def _steps(steps: Sequence[StepLine]) -> str:
     )
 
 
-def _materials(materials: Sequence[MaterialLine]) -> str:
-    if not materials:
+def _materials(record: TreatmentRecord) -> str:
+    if not record.materials:
         return f"<p>Materials: {_NOT_WRITTEN}.</p>"
-    heads = ("Code", "What", "Origin and dates", "Verdict", "Used all the same, because")
-    return html.grid(
-        heads,
-        (
-            map(html.text, (one.code, one.what, one.origin, one.verdict, one.override))
-            for one in materials
-        ),
+    heads = ["Code", "What", "Origin and dates", "Verdict"]
+    overridden = any(one.override for one in record.materials)
+    if overridden:
+        heads.append("Used all the same, because")
+    rows = (
+        [
+            html.text(words)
+            for words in (one.code, one.what, one.origin, one.verdict, one.override)[: len(heads)]
+        ]
+        for one in record.materials
     )
+    judged = "Adhesives were judged on the day they were used, the rest on the day of this record."
+    return f'{html.grid(heads, rows)}<p class="small">{judged}</p>'
 
 
-def _cautions(cautions: Sequence[str]) -> str:
-    return f"<h2>Cautions</h2>{_bullets(cautions)}" if cautions else ""
+def _cautions(record: TreatmentRecord) -> str:
+    if not record.cautions:
+        return ""
+    return f"<h2>Cautions</h2>{_bullets(record.cautions)}{_prose(record.deferring)}"
 
 
 def _closing(record: TreatmentRecord) -> str:
     missing = ", ".join(record.missing)
     gaps = f"<p>Not written in this record: {html.text(missing)}.</p>" if missing else ""
+    made = f"Record made on {record.made_on}. {CODE_OF_ETHICS}"
     return (
-        f"{gaps}<p><small>{html.text(CODE_OF_ETHICS)} Record made on "
-        f"{html.text(record.made_on)}.</small></p>"
-        "<p>Consent of the owner, date: ____________________ &nbsp; "
-        "Binder, signature, date: ____________________</p>"
+        f'{gaps}<p class="small">{html.text(made)}</p>'
+        '<table class="signed" cellspacing="0" cellpadding="2" width="100%"><tr>'
+        '<td class="line" width="46%"><span class="small">Consent of the owner, date</span></td>'
+        '<td width="8%"></td>'
+        '<td class="line" width="46%"><span class="small">Binder, signature, date</span></td>'
+        "</tr></table>"
     )

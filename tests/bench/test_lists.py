@@ -76,6 +76,7 @@ def test_an_offcut_carries_its_share_of_the_price(stock: Stockroom) -> None:
     # A quarter of the area is left: 8.00 × 0.25 = 2.00.
     assert column(table, "Worth of that") == [Decimal("2.00")]
     assert column(table, "Cut up, used or thrown away") == [Decimal("6.00")]
+    assert "paid 8.00 in all, 2.00 of it still on the shelf" in table.told
     assert "not counted: 1 piece on the shelf" in table.told
 
 

@@ -118,9 +118,9 @@ class ListsDialog(QDialog):
             return
         self._session.settings.set_text(_PAPER, self.paper_box.currentText())
         point = self._session.settings.lengths.point
-        page = html.page(table.title, html.table_body(table, point=point))
+        body = html.table_body(table, point=point)
         paper = self.paper_box.currentData()
-        self.paper.show_sheaf(Flowing(page, paper, table.title, landscape=True, points=LIST_POINTS))
+        self.paper.show_sheaf(Flowing(body, paper, table.title, landscape=True, points=LIST_POINTS))
 
     def _ask(self, ending: str, kinds: str) -> None:
         name = f"{self.which.currentData()}.{ending}"

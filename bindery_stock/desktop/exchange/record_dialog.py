@@ -19,10 +19,14 @@ from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow, paper_box
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.printing.flowing import Flowing
 from bindery_stock.desktop.printing.paper_panel import PaperPanel, ask_save
+from bindery_stock.desktop.printing.paper_style import dots_per_mm
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 from bindery_stock.records.files import write_whole
-from bindery_stock.records.treatment_record import TreatmentRecord, record_page
+from bindery_stock.records.treatment_record import TreatmentRecord, record_body, record_page
+
+_PICTURE_MM = 57.0
+"""Three of them go beside one another on A4 and on Letter."""
 
 
 class RecordDialog(QDialog):
@@ -99,7 +103,8 @@ class RecordDialog(QDialog):
         missing = ", ".join(record.missing)
         self.missing.setText(f"Not written yet: {missing}." if missing else "")
         paper = self.paper_box.currentData()
-        self.paper.show_sheaf(Flowing(record_page(record), paper, record.title))
+        body = record_body(record, picture_mm=_PICTURE_MM, dots_per_mm=dots_per_mm())
+        self.paper.show_sheaf(Flowing(body, paper, record.title))
 
     def _ask_html(self) -> None:
         folder = Path(self._session.settings.text("papers/folder") or str(Path.home()))
@@ -112,7 +117,7 @@ class RecordDialog(QDialog):
             record = self.record()
             if record is None:
                 return
-            write_whole(path, record_page(record, picture_mm=80.0).encode())
+            write_whole(path, record_page(record).encode())
         except BinderyError as error:
             self.paper.say(str(error))
             return

@@ -1,36 +1,54 @@
 """Flowing text on pages: real page breaks, table headings repeated, each page numbered."""
 
 from PySide6.QtCore import QBuffer, QIODevice, QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QImage, QPagedPaintDevice, QPainter, QTextDocument, QTextOption
+from PySide6.QtGui import (
+    QColor,
+    QImage,
+    QPagedPaintDevice,
+    QPainter,
+    QTextDocument,
+    QTextOption,
+    QTextTable,
+)
 from PySide6.QtPrintSupport import QPrinter
 
+from bindery_stock.desktop.printing.measuring import Measuring
 from bindery_stock.desktop.printing.page_painter import MM_PER_INCH, plain_font
+from bindery_stock.desktop.printing.paper_style import dots_per_mm, paper_style
 from bindery_stock.desktop.printing.pdf import page_layout, writer_on
 from bindery_stock.desktop.printing.sheaf import begin
-from bindery_stock.desktop.printing.whole_rows import keep_rows_whole
+from bindery_stock.records.breaks import broken
 from bindery_stock.records.page import Paper
 from bindery_stock.records.pdf_finish import finished
 
 MARGIN_MM = 16.0
 _FOOT_MM = 8.0
+_INDENT_MM = 5.0
+"""Room for the dot before an item of a list."""
 BODY_POINTS = 9.5
 LIST_POINTS = 8.0
 _FOOT_POINTS = 8.0
+_HAIR = 1.0
+"""So many dots of the setting are left off above and below, thinner than any rule or letter."""
 
 
 class Flowing:
-    """An HTML text set on paper: what a treatment record and a list are printed as."""
+    """An HTML text set on paper: what a treatment record and a list are printed as.
+
+    The text is set once as if on an endless roll, and each page shows a stretch of it: so a row is
+    never parted, however long the list.
+    """
 
     def __init__(
         self,
-        html: str,
+        body: str,
         paper: Paper,
         title: str,
         *,
         landscape: bool = False,
         points: float = BODY_POINTS,
     ) -> None:
-        """Set ``html`` on this paper in type of this size.
+        """Set the body of a page of HTML on this paper in type of this size.
 
         ``title`` and the page number stand at the foot.
         """
@@ -51,9 +69,15 @@ class Flowing:
         wrapping.setWrapMode(QTextOption.WrapMode.WordWrap)  # a cell is wide enough for its words
         self._document.setDefaultTextOption(wrapping)
         self._document.documentLayout().setPaintDevice(self._device)
-        self._document.setHtml(html)
-        self._document.setPageSize(self._room)
-        keep_rows_whole(self._document)
+        self._document.setDefaultStyleSheet(paper_style(points))
+        self._document.setIndentWidth(_INDENT_MM * dots_per_mm())
+        self._document.setHtml(body)
+        _stand_clear_of_tables(self._document)
+        self._document.setTextWidth(self._room.width())
+        room = self._room.height()
+        measuring = Measuring(self._document, room)
+        self._pages = broken(measuring.found(), room)
+        measuring.part(self._pages)
 
     @property
     def _room(self) -> QSizeF:
@@ -66,7 +90,7 @@ class Flowing:
     @property
     def count(self) -> int:
         """How many pages there are."""
-        return self._document.pageCount()
+        return len(self._pages)
 
     def image(self, number: int, dots_per_mm: float) -> QImage:
         """Page ``number`` (from 0) as it will lie on the paper."""
@@ -116,11 +140,22 @@ class Flowing:
         painter.scale(dots_per_mm / self._dots, dots_per_mm / self._dots)
         room = self._room
         painter.translate(MARGIN_MM * self._dots, MARGIN_MM * self._dots)
-        self._paint_foot(painter, number, room)
-        painter.translate(0, -number * room.height())
-        page = QRectF(0, number * room.height(), room.width(), room.height())
-        painter.setClipRect(page)
-        self._document.drawContents(painter, page)
+        painter.save()
+        page = self._pages[number]
+        if page.head is not None:
+            self._paint_stretch(painter, page.head.top, page.head.bottom)
+            painter.translate(0, page.head.bottom - page.head.top)
+        self._paint_stretch(painter, page.top, page.bottom)
+        painter.restore()
+        self._paint_foot(painter, number, room)  # last, as it is read
+        painter.restore()
+
+    def _paint_stretch(self, painter: QPainter, top: float, bottom: float) -> None:
+        """Paint what of the text lies between two heights, and nothing that only touches it."""
+        painter.save()
+        painter.translate(0, -top)
+        inside = QRectF(0, top + _HAIR, self._room.width(), bottom - top - 2 * _HAIR)
+        self._document.drawContents(painter, inside)
         painter.restore()
 
     def _paint_foot(self, painter: QPainter, number: int, room: QSizeF) -> None:
@@ -133,3 +168,13 @@ class Flowing:
         painter.drawText(foot, low | Qt.AlignmentFlag.AlignLeft, self.title)
         page = f"Page {number + 1} of {self.count}"
         painter.drawText(foot, low | Qt.AlignmentFlag.AlignRight, page)
+
+
+def _stand_clear_of_tables(document: QTextDocument) -> None:
+    """Qt forgets the space above a paragraph that follows a table at once: the table gets it."""
+    for frame in document.rootFrame().childFrames():
+        after = document.findBlock(frame.lastPosition() + 1)
+        if isinstance(frame, QTextTable) and after.text():
+            style = frame.format().toTableFormat()
+            style.setBottomMargin(style.bottomMargin() + after.blockFormat().topMargin())
+            frame.setFormat(style)
