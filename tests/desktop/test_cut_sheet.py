@@ -47,7 +47,7 @@ def seek(qtbot: QtBot, match: Match, along: str = "228", across: str = "58") -> 
 
 def cut_sheet(qtbot: QtBot, match: Match) -> CutSheet:
     qtbot.mouseClick(match.cut_button, LEFT)
-    sheet = match._sheet
+    sheet = match.cutter.sheet
     assert sheet is not None
     qtbot.waitExposed(sheet)
     return sheet

@@ -91,7 +91,7 @@ def test_cutting_leaves_the_offcut_and_undo_brings_the_piece_back(
     seek(qtbot, match)
     qtbot.keyClicks(match.form.purpose, "spine strip, vol. 4")
     qtbot.mouseClick(match.cut_button, Qt.MouseButton.LeftButton)
-    sheet = match._sheet
+    sheet = match.cutter.sheet
     assert sheet is not None
     assert sheet.state.text() == "Fits."
     with qtbot.waitSignal(session.changed):
@@ -112,7 +112,7 @@ def test_a_part_moved_over_the_edge_cannot_be_cut(
     shelve_cloth(session)
     seek(qtbot, match)
     qtbot.mouseClick(match.cut_button, Qt.MouseButton.LeftButton)
-    sheet = match._sheet
+    sheet = match.cutter.sheet
     assert sheet is not None
     for _ in range(3):
         # 30 mm up, where the cloth is only 22 mm taller than the strip

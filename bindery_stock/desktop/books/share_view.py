@@ -5,11 +5,9 @@ from collections.abc import Callable
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QComboBox,
     QFrame,
     QHBoxLayout,
     QHeaderView,
-    QLabel,
     QPushButton,
     QSizePolicy,
     QTableView,
@@ -17,7 +15,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.books.part_list import as_matched as part_as_matched
 from bindery_stock.bench.books.sharing_out import (
     Asked,
     Choice,
@@ -31,25 +28,22 @@ from bindery_stock.bench.books.sharing_words import (
     COUNT_SUM,
     doing_words,
     figures_words,
-    option_words,
     proved_words,
     uncoloured_words,
 )
-from bindery_stock.bench.finding import as_matched
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.share_delegate import ROW_HEIGHT, ShareDelegate
 from bindery_stock.desktop.books.share_model import Column, ShareModel
+from bindery_stock.desktop.books.share_reason import ShareReason
 from bindery_stock.desktop.column import hair_line, plain_label
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, quiet_button
 from bindery_stock.desktop.previews import Previews
-from bindery_stock.matching import rank
 from bindery_stock.stock import BookPart
 
 SECONDS = 120.0
 """The search goes on for as long as the binder lets it; by itself it ends after this."""
-_PIN_CHOICES = 12
 
 
 class ShareView(QWidget):
@@ -68,7 +62,6 @@ class ShareView(QWidget):
         self._parts: list[BookPart] = []
         self._again: list[int] = []
         self._job: Job | None = None
-        self._why_job: Job | None = None
         self._ending = False
         self.shared: Shared | None = None
         self.pins: dict[int, str] = {}
@@ -93,12 +86,7 @@ class ShareView(QWidget):
         )
         self.body = EitherOr(self.empty, self.table)
         self.body.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.why = plain_label()
-        self.why.setAccessibleName("Why this choice")
-        self.pin_box = QComboBox()
-        self.pin_box.setAccessibleName("Pieces that hold this part")
-        self.pin_button = QPushButton("Pin this piece")
-        self.unpin_button = quiet_button("Unpin")
+        self.reason = ShareReason(books.session)
         self.leave_button = QPushButton("Leave all as it is")
         self.cards_button = quiet_button("Looking-for cards…")
         self.accept_button = next_button("Reserve all of this plan")
@@ -141,14 +129,6 @@ class ShareView(QWidget):
         figures.setSpacing(GRID * 6)
         figures.addWidget(self.plan_figures, 1)
         figures.addWidget(self.closest_figures, 1)
-        pins = QHBoxLayout()
-        pins.setSpacing(GRID * 2)
-        label = QLabel("Give it by hand:")
-        label.setBuddy(self.pin_box)
-        pins.addWidget(label)
-        pins.addWidget(self.pin_box, 1)
-        pins.addWidget(self.pin_button)
-        pins.addWidget(self.unpin_button)
         buttons = QHBoxLayout()
         buttons.addWidget(self.leave_button)
         buttons.addWidget(self.cards_button)
@@ -162,16 +142,15 @@ class ShareView(QWidget):
         column.addWidget(self.doing)
         column.addLayout(figures)
         column.addWidget(self.body, 1)
-        column.addWidget(self.why)
-        column.addLayout(pins)
+        column.addWidget(self.reason)
         column.addWidget(hair_line())
         column.addLayout(buttons)
 
     def _listen(self) -> None:
         self.stop_button.clicked.connect(self.stop)
         self.again_button.clicked.connect(self.run)
-        self.pin_button.clicked.connect(self._pin)
-        self.unpin_button.clicked.connect(self._unpin)
+        self.reason.pinned.connect(self._pin)
+        self.reason.unpinned.connect(self._unpin)
         self.leave_button.clicked.connect(self._leave)
         self.cards_button.clicked.connect(lambda: self.cards_wanted.emit(self._wanting()))
         self.accept_button.clicked.connect(self._accept)
@@ -231,10 +210,10 @@ class ShareView(QWidget):
         self.doing.setText("Stopping…")
 
     def _halt(self) -> None:
-        for job in (self._job, self._why_job):
-            if job is not None:
-                job.stop()
-        self._job = self._why_job = None
+        if self._job is not None:
+            self._job.stop()
+            self._job = None
+        self.reason.stop()
 
     def _told(self, _share: float, words: str) -> None:
         if not self._ending:
@@ -273,11 +252,11 @@ class ShareView(QWidget):
         kept = self._chosen()
         self.model.show(shared, self._books.session.settings.lengths)
         self.body.show_only(self.table)
-        for label in (self.gain, self.plan_figures, self.closest_figures, self.why):
+        for label in (self.gain, self.plan_figures, self.closest_figures):
             label.setText("")
         self._set_running(running=self._job is not None)
+        self.reason.show_nothing()
         if shared is None:
-            self._show_pins(None)
             return
         plan = tally(shared.choices, shared.plan.objective)
         closest = tally(shared.closest, shared.plan.closest_first.objective)
@@ -295,59 +274,17 @@ class ShareView(QWidget):
 
     def _row_changed(self, _now: QModelIndex, _before: QModelIndex) -> None:
         choice = self._chosen()
-        self._show_pins(choice)
-        shared = self.shared
-        if choice is None or shared is None:
-            return
-        if self._why_job is not None:
-            self._why_job.stop()
-        part = choice.part
-        self.why.setText("…")
-        pieces = shared.asked.pieces
+        if choice is None or self.shared is None:
+            self.reason.show_nothing()
+        else:
+            self.reason.show_choice(self.shared, choice, self.pins.get(choice.part.id, ""))
 
-        def work(job: Job) -> tuple[str, list[tuple[str, str]]]:
-            sentence = shared.why(part)
-            job.check()
-            ranking = rank(
-                part_as_matched(part),
-                [as_matched(piece) for piece in pieces],
-                limit=_PIN_CHOICES,
-                near=0,
-                stop=lambda: job.stopped,
-            )
-            told = [(m.code, option_words(m.code, m.delta_e, m.u)) for m in ranking.matches]
-            return sentence, told
+    def _pin(self, part: int, code: str) -> None:
+        self.pins[part] = code
+        self.run()
 
-        self._why_job = self._books.session.jobs.run(
-            work, owner=self, done=lambda told: self._explain(part.id, *told)
-        )
-
-    def _explain(self, part_id: int, sentence: str, options: list[tuple[str, str]]) -> None:
-        choice = self._chosen()
-        if choice is None or choice.part.id != part_id:
-            return
-        self.why.setText(sentence)
-        self.pin_box.clear()
-        for code, words in options:
-            self.pin_box.addItem(words, code)
-        now = self.pins.get(part_id) or (choice.placed.code if choice.placed else "")
-        self.pin_box.setCurrentIndex(max(0, self.pin_box.findData(now)))
-        self.pin_button.setEnabled(bool(options))
-
-    def _show_pins(self, choice: Choice | None) -> None:
-        self.pin_box.clear()
-        self.pin_button.setEnabled(False)
-        self.unpin_button.setVisible(choice is not None and choice.part.id in self.pins)
-
-    def _pin(self) -> None:
-        choice, code = self._chosen(), self.pin_box.currentData()
-        if choice is not None and isinstance(code, str):
-            self.pins[choice.part.id] = code
-            self.run()
-
-    def _unpin(self) -> None:
-        choice = self._chosen()
-        if choice is not None and self.pins.pop(choice.part.id, None) is not None:
+    def _unpin(self, part: int) -> None:
+        if self.pins.pop(part, None) is not None:
             self.run()
 
     # The end

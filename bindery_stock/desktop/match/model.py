@@ -187,6 +187,17 @@ def answer_rows(
     return rows
 
 
+def answer_words(ranking: Ranking) -> str:
+    """How many pieces serve, in a sentence."""
+    count = len(ranking.matches)
+    if not count:
+        return "No piece on the shelf holds this part."
+    order = "closest first" if ranking.part.shown and ranking.part.lab else "poorest first"
+    if count == 1:
+        return "One piece serves."
+    return f"{count} pieces serve, {order}"
+
+
 def match_lines(
     rank: int, match: Match, piece: Piece, lengths: LengthStyle, *, best: bool = False
 ) -> tuple[str, ...]:

@@ -1,7 +1,5 @@
 """The Match place: the part at the left, what serves it at the right, closest first."""
 
-from dataclasses import replace
-
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -11,19 +9,19 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock import matching
 from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.holding import LAST_PART, kept
 from bindery_stock.bench.side_by_side import held_by
 from bindery_stock.bench.wanting import wanted_for
 from bindery_stock.desktop.column import hair_line, scrolled
-from bindery_stock.desktop.commands import Command, Menu
+from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.answer_list import AnswerList
-from bindery_stock.desktop.match.cut_sheet import CutSheet
+from bindery_stock.desktop.match.commands import match_commands
+from bindery_stock.desktop.match.cutter import A_PART, Cutter
 from bindery_stock.desktop.match.errand import Errand
 from bindery_stock.desktop.match.lay_over import LayOver
-from bindery_stock.desktop.match.model import ROW_ROLE, AnswerModel, Row, RowKind
+from bindery_stock.desktop.match.model import ROW_ROLE, AnswerModel, Row, RowKind, answer_words
 from bindery_stock.desktop.match.part_drawing import PartDrawing
 from bindery_stock.desktop.match.part_form import PartForm
 from bindery_stock.desktop.match.seeker import Seeker
@@ -34,13 +32,16 @@ from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import Part, Ranking
-from bindery_stock.stock import BookPart, Changes, Cutting
+from bindery_stock.stock import BookPart, Changes
 
 _SETTLE_MS = 200
 """A pause in typing before the shelf is searched again."""
 _LEFT_WIDTH = GRID * 84
-_NEAR = 8
-"""Near misses shown: enough to learn what is lacking, few enough to be read."""
+_WHAT_FOR = (
+    "Give the size of the part at the left, and the colour sought: typed, or read from a\n"
+    "photograph of the book. Every piece that truly holds the part is then shown here,\n"
+    "closest first."
+)
 
 
 class Match(Place):
@@ -52,11 +53,10 @@ class Match(Place):
     def __init__(self, session: Session, previews: Previews) -> None:
         """Build the part and the answer."""
         super().__init__(session)
-        self._previews = previews
         self._part: Part | None = None
         self._seeker = Seeker(session, self)
-        self._sheet: CutSheet | None = None
         self.errand = Errand(session)
+        self.cutter = Cutter(session, previews, self.errand, self)
         self.target = TargetPanel(session)
         self.form = PartForm(session.settings.lengths)
         self.drawing = PartDrawing()
@@ -64,16 +64,11 @@ class Match(Place):
         self.list = AnswerList(self.model, previews)
         self.lay_over = LayOver(previews, self)
         self.lay_over.closed.connect(self.list.setFocus)
+        self.cutter.closed.connect(self.list.setFocus)
         self.answer_line = QLabel()
         self.answer_line.setWordWrap(True)
         sized(self.answer_line, TypeSize.TITLE)
-        self.empty = EmptyState(
-            "What has to be cut?",
-            "Give the size of the part at the left, and the colour sought: typed, or read from a "
-            "photograph of the book. Every piece that truly holds the part is then shown here, "
-            "closest first.",
-            [],
-        )
+        self.empty = EmptyState("What has to be cut?", _WHAT_FOR, [])
         self.body = EitherOr(self.empty, self.list)
         self.trust = Trust(session, self)
         self.want_button = quiet_button("Put it on the wanted list")
@@ -141,42 +136,7 @@ class Match(Place):
 
     def commands(self) -> list[Command]:
         """What can be done with the chosen candidate."""
-        return [
-            Command(
-                name="match.lay_over",
-                text="&Lay over the target",
-                tip="Show the chosen candidate on the colour sought, full size.",
-                menu=Menu.PIECE,
-                run=self.lay_chosen_over,
-                enabled=lambda: self.chosen() is not None,
-                begins_group=True,
-            ),
-            Command(
-                name="match.beside",
-                text="Hold it &beside the book…",
-                tip="Compare the candidate with the book in one photograph of both.",
-                menu=Menu.PIECE,
-                run=self.hold_chosen_beside,
-                enabled=self._may_use,
-            ),
-            Command(
-                name="match.reserve",
-                text="&Reserve for this part",
-                tip="Keep the chosen piece for the part; it is not offered for others.",
-                menu=Menu.PIECE,
-                run=self.reserve_chosen,
-                enabled=self._may_use,
-            ),
-            Command(
-                name="match.cut",
-                text="&Cut the part…",
-                tip="See where the part lies and what is left, then cut.",
-                menu=Menu.PIECE,
-                keys="Ctrl+Return",
-                run=self.cut_chosen,
-                enabled=self._may_use,
-            ),
-        ]
+        return match_commands(self)
 
     def stock_opened(self) -> None:
         """Seek in the other stockroom, in the unit now chosen."""
@@ -266,12 +226,7 @@ class Match(Place):
         if words:
             self.empty.say("Nothing to show", words)
         else:
-            self.empty.say(
-                "What has to be cut?",
-                "Give the size of the part at the left, and the colour sought: typed, or read "
-                "from a photograph of the book. Every piece that truly holds the part is then "
-                "shown here, closest first.",
-            )
+            self.empty.say("What has to be cut?", _WHAT_FOR)
         self.body.show_only(self.empty)
         self._refresh_buttons()
 
@@ -293,7 +248,8 @@ class Match(Place):
         row = index.data(ROW_ROLE) if index.isValid() else None
         return row if isinstance(row, Row) and row.piece is not None else None
 
-    def _may_use(self) -> bool:
+    def may_use(self) -> bool:
+        """Whether the candidate in hand can be reserved or cut."""
         row = self.chosen()
         return row is not None and row.match is not None and not self.session.stockroom.read_only
 
@@ -301,12 +257,9 @@ class Match(Place):
         row = self.chosen()
         self.errand.show_cost(row.piece.code if row and row.piece and row.match else "")
         self.over_button.setEnabled(self.chosen() is not None)
-        self.reserve_button.setEnabled(self._may_use())
-        self.trust.button.setEnabled(self._may_use())
-        self.cut_button.setEnabled(self._may_use())
-
-    def _purpose(self) -> str:
-        return self.form.purpose.text().strip() or "a part"
+        self.reserve_button.setEnabled(self.may_use())
+        self.trust.button.setEnabled(self.may_use())
+        self.cut_button.setEnabled(self.may_use())
 
     def lay_chosen_over(self) -> None:
         """Show the candidate on the colour sought, full size."""
@@ -317,19 +270,20 @@ class Match(Place):
     def hold_chosen_beside(self) -> None:
         """Compare the candidate with the book in one photograph."""
         row = self.chosen()
-        if row is not None and row.piece is not None and self._may_use():
+        if row is not None and row.piece is not None and self.may_use():
             purpose = row.piece.reserved_for or self.form.purpose.text().strip()
             self.trust.hold_beside(row.piece.code, purpose)
 
     def reserve_chosen(self) -> None:
         """Keep the chosen piece for this part."""
         row = self.chosen()
-        if row is None or row.piece is None or row.match is None or not self._may_use():
+        if row is None or row.piece is None or row.match is None or not self.may_use():
             return
         if self.errand.holds(row.match.part):
             self.errand.reserve(row.match)
             return
-        code, purpose, part = row.piece.code, self._purpose(), row.match.part
+        purpose = self.form.purpose.text().strip() or A_PART
+        code, part = row.piece.code, row.match.part
         corners = row.match.placement.corners
         self.session.do(
             lambda room: room.reserve(
@@ -340,44 +294,5 @@ class Match(Place):
     def cut_chosen(self) -> None:
         """Show where the part lies, to be confirmed."""
         row = self.chosen()
-        if row is None or row.piece is None or row.match is None or not self._may_use():
-            return
-        code = row.piece.code
-        part = replace(row.match.part, name=self.form.purpose.text().strip())
-        sheet = CutSheet(
-            self.session, self._previews, row.piece, part, row.match.placement, self.window()
-        )
-        match = row.match
-        sheet.cut_wanted.connect(lambda cutting: self._cut(cutting, match))
-        sheet.length_wanted.connect(lambda mm: self._take_length(code, mm))
-        sheet.finished.connect(self._sheet_closed)
-        self._sheet = sheet
-        sheet.open()
-
-    def _cut(self, cutting: Cutting, match: matching.Match) -> None:
-        if self.errand.holds(match.part):
-            self.errand.cut(cutting, match.delta_e)
-        else:
-            self.session.do(lambda room: room.cut(cutting))
-
-    def _take_length(self, code: str, mm: float) -> None:
-        """A length off a roll goes on the shelf as a sheet, from which the part is then cut."""
-        purpose = self._purpose()
-        self.session.do(lambda room: room.cut_length(code, mm, purpose, shelve=True))
-
-    def _sheet_closed(self) -> None:
-        if self._sheet is not None:
-            self._sheet.deleteLater()
-        self._sheet = None
-        self.list.setFocus()
-
-
-def answer_words(ranking: Ranking) -> str:
-    """How many pieces serve, in a sentence."""
-    count = len(ranking.matches)
-    if not count:
-        return "No piece on the shelf holds this part."
-    order = "closest first" if ranking.part.shown and ranking.part.lab else "poorest first"
-    if count == 1:
-        return "One piece serves."
-    return f"{count} pieces serve, {order}"
+        if row is not None and row.piece is not None and row.match is not None and self.may_use():
+            self.cutter.show_sheet(row.piece, row.match, self.form.purpose.text().strip())

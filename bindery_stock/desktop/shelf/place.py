@@ -1,14 +1,11 @@
 """The shelf: the hoard to scale or as a table, and the sheet of the chosen piece."""
 
-from collections.abc import Sequence
-
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from bindery_stock.bench.looking import Catalogue, Order, arrange
 from bindery_stock.desktop.commands import Command
-from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button, quiet_button
 from bindery_stock.desktop.previews import Previews
@@ -17,6 +14,7 @@ from bindery_stock.desktop.shelf.choice import Choice
 from bindery_stock.desktop.shelf.deeds import Deeds
 from bindery_stock.desktop.shelf.finder import Finder
 from bindery_stock.desktop.shelf.hoard_view import HoardView
+from bindery_stock.desktop.shelf.making_ready import MakingReady
 from bindery_stock.desktop.shelf.orders import shelf_commands
 from bindery_stock.desktop.shelf.search import Search
 from bindery_stock.desktop.shelf.sheet import Sheet
@@ -31,8 +29,6 @@ _SPLITTER = "shelf/splitter"
 _ORDER = "shelf/order"
 _VIEW = "shelf/view"
 _TABLE = "table"
-_READY_AT_ONCE = 300
-"""So many new pieces are drawn within a frame; more are made ready in the background."""
 
 
 class Shelf(Place):
@@ -55,6 +51,7 @@ class Shelf(Place):
         self.finder = Finder(session.settings.lengths)
         self.strip = Strip()
         self.hoard = HoardView(session, previews, self.choice)
+        self.making_ready = MakingReady(session, self.catalogue, self.hoard, self)
         self.thumbnails = Thumbnails(previews, self)
         self.model = PieceTableModel(session, self.thumbnails, self)
         self.table = PieceTable(session, self.model, self.choice)
@@ -64,7 +61,6 @@ class Shelf(Place):
         self._order = Order(saved) if saved in set(Order) else Order.COLOUR
         self._as_table = session.settings.text(_VIEW) == _TABLE
         self._gone: Piece | None = None
-        self._readying: Job | None = None
         self._found: frozenset[int] = frozenset()
         self._stockroom: Stockroom | None = None
         self._build()
@@ -115,6 +111,7 @@ class Shelf(Place):
         self.session.opening.connect(lambda: self.either.show_only(self.coming))
         self.finder.changed.connect(self._refresh)
         self.search.found_more.connect(self._refresh)
+        self.making_ready.done.connect(self._made_ready)
         self.strip.order_chosen.connect(self.arrange_by)
         self.strip.table_wanted.connect(self.show_table)
         self.strip.stop_wanted.connect(self.search.stop)
@@ -160,6 +157,7 @@ class Shelf(Place):
             return
         self._stockroom = self.session.stockroom
         self._gone = None
+        self._found = frozenset()
         self.hoard.forget()
         self.thumbnails.clear()
         self.search.forget()
@@ -190,7 +188,9 @@ class Shelf(Place):
 
     def _refresh(self) -> None:
         pieces = self.session.pieces
-        if self._makes_ready(pieces):
+        if self.making_ready.begins(pieces):
+            if not self._found:
+                self.either.show_only(self.coming)
             return
         self.either.show_only(self.body if pieces else self.empty)
         self.finder.offer(pieces, self.catalogue)
@@ -214,34 +214,9 @@ class Shelf(Place):
             )
             self.front.show_only(self.nothing_found)
 
-    def _makes_ready(self, pieces: Sequence[Piece]) -> bool:
-        """Whether how pieces are drawn and found is first worked out, away from the window."""
-        if self._readying is not None:
-            self._readying.stop()
-            self._readying = None
-        new = self.hoard.not_ready(pieces)
-        if len(new) <= _READY_AT_ONCE:
-            return False
-
-        def work(job: Job) -> None:
-            for piece in new:
-                job.check()
-                self.catalogue.family(piece)
-            self.hoard.make_ready(new, job.check)
-
-        def done(_none: None) -> None:
-            self._readying = None
-            self._refresh()
-            self._show_sheet()
-
-        def begin() -> None:
-            self._readying = self.session.jobs.run(work, owner=self, done=done)
-
-        # Not before every place has heard of what happened: the two would hold each other up.
-        QTimer.singleShot(0, self, begin)
-        if len(new) == len(pieces):
-            self.either.show_only(self.coming)
-        return True
+    def _made_ready(self) -> None:
+        self._refresh()
+        self._show_sheet()
 
     def _show_sheet(self) -> None:
         current = self.choice.current

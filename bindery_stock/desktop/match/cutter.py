@@ -1,0 +1,59 @@
+"""From the chosen candidate to the cut: the cut sheet, and what its word does."""
+
+from dataclasses import replace
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
+
+from bindery_stock.desktop.match.cut_sheet import CutSheet
+from bindery_stock.desktop.match.errand import Errand
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.session import Session
+from bindery_stock.matching import Match
+from bindery_stock.stock import Cutting, Piece
+
+
+class Cutter(QObject):
+    """Shows the cut sheet and has the cut done. Emits ``closed()`` when the sheet is put away."""
+
+    closed = Signal()
+
+    def __init__(self, session: Session, previews: Previews, errand: Errand, over: QWidget) -> None:
+        """Open sheets over this widget; ``errand`` knows the part of a volume they are for."""
+        super().__init__(over)
+        self._session, self._previews = session, previews
+        self._errand, self._over = errand, over
+        self.sheet: CutSheet | None = None
+
+    def show_sheet(self, piece: Piece, match: Match, purpose: str) -> None:
+        """Show where the part lies in a piece, to be confirmed."""
+        part = replace(match.part, name=purpose)
+        sheet = CutSheet(
+            self._session, self._previews, piece, part, match.placement, self._over.window()
+        )
+        sheet.cut_wanted.connect(lambda cutting: self._cut(cutting, match))
+        sheet.length_wanted.connect(lambda mm: self._take_length(piece.code, mm, purpose))
+        sheet.finished.connect(self._sheet_closed)
+        self.sheet = sheet
+        sheet.open()
+
+    def _cut(self, cutting: Cutting, match: Match) -> None:
+        if self._errand.holds(match.part):
+            self._errand.cut(cutting, match.delta_e)
+        else:
+            self._session.do(lambda room: room.cut(cutting))
+
+    def _take_length(self, code: str, mm: float, purpose: str) -> None:
+        """A length off a roll goes on the shelf as a sheet, from which the part is then cut."""
+        named = purpose or A_PART
+        self._session.do(lambda room: room.cut_length(code, mm, named, shelve=True))
+
+    def _sheet_closed(self) -> None:
+        if self.sheet is not None:
+            self.sheet.deleteLater()
+        self.sheet = None
+        self.closed.emit()
+
+
+A_PART = "a part"
+"""What a part is called that nobody named."""
