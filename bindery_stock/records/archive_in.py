@@ -1,6 +1,7 @@
 """An archive laid out as a stock folder."""
 
 import shutil
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -71,9 +72,9 @@ def unpack(
             _lay(archive, beside, tell, check)
             missing = len(archive.manifest.missing_photos)
         counts = _sound(path, beside, missing, clock)
-        if folder.exists():
+        if sys.platform == "win32" and folder.exists():
             folder.rmdir()
-        beside.rename(folder)
+        beside.rename(folder)  # over the empty folder in one go, where the system can
     except OSError as fault:
         raise cannot_write(folder, fault) from fault
     finally:

@@ -1,6 +1,7 @@
 """Making and opening a stock folder: what is refused, and what is put in order first."""
 
 import os
+import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -81,6 +82,7 @@ def take_over(folder: Path, at: datetime) -> tuple[WriterLock, str]:
         for name in (PHOTOS, PREVIEWS, BACKUPS):
             (folder / name).mkdir(exist_ok=True)
         archive.clear_incoming(folder / PHOTOS)
+        _clear_unfinished(folder)
         step = _last_step(database) if schema else 0
         if schema < SCHEMA:
             backup.take(database, folder / BACKUPS, f"before-schema-{SCHEMA}", at, step)
@@ -113,6 +115,14 @@ def _kept(lock: WriterLock) -> Iterator[WriterLock]:
     except BaseException:
         lock.release()
         raise
+
+
+def _clear_unfinished(folder: Path) -> None:
+    """Remove what was cut short when a copy was made or put back; only the one writer may."""
+    for leftover in (*folder.glob(f".{DATABASE}.*"), *(folder / BACKUPS).glob(".*.sqlite*")):
+        leftover.unlink()
+    for leftover in (folder / BACKUPS).glob(".damaged-*"):
+        shutil.rmtree(leftover)
 
 
 def _bring_up(database: Path) -> None:

@@ -183,10 +183,16 @@ def _keep(database: Path, folder: Path, at: datetime) -> Path:
     except (StockError, sqlite3.DatabaseError):
         pass  # it cannot be copied as a database: its files are kept as they are
     kept = folder / f"damaged-{at.astimezone(UTC):%Y%m%dT%H%M%SZ}"
-    kept.mkdir()
+    unfinished = folder / f".{kept.name}"
+    shutil.rmtree(unfinished, ignore_errors=True)
+    unfinished.mkdir()
     for ending in ("", "-wal", "-shm"):
         file = database.with_name(database.name + ending)
         if file.exists():
-            shutil.copy2(file, kept / file.name)
-    settle(kept)
+            shutil.copy2(file, unfinished / file.name)
+    settle(unfinished)
+    while kept.exists():  # a kill came between keeping and going back, in the same second
+        kept = kept.with_name(f"{kept.name}-again")
+    unfinished.rename(kept)
+    settle(folder)
     return kept

@@ -88,16 +88,22 @@ def day(root: Path) -> None:
         said(stock.discard("C-0002", "moth"))
 
 
-def main(mode: str, folder: Path, points: list[int]) -> None:
+def main(
+    mode: str,
+    folder: Path,
+    points: list[int],
+    day: Callable[[Path], None] = day,
+    fate: type[Fate] = Fate,
+) -> None:
     if mode == "count":
-        fate = Fate(None)
+        counted = fate(None)
         day(folder)
-        sys.stdout.write(f"{fate.passed}\n")
+        sys.stdout.write(f"{counted.passed}\n")
         return
     for point in points:
         child = os.fork()
         if child == 0:
-            Fate(point)
+            fate(point)
             day(folder / str(point))
             os._exit(0)
         _, status = os.waitpid(child, 0)
