@@ -46,14 +46,14 @@ class Command:
     role: QAction.MenuRole = QAction.MenuRole.NoRole
     begins_group: bool = False
 
-    def shortcut(self) -> QKeySequence:
-        """The keys on this platform."""
+    def shortcuts(self) -> list[QKeySequence]:
+        """All the keys that mean this on the platform, those the menu shows first."""
         if self.keys is None:
-            return QKeySequence()
+            return []
         if isinstance(self.keys, str):
-            return QKeySequence(self.keys)
+            return [QKeySequence(self.keys)]
         bound = QKeySequence.keyBindings(self.keys)
-        return bound[0] if bound else QKeySequence(self.fallback)
+        return bound or ([QKeySequence(self.fallback)] if self.fallback else [])
 
 
 def action_for(command: Command, parent: QWidget) -> QAction:
@@ -62,7 +62,7 @@ def action_for(command: Command, parent: QWidget) -> QAction:
     action.setObjectName(command.name)
     action.setStatusTip(command.tip)
     action.setToolTip(command.tip)
-    action.setShortcut(command.shortcut())
+    action.setShortcuts(command.shortcuts())
     action.setMenuRole(command.role)
     action.setCheckable(command.checked is not None)
     action.triggered.connect(lambda _checked=False: command.run())

@@ -203,11 +203,10 @@ class Window(TakesPhotos, QMainWindow):
             here = place is None or place is self.place
             refresh(action, command)
             action.setEnabled(here and action.isEnabled())
-            keys = command.shortcut().toString(QKeySequence.SequenceFormat.PortableText)
             # Qt calls two live actions with the same keys ambiguous and runs neither.
-            action.setShortcut(command.shortcut() if here and keys not in taken else QKeySequence())
-            if here and keys:
-                taken.add(keys)
+            free = [keys for keys in command.shortcuts() if here and _named(keys) not in taken]
+            action.setShortcuts(free)
+            taken.update(_named(keys) for keys in free)
             if command.name == "edit.undo":
                 action.setText(self._undo_text("&Undo", undo=True))
             elif command.name == "edit.redo":
@@ -218,7 +217,7 @@ class Window(TakesPhotos, QMainWindow):
         if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
             keys = QKeySequence(event.keyCombination())
             for command, action, place in self._actions:
-                if place in (None, self.place) and command.shortcut() == keys:
+                if place in (None, self.place) and keys in command.shortcuts():
                     refresh(action, command)
         return super().event(event)
 
@@ -266,3 +265,8 @@ class Window(TakesPhotos, QMainWindow):
         self.session.close_stockroom()
         self.closed.emit()
         super().closeEvent(event)
+
+
+def _named(keys: QKeySequence) -> str:
+    """The keys as they are compared: the same on every platform."""
+    return keys.toString(QKeySequence.SequenceFormat.PortableText)

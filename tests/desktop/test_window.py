@@ -108,11 +108,29 @@ def test_no_two_live_commands_share_their_keys(window: Window) -> None:
     for place in window.places:
         window.go_to(place)
         keys = [
-            action.shortcut().toString(QKeySequence.SequenceFormat.PortableText)
+            keys.toString(QKeySequence.SequenceFormat.PortableText)
             for _command, action, _place in window._actions
-            if action.isEnabled() and not action.shortcut().isEmpty()
+            if action.isEnabled()
+            for keys in action.shortcuts()
         ]
         assert len(keys) == len(set(keys))
+
+
+def test_every_key_of_the_platform_for_a_command_gives_it(
+    qtbot: QtBot, window: Window, session: Session
+) -> None:
+    bound = QKeySequence.keyBindings(QKeySequence.StandardKey.Redo)
+    assert window.action("edit.redo").shortcuts() == bound
+    both = [keys for keys in bound if "+" in keys.toString()]  # the rest are keys of their own
+    assert len(both) > 1
+    shelve_cloth(session)
+    window.refresh_commands()
+    for keys in both:
+        with qtbot.waitSignal(session.changed):
+            session.undo()
+        with qtbot.waitSignal(session.changed):
+            qtbot.keySequence(window, keys)
+        assert len(session.pieces) == 1
 
 
 def test_every_command_says_what_it_does(window: Window) -> None:

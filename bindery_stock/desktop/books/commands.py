@@ -17,7 +17,7 @@ def book_commands(place: "Books") -> list[Command]:
             text="&Survey a volume",
             tip="Measure a volume, tick what is wrong, read its colours.",
             menu=Menu.BOOK,
-            keys="Ctrl+N",
+            keys="Ctrl+Shift+N",
             run=place.survey_new,
             enabled=place.may_change,
         ),

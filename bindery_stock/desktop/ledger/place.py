@@ -1,7 +1,7 @@
 """The Ledger place: sentences, a search, and taking back."""
 
 from PySide6.QtCore import QModelIndex, QSize, Qt
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -97,7 +97,8 @@ class Ledger(Place):
                 text="&Find in the ledger",
                 tip="Type a code, a volume or a word to see only those steps.",
                 menu=Menu.EDIT,
-                keys="Ctrl+F",
+                keys=QKeySequence.StandardKey.Find,
+                fallback="Ctrl+F",
                 run=self.search.setFocus,
                 begins_group=True,
             ),
