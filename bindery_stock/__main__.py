@@ -36,6 +36,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if given[:1] == ["open"]:
         given = given[1:]
     asked = _parser().parse_args(given)
+    # A bare word that is no folder is a command mistyped; a longer path is told in the window.
+    if asked.folder is not None and not asked.folder.exists() and len(asked.folder.parts) == 1:
+        return _refuse(
+            f"There is no folder and no command “{asked.folder}”; see bindery-stock --help."
+        )
     hindrance = display_hindrance(os.environ, sys.platform)
     if hindrance:
         return _refuse(hindrance)
@@ -50,12 +55,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
+    from bindery_stock.commands.parser import COMMANDS  # noqa: PLC0415 - as above
+
+    commands = "\n".join(f"  {name:9}{words}" for name, words in COMMANDS.items())
     parser = argparse.ArgumentParser(
         prog="bindery-stock",
         description="The stockroom of a person who repairs cloth-bound books by hand.",
         usage="%(prog)s [open] [folder] [--sample]\n       %(prog)s command … --help",
-        epilog="Commands for scripts, which open no window: show, check, back-up, backups, "
-        "restore, salvage, export, unpack, match. Each tells more with --help.",
+        epilog=f"commands for scripts, which open no window:\n{commands}\n\n"
+        "Each tells more with --help, its exit codes too; --json answers with one JSON object.",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument(
         "folder", nargs="?", type=Path, help="the stock folder to open; else the last one"

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from bindery_stock.__main__ import EXIT_CANNOT_START, display_hindrance
+from bindery_stock.__main__ import EXIT_CANNOT_START, display_hindrance, main
+from bindery_stock.commands import NAMES
 
 
 def _start(environment: dict[str, str]) -> subprocess.CompletedProcess[str]:
@@ -55,3 +56,16 @@ def test_loading_the_rooms_needs_no_window_system(tmp_path: Path) -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=tmp_path
     )
     assert ended.stdout.strip() == "[]"
+
+
+def test_a_mistyped_command_is_told_and_the_help_names_them_all(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["chek"]) == EXIT_CANNOT_START
+    assert "no folder and no command “chek”" in capsys.readouterr().err
+    with pytest.raises(SystemExit) as ended:
+        main(["--help"])
+    assert ended.value.code == 0
+    told = capsys.readouterr().out
+    assert all(f"\n  {name} " in told for name in NAMES)

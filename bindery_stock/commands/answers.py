@@ -11,7 +11,8 @@ from pathlib import Path
 from typing import Any
 
 from bindery_stock import matching
-from bindery_stock.bench.cautions import sign_words
+from bindery_stock.bench.cautions import cautions, headline
+from bindery_stock.bench.closeness import order_note
 from bindery_stock.bench.finding import hoard_of
 from bindery_stock.bench.lists import Listing, listing
 from bindery_stock.bench.recording import treatment_record
@@ -24,9 +25,10 @@ from bindery_stock.records.stock_archive import pack
 from bindery_stock.records.table import Table
 from bindery_stock.records.treatment_record import record_page
 from bindery_stock.records.xlsx import xlsx_bytes
-from bindery_stock.stock import Stockroom
+from bindery_stock.stock import Piece, Stockroom
 from bindery_stock.stock.restoring import backups, contents, restore
 from bindery_stock.stock.salvage import salvage
+from bindery_stock.trade import Level, Rules
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import LengthStyle
 
@@ -103,7 +105,7 @@ def _back_up(asked: Namespace) -> Answer:
 
 
 def _backups(asked: Namespace) -> Answer:
-    found = backups(asked.folder)
+    found = backups(asked.folder.resolve())
     lines = [f"{one.at:%Y-%m-%d %H:%M} UTC  {one.reason}  step {one.step}" for one in found]
     data = {"backups": [_plain(asdict(one)) for one in found]}
     return Answer("\n".join(lines) or "There is no copy yet.", data)
@@ -123,7 +125,8 @@ def _salvage(asked: Namespace) -> Answer:
 
 
 def _export(asked: Namespace) -> Answer:
-    to: Path = asked.to
+    to: Path = asked.to.resolve()
+    _ending(asked.what, to)
     with _read(asked.folder) as stockroom:
         if asked.what == "archive":
             packed = pack(stockroom, to, system_clock(), tell=_tell)
@@ -139,6 +142,21 @@ def _export(asked: Namespace) -> Answer:
         table = listing(Listing(asked.what), stockroom)
     write_whole(to, _list_bytes(table, to, asked))
     return Answer(f"Wrote {len(table.rows)} lines to {to}.", {"path": str(to)} | _table(table))
+
+
+_ENDINGS = {"record": (".html", ".htm"), "archive": (".zip",)}
+_OF_LISTS = (".csv", ".txt", ".xlsx", ".json")
+
+
+def _ending(what: str, to: Path) -> None:
+    """Raise ``EntryError`` where a file of that ending would not be what it says."""
+    may = _ENDINGS.get(what, _OF_LISTS)
+    if to.suffix.lower() not in may:
+        raise EntryError(
+            "File",
+            f"File: {to.name} should end in {' or '.join(may)}. PDFs are made in the window, "
+            "under Records.",
+        )
 
 
 def _list_bytes(table: Table, to: Path, asked: Namespace) -> bytes:
@@ -182,28 +200,39 @@ def _match(asked: Namespace) -> Answer:
     ranking = matching.rank(
         part, hoard_of(pieces.values(), reserved=asked.reserved), limit=asked.limit, near=5
     )
-    found = [
-        {
-            "code": one.code,
-            "delta_e00": one.delta_e,
-            "u": one.u,
-            "words": one.words,
-            "tie": one.tie,
-            "face": one.face,
-            "turn": one.placement.turn,
-            "corners": _plain(one.placement.corners),
-            "place": pieces[one.code].place,
-            "cautions": sign_words(pieces[one.code], rules),
-        }
-        for one in ranking.matches
-    ]
-    lines = [
-        "  ".join(str(one[key]) for key in ("code", "words", "place", "cautions") if one[key])
-        for one in found
-    ]
+    found = [_match_data(one, pieces[one.code], rules) for one in ranking.matches]
     near = [{"code": one.code, "lacks": one.lack} for one in ranking.near_misses]
-    words = "\n".join(lines) or "No piece serves."
-    return Answer(words, {"matches": found, "near_misses": near}, bool(found))
+    lines = [_match_line(one) for one in found]
+    if not found:
+        lines = ["No piece serves.", *(f"{one['code']}  {one['lacks']}" for one in near)]
+    note = order_note(ranking, pieces)
+    data = {"size_mm": [width, height], "matches": found, "near_misses": near, "note": note}
+    return Answer("\n".join([*lines, *([note] if note else [])]), data, bool(found))
+
+
+def _match_data(one: matching.Match, piece: Piece, rules: Rules) -> dict[str, Any]:
+    grave = [hazard for hazard in cautions(piece, rules) if hazard.level is not Level.INFO]
+    return {
+        "code": one.code,
+        "delta_e00": one.delta_e,
+        "u": one.u,
+        "words": one.words,
+        "tie": one.tie,
+        "face": one.face,
+        "turn": one.placement.turn,
+        "corners_mm": _plain(one.placement.corners),
+        "place": piece.place,
+        "cautions": [headline(hazard) for hazard in grave],
+    }
+
+
+def _match_line(one: dict[str, Any]) -> str:
+    """``C-0015  ΔE00 7.3 ± 1.2, another colour  Plan chest, drawer 1  △ Caution: …``."""
+    told = ""
+    if one["delta_e00"] is not None:
+        band = "" if one["u"] is None else f" ± {one['u']:.1f}"
+        told = f"ΔE00 {one['delta_e00']:.1f}{band}, {one['words']}"
+    return "  ".join(part for part in (one["code"], told, one["place"], *one["cautions"]) if part)
 
 
 ANSWERS: dict[str, Callable[[Namespace], Answer]] = {

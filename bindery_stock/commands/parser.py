@@ -5,20 +5,30 @@ import re
 from pathlib import Path
 
 from bindery_stock.bench.lists import Listing
+from bindery_stock.colour.space import check_lab
 from bindery_stock.errors import BinderyError
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import parse_length
 
 EXIT_CODES = """exit codes:
-  0  done
-  1  done, and the answer is no: the stockroom is not sound, or no piece serves
-  2  the call is wrong
-  3  refused: damaged, in use, not found, no room …; the reason stands on the error stream
+  0    done
+  1    done, and the answer is no: the stockroom is not sound, or no piece serves
+  2    the call is wrong
+  3    refused: damaged, in use, not found, no room …; the reason stands on the error stream
   130  interrupted; nothing half done is left
 """
-NAMES = (
-    "show", "check", "back-up", "backups", "restore", "salvage", "export", "unpack", "match",
-)  # fmt: skip
+COMMANDS = {
+    "show": "say what a stockroom holds",
+    "check": "look at everything: pages, references, ledger, photographs",
+    "back-up": "make a checked copy of the database",
+    "backups": "list the copies there are, newest first",
+    "restore": "go back to a copy; what is there now is kept",
+    "salvage": "write a sound copy of what can be read of a damaged stockroom",
+    "export": "write a list, a treatment record or the whole stockroom",
+    "unpack": "lay out a saved stockroom in a new folder",
+    "match": "find the pieces a part can be cut from, closest first",
+}
+NAMES = tuple(COMMANDS)
 
 
 def parser() -> argparse.ArgumentParser:
@@ -31,43 +41,45 @@ def parser() -> argparse.ArgumentParser:
     )
     commands = made.add_subparsers(dest="command", required=True, metavar="command")
 
-    def command(name: str, words: str) -> argparse.ArgumentParser:
+    def command(name: str) -> argparse.ArgumentParser:
+        words = COMMANDS[name]
         one = commands.add_parser(
-            name, help=words, description=words, epilog=EXIT_CODES,
+            name, help=words, description=f"{words[0].upper()}{words[1:]}.", epilog=EXIT_CODES,
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )  # fmt: skip
         one.add_argument("--json", action="store_true", help="answer with one JSON object")
         return one
 
-    def on_folder(name: str, words: str) -> argparse.ArgumentParser:
-        one = command(name, words)
+    def on_folder(name: str) -> argparse.ArgumentParser:
+        one = command(name)
         one.add_argument("folder", type=Path, help="the stock folder")
         return one
 
-    on_folder("show", "say what a stockroom holds")
-    on_folder("check", "look at everything: pages, references, ledger, photographs")
-    on_folder("back-up", "make a checked copy of the database").add_argument(
-        "--reason", default="asked", help="goes into the copy's name"
+    on_folder("show")
+    on_folder("check")
+    on_folder("back-up").add_argument(
+        "--reason", default="asked", help="goes into the copy's name (default: asked)"
     )
-    on_folder("backups", "list the copies there are, newest first")
-    on_folder("restore", "go back to a copy; what is there now is kept").add_argument(
-        "copy", type=Path, help="a file from the backups folder"
-    )
-    on_folder("salvage", "write a sound copy of what can be read of a damaged stockroom")
-    _export(on_folder("export", "write a list, a treatment record or the whole stockroom"))
-    unpack = command("unpack", "lay out a saved stockroom in a new folder")
+    on_folder("backups")
+    on_folder("restore").add_argument("copy", type=Path, help="a file from the backups folder")
+    on_folder("salvage")
+    _export(on_folder("export"))
+    unpack = command("unpack")
     unpack.add_argument("archive", type=Path, help="the file the stockroom was saved in")
     unpack.add_argument("folder", type=Path, help="a new or empty folder")
-    _match(on_folder("match", "find the pieces a part can be cut from, closest first"))
+    _match(on_folder("match"))
     return made
 
 
 def _export(made: argparse.ArgumentParser) -> None:
-    made.add_argument("what", choices=[*(one.value for one in Listing), "record", "archive"])
+    made.add_argument(
+        "what", choices=[*(one.value for one in Listing), "record", "archive"], metavar="what",
+        help=f"a list ({', '.join(one.value for one in Listing)}), record or archive",
+    )  # fmt: skip
     made.add_argument(
         "to", type=Path,
-        help="the file; a list ending in .xlsx is a workbook, in .json JSON, else CSV; "
-        "a record is HTML",
+        help="the file: .csv, .xlsx or .json for a list, .html for a record, .zip for an "
+        "archive. PDFs are made in the window",
     )  # fmt: skip
     made.add_argument("--volume", default="", help="for a record: code of the volume, V-0001")
     made.add_argument(
@@ -86,13 +98,20 @@ def _match(made: argparse.ArgumentParser) -> None:
     made.add_argument(
         "--lab", type=lab, metavar="L,a,b", help="the colour sought, CIELAB D50/2°: 38.2,44.9,-3"
     )
-    made.add_argument("--kind", choices=[kind.value for kind in Kind], default=Kind.CLOTH.value)
+    kinds = [kind.value for kind in Kind]
+    made.add_argument(
+        "--kind", choices=kinds, default=Kind.CLOTH.value, metavar="KIND",
+        help=f"of what (default: cloth): {', '.join(kinds)}",
+    )  # fmt: skip
     made.add_argument("--pattern", default="", help="the grain pattern it must have")
     made.add_argument(
-        "--margin", type=length, default=1.0, help="least distance to edges and flaws"
-    )
+        "--margin", type=length, default=1.0, metavar="LENGTH",
+        help="least distance to edges and flaws (default: 1 mm)",
+    )  # fmt: skip
     made.add_argument("--reserved", action="store_true", help="take in what is reserved too")
-    made.add_argument("--limit", type=int, default=10, help="at most so many")
+    made.add_argument(
+        "--limit", type=count, default=10, metavar="N", help="at most so many (default: 10)"
+    )
 
 
 def length(text: str) -> float:
@@ -117,10 +136,20 @@ def size(text: str) -> tuple[float, float]:
         raise argparse.ArgumentTypeError(str(error)) from error
 
 
+def count(text: str) -> int:
+    """A number of things, one at least."""
+    if not text.isdecimal() or int(text) < 1:
+        raise argparse.ArgumentTypeError(f"“{text}” is no number of pieces; write 1 or more")
+    return int(text)
+
+
 def lab(text: str) -> tuple[float, float, float]:
     """A colour as three figures between commas."""
     try:
         lightness, a, b = (float(part) for part in text.split(","))
     except ValueError as error:
         raise argparse.ArgumentTypeError(f"“{text}” is no colour; write 38.2,44.9,-3") from error
-    return (lightness, a, b)
+    try:
+        return check_lab((lightness, a, b))
+    except BinderyError as error:
+        raise argparse.ArgumentTypeError(str(error)) from error

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from bindery_stock.errors import DamagedStockroom, NewerStockroom, StockError
+from bindery_stock.errors import DamagedStockroom, NewerStockroom, NotFound, StockError
 from bindery_stock.stock import backup
 from bindery_stock.stock.archive import settle
 from bindery_stock.stock.disk import connect, schema_of, told
@@ -137,10 +137,17 @@ def outlook(folder: Path, chosen: Path) -> Outlook:
 def restore(folder: Path, chosen: Path, at: datetime) -> Restored:
     """Put a copy in the place of the stockroom, which must be closed.
 
-    The copy itself stays where it is. Raises ``StockroomInUse`` where a window has the stockroom
-    open, ``DamagedStockroom`` where the copy is not whole; nothing was changed then.
+    The copy itself stays where it is. Raises ``NotFound`` where there is no such copy,
+    ``StockroomInUse`` where a window has the stockroom open, ``DamagedStockroom`` where the copy is
+    not whole; nothing was changed then.
     """
     database = folder / DATABASE
+    if not chosen.is_file():
+        raise NotFound(f"There is no copy {chosen}. Choose one of those in {folder / BACKUPS}.")
+    if database.exists() and chosen.samefile(database):
+        raise StockError(
+            f"{chosen} is the stockroom itself. Choose one of the copies in {folder / BACKUPS}."
+        )
     with told(folder), WriterLock(database):
         then = contents(chosen)
         _must_be_whole(chosen)

@@ -4,11 +4,13 @@ import json
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pandas as pd
 import pytest
 
 from bindery_stock import commands
+from bindery_stock.stock import Stockroom
 from tests.records.busy import busy_stockroom
 
 
@@ -18,9 +20,7 @@ def folder(tmp_path: Path) -> Path:
         return stock.folder
 
 
-def told(
-    capsys: pytest.CaptureFixture[str], *arguments: object, code: int = 0
-) -> dict[str, object]:
+def told(capsys: pytest.CaptureFixture[str], *arguments: object, code: int = 0) -> dict[str, Any]:
     """What a command answers as JSON, once its exit code has been checked."""
     assert commands.run([*map(str, arguments), "--json"]) == code
     answer = json.loads(capsys.readouterr().out)
@@ -67,6 +67,9 @@ def test_a_wrong_call_has_exit_code_two(folder: Path, capsys: pytest.CaptureFixt
         ["match", str(folder), "--size", "58"],
         ["match", str(folder), "--size", "58x1.500 mm x"],
         ["match", str(folder), "--size", "58x200", "--lab", "red"],
+        ["match", str(folder), "--size", "58x200", "--lab", "nan,1,1"],
+        ["match", str(folder), "--size", "58x200", "--lab", "380,1,1"],
+        ["match", str(folder), "--size", "58x200", "--limit", "0"],
         ["export", str(folder), "everything", "x.csv"],
     ):
         with pytest.raises(SystemExit) as ended:
@@ -153,6 +156,62 @@ def test_a_copy_is_made_listed_and_gone_back_to(
     assert told(capsys, "check", folder)["sound"] is True
 
 
+def test_paths_are_told_in_full_however_the_folder_was_written(
+    folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(folder.parent)
+    made = told(capsys, "back-up", folder.name)
+    listed = [one["path"] for one in told(capsys, "backups", folder.name)["backups"]]
+    assert made["path"] in listed
+    assert sorted(listed) == sorted(str(one) for one in (folder / "backups").glob("*.sqlite"))
+    written = told(capsys, "export", folder.name, "stock", "s.csv")["path"]
+    assert written == str(folder.parent / "s.csv")
+
+
+@pytest.mark.parametrize(
+    ("call", "sentence"),
+    [
+        (["restore", "{stock}", "{stock}/gone.sqlite"], "There is no copy "),
+        (["restore", "{stock}", "{stock}/stock.sqlite"], "is the stockroom itself"),
+        (["export", "{stock}", "record", "r.pdf", "--volume", "V-0001"], "should end in .html"),
+        (["export", "{stock}", "stock", "s.pdf"], "PDFs are made in the window"),
+        (["export", "{stock}", "archive", "a.tar"], "should end in .zip"),
+        (["export", "{stock}", "record", "r.html", "--volume", "V-0099"], "no volume V-0099"),
+        (["export", "{stock}", "stock", "{stock}/no/such/s.csv"], "cannot be written"),
+        (["unpack", "{stock}/stock.sqlite", "new"], "is no archive"),
+    ],
+)
+def test_what_cannot_be_done_is_refused_and_writes_no_file(
+    folder: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    call: list[str],
+    sentence: str,
+) -> None:
+    monkeypatch.chdir(folder.parent)
+    there = files_in(folder.parent)
+    assert commands.run([word.format(stock=folder) for word in call]) == 3
+    assert sentence in capsys.readouterr().err
+    assert files_in(folder.parent) == there
+
+
+def files_in(folder: Path) -> list[Path]:
+    """Every file but the lock and what SQLite lays beside a database that is read."""
+    besides = {"stock.lock", "stock.sqlite-wal", "stock.sqlite-shm"}
+    return sorted(one for one in folder.rglob("*") if one.name not in besides)
+
+
+def test_beside_an_open_window_one_may_look_but_not_change(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with Stockroom.open(folder) as stock:
+        copy = stock.backup("asked")
+        assert told(capsys, "check", folder)["sound"] is True
+        for call in (["back-up", folder], ["restore", folder, copy]):
+            answer = told(capsys, *call, code=3)
+            assert answer["error"]["kind"] == "StockroomInUse"
+
+
 def test_a_part_is_matched_and_what_does_not_serve_says_what_it_lacks(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -162,10 +221,39 @@ def test_a_part_is_matched_and_what_does_not_serve_says_what_it_lacks(
     (match,) = answer["matches"]
     assert match["code"] == "C-0002"
     assert match["delta_e00"] == pytest.approx(0.0, abs=1e-6)
-    assert "stop" in match["cautions"]
+    assert match["cautions"][0].startswith("△ Stop: ")
     answer = told(capsys, "match", folder, "--size", "58x228", "--reserved", code=1)
     assert answer["matches"] == []
     assert "narrow" in answer["near_misses"][0]["lacks"]
+
+
+def test_a_match_is_told_with_its_figure_its_words_and_its_caution(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sought = ("--lab", "49.8,-35.9,24.1", "--reserved")
+    assert commands.run(["match", str(folder), "--size", "20 x 11 in", *sought]) == 0
+    line = capsys.readouterr().out
+    assert line.startswith("C-0002  ΔE00 0.0, ")
+    assert "△ Stop: " in line
+    assert commands.run(["match", str(folder), "--size", "58x228", *sought]) == 1
+    assert "No piece serves.\nC-0002  " in capsys.readouterr().out
+
+
+def test_sizes_in_inches_and_millimetres_are_the_same_part(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One inch is 25.4 mm exactly (international yard and pound agreement, 1959)."""
+    answers = [
+        told(capsys, "match", folder, "--size", size, "--margin", margin, "--reserved")
+        for size, margin in (
+            ("19.05x279.4", "1.5875"), ("3/4 in x 11 in", "1/16 in"), ('0.75"×11"', "1.5875 mm"),
+            ("1,905 cm x 27.94 cm", "0.15875 cm"),
+        )
+    ]  # fmt: skip
+    for answer in answers:
+        assert answer["size_mm"] == pytest.approx([19.05, 279.4])
+        corners = answer["matches"][0]["corners_mm"]
+        assert corners == [pytest.approx(one) for one in answers[0]["matches"][0]["corners_mm"]]
 
 
 def test_what_can_be_read_of_a_damaged_stockroom_is_saved_by_a_script(
