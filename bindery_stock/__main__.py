@@ -15,6 +15,7 @@ from bindery_stock import __version__
 
 EXIT_OK = 0
 EXIT_CANNOT_START = 2
+EXIT_INTERRUPTED = 130
 
 _X11_PORT = 6000
 
@@ -29,10 +30,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for variable in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
         os.environ.setdefault(variable, "1")
     given = list(sys.argv[1:] if arguments is None else arguments)
-    from bindery_stock import commands  # noqa: PLC0415 - after the threads have been set
+    try:
+        from bindery_stock import commands  # noqa: PLC0415 - after the threads have been set
 
-    if given[:1] and given[0] in commands.NAMES:
-        return commands.run(given)
+        if given[:1] and given[0] in commands.NAMES:
+            return commands.run(given)
+    except KeyboardInterrupt:  # while the program was still being loaded
+        sys.stderr.write("bindery-stock: interrupted\n")
+        return EXIT_INTERRUPTED
     if given[:1] == ["open"]:
         given = given[1:]
     asked = _parser().parse_args(given)

@@ -1,6 +1,7 @@
 """Runs a command and tells its outcome, in words or as JSON."""
 
 import json
+import os
 import sys
 from collections.abc import Sequence
 from typing import Any
@@ -29,12 +30,19 @@ def run(arguments: Sequence[str]) -> int:
         sys.stderr.write("bindery-stock: interrupted\n")
         return EXIT_INTERRUPTED
     _end_progress()
-    _write(_json(answer.data) if asked.json else answer.words)
+    try:
+        _write(_json(answer.data) if asked.json else answer.words)
+    except OSError as error:
+        # What is still held back would fail again, aloud, when the program ends.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.stderr.write(f"bindery-stock: the answer cannot be written: {error.strerror}\n")
+        return EXIT_REFUSED
     return 0 if answer.good else 1
 
 
 def _write(text: str) -> None:
     sys.stdout.write(f"{text}\n")
+    sys.stdout.flush()
 
 
 def _json(value: Any) -> str:

@@ -137,6 +137,18 @@ def test_an_interrupted_command_has_its_own_exit_code_and_leaves_no_file(
     assert list(out.iterdir()) == []
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="the full disk of Linux")
+def test_an_answer_that_cannot_be_written_is_told_in_one_sentence(folder: Path) -> None:
+    with Path("/dev/full").open("w") as full:
+        ended = subprocess.run(
+            [sys.executable, "-m", "bindery_stock", "show", str(folder)],
+            stdout=full, stderr=subprocess.PIPE, text=True, timeout=60, check=False,
+        )  # fmt: skip
+    assert ended.returncode == 3
+    assert ended.stderr.count("\n") == 1
+    assert "No space left" in ended.stderr
+
+
 def test_a_treatment_record_is_exported_by_its_volume(
     folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
