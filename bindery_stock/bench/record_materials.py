@@ -109,7 +109,7 @@ def lot_line(
     steps: Iterable[Treatment],
 ) -> MaterialLine:
     """A lot, with the verdict that was written when something was taken from it."""
-    of_lot = [use for use in uses if use.code == lot.code]
+    of_lot = sorted((use for use in uses if use.code == lot.code), key=lambda use: use.id)
     overrides = [use.override_reason for use in of_lot if use.override_reason]
     overrides += [step.override for step in steps if step.lot == lot.code and step.override]
     kind = stockroom.rules.adhesives.get(lot.kind)

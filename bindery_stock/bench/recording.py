@@ -179,8 +179,8 @@ def _laid(part: BookPart, piece: Piece, lengths: LengthStyle) -> str:
     across = min(x for x, _ in part.corners) - left
     along = min(y for _, y in part.corners) - foot
     return (
-        f"{part.piece}, {words}\n{lengths.show(across)} from its left\n"
-        f"{lengths.show(along)} from its foot"
+        f"{part.piece}, {words}\n{lengths.show(across, 0)} from its left\n"
+        f"{lengths.show(along, 0)} from its foot"
     )
 
 

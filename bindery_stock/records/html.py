@@ -1,15 +1,21 @@
 """Small pieces of HTML: everything that was typed is shown as it was typed."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 from html import escape
+from itertools import zip_longest
 
 from bindery_stock.records.table import Cell, Column, Sort, Table, shown
-from bindery_stock.trade.day_counts import written
+from bindery_stock.trade.day_counts import MONTHS, written
 
-_HELD = re.compile(r"(?<=\w) (?=\d{1,4}\b)|(?<=\d) (?=(?:mm|cm|m|in|g|kg|ml|l|h|%)\b)")
-"""Blanks at which a line does not end: before a short figure, and between a figure and its unit."""
+_RIGHT = ' class="figure" align="right"'
+_MONTH = f"(?:{'|'.join(MONTHS)})\\b"
+_HELD = re.compile(
+    rf"(?<=[\w*]) (?=\d{{1,4}}\b(?! {_MONTH}))"
+    rf"|(?<=\d) (?=×)|(?<=×) |(?<=\d) (?=(?:(?:mm|cm|m|in|g|kg|ml|l|h)\b|%|{_MONTH}))"
+)
+"""Blanks at which no line ends: before a short figure, before a unit, within a date."""
 
 STYLE = """
 body { font-family: sans-serif; color: #000; background: #fff; line-height: 1.4; }
@@ -52,23 +58,22 @@ def grid(
     rows: Iterable[Iterable[str]],
     *,
     figures: frozenset[int] = frozenset(),
+    shares: Sequence[int] = (),
 ) -> str:
     """A table whose heading is repeated on each page; cells are HTML already.
 
-    ``figures`` are the numbers of the columns that stand to the right.
+    ``figures`` are the numbers of the columns that stand to the right; ``shares`` are the widths of
+    the columns in hundredths, and without them the words decide.
     """
+    widths = [f' width="{share}%"' for share in shares]
     head = "".join(
-        f'<th scope="col" class="figure" align="right">{text(one)}</th>'
-        if number in figures
-        else f'<th scope="col">{text(one)}</th>'
-        for number, one in enumerate(headings)
+        f'<th scope="col"{width}{_RIGHT if number in figures else ""}>{text(one)}</th>'
+        for number, (one, width) in enumerate(zip_longest(headings, widths, fillvalue=""))
     )
     lines = []
     for row in rows:
         cells = "".join(
-            f'<td class="figure" align="right">{cell}</td>'
-            if number in figures
-            else f"<td>{cell}</td>"
+            f"<td{_RIGHT if number in figures else ''}>{cell}</td>"
             for number, cell in enumerate(row)
         )
         lines.append(f"<tr>{cells}</tr>")

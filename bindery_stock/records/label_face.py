@@ -16,6 +16,9 @@ _PAD_MM = 1.5
 _GAP_MM = 1.0
 _LEAST_ROW_MM = 2.3
 _MOST_ROW_MM = 4.2
+_LARGEST_ROW_MM = 6.5
+"""The same on a label so large that it is read from further off."""
+_ROWS_OF_LARGE = 9
 _MOST_CODE_MM = 22.0
 _LEAST_TEXT_MM = 14.0
 _MOST_LINES = 4
@@ -86,8 +89,10 @@ def _words(
     facts: LabelFacts, corner: tuple[float, float], room: tuple[float, float]
 ) -> tuple[Mark, ...]:
     rows = _kept(facts, room)
-    unit = min(_MOST_ROW_MM, room[1] / sum(row.rows for row in rows))
-    x, y = corner
+    most = min(_LARGEST_ROW_MM, max(_MOST_ROW_MM, room[1] / _ROWS_OF_LARGE))
+    count = sum(row.rows for row in rows)
+    unit = min(most, room[1] / count)
+    x, y = corner[0], corner[1] + (room[1] - unit * count) / 2
     marks: list[Mark] = []
     for row in rows:
         marks.extend(_row(row, facts, (x, y), (room[0], unit * row.rows), unit))

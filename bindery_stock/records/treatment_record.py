@@ -20,10 +20,8 @@ _NOT_WRITTEN = "<i>not written</i>"
 _BROWSER_DOTS_PER_MM = 96 / 25.4
 """Dots of a browser to the millimetre, 96 to the inch (CSS Values and Units 3)."""
 _IN_A_ROW = 3
-_LARGER = 1.4
-"""By which pictures are larger where a row has fewer."""
-_UPRIGHT = 1.25
-"""The height of a picture is at most its width in landscape divided by this."""
+_HIGHEST = 0.8
+"""The height of a row of pictures at most, as a share of the width of one of three."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,37 +178,36 @@ def _bullets(lines: Sequence[str]) -> str:
 
 
 def _pictures(pictures: Sequence[Picture], size: float) -> str:
-    """Three to a row, each with its caption; a picture never parts from its words."""
+    """At most three to a row, all of one height; a picture never parts from its words."""
     if not pictures:
         return ""
-    if len(pictures) < _IN_A_ROW:
-        size *= _LARGER
     rows = []
     for start in range(0, len(pictures), _IN_A_ROW):
         row = pictures[start : start + _IN_A_ROW]
-        rows.append(f"<tr>{''.join(f'<td>{_picture(one, size)}</td>' for one in row)}</tr>")
-    return (
-        '<table class="plain" role="presentation" cellspacing="0" cellpadding="2">'
-        f"{''.join(rows)}</table>"
+        widths = sum(picture.width / picture.height for picture in row)
+        height = min(_HIGHEST * size, _IN_A_ROW * size / widths)
+        rows.append(f"<tr>{''.join(f'<td>{_picture(one, height)}</td>' for one in row)}</tr>")
+    return "".join(
+        f'<table class="plain" role="presentation" cellspacing="0" cellpadding="2">{row}</table>'
+        for row in rows
     )
 
 
-def _picture(picture: Picture, size: float) -> str:
-    """A picture of at most ``size`` dots across."""
-    scale = min(size / picture.width, size / _UPRIGHT / picture.height)
-    width, height = round(picture.width * scale), round(picture.height * scale)
+def _picture(picture: Picture, height: float) -> str:
+    """A picture of this height in dots, its caption below it."""
     caption = f'<span class="small">{html.text(picture.caption)}</span>'
     if not picture.data:
         return caption
-    alt = html.text(picture.caption)
-    return f'<img src="{picture.data}" width="{width}" height="{height}" alt="{alt}"><br>{caption}'
+    width, alt = round(height * picture.width / picture.height), html.text(picture.caption)
+    size = f'width="{width}" height="{round(height)}"'
+    return f'<img src="{picture.data}" {size} alt="{alt}"><br>{caption}'
 
 
 def _plan(parts: Sequence[PartLine]) -> str:
     if not parts:
         return f"<p>Parts: {_NOT_WRITTEN}.</p>"
     heads = (
-        "Part", "Width × height", "Material asked for", "Cut from", "Seen and hidden", "Colour",
+        "Part", "Width × height", "Material asked for", "Cut from", "Seen or hidden", "Colour",
         "State",
     )  # fmt: skip
     return html.grid(
@@ -227,6 +224,7 @@ def _plan(parts: Sequence[PartLine]) -> str:
             )
             for part in parts
         ),
+        shares=(10, 17, 17, 21, 13, 12, 10),
     )
 
 
@@ -247,16 +245,17 @@ def _steps(steps: Sequence[StepLine]) -> str:
             for step in steps
         ),
         figures=frozenset({4}),
+        shares=(13, 29, 24, 27, 7),
     )
 
 
 def _materials(record: TreatmentRecord) -> str:
     if not record.materials:
         return f"<p>Materials: {_NOT_WRITTEN}.</p>"
-    heads = ["Code", "What", "Origin and dates", "Verdict"]
-    overridden = any(one.override for one in record.materials)
-    if overridden:
+    heads, shares = ["Code", "What", "Origin and dates", "Verdict"], [8, 25, 27, 40]
+    if any(one.override for one in record.materials):
         heads.append("Used all the same, because")
+        shares = [8, 20, 20, 32, 20]
     rows = (
         [
             html.text(words)
@@ -265,7 +264,7 @@ def _materials(record: TreatmentRecord) -> str:
         for one in record.materials
     )
     judged = "Adhesives were judged on the day they were used, the rest on the day of this record."
-    return f'{html.grid(heads, rows)}<p class="small">{judged}</p>'
+    return f'{html.grid(heads, rows, shares=shares)}<p class="small">{judged}</p>'
 
 
 def _cautions(record: TreatmentRecord) -> str:
@@ -279,7 +278,7 @@ def _closing(record: TreatmentRecord) -> str:
     gaps = f"<p>Not written in this record: {html.text(missing)}.</p>" if missing else ""
     made = f"Record made on {record.made_on}. {CODE_OF_ETHICS}"
     return (
-        f'{gaps}<p class="small">{html.text(made)}</p>'
+        f'{gaps}<p class="small">{html.text(made)}</p><h2>Signed</h2>'
         '<table class="signed" cellspacing="0" cellpadding="2" width="100%"><tr>'
         '<td class="line" width="46%"><span class="small">Consent of the owner, date</span></td>'
         '<td width="8%"></td>'

@@ -63,6 +63,14 @@ def test_a_label_says_code_kind_size_warp_colour_place_and_caution() -> None:
     assert sum(isinstance(mark, Stroke) for mark in marks) == 2, "the arrow along the warp"
 
 
+def test_the_words_stand_in_the_middle_of_a_large_label_and_are_larger() -> None:
+    small = [m for m in lay_out_face(GREEN, (0, 0), (63.5, 38.1)) if isinstance(m, Words)]
+    large = [m for m in lay_out_face(GREEN, (0, 0), (100, 67.7)) if isinstance(m, Words)]
+    above, below = large[0].y, 67.7 - large[-1].y - large[-1].height
+    assert above == pytest.approx(below, abs=0.01)
+    assert large[0].size > small[0].size * 1.3
+
+
 def test_a_caution_is_never_left_off_a_small_label() -> None:
     marks = lay_out_face(GREEN, (0, 0), (40, 14))
     said = [mark.text for mark in marks if isinstance(mark, Words)]

@@ -25,7 +25,7 @@ from bindery_stock.errors import BinderyError
 from bindery_stock.records.files import write_whole
 from bindery_stock.records.treatment_record import TreatmentRecord, record_body, record_page
 
-_PICTURE_MM = 57.0
+PICTURE_MM = 57.0
 """Three of them go beside one another on A4 and on Letter."""
 
 
@@ -103,7 +103,7 @@ class RecordDialog(QDialog):
         missing = ", ".join(record.missing)
         self.missing.setText(f"Not written yet: {missing}." if missing else "")
         paper = self.paper_box.currentData()
-        body = record_body(record, picture_mm=_PICTURE_MM, dots_per_mm=dots_per_mm())
+        body = record_body(record, picture_mm=PICTURE_MM, dots_per_mm=dots_per_mm())
         self.paper.show_sheaf(Flowing(body, paper, record.title))
 
     def _ask_html(self) -> None:

@@ -1,5 +1,7 @@
 """Flowing text on pages: real page breaks, table headings repeated, each page numbered."""
 
+from collections.abc import Iterable
+
 from PySide6.QtCore import QBuffer, QIODevice, QRectF, QSizeF, Qt
 from PySide6.QtGui import (
     QColor,
@@ -16,7 +18,7 @@ from bindery_stock.desktop.printing.measuring import Measuring
 from bindery_stock.desktop.printing.page_painter import MM_PER_INCH, plain_font
 from bindery_stock.desktop.printing.paper_style import dots_per_mm, paper_style
 from bindery_stock.desktop.printing.pdf import page_layout, writer_on
-from bindery_stock.desktop.printing.sheaf import begin
+from bindery_stock.desktop.printing.sheaf import asked_for, begin
 from bindery_stock.records.breaks import broken
 from bindery_stock.records.page import Paper
 from bindery_stock.records.pdf_finish import finished
@@ -25,7 +27,7 @@ MARGIN_MM = 16.0
 _FOOT_MM = 8.0
 _INDENT_MM = 5.0
 """Room for the dot before an item of a list."""
-BODY_POINTS = 9.5
+BODY_POINTS = 9.0
 LIST_POINTS = 8.0
 _FOOT_POINTS = 8.0
 _HAIR = 1.0
@@ -114,26 +116,28 @@ class Flowing:
         writer = writer_on(buffer, self.width, self.height, self.title)
         painter = QPainter(writer)
         try:
-            self._paint_all(painter, writer, writer.resolution())
+            self._paint_pages(painter, writer, range(self.count))
         finally:
             painter.end()
         return finished(bytes(buffer.data().data()))
 
     def print_on(self, printer: QPrinter) -> None:
-        """Print all pages at full size. Raises ``DiskTrouble`` where the printer refuses."""
+        """Print the pages asked for at full size; ``DiskTrouble`` where the printer refuses."""
         printer.setFullPage(True)
         printer.setPageLayout(page_layout(self.width, self.height))
         painter = begin(printer)
         try:
-            self._paint_all(painter, printer, printer.resolution())
+            self._paint_pages(painter, printer, asked_for(printer, self.count))
         finally:
             painter.end()
 
-    def _paint_all(self, painter: QPainter, device: QPagedPaintDevice, per_inch: int) -> None:
-        for number in range(self.count):
-            if number:
+    def _paint_pages(
+        self, painter: QPainter, device: QPagedPaintDevice, numbers: Iterable[int]
+    ) -> None:
+        for turn, number in enumerate(numbers):
+            if turn:
                 device.newPage()
-            self._paint(painter, number, per_inch / MM_PER_INCH)
+            self._paint(painter, number, device.logicalDpiX() / MM_PER_INCH)
 
     def _paint(self, painter: QPainter, number: int, dots_per_mm: float) -> None:
         painter.save()

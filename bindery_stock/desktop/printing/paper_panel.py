@@ -163,6 +163,7 @@ class PaperPanel(QWidget):
             return
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
         dialog = QPrintDialog(printer, self)
+        dialog.setMinMax(1, self._sheaf.count if self._sheaf else 1)
         dialog.accepted.connect(lambda: self.print_on(printer))
         dialog.finished.connect(dialog.deleteLater)
         QDialog.open(dialog)  # the stubs of QPrintDialog know only the form with a receiver

@@ -13,7 +13,7 @@ from bindery_stock.desktop.printing.page_painter import MM_PER_INCH
 _RULE_MM = 0.2
 _SHEET = Template("""
 h1 { font-size: ${title}pt; font-weight: bold; margin-top: 0px; margin-bottom: $mm3; }
-h2 { font-size: ${section}pt; font-weight: bold; margin-top: $mm6; margin-bottom: $mm2; }
+h2 { font-size: ${section}pt; font-weight: bold; margin-top: $mm5; margin-bottom: $mm1; }
 p { margin-top: 0px; margin-bottom: $mm2; }
 ul { margin-top: 0px; margin-bottom: $mm2; }
 li { margin-bottom: $mm1; }
@@ -26,7 +26,7 @@ td { border-bottom: $rule solid #aaa; }
 table.plain th, table.plain td { padding-left: 0px; padding-right: $mm4; }
 table.plain td { border-bottom: 0px; }
 table.plain th { border-bottom: 0px; background-color: #fff; font-weight: normal; color: #444; }
-table.signed { margin-top: $mm12; }
+table.signed { margin-top: $mm8; }
 table.signed td { border-bottom: 0px; }
 table.signed td.line { border-top: $rule solid #000; }
 .small { font-size: ${small}pt; color: #333; }
@@ -40,7 +40,7 @@ def dots_per_mm() -> float:
 
 def paper_style(points: float) -> str:
     """The style sheet of a text in type of this size."""
-    lengths = {f"mm{n}": f"{n * dots_per_mm():.2f}px" for n in (1, 2, 3, 4, 6, 12)}
+    lengths = {f"mm{n}": f"{n * dots_per_mm():.2f}px" for n in (1, 2, 3, 4, 5, 8)}
     return _SHEET.substitute(
         lengths,
         rule=f"{_RULE_MM * dots_per_mm():.2f}px",

@@ -16,12 +16,22 @@ _MM_PER_DOT = MM_PER_INCH / DOTS_PER_INCH
 
 
 def page_layout(width: float, height: float) -> QPageLayout:
-    """A page of this size in mm, without margins: the layout has its own."""
-    size = QPageSize(
+    """A page of this size in mm, without margins: the layout has its own.
+
+    Paper that a printer knows and that lies on its side is told so, or the printer would look for a
+    paper as wide as that. A label wider than high is as it is.
+    """
+    upright = _page_size(height, width)
+    if width > height and upright.id() is not QPageSize.PageSizeId.Custom:
+        size, way = upright, QPageLayout.Orientation.Landscape
+    else:
+        size, way = _page_size(width, height), QPageLayout.Orientation.Portrait
+    return QPageLayout(size, way, QMarginsF(), QPageLayout.Unit.Millimeter)
+
+
+def _page_size(width: float, height: float) -> QPageSize:
+    return QPageSize(
         QSizeF(width, height), QPageSize.Unit.Millimeter, "", QPageSize.SizeMatchPolicy.ExactMatch
-    )
-    return QPageLayout(
-        size, QPageLayout.Orientation.Portrait, QMarginsF(), QPageLayout.Unit.Millimeter
     )
 
 

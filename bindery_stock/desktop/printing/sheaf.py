@@ -26,7 +26,7 @@ class Sheaf(Protocol):
         """All pages as one PDF at full size."""
 
     def print_on(self, printer: QPrinter) -> None:
-        """Print all pages at full size. Raises ``DiskTrouble`` where the printer refuses."""
+        """Print the pages asked for at full size; ``DiskTrouble`` where the printer refuses."""
 
 
 class LaidOut:
@@ -51,16 +51,16 @@ class LaidOut:
         return pages_pdf(self.pages, self.title)
 
     def print_on(self, printer: QPrinter) -> None:
-        """Print all pages at full size. Raises ``DiskTrouble`` where the printer refuses."""
+        """Print the pages asked for at full size; ``DiskTrouble`` where the printer refuses."""
         printer.setFullPage(True)
         first = self.pages[0]
         printer.setPageLayout(page_layout(first.width, first.height))
         painter = begin(printer)
         try:
-            for number, page in enumerate(self.pages):
-                if number:
+            for turn, number in enumerate(asked_for(printer, self.count)):
+                if turn:
                     printer.newPage()
-                paint_page(painter, page, printer.resolution() / MM_PER_INCH)
+                paint_page(painter, self.pages[number], printer.resolution() / MM_PER_INCH)
         finally:
             painter.end()
 
@@ -74,3 +74,10 @@ def begin(printer: QPrinter) -> QPainter:
             "or save a PDF and print that."
         )
     return painter
+
+
+def asked_for(printer: QPrinter, count: int) -> range:
+    """The pages, from 0, that were asked for when the printer was chosen."""
+    if printer.printRange() is not QPrinter.PrintRange.PageRange:
+        return range(count)
+    return range(max(printer.fromPage(), 1) - 1, min(printer.toPage() or count, count))
