@@ -33,6 +33,8 @@ class Bench:
     """The correction of colours found from the card of the sitting."""
     day: date
     """The day on which the sample is looked at."""
+    size: tuple[int, int]
+    """Width and height of its photographs, px."""
     codes: dict[str, str] = field(default_factory=dict)
     """What the scenario calls a piece, and its code."""
 

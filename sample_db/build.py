@@ -33,11 +33,9 @@ from sample_db.at_work import Bench, BenchClock
 from sample_db.develop import QUALITY, SIZE, Negative, chart_photograph, developed
 from sample_db.happenings import done, entered
 from sample_db.hoard import Item, Scenario
-from sample_db.on_the_bench import repaired, surveyed
+from sample_db.on_the_bench import surveyed
 from sample_db.render import MAT, Light, Ring
 
-PASTE = "fresh paste"
-"""The tin from which the first volumes were pasted."""
 NOT_YET_JUDGED = frozenset({"red rib ell", "russet straight grain", "faded blue linen"})
 """Old cloth whose colour family no one has judged by eye yet."""
 DAY = date(2026, 11, 25)
@@ -55,21 +53,19 @@ def build(
     """Build a new stockroom in ``folder``; gives a line for each thing done."""
     clock = BenchClock(datetime(day.year, day.month, day.day, 9, tzinfo=UTC) - timedelta(days=100))
     with Stockroom.create(folder, clock=clock) as room:
-        bench = Bench(room, clock, _sitting(room, size), day)
+        bench = Bench(room, clock, _sitting(room, size), day, size)
         negatives = developed(scenario.items, size, hands=hands)
         for n, (item, negative) in enumerate(zip(scenario.items, negatives, strict=True)):
             clock.turn_to(day - timedelta(days=96 - n))
             yield _shelved(bench, item, negative)
         clock.turn_to(day - timedelta(days=31))
-        yield from surveyed(bench, scenario.volumes, size, hands)
+        yield from surveyed(bench, scenario.volumes, scenario.found, hands=hands)
         for n, happening in enumerate(scenario.happenings):
             clock.turn_to(day - timedelta(days=30 - 28 * n // len(scenario.happenings)))
             yield done(bench, happening)
         clock.turn_to(day - timedelta(days=1), 15)
         for tin in scenario.tins:
             yield entered(bench, tin)
-        if scenario.volumes:
-            yield from repaired(bench, bench.codes[PASTE])
         for happening in scenario.afterwards:
             yield done(bench, happening)
 

@@ -218,18 +218,6 @@ AFTERWARDS: tuple[Happening, ...] = (
         method="XRF",
     ),
     Take(
-        key="dispersion",
-        use=Use.CLOTH_TO_BOARD,
-        purpose="cloth to boards, Hollin Vale vol. 1",
-        amount=40,
-    ),
-    Take(
-        key="fresh paste",
-        use=Use.MENDING,
-        purpose="leaf mends, Hollin Vale vol. 2",
-        amount=20,
-    ),
-    Take(
         key="box glue",
         use=Use.BOX,
         purpose="drop-back box for the Lantern Parish",

@@ -12,6 +12,7 @@ from bindery_stock.stock import BookPart, Cutting, Laying, NewAdhesiveLot, NewWa
 from bindery_stock.trade import LabResult, Property
 from sample_db.at_work import Bench
 from sample_db.hoard import (
+    Close,
     Correct,
     Cut,
     Discard,
@@ -21,12 +22,15 @@ from sample_db.hoard import (
     Laboratory,
     Move,
     Reserve,
+    Shoot,
     Take,
     Test,
     Tin,
     Want,
+    Work,
 )
 from sample_db.on_the_bench import part_for
+from sample_db.treating import closed, photographed, worked
 
 MARGIN = 1.0
 """Least distance of a cut from edge and flaw, mm."""
@@ -228,3 +232,18 @@ def _(happening: Want, bench: Bench) -> str:
 @_done.register
 def _(happening: Keep, bench: Bench) -> str:
     return bench.room.set_reorder_point(happening.kind, happening.least, happening.unit).step.name
+
+
+@_done.register
+def _(happening: Shoot, bench: Bench) -> str:
+    return photographed(bench, happening)
+
+
+@_done.register
+def _(happening: Work, bench: Bench) -> str:
+    return worked(bench, happening)
+
+
+@_done.register
+def _(happening: Close, bench: Bench) -> str:
+    return closed(bench, happening)

@@ -1,11 +1,12 @@
 """The kinds of thing a scenario is made of: pieces, happenings, volumes, tins."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from bindery_stock.stock import Measure
+from bindery_stock.stock import Measure, Stage, View
 from bindery_stock.trade import Evidence, Use
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
-from sample_db.render import MAT, Lab, Light, Mark, Ring, Stuff
+from sample_db.render import MAT, Lab, Light, Mark, Photograph, Ring, Sitting, Stuff
 from sample_db.volumes import SetVolume
 
 
@@ -159,9 +160,68 @@ class Keep:
     unit: Measure
 
 
+@dataclass(frozen=True, kw_only=True)
+class Shoot:
+    """A photograph of a volume of the set, taken while it is on the bench."""
+
+    volume: int
+    shows: View
+    stage: Stage
+    draw: Callable[[Sitting], Photograph]
+    wide: bool = True
+    """Whether the picture is twice as wide as high, as a back that lies on its side wants."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Work:
+    """One thing done to a volume of the set, and how it can be undone."""
+
+    volume: int
+    what: str
+    undo: str
+    hours: float
+    key: str = ""
+    """The piece it was done with."""
+    tin: str = ""
+    amount: str = ""
+    fits: tuple[str, ...] = ()
+    """Names of the cut parts that are in the book with it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Close:
+    """A volume of the set done with; parts that were not wanted after all are left out."""
+
+    volume: int
+    note: str
+
+
 Happening = (
-    Cut | Reserve | Discard | Move | Correct | Test | Laboratory | Take | Finish | Want | Keep
+    Cut
+    | Reserve
+    | Discard
+    | Move
+    | Correct
+    | Test
+    | Laboratory
+    | Take
+    | Finish
+    | Want
+    | Keep
+    | Shoot
+    | Work
+    | Close
 )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Found:
+    """How a volume of the set was found, in the binder's words and photographs."""
+
+    owner: str
+    condition: str
+    hours_estimated: float
+    shots: tuple[Shoot, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -199,5 +259,7 @@ class Scenario:
     tins: tuple[Tin, ...] = ()
     volumes: tuple[SetVolume, ...] = ()
     """The set on the bench, surveyed before anything is done."""
+    found: Mapping[int, Found] = field(default_factory=dict)
+    """What was written and photographed of some of its volumes, by their numbers."""
     afterwards: tuple[Happening, ...] = ()
     """What was done after the tins were entered."""

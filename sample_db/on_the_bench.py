@@ -1,6 +1,6 @@
-"""The set of the sample on the bench: surveyed, its parts planned, its first volumes repaired."""
+"""The set of the sample on the bench: surveyed, and its parts planned."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from bindery_stock.bench.books.allowing import allowances_for
 from bindery_stock.bench.books.part_list import parts_of
@@ -11,15 +11,15 @@ from bindery_stock.stock import (
     Colour,
     NewBookSet,
     NewRepair,
-    NewTreatment,
     PartState,
-    RepairState,
     Spot,
     Target,
     View,
 )
 from sample_db.at_work import Bench
 from sample_db.develop import Negative, book_negatives
+from sample_db.hoard import Found
+from sample_db.treating import kept
 from sample_db.volumes import AUTHOR, PHOTOGRAPHED, SET_TITLE, SetVolume, name_of
 
 PATTERN = "rib"
@@ -27,12 +27,14 @@ _FRESH, _SUNNED = (33.0, 33.0, 17.0), (43.0, 21.0, 15.0)
 """The red of the boards, and of a back that stood in the light for a hundred years."""
 _UNCERTAIN = 1.2
 """95 % uncertainty of a reading typed in from an instrument, ΔE00."""
-_REPAIRED = (1, 2)
-_UNDO = "Softens with a damp poultice; lifted from the joint towards the board."
 
 
 def surveyed(
-    bench: Bench, volumes: Sequence[SetVolume], size: tuple[int, int], hands: int | None
+    bench: Bench,
+    volumes: Sequence[SetVolume],
+    found: Mapping[int, Found],
+    *,
+    hands: int | None,
 ) -> Iterator[str]:
     """Enter the set and each volume, and plan what must be cut for it."""
     if not volumes:
@@ -56,9 +58,12 @@ def surveyed(
         )
     )
     yield changes.step.name
-    shots = _shots(bench, volumes, size, hands)
+    shots = _shots(bench, volumes, hands)
     for volume in volumes:
         photos, read = shots.get(volume.number, ((), None))
+        as_found = found.get(volume.number)
+        if as_found is not None:
+            photos = kept(bench, as_found.shots)
         repair = NewRepair(
             name=name_of(volume.number),
             title=volume.title,
@@ -68,6 +73,9 @@ def surveyed(
             volume=volume.number,
             pattern=PATTERN,
             tolerance=8.0,
+            owner=as_found.owner if as_found else "",
+            condition=as_found.condition if as_found else "",
+            hours_estimated=as_found.hours_estimated if as_found else None,
             photos=photos,
             targets=(
                 Target(Spot.SPINE, read or _typed(_between(volume.number))),
@@ -95,12 +103,12 @@ def _typed(lab: tuple[float, float, float]) -> Colour:
 
 
 def _shots(
-    bench: Bench, volumes: Sequence[SetVolume], size: tuple[int, int], hands: int | None
+    bench: Bench, volumes: Sequence[SetVolume], hands: int | None
 ) -> dict[int, tuple[tuple[BookPhoto, ...], Colour | None]]:
     """The photographs of the volumes that have some, and the colour read from the back."""
     numbers = {name_of(volume.number): volume.number for volume in volumes}
     shown = {name: look for name, look in PHOTOGRAPHED.items() if name in numbers}
-    negatives = iter(book_negatives(shown, size, hands=hands))
+    negatives = iter(book_negatives(shown, bench.size, hands=hands))
     found = {}
     for name in shown:
         board, back = next(negatives), next(negatives)
@@ -140,32 +148,3 @@ def part_for(bench: Bench, purpose: str) -> BookPart | None:
     return next(
         (p for p in bench.room.parts() if p.purpose == purpose and p.state in open_states), None
     )
-
-
-def repaired(bench: Bench, paste: str) -> Iterator[str]:
-    """The first volumes are done: what was cut is in the book, with its record and hours."""
-    done = [r for r in bench.room.repairs() if r.volume in _REPAIRED]
-    for repair, hours in zip(done, (3.5, 2.75), strict=False):
-        cut = [p for p in bench.room.parts(volume=repair.code) if p.state is PartState.CUT]
-        if not cut:
-            continue
-        work = "Lifted the old cloth, cleaned the back"
-        yield bench.room.spend_hours(repair.code, hours, work).step.name
-        laid = NewTreatment(
-            what=f"Laid the {cut[0].words} under the lifted cloth",
-            undo=_UNDO,
-            hours=1.0,
-            part=cut[0].id,
-            piece=cut[0].piece,
-            lot=paste,
-            amount="8 g",
-        )
-        yield bench.room.mark_fitted([part.id for part in cut], laid).step.name
-        waiting = [
-            p.id
-            for p in bench.room.parts(volume=repair.code)
-            if p.state is PartState.WANTED  # the old inlay was sound and went back
-        ]
-        if waiting:
-            yield bench.room.leave_out(waiting).step.name
-        yield bench.room.correct_repair(repair.code, state=RepairState.DONE).step.name

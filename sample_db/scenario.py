@@ -28,6 +28,7 @@ from sample_db.render import (
     blob,
 )
 from sample_db.shapes import bitten, ell, oddment, sheet, side, skin, strip
+from sample_db.treated import DRY_WORK, FOUND, WET_WORK
 from sample_db.volumes import VOLUMES
 
 _ODD_VOLUMES = "Odd volumes from the Dunnockmere reading room"
@@ -866,6 +867,7 @@ _MATERIALS: tuple[Item, ...] = (
 )
 
 _HAPPENINGS = (
+    *DRY_WORK,
     Cut(key="red rib front", purpose="reback strip, Hollin Vale vol. 1", width=67, height=248),
     Cut(key="red rib front/1", purpose="corner patch, Lantern Parish", width=33, height=33),
     Cut(key="brown rib side", purpose="reback strip, Lantern Parish", width=46, height=230),
@@ -878,6 +880,7 @@ _HAPPENINGS = (
     ),
     Cut(key="red rib remnant", purpose="reback strip, Hollin Vale vol. 2", width=67, height=248),
     Cut(key="kraft heavy", purpose="hollow, Hollin Vale vol. 1", width=102, height=210),
+    Cut(key="kraft heavy/1", purpose="inlay, Hollin Vale vol. 1", width=33, height=210),
     Cut(key="red rib gilt side", purpose="joint strip, Hollin Vale vol. 14", width=22, height=248),
     Discard(key="red rot roan", reason="red rot, too far gone to use"),
     Reserve(key="red rib strip", purpose="joint strip, Hollin Vale vol. 3", width=22, height=248),
@@ -902,6 +905,7 @@ SAMPLE = Scenario(
     happenings=_HAPPENINGS,
     tins=TINS,
     volumes=VOLUMES,
-    afterwards=AFTERWARDS,
+    found=FOUND,
+    afterwards=(*WET_WORK, *AFTERWARDS),
 )
 """The whole hoard."""

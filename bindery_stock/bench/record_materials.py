@@ -17,7 +17,7 @@ from bindery_stock.stock import (
     Treatment,
     amount_words,
 )
-from bindery_stock.trade import Role, Use
+from bindery_stock.trade import Property, Role, Use
 from bindery_stock.trade.day_counts import written
 from bindery_stock.units import LengthStyle
 
@@ -63,8 +63,8 @@ def piece_line(
     root = _root(stockroom, piece)
     cut = f"; cut from {root}" if root else ""
     told = _verdicts(stockroom, piece, [part.role for part in parts if part.piece == piece.code])
-    told += [f"{one.name}: {one.words}" for one in piece.properties]
-    told += [result.words for result in piece.lab_results]
+    told += [f"{_known_as(stockroom, one)}: {one.words}" for one in piece.properties]
+    told += [f"Laboratory, {result.words}" for result in piece.lab_results]
     return MaterialLine(
         code=piece.code,
         what=f"{sort_of(piece)}, {size_of(piece, lengths)}",
@@ -80,6 +80,14 @@ def _root(stockroom: Stockroom, piece: Piece) -> str:
     except NotFound:
         return ""
     return line[-1].code if line else ""
+
+
+def _known_as(stockroom: Stockroom, found: Property) -> str:
+    """``pH``, ``weight (g/m²)``: what was tested, and its unit."""
+    kind = stockroom.rules.properties.get(found.name)
+    if kind is None:
+        return found.name
+    return f"{kind.words} ({kind.unit})" if kind.unit else kind.words
 
 
 def _verdicts(stockroom: Stockroom, piece: Piece, roles: Iterable[str]) -> list[str]:

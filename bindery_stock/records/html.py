@@ -17,6 +17,9 @@ _HELD = re.compile(
 )
 """Blanks at which no line ends: before a short figure, before a unit, within a date."""
 
+_LONG = re.compile(r"\S{24}(?=\S{8})")
+"""So much of a word without an end; no trade word is as long, but a file name may be."""
+
 STYLE = """
 body { font-family: sans-serif; color: #000; background: #fff; line-height: 1.4; }
 main { max-width: 60em; margin: 2em auto; padding: 0 1em; }
@@ -40,8 +43,13 @@ h2 { page-break-after: avoid; }
 
 
 def text(words: str) -> str:
-    """Words as they were typed, line ends kept; a figure stays with its word and its unit."""
-    return escape(_HELD.sub("\N{NO-BREAK SPACE}", words)).replace("\n", "<br>")
+    """Words as they were typed, line ends kept.
+
+    A figure stays with its word and its unit; a word without an end may go on on the next line.
+    """
+    held = _HELD.sub("\N{NO-BREAK SPACE}", words)
+    parted = _LONG.sub(lambda found: f"{found[0]}\N{ZERO WIDTH SPACE}", held)
+    return escape(parted).replace("\n", "<br>")
 
 
 def page(title: str, body: str) -> str:

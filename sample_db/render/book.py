@@ -60,6 +60,18 @@ def board_view(volume: Volume, sitting: Sitting) -> Photograph:
     )
 
 
+def spine_marks(volume: Volume) -> tuple[Mark, ...]:
+    """What time and the blocking press have left on the cloth of the back."""
+    arc, h = volume.arc, volume.height
+    return (
+        Round(0.0, arc, 5.5),
+        Stamping((3.0, h - 26.0, arc - 3.0, h - 16.0), "rules", worn=0.4),
+        Stamping((3.0, 9.0, arc - 3.0, 19.0), "rules", worn=0.3),
+        Stamping((4.0, h - 84.0, arc - 4.0, h - 40.0), "lettering", volume.lettering, worn=0.32),
+        Rubbed((-3.0, 0.0, arc + 3.0, h), reach=1.6, corners=2.0),
+    )
+
+
 def spine_view(volume: Volume, sitting: Sitting) -> Photograph:
     """The back of the volume, faded; what is lost at the head shows the linings beneath."""
     arc, h, lost = volume.arc, volume.height, volume.lost_at_head
@@ -73,13 +85,7 @@ def spine_view(volume: Volume, sitting: Sitting) -> Photograph:
         mottled=0.08,
         thickness=0.4,
     )
-    marks: list[Mark] = [
-        Round(0.0, arc, 5.5),
-        Stamping((3.0, h - 26.0, arc - 3.0, h - 16.0), "rules", worn=0.4),
-        Stamping((3.0, 9.0, arc - 3.0, 19.0), "rules", worn=0.3),
-        Stamping((4.0, h - 84.0, arc - 4.0, h - 40.0), "lettering", volume.lettering, worn=0.32),
-        Rubbed((-3.0, 0.0, arc + 3.0, h), reach=1.6, corners=2.0),
-    ]
+    marks = list(spine_marks(volume))
     if volume.split:
         marks.append(Split(2.4, volume.split[0], volume.split[1], 2.2))
     board = Stuff(volume.cloth.lab, pattern=volume.cloth.pattern, thickness=6.0)

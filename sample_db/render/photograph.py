@@ -114,13 +114,16 @@ class _Layout:
     card: tuple[float, float] | None
 
 
-def photographed(scrap: Scrap, sitting: Sitting, *, beneath: tuple[Scrap, ...] = ()) -> Photograph:
+def photographed(
+    scrap: Scrap, sitting: Sitting, *, beneath: tuple[Scrap, ...] = (), spare: float = 0.0
+) -> Photograph:
     """Photograph one piece, with what lies ``beneath`` it drawn first in the same millimetres.
 
-    The same piece and sitting always give the same pixels.
+    What lies beneath may stand out by ``spare`` mm all round. The same piece and sitting always
+    give the same pixels.
     """
     rng = np.random.default_rng(sitting.seed)
-    layout = _laid_out(scrap, sitting)
+    layout = _laid_out(scrap, sitting, spare)
     camera = layout.camera
     picture = Picture(grounds.ground(sitting.ground, camera, rng), camera)
     rule_px = None
@@ -166,12 +169,12 @@ def _truth(scrap: Scrap, to_px: Grid, camera: Camera, patch: Ring) -> Truth:
     )
 
 
-def _laid_out(scrap: Scrap, sitting: Sitting) -> _Layout:
+def _laid_out(scrap: Scrap, sitting: Sitting, spare: float) -> _Layout:
     """Place the piece, rule below it and card beside it, and bring the camera near enough."""
     c, s = math.cos(math.radians(sitting.turn)), math.sin(math.radians(sitting.turn))
     xs = [x * c - y * s for x, y in scrap.outline]
     ys = [x * s + y * c for x, y in scrap.outline]
-    wide, high = max(xs) - min(xs), max(ys) - min(ys)
+    wide, high = max(xs) - min(xs) + 2 * spare, max(ys) - min(ys) + 2 * spare
     rule_mm = next((r for r in _RULES if r >= 0.62 * wide), _RULES[-1]) if sitting.rule else 0
     rule_high = RULE_WIDTH + _GAP if sitting.rule else 0.0
     card_wide = CARD_SIZE[0] + _GAP + 4 if sitting.card else 0.0
@@ -182,7 +185,7 @@ def _laid_out(scrap: Scrap, sitting: Sitting) -> _Layout:
     scale = min(width / room[0], height / room[1], _CLOSEST * width / 1600)
     camera = Camera(width, height, scale, sitting.camera_turn, sitting.tilt)
     left, foot = -(wide + card_wide) / 2, -total_high / 2
-    piece = (left - min(xs), foot + rule_high - min(ys))
+    piece = (left + spare - min(xs), foot + spare + rule_high - min(ys))
     rule = (-rule_mm / 2, foot, 0.0) if sitting.rule else None
     card = None
     if sitting.card:

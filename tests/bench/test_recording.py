@@ -25,7 +25,7 @@ from bindery_stock.stock import (
     Stockroom,
     View,
 )
-from bindery_stock.trade import Damage, Harm, Survey, Use
+from bindery_stock.trade import Damage, Evidence, Harm, Property, Survey, Use
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import LengthStyle
 
@@ -133,6 +133,16 @@ def test_cloth_is_judged_for_what_was_cut_from_it(stock: Stockroom, tmp_path: Pa
     stock.accept_plan([Laying(part=part.id, code="C-0001", corners=upright)])
     cloth = treatment_record(stock, code, LENGTHS).materials[0]
     assert cloth.verdict.startswith("Cloth to board: not for conservation.")
+
+
+def test_what_was_tested_is_told_by_its_name_with_its_unit(
+    stock: Stockroom, tmp_path: Path
+) -> None:
+    code = repaired(stock, tmp_path)
+    weight = Property(name="grammage", value=142, evidence=Evidence.SUPPLIER, on=date(2026, 1, 3))
+    stock.record_test("C-0001", weight)
+    cloth = treatment_record(stock, code, LENGTHS).materials[0]
+    assert "weight (g/m²): 142, stated by the supplier, 3 Jan 2026" in cloth.verdict
 
 
 def test_days_are_written_one_way_wherever_people_read_them(

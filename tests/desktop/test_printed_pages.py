@@ -13,7 +13,7 @@ from pypdf import PdfReader
 from PySide6.QtWidgets import QApplication
 
 from bindery_stock.desktop.printing.flowing import LIST_POINTS, Flowing
-from bindery_stock.records.html import grid
+from bindery_stock.records.html import grid, text
 from bindery_stock.records.page import A4, PAPERS, Paper
 from tests.records.rendered import MM_PER_DOT, needs_poppler, paint
 
@@ -106,6 +106,17 @@ def test_a_heading_stands_clear_of_the_table_above_it(qapp: QApplication, tmp_pa
     rows = np.flatnonzero((np.asarray(paint(pdf, tmp_path)) < 128).any(axis=1)) * MM_PER_DOT
     gaps = np.diff(rows[rows < 80])
     assert gaps.max() > 5.0, "mm between the rule of the last row and the heading"
+
+
+@needs_poppler
+def test_a_word_without_an_end_stays_on_the_paper(qapp: QApplication, tmp_path: Path) -> None:
+    name = "scan" * 60 + "-end"
+    body = grid(["Code", "Note", "Place"], [["C-1", text(name), text(f"{name} drawer")]])
+    pdf = Flowing(body, A4, "Trial").pdf()
+    dark = np.flatnonzero((np.asarray(paint(pdf, tmp_path)) < 128).any(axis=0)) * MM_PER_DOT
+    assert dark.max() < A4.width - 15.0
+    said = "".join(PdfReader(BytesIO(pdf)).pages[0].extract_text().replace("\u200b", "").split())
+    assert said.count(name) == 2, "no letter is lost"
 
 
 def test_the_preview_shows_as_many_pages_as_are_printed(qapp: QApplication) -> None:

@@ -9,6 +9,7 @@ from bindery_stock.stock import PartState, PieceState, RepairState, Stockroom, V
 from sample_db.build import build
 from sample_db.hoard import Correct, Cut, Discard, Move, Reserve, Scenario
 from sample_db.scenario import SAMPLE
+from sample_db.treated import DRY_WORK, WET_WORK
 
 FEW = ("red rib ell", "red rib strip", "red rib gilt side", "mull roll", "red rib glued strip")
 REDUCED = Scenario(
@@ -85,32 +86,64 @@ def test_a_cut_that_does_not_fit_is_refused(tmp_path):
         list(build(Scenario(items=items, happenings=(cut,)), tmp_path / "r", size=SMALL, hands=1))
 
 
-def test_what_is_cut_for_a_surveyed_volume_goes_into_it(tmp_path):
-    scenario = replace(
-        REDUCED,
-        items=tuple(i for i in SAMPLE.items if i.key in {"red rib front", "red rib strip"}),
-        happenings=(
-            Cut(key="red rib front", purpose="reback strip, Hollin Vale vol. 1", width=1, height=1),
-            Reserve(
-                key="red rib strip",
-                purpose="joint strip, Hollin Vale vol. 3",
-                width=1,
-                height=1,
-            ),
-        ),
-        volumes=SAMPLE.volumes[:4],
-    )
-    list(build(scenario, tmp_path / "room", size=SMALL, hands=1))
-    with Stockroom.open(tmp_path / "room") as room:
-        assert room.check().faults == ()
-        first, second, third, fourth = room.repairs()
-        strip = room.parts(volume=first.code)[0]
-        assert (strip.state, first.state) == (PartState.FITTED, RepairState.DONE)
-        assert first.hours_spent > 0
-        assert second.state is RepairState.SURVEYED  # nothing was cut for it
-        assert room.parts(volume=third.code)[0].state is PartState.RESERVED
-        assert [shot.photo.name for shot in fourth.photos] == [
-            "Hollin-Vale-vol-4-back.jpg",
-            "Hollin-Vale-vol-4-board.jpg",
-        ]
-        assert fourth.targets[0].colour.photo == fourth.photos[0].photo.sha256
+TREATED = replace(
+    SAMPLE,
+    items=tuple(
+        i
+        for i in SAMPLE.items
+        if i.key
+        in {
+            "red rib front", "red rib remnant", "red rib strip", "kraft heavy", "mull piece",
+            "tissue strong",
+        }
+    ),
+    happenings=(
+        *DRY_WORK,
+        Cut(key="red rib front", purpose="reback strip, Hollin Vale vol. 1", width=1, height=1),
+        Cut(key="red rib remnant", purpose="reback strip, Hollin Vale vol. 2", width=1, height=1),
+        Cut(key="kraft heavy", purpose="inlay, Hollin Vale vol. 1", width=1, height=1),
+        Reserve(key="red rib strip", purpose="joint strip, Hollin Vale vol. 3", width=1, height=1),
+    ),
+    volumes=SAMPLE.volumes[:4],
+    afterwards=WET_WORK,
+)  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def treated(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("treated") / "room"
+    list(build(TREATED, folder, size=SMALL, hands=1))
+    with Stockroom.open(folder) as room:
+        yield room
+
+
+def test_what_is_cut_for_a_surveyed_volume_goes_into_it(treated):
+    assert treated.check().faults == ()
+    first, second, third, fourth = treated.repairs()
+    assert {p.state for p in treated.parts(volume=first.code)} == {PartState.FITTED}
+    assert {p.state for p in treated.parts(volume=second.code)} == {
+        PartState.FITTED,
+        PartState.LEFT_OUT,
+    }
+    assert first.state is second.state is RepairState.DONE
+    assert (first.hours_spent, second.hours_spent) == (5.75, 2.75)
+    assert treated.parts(volume=third.code)[0].state is PartState.RESERVED
+    assert [shot.photo.name for shot in fourth.photos] == [
+        "Hollin-Vale-vol-4-back.jpg",
+        "Hollin-Vale-vol-4-board.jpg",
+    ]
+    assert fourth.targets[0].colour.photo == fourth.photos[0].photo.sha256
+
+
+def test_a_volume_is_photographed_before_during_and_after(treated):
+    first, second = treated.repairs()[:2]
+    assert [(str(p.stage), p.shows.value) for p in first.photos] == [
+        ("before", "spine"),
+        ("before", "front board"),
+        ("during", "spine"),
+        ("after", "spine"),
+        ("after", "front board"),
+    ]
+    assert [str(p.stage) for p in second.photos] == ["before", "after"]
+    assert len({p.photo.sha256 for p in (*first.photos, *second.photos)}) == 7
+    assert (first.photos[0].photo.width, first.photos[0].photo.height) == (480, 240)

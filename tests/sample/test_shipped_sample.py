@@ -1,18 +1,27 @@
 """The stockroom that is shipped shows what the program can do."""
 
 import shutil
+from io import BytesIO
 from pathlib import Path
 
 import numpy as np
 import pytest
 from PIL import Image
+from pypdf import PdfReader
 
+from bindery_stock.bench.recording import treatment_record
 from bindery_stock.colour import delta_e00, family
+from bindery_stock.desktop.exchange.record_dialog import PICTURE_MM
+from bindery_stock.desktop.printing.flowing import Flowing
+from bindery_stock.desktop.printing.paper_style import dots_per_mm
 from bindery_stock.places import sample
+from bindery_stock.records.page import PAPERS
+from bindery_stock.records.treatment_record import record_body
 from bindery_stock.shape import cut, place
 from bindery_stock.stock import FaceName, PieceState, Stockroom, Verb
 from bindery_stock.trade import Evidence, Role, parts_for, survey_warnings
 from bindery_stock.trade.vocabulary import PATTERN_FAMILIES, Form, Kind
+from bindery_stock.units import LengthStyle
 from sample_db.develop import photograph_of
 from sample_db.render import Light
 from sample_db.scenario import SAMPLE
@@ -173,6 +182,47 @@ def test_a_barred_adhesive_was_used_with_a_written_reason(room):
     assert any(use.override_reason for use in uses)
     assert any(not use.override_reason for use in uses)
     assert len(room.wanted()) == 2
+
+
+@pytest.fixture(scope="module")
+def records(room):
+    return {code: treatment_record(room, code, LengthStyle()) for code in ("V-0001", "V-0002")}
+
+
+def test_a_long_repair_has_a_whole_record(records):
+    record = records["V-0001"]
+    assert record.missing == ()
+    assert record.condition
+    assert record.before
+    assert record.during
+    assert record.after
+    assert len(record.steps) >= 8
+    assert all(step.undo and step.hours for step in record.steps)
+    assert len({step.day for step in record.steps}) >= 3
+    assert [part.state for part in record.plan] == ["fitted"] * len(record.plan)
+    assert all("from its foot" in part.piece for part in record.plan)
+    assert record.cautions
+    assert record.deferring
+    assert record.note
+
+
+def test_every_material_of_it_has_a_verdict_and_one_was_used_for_a_written_reason(records):
+    materials = records["V-0001"].materials
+    assert len(materials) >= 7
+    assert not [one.code for one in materials if "no verdict" in one.verdict]
+    (overridden,) = [one for one in materials if one.override]
+    assert "Not for conservation" in overridden.verdict or "not for" in overridden.verdict
+    assert "poultice" in overridden.override
+
+
+@pytest.mark.parametrize("paper", PAPERS, ids=["A4", "Letter"])
+def test_the_record_of_a_simple_repair_takes_two_pages(qapp, records, paper):
+    record = records["V-0002"]
+    assert record.missing == ()
+    body = record_body(record, picture_mm=PICTURE_MM, dots_per_mm=dots_per_mm())
+    pages = PdfReader(BytesIO(Flowing(body, paper, record.title).pdf())).pages
+    assert len(pages) == 2
+    assert sum(len(page.images) for page in pages) == 2
 
 
 def test_worn_volumes_have_their_photographs():
