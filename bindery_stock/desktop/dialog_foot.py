@@ -18,6 +18,7 @@ class DialogFoot(QWidget):
     ) -> None:
         """``go`` does it, ``leave`` names the way out, ``between`` may tell what is wrong."""
         super().__init__(dialog)
+        self.go = go
         self.leave_button = QPushButton(leave)
         self.leave_button.clicked.connect(dialog.reject)
         row = QHBoxLayout(self)

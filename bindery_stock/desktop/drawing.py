@@ -7,7 +7,16 @@ import math
 from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QImage, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QGuiApplication,
+    QImage,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPolygonF,
+)
 
 from bindery_stock.colour import srgb_codes, to_srgb
 from bindery_stock.desktop.look import SURROUND_L, grey
@@ -125,8 +134,13 @@ def paint_warp_arrow(painter: QPainter, foot: QPointF, length: float) -> None:
 
 
 def cosmetic(colour: QColor, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
-    """A pen whose width is in screen pixels whatever the zoom."""
-    pen = QPen(colour, width, style)
+    """A pen whose width is in the window's pixels whatever the zoom and the density of the screen.
+
+    Qt counts such a width in dots of the screen: on a dense one it would be half as thick.
+    """
+    app = QGuiApplication.instance()
+    dots = app.devicePixelRatio() if isinstance(app, QGuiApplication) else 1.0
+    pen = QPen(colour, width * dots, style)
     pen.setCosmetic(True)
     pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     return pen

@@ -51,7 +51,8 @@ class ElidedBox(QComboBox):
     def minimumSizeHint(self) -> QSize:
         """A few letters and the arrow."""
         few = self.fontMetrics().averageCharWidth() * self.minimumContentsLength()
-        return QSize(few + self.height(), super().minimumSizeHint().height())
+        height = super().minimumSizeHint().height()
+        return QSize(few + height, height)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """The box as the style draws it, with the words shortened to the room."""

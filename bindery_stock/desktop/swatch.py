@@ -66,10 +66,15 @@ class Swatch(QWidget):
 
 
 def paint_swatches(painter: QPainter, area: QRectF, labs: tuple[Lab, ...]) -> None:
-    """Fill ``area`` with the colours side by side, no gap between them."""
-    for place, lab in enumerate(labs):
-        width = area.width() / len(labs)
-        cell = QRectF(area.left() + place * width, area.top(), width, area.height())
+    """Fill ``area`` with the colours side by side, no gap between them.
+
+    They meet at a whole pixel: where both covered half of one, a seam would be seen that is not
+    in the cloth.
+    """
+    share = area.width() / max(len(labs), 1)
+    edges = [round(area.left() + share * place) for place in range(len(labs) + 1)]
+    for left, right, lab in zip(edges, edges[1:], labs, strict=False):
+        cell = QRectF(left, round(area.top()), right - left, round(area.height()))
         painter.fillRect(cell, lab_colour(lab))
         _rgb, in_gamut = to_srgb(lab)
         if not in_gamut:

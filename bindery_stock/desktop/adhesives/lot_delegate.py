@@ -15,9 +15,9 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.fitness import by_grade
 from bindery_stock.bench.lot_rows import LotRow, amount_of, stands
-from bindery_stock.desktop.adhesives.lot_model import ROW_ROLE, Index
 from bindery_stock.desktop.drawing import cosmetic
 from bindery_stock.desktop.look import GRID, grey, greys
+from bindery_stock.desktop.row_list import ROW_ROLE, Index
 from bindery_stock.desktop.wrapping import wrapped
 
 _BAR_HEIGHT = GRID * 2
@@ -40,7 +40,7 @@ class LotDelegate(QStyledItemDelegate):
         """Room for the longest of the three columns."""
         row: LotRow = index.data(ROW_ROLE)
         wide = self._view.viewport().width()
-        columns = zip(_columns(QRectF(0, 0, wide, 0)), _told(row), strict=True)
+        columns = zip(_columns(QRectF(0, 0, wide, 0)), told_in_columns(row), strict=True)
         tallest = max(_height(texts, area.width()) for area, texts in columns)
         return QSize(GRID * 100, round(tallest) + GRID * 4)
 
@@ -52,7 +52,7 @@ class LotDelegate(QStyledItemDelegate):
         chosen = bool(option.state & QStyle.StateFlag.State_Selected)
         focused = bool(option.state & QStyle.StateFlag.State_HasFocus)
         self._paint_ground(painter, area, chosen=chosen, focused=focused)
-        for column, texts in zip(_columns(area), _told(row), strict=True):
+        for column, texts in zip(_columns(area), told_in_columns(row), strict=True):
             y = column.top()
             for text in texts:
                 if text is _BAR:
@@ -110,7 +110,7 @@ _BAR = _Text("")
 """Stands where the bar of life left is drawn."""
 
 
-def _told(row: LotRow) -> tuple[list[_Text], list[_Text], list[_Text]]:
+def told_in_columns(row: LotRow) -> tuple[list[_Text], list[_Text], list[_Text]]:
     """What stands in the three columns."""
     lot, life = row.lot, row.life
     what = [

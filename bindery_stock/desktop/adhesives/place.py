@@ -18,7 +18,7 @@ from bindery_stock.desktop.adhesives.finds_page import FindsPage
 from bindery_stock.desktop.adhesives.head import Head
 from bindery_stock.desktop.adhesives.lot_delegate import LotDelegate
 from bindery_stock.desktop.adhesives.lot_dialog import LotStart
-from bindery_stock.desktop.adhesives.lot_model import ROW_ROLE, LotModel
+from bindery_stock.desktop.adhesives.lot_model import LotModel
 from bindery_stock.desktop.adhesives.lot_sheet import LotSheet
 from bindery_stock.desktop.adhesives.morning_panel import MorningPanel
 from bindery_stock.desktop.adhesives.orders import adhesive_commands
@@ -27,6 +27,7 @@ from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
+from bindery_stock.desktop.row_list import ROW_ROLE
 from bindery_stock.desktop.session import Session
 from bindery_stock.stock import Changes
 
@@ -160,7 +161,7 @@ class Adhesives(Place):
         stockroom, rules = self.session.stockroom, self.session.rules
         kept = self._chosen
         self._stale = False
-        self.model.show(lot_rows(stockroom.adhesives(), stockroom.today, rules))
+        self.model.show_rows(lot_rows(stockroom.adhesives(), stockroom.today, rules))
         self._show_lists()
         self.head.new_button.setEnabled(not stockroom.read_only)
         self._choose(kept)

@@ -45,6 +45,10 @@ class ShareDelegate(QStyledItemDelegate):
         painter.fillRect(area, grey(steps.faint if chosen else steps.panel))
         painter.setPen(cosmetic(grey(steps.line), 1))
         painter.drawLine(area.bottomLeft(), area.bottomRight())
+        if chosen:
+            painter.setPen(cosmetic(grey(steps.text), 1))
+            painter.drawLine(area.topLeft(), area.topRight())
+            painter.drawLine(area.bottomLeft(), area.bottomRight())
         words = area.adjusted(GRID * 2, GRID, -GRID * 2, -GRID)
         if isinstance(choice, Choice):
             swatch = area.adjusted(GRID * 2, GRID * 1.5, 0, -GRID * 1.5)

@@ -68,12 +68,8 @@ class FitChart(QWidget):
     def _paint_patch(self, painter: QPainter, number: int, report: TargetReport) -> None:
         cell = self._cell(number)
         pair = cell.adjusted(0, 0, 0, -_FIGURE)
-        known, found = _colours(report, number)
-        half = pair.width() / 2
-        painter.fillRect(QRectF(pair.left(), pair.top(), half, pair.height()), lab_colour(known))
-        painter.fillRect(
-            QRectF(pair.left() + half, pair.top(), half, pair.height()), lab_colour(found)
-        )
+        for half, lab in zip(_halves(pair), _colours(report, number), strict=True):
+            painter.fillRect(half, lab_colour(lab))
         dropped = bool(report.faults[number])
         if dropped:
             for width, lightness in ((3.0, 8), (1.5, 98)):
@@ -130,6 +126,13 @@ class FitChart(QWidget):
                 QToolTip.showText(event.globalPos(), patch_words(self._report, number), self)
             return True
         return super().event(event)
+
+
+def _halves(pair: QRectF) -> tuple[QRectF, QRectF]:
+    """The two halves of a pair, meeting at a whole pixel so that no seam is seen between them."""
+    left, middle, right = (round(x) for x in (pair.left(), pair.center().x(), pair.right()))
+    top, height = round(pair.top()), round(pair.height())
+    return QRectF(left, top, middle - left, height), QRectF(middle, top, right - middle, height)
 
 
 def _colours(report: TargetReport, number: int) -> tuple[Lab, Lab]:

@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
 from bindery_stock.desktop.drawing import (
     bounds_rect,
     cosmetic,
-    lab_colour,
     outline_path,
     paint_edge,
     paint_flaws,
@@ -24,8 +23,10 @@ from bindery_stock.desktop.drawing import (
     surround,
 )
 from bindery_stock.desktop.look import GRID, grey, greys
-from bindery_stock.desktop.match.model import ROW_ROLE, Index, Row, RowKind
+from bindery_stock.desktop.match.model import Row, RowKind
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.row_list import ROW_ROLE, Index
+from bindery_stock.desktop.swatch import paint_swatches
 from bindery_stock.desktop.wrapping import wrapped
 from bindery_stock.stock import Lab, Piece
 
@@ -60,7 +61,7 @@ class CandidateDelegate(QStyledItemDelegate):
         area = QRectF(0, 0, self._view.viewport().width(), 0)
         _swatch, words, _drawing = self._columns(area)
         tall = self._match_height() if row.kind is RowKind.MATCH else _NEAR_HEIGHT
-        needed = sum(line.height for line in _told(row, words.width())) + GRID * 4
+        needed = sum(line.height for line in told_in_lines(row, words.width())) + GRID * 4
         return QSize(GRID * 120, max(tall, round(needed)))
 
     def _match_height(self) -> int:
@@ -71,8 +72,7 @@ class CandidateDelegate(QStyledItemDelegate):
         """Where a row has its swatch, its words and its drawing."""
         body = area.adjusted(GRID * 2 + _BRACKET, GRID * 2, -GRID * 3, -GRID * 2)
         swatch = QRectF(body)
-        # Of whole pixels: a half one between the two colours would be seen as a seam.
-        swatch.setWidth(round(self._match_height() * _SWATCH / 2) * 2)
+        swatch.setWidth(self._match_height() * _SWATCH)
         drawing = QRectF(body)
         drawing.setLeft(body.right() - min(float(_DRAWING), body.width() * _DRAWING_SHARE))
         words = QRectF(body)
@@ -142,17 +142,14 @@ class CandidateDelegate(QStyledItemDelegate):
 
     def _paint_swatch(self, painter: QPainter, area: QRectF, row: Row) -> None:
         painter.fillRect(area, surround())
-        labs = [lab for lab in (row.target, _matched_lab(row)) if lab is not None]
+        labs = tuple(lab for lab in (row.target, _matched_lab(row)) if lab is not None)
         inner = area.adjusted(GRID * 2, GRID * 2, -GRID * 2, -GRID * 2)
-        for place, lab in enumerate(labs):
-            width = inner.width() / len(labs)
-            cell = QRectF(inner.left() + place * width, inner.top(), width, inner.height())
-            painter.fillRect(cell, lab_colour(lab))
+        paint_swatches(painter, inner, labs)
 
     def _paint_words(self, painter: QPainter, area: QRectF, row: Row) -> None:
         steps = greys()
         y = area.top()
-        for line in _told(row, area.width()):
+        for line in told_in_lines(row, area.width()):
             painter.setFont(_font(bold=line.bold))
             painter.setPen(grey(steps.muted if line.quiet else steps.text))
             painter.drawText(QPointF(area.left(), y + painter.fontMetrics().ascent()), line.text)
@@ -186,7 +183,7 @@ class _Line:
     quiet: bool = False
 
 
-def _told(row: Row, width: float) -> list[_Line]:
+def told_in_lines(row: Row, width: float) -> list[_Line]:
     """The words of a row, broken to the width of their column."""
     lines: list[_Line] = []
 

@@ -3,9 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum, auto
-from typing import Any
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt
+from PySide6.QtCore import Qt
 
 from bindery_stock.bench.cautions import caution_line
 from bindery_stock.bench.closeness import threshold_words
@@ -13,6 +12,7 @@ from bindery_stock.bench.cut_words import rectangle_words
 from bindery_stock.bench.finding import LEADING
 from bindery_stock.bench.side_by_side import held_line, metamerism
 from bindery_stock.colour import step
+from bindery_stock.desktop.row_list import Index, RowList
 from bindery_stock.desktop.swatch import step_text
 from bindery_stock.matching import Match, NearMiss, Ranking
 from bindery_stock.matching.values import SHOWN_FACE
@@ -20,9 +20,7 @@ from bindery_stock.stock import Confirmation, Lab, Piece
 from bindery_stock.trade import Rules
 from bindery_stock.units import LengthStyle
 
-Index = QModelIndex | QPersistentModelIndex
 Held = Mapping[str, Sequence[Confirmation]]
-ROW_ROLE = Qt.ItemDataRole.UserRole
 
 
 class RowKind(Enum):
@@ -74,13 +72,8 @@ class Row:
         )
 
 
-class AnswerModel(QAbstractListModel):
+class AnswerModel(RowList[Row]):
     """The rows of one answer."""
-
-    def __init__(self, parent: QObject | None = None) -> None:
-        """Begin empty."""
-        super().__init__(parent)
-        self._rows: list[Row] = []
 
     def show(
         self,
@@ -95,9 +88,8 @@ class AnswerModel(QAbstractListModel):
         ``pieces`` are those on the shelf, by code; cautions go by ``rules``; ``held`` has what was
         confirmed of a piece, by its code.
         """
-        self.beginResetModel()
-        self._rows = [confirmed(row, held) for row in answer_rows(ranking, pieces, lengths, rules)]
-        self.endResetModel()
+        rows = answer_rows(ranking, pieces, lengths, rules)
+        self.show_rows([confirmed(row, held) for row in rows])
 
     def place_better(self, ranking: Ranking, lengths: LengthStyle) -> None:
         """Show the same matches where they leave the most; rows and their order stay."""
@@ -112,31 +104,11 @@ class AnswerModel(QAbstractListModel):
 
     def clear(self) -> None:
         """Show nothing."""
-        self.beginResetModel()
-        self._rows = []
-        self.endResetModel()
+        self.show_rows([])
 
-    @property
-    def rows(self) -> list[Row]:
-        """The rows shown."""
-        return list(self._rows)
-
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        """The rows of the answer."""
-        return 0 if parent.isValid() else len(self._rows)
-
-    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        """The row's words, or the row itself under ``ROW_ROLE``."""
-        if not index.isValid():
-            return None
-        row = self._rows[index.row()]
-        if role == ROW_ROLE:
-            return row
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return row.told
-        if role == Qt.ItemDataRole.ToolTipRole:
-            return row.tip or None
-        return None
+    def tip(self, row: Row) -> str:
+        """Cautions in full, and where the words for a difference come from."""
+        return row.tip
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """The rule between matches and near misses cannot be chosen."""

@@ -21,7 +21,7 @@ from bindery_stock.desktop.match.commands import match_commands
 from bindery_stock.desktop.match.cutter import A_PART, Cutter
 from bindery_stock.desktop.match.errand import Errand
 from bindery_stock.desktop.match.lay_over import LayOver
-from bindery_stock.desktop.match.model import ROW_ROLE, AnswerModel, Row, RowKind, answer_words
+from bindery_stock.desktop.match.model import AnswerModel, Row, RowKind, answer_words
 from bindery_stock.desktop.match.part_drawing import PartDrawing
 from bindery_stock.desktop.match.part_form import PartForm
 from bindery_stock.desktop.match.seeker import Seeker
@@ -29,6 +29,7 @@ from bindery_stock.desktop.match.target import TargetPanel
 from bindery_stock.desktop.match.trust import Trust
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button, quiet_button
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.row_list import ROW_ROLE
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import Part, Ranking

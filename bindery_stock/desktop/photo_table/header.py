@@ -68,7 +68,7 @@ class StepHeader(QAbstractButton):
 
     def heightForWidth(self, width: int) -> int:
         """A line for the name, and what the finding needs."""
-        small = QFontMetrics(self._small()).height() * (len(self._found(width)) - 1)
+        small = QFontMetrics(self._small()).height() * (len(self.lines(width)) - 1)
         return self.fontMetrics().height() * 2 + small + GRID * 2
 
     def _small(self) -> QFont:
@@ -76,7 +76,7 @@ class StepHeader(QAbstractButton):
         small.setPointSizeF(QApplication.font().pointSizeF() * 0.88)
         return small
 
-    def _found(self, width: int) -> list[str]:
+    def lines(self, width: int) -> list[str]:
         """The finding, broken to the width of the header."""
         room = width - round(_LEFT) - GRID * 3
         return wrapped(self._finding.words, QFontMetrics(self._small()), room, _MOST_LINES)
@@ -105,7 +105,7 @@ class StepHeader(QAbstractButton):
         # On the checked ground the muted grey would fall short of 4.5:1.
         painter.setPen(grey(steps.text if wrong or self.isChecked() else steps.muted))
         second = QRectF(_LEFT, GRID + line, area.width() - _LEFT - GRID * 3, line)
-        for words in self._found(self.width()):
+        for words in self.lines(self.width()):
             painter.drawText(second, middle, words)
             second.translate(0, painter.fontMetrics().height())
         if self.hasFocus():

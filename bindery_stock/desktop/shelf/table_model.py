@@ -38,9 +38,9 @@ class Column(IntEnum):
     COLOUR = 4
     WIDTH = 5
     HEIGHT = 6
-    AREA = 7
-    PLACE = 8
-    SOURCE = 9
+    PLACE = 7
+    SOURCE = 8
+    AREA = 9
     NOTE = 10
 
 
@@ -78,7 +78,7 @@ _COLUMNS: dict[Column, _Told] = {
     Column.PICTURE: _Told("", lambda _p, _l: "", lambda p: p.id),
     Column.CODE: _Told("Code", lambda p, _l: p.code, lambda p: _natural(p.code)),
     Column.KIND: _Told("Kind", lambda p, _l: str(p.kind), lambda p: str(p.kind)),
-    Column.PATTERN: _Told("Grain pattern", lambda p, _l: p.pattern, lambda p: _natural(p.pattern)),
+    Column.PATTERN: _Told("Grain", lambda p, _l: p.pattern, lambda p: _natural(p.pattern)),
     Column.COLOUR: _Told("Colour", _colour_text, _colour_key),
     Column.WIDTH: _Told(
         "Across warp",

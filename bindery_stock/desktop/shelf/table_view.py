@@ -24,10 +24,10 @@ from bindery_stock.desktop.shelf.table_model import (
 from bindery_stock.desktop.shelf.thumbnails import SIZE
 from bindery_stock.stock import Piece
 
-_STATE = "shelf/table"
+_STATE = "shelf/columns"
 _CHARACTERS = {
-    Column.CODE: 10, Column.KIND: 8, Column.PATTERN: 14, Column.COLOUR: 14, Column.WIDTH: 14,
-    Column.HEIGHT: 14, Column.AREA: 10, Column.PLACE: 18, Column.SOURCE: 24, Column.NOTE: 30,
+    Column.CODE: 9, Column.KIND: 8, Column.PATTERN: 12, Column.COLOUR: 13, Column.WIDTH: 12,
+    Column.HEIGHT: 12, Column.PLACE: 20, Column.SOURCE: 24, Column.AREA: 10, Column.NOTE: 30,
 }  # fmt: skip
 
 
