@@ -6,7 +6,8 @@ from pathlib import Path
 from bindery_stock.errors import DiskTrouble
 from bindery_stock.stock.doing import Doing
 from bindery_stock.stock.ledger import Draft
-from bindery_stock.stock.merging import Choice, MergePlan, compare, merge
+from bindery_stock.stock.merge_entering import merge
+from bindery_stock.stock.merging import Choice, MergePlan, compare
 from bindery_stock.stock.reading import Reading
 from bindery_stock.stock.values import Changes, Photo, Verb
 
@@ -34,7 +35,8 @@ class MergeVerbs(Doing):
 
         ``choices`` says by table and code what becomes of what differs; the rest is kept as it is
         here. Photographs whose originals are gone there are named, and nothing is taken in then:
-        raises ``DiskTrouble``. Raises ``StockError`` where everything is here already.
+        raises ``DiskTrouble``. Raises ``StockError`` where everything is here already, and where
+        theirs was chosen instead of what must stay (``Item.ours_stays``).
         """
         known = {photo.sha256 for photo in self.photos()}
         wanted = [photo for photo in other.photos() if photo.sha256 not in known]
@@ -55,6 +57,7 @@ class MergeVerbs(Doing):
 
         def work(draft: Draft) -> str:
             count = merge(draft, self.whole(), theirs, choices)
-            return f"Took in {count} things from {other.folder.name}"
+            things = "1 thing" if count == 1 else f"{count} things"
+            return f"Took in {things} from {other.folder.name}"
 
         return self._do(Verb.SHELVED, work)

@@ -1,13 +1,15 @@
 """Another stockroom to be taken into this one: what is new, and what differs, thing by thing."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
+    QAbstractItemView,
     QDialog,
     QHBoxLayout,
     QLabel,
     QListWidget,
     QListWidgetItem,
     QPushButton,
+    QRadioButton,
     QVBoxLayout,
     QWidget,
 )
@@ -18,6 +20,11 @@ from bindery_stock.records.counted import counted
 from bindery_stock.stock.merging import Choice, Fate, Item, MergePlan
 
 Choices = dict[tuple[str, str], Choice]
+_WORDS = {
+    Choice.KEEP: "&Keep what is here",
+    Choice.TAKE: "Take &theirs instead",
+    Choice.BOTH: "Take theirs as &another beside it",
+}
 
 
 class MergeDialog(QDialog):
@@ -30,14 +37,21 @@ class MergeDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle(f"Take in {name}")
         self._plan = plan
+        self._items = plan.of(Fate.DIFFERS)
+        self._choices = [Choice.KEEP for _ in self._items]
         self.words = QLabel(plan.words)
         self.words.setWordWrap(True)
         sized(self.words, TypeSize.HEAD)
         self.differing = QListWidget()
         self.differing.setAccessibleName("What differs")
         self.differing.setWordWrap(True)
-        for item in plan.of(Fate.DIFFERS):
-            self.differing.addItem(_row(item))
+        self.differing.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        for item in self._items:
+            self.differing.addItem(QListWidgetItem(_told(item, Choice.KEEP)))
+        self.buttons = {choice: QRadioButton(words) for choice, words in _WORDS.items()}
+        self.why = QLabel()
+        self.why.setWordWrap(True)
+        self.why.setProperty("role", "muted")
         renamed = ", ".join(item.code for item in plan.of(Fate.RENAMED))
         self.renamed = QLabel(
             f"Other things have these codes here, so theirs get new ones: {renamed}. Print new "
@@ -47,21 +61,22 @@ class MergeDialog(QDialog):
         self.renamed.setVisible(bool(renamed))
         self.take = next_button("Take in")
         self.take.clicked.connect(self._take)
-        self.differing.itemChanged.connect(lambda _item: self._refresh())
+        self.differing.itemSelectionChanged.connect(self._show_choice)
+        for button in self.buttons.values():
+            button.clicked.connect(self._choose)
         self._lay_out()
-        self.resize(GRID * 190, GRID * 130)
+        self.resize(GRID * 190, GRID * 150)
+        if self._items:
+            self.differing.setCurrentRow(0)
         self._refresh()
 
     def _lay_out(self) -> None:
-        heading = QLabel(
-            "These differ. What is here is kept; tick one to take theirs in as another thing "
-            "beside it."
-        )
+        heading = QLabel("These differ. Choose one, or several at once, and what becomes of it.")
         heading.setWordWrap(True)
         heading.setProperty("role", "muted")
-        some = self.differing.count() > 0
-        heading.setVisible(some)
-        self.differing.setVisible(some)
+        some = bool(self._items)
+        for shown in (heading, self.differing, self.why, *self.buttons.values()):
+            shown.setVisible(some)
         leave = QPushButton("Leave it")
         leave.setAutoDefault(False)
         leave.clicked.connect(self.reject)
@@ -69,6 +84,11 @@ class MergeDialog(QDialog):
         lower.addWidget(leave)
         lower.addStretch(1)
         lower.addWidget(self.take)
+        choosing = QHBoxLayout()
+        choosing.setSpacing(GRID * 4)
+        for button in self.buttons.values():
+            choosing.addWidget(button)
+        choosing.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 4)
         column.setSpacing(GRID * 3)
@@ -76,23 +96,51 @@ class MergeDialog(QDialog):
         column.addWidget(self.renamed)
         column.addWidget(heading)
         column.addWidget(self.differing, 1)
+        column.addLayout(choosing)
+        column.addWidget(self.why)
         if not some:
             column.addStretch(1)
         column.addLayout(lower)
 
     def choices(self) -> Choices:
         """What was chosen where things differ."""
-        made: Choices = {}
-        for row in range(self.differing.count()):
-            shown = self.differing.item(row)
-            item: Item = shown.data(Qt.ItemDataRole.UserRole)
-            both = shown.checkState() is Qt.CheckState.Checked
-            made[item.table, item.code] = Choice.BOTH if both else Choice.KEEP
-        return made
+        return {
+            (item.table, item.code): choice
+            for item, choice in zip(self._items, self._choices, strict=True)
+        }
+
+    def _chosen_rows(self) -> list[int]:
+        return [index.row() for index in self.differing.selectedIndexes()]
+
+    def _show_choice(self) -> None:
+        """What is chosen for the rows in hand, and whether theirs may be taken instead."""
+        rows = self._chosen_rows()
+        made = {self._choices[row] for row in rows}
+        for choice, button in self.buttons.items():
+            button.setEnabled(bool(rows))
+            button.setAutoExclusive(False)  # else Qt would not let all of them be off
+            button.setChecked(made == {choice})
+            button.setAutoExclusive(True)
+        stay = [self._items[row] for row in rows if self._items[row].ours_stays]
+        self.buttons[Choice.TAKE].setEnabled(bool(rows) and len(stay) < len(rows))
+        self.why.setText(
+            " ".join(f"{one.code} stays as it is: {one.ours_stays}." for one in stay[:3])
+        )
+
+    def _choose(self) -> None:
+        """Make the choice for every row in hand; what must stay is left."""
+        chosen = next(one for one, button in self.buttons.items() if button.isChecked())
+        for row in self._chosen_rows():
+            if chosen is Choice.TAKE and self._items[row].ours_stays:
+                continue
+            self._choices[row] = chosen
+            self.differing.item(row).setText(_told(self._items[row], chosen))
+        self._show_choice()
+        self._refresh()
 
     def _refresh(self) -> None:
         new = len(self._plan.of(Fate.NEW)) + len(self._plan.of(Fate.RENAMED))
-        new += sum(choice is Choice.BOTH for choice in self.choices().values())
+        new += sum(choice is not Choice.KEEP for choice in self._choices)
         self.take.setEnabled(new > 0)
         self.take.setText(f"Take in {counted(new, 'thing')}" if new else "Nothing new to take in")
 
@@ -101,10 +149,8 @@ class MergeDialog(QDialog):
         self.accept()
 
 
-def _row(item: Item) -> QListWidgetItem:
-    told = "\n".join((item.code, *(f"   {line}" for line in item.differences)))
-    shown = QListWidgetItem(told)
-    shown.setData(Qt.ItemDataRole.UserRole, item)
-    shown.setFlags(shown.flags() | Qt.ItemFlag.ItemIsUserCheckable)
-    shown.setCheckState(Qt.CheckState.Unchecked)
-    return shown
+def _told(item: Item, choice: Choice) -> str:
+    lines = [f"{item.code}: {choice}", *(f"   {line}" for line in item.differences)]
+    if item.warning and choice is Choice.KEEP:
+        lines.append(f"   {item.warning}")
+    return "\n".join(lines)
