@@ -12,6 +12,7 @@ from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.lot_values import Measure, NewAdhesiveLot, NewWanted, amount_words
 from bindery_stock.stock.values import Changes, Verb
 from bindery_stock.trade import LabResult, Property, Use
+from bindery_stock.trade.day_counts import written
 
 
 class LotVerbs(Doing):
@@ -34,7 +35,7 @@ class LotVerbs(Doing):
         def work(draft: Draft) -> str:
             lot = lots.standing(asking_lots.adhesive(draft.session.connection(), code))
             if lot.opened is not None:
-                raise EntryError("Opened", f"{code} was opened on {lot.opened:%Y-%m-%d} already.")
+                raise EntryError("Opened", f"{code} was opened on {written(lot.opened)} already.")
             lots.correct_lot(draft, code, {"opened": on or local_date(draft.at)})
             return f"Opened {code}, {lot.name}"
 

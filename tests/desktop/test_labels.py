@@ -47,7 +47,7 @@ def test_every_code_on_a_full_sheet_is_read_by_another_program(
 ) -> None:
     # ISO/IEC 18004 symbols decoded by zxing-cpp, an independent reader.
     codes = [f"C-{number:04d}" for number in range(40)]
-    for sheet in (SHEETS[0], SHEETS[3]):
+    for sheet in (SHEETS[0], SHEETS[3], SHEETS[5], SHEETS[8]):
         labels = [replace(GREEN, code=code) for code in codes[: sheet.on_sheet]]
         picture = paint(pages_pdf(label_pages(labels, sheet), "Labels"), tmp_path)
         found = zxingcpp.read_barcodes(np.asarray(picture))
@@ -127,6 +127,16 @@ def test_every_piece_gets_a_label_from_the_label_left_on_the_sheet(
     assert dialog.paper.page.text() == "Page 1 of 2"
     qtbot.mouseClick(dialog.paper.forth, Qt.MouseButton.LeftButton)
     assert dialog.paper.page.text() == "Page 2 of 2"
+
+
+def test_the_numbers_of_the_sheet_can_be_seen(qtbot: QtBot, shelf: Session) -> None:
+    dialog = LabelsDialog(shelf, [], None)
+    qtbot.addWidget(dialog)
+    dialog.show()
+    qtbot.mouseClick(dialog.own, Qt.MouseButton.LeftButton)
+    for box in (dialog.start, *dialog.shift, dialog.form.columns, dialog.form.rows):
+        words = box.fontMetrics().horizontalAdvance(box.text())
+        assert box.lineEdit().width() > words + 8
 
 
 def test_a_sheet_of_ones_own_is_measured_and_kept(qtbot: QtBot, shelf: Session) -> None:

@@ -12,6 +12,7 @@ import pytest
 from pypdf import PdfReader
 from PySide6.QtWidgets import QApplication
 
+from bindery_stock.desktop.look import Scheme, dress
 from bindery_stock.desktop.printing.flowing import LIST_POINTS, Flowing
 from bindery_stock.records.html import grid, text
 from bindery_stock.records.page import A4, PAPERS, Paper
@@ -117,6 +118,18 @@ def test_a_word_without_an_end_stays_on_the_paper(qapp: QApplication, tmp_path: 
     assert dark.max() < A4.width - 15.0
     said = "".join(PdfReader(BytesIO(pdf)).pages[0].extract_text().replace("\u200b", "").split())
     assert said.count(name) == 2, "no letter is lost"
+
+
+@needs_poppler
+def test_words_are_black_on_paper_in_a_dark_window_too(qapp: QApplication, tmp_path: Path) -> None:
+    body = f"<h1>Stock</h1><ul><li>Mind the dust</li></ul>{grid(['Code'], [['C-1']])}"
+    dress(qapp, Scheme.LIGHT)
+    light = np.asarray(paint(Flowing(body, A4, "Trial").pdf(), tmp_path))
+    dress(qapp, Scheme.DARK)
+    dark = np.asarray(paint(Flowing(body, A4, "Trial").pdf(), tmp_path))
+    dress(qapp, Scheme.LIGHT)
+    assert np.array_equal(light, dark)
+    assert (light < 50).sum() > 5000
 
 
 def test_the_preview_shows_as_many_pages_as_are_printed(qapp: QApplication) -> None:

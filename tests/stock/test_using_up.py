@@ -194,7 +194,7 @@ def test_a_lot_is_opened_once(stock: Stockroom) -> None:
     stock.open_lot(NewAdhesiveLot(kind="vae", name="New tin", bought=date(2026, 2, 1)))
     assert stock.unseal_lot("A-0001").step.name == "Opened A-0001, New tin"
     assert stock.adhesive("A-0001").opened == TODAY
-    with pytest.raises(EntryError, match="opened on 2026-03-02 already"):
+    with pytest.raises(EntryError, match="opened on 2 Mar 2026 already"):
         stock.unseal_lot("A-0001")
 
 

@@ -53,7 +53,7 @@ class LabelsDialog(QDialog):
         self.which.addItem("Every lot of adhesive", _LOTS)
         self.sheet_box = QComboBox()
         self.start = QSpinBox()
-        self.start.setButtonSymbols(QSpinBox.ButtonSymbols.NoButtons)
+        self.start.lineEdit().setTextMargins(GRID, 0, 0, 0)
         self.shift = tuple(self._shift_box(name) for name in ("right", "down"))
         self.form = SheetForm(session.settings.lengths)
         self.own = QPushButton("A sheet of your own…")
@@ -72,7 +72,7 @@ class LabelsDialog(QDialog):
     def _shift_box(self, way: str) -> QDoubleSpinBox:
         box = QDoubleSpinBox()
         box.setRange(-20.0, 20.0)
-        box.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
+        box.lineEdit().setTextMargins(GRID, 0, 0, 0)  # as far in as other entries
         box.setSingleStep(0.5)
         box.setDecimals(1)
         box.setSuffix(" mm")

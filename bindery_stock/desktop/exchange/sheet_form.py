@@ -41,7 +41,7 @@ class SheetForm(QWidget):
         form.addRow("&Name", self.name)
         for words, box in (("&Columns", self.columns), ("&Rows", self.rows)):
             box.setRange(1, 40)
-            box.setButtonSymbols(QSpinBox.ButtonSymbols.NoButtons)
+            box.lineEdit().setTextMargins(GRID, 0, 0, 0)  # as far in as other entries
             box.valueChanged.connect(lambda _value: self.changed.emit())
             form.addRow(words, box)
         for entry in self.entries.values():

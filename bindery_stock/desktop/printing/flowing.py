@@ -4,10 +4,12 @@ from collections.abc import Iterable
 
 from PySide6.QtCore import QBuffer, QIODevice, QRectF, QSizeF, Qt
 from PySide6.QtGui import (
+    QAbstractTextDocumentLayout,
     QColor,
     QImage,
     QPagedPaintDevice,
     QPainter,
+    QPalette,
     QTextDocument,
     QTextOption,
     QTextTable,
@@ -155,11 +157,19 @@ class Flowing:
         painter.restore()
 
     def _paint_stretch(self, painter: QPainter, top: float, bottom: float) -> None:
-        """Paint what of the text lies between two heights, and nothing that only touches it."""
+        """Paint what of the text lies between two heights, and nothing that only touches it.
+
+        Always black: the words of a dark window would be white, and so on paper.
+        """
         painter.save()
         painter.translate(0, -top)
         inside = QRectF(0, top + _HAIR, self._room.width(), bottom - top - 2 * _HAIR)
-        self._document.drawContents(painter, inside)
+        painter.setClipRect(inside)
+        drawn = QAbstractTextDocumentLayout.PaintContext()
+        drawn.clip = inside
+        drawn.palette = QPalette(QColor(0, 0, 0), QColor(255, 255, 255))
+        drawn.palette.setColor(QPalette.ColorRole.Text, QColor(0, 0, 0))
+        self._document.documentLayout().draw(painter, drawn)
         painter.restore()
 
     def _paint_foot(self, painter: QPainter, number: int, room: QSizeF) -> None:
