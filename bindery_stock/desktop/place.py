@@ -1,7 +1,7 @@
 """A place in the window: what every screen down the side list has in common."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QPushButton, QStackedLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedLayout, QVBoxLayout, QWidget
 
 from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.look import GRID, TypeSize, sized
@@ -44,6 +44,10 @@ class Place(QWidget):
         return True
 
 
+_READ_WIDTH = GRID * 145
+"""A line of more words than this is read badly."""
+
+
 class EmptyState(QWidget):
     """What an empty place says: what it is for, and the first step."""
 
@@ -60,8 +64,13 @@ class EmptyState(QWidget):
         self.words.setProperty("role", "muted")
         self.words.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.words.setWordWrap(True)
+        self.words.setMaximumWidth(_READ_WIDTH)
+        middle = QHBoxLayout()
+        middle.addStretch(1)
+        middle.addWidget(self.words, 100)  # as wide as is well read, where there is room
+        middle.addStretch(1)
         column.addWidget(self.heading)
-        column.addWidget(self.words)
+        column.addLayout(middle)
         for button in buttons:
             column.addWidget(button, alignment=Qt.AlignmentFlag.AlignCenter)
         column.addStretch(3)

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QApplication,
@@ -16,10 +17,15 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from bindery_stock.bench.marks import KnownLength
+from bindery_stock.bench.outlining import FoundOutline
 from bindery_stock.desktop.app import build
+from bindery_stock.desktop.match.place import Match
 from bindery_stock.desktop.photo_table.place import PhotoTable
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
+from tests.desktop.conftest import MM_PER_PX
+from tests.desktop.hands import write
 from tests.desktop.shelving import shelve_cloth
 
 MOST_STROKES = 200
@@ -154,3 +160,59 @@ def test_a_list_or_a_table_hands_tab_on(window: Window) -> None:
     for view in window.findChildren(QAbstractItemView):
         if not isinstance(view.parent(), QComboBox | QTabBar):
             assert not view.tabKeyNavigation() or view.focusPolicy() == Qt.FocusPolicy.NoFocus
+
+
+def test_a_scrap_is_shelved_found_matched_and_reserved_without_a_mouse(
+    window: Window, session: Session, photo_of_cloth: Path, qtbot: QtBot
+) -> None:
+    def strike(*keys: Qt.Key, held: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
+        for key in keys:
+            focus = QApplication.focusWidget()
+            assert focus is not None
+            qtbot.keyClick(focus, key, held)
+
+    def settled() -> None:
+        qtbot.waitUntil(lambda: not session.jobs.busy, timeout=20000)
+
+    control = Qt.KeyboardModifier.ControlModifier
+    table = next(place for place in window.places if isinstance(place, PhotoTable))
+    match = next(place for place in window.places if isinstance(place, Match))
+    QApplication.clipboard().setImage(QImage(str(photo_of_cloth)))
+    strike(Qt.Key.Key_2, held=control)
+    strike(Qt.Key.Key_V, held=control)
+    qtbot.waitUntil(lambda: table.draft is not None, timeout=10000)
+    assert table.draft is not None
+    strike(Qt.Key.Key_Insert)  # a line across the ruler, in the middle of what is seen
+    known = table.draft.marks.scale
+    assert isinstance(known, KnownLength)
+    (left, _y), (right, _y2) = known.line
+    write(qtbot, f"{(right - left) * MM_PER_PX:.1f} mm")
+    strike(Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: isinstance(table.draft.found, FoundOutline), timeout=10000)
+    strike(*[Qt.Key.Key_Return] * 2)  # the outline found, the weave
+    settled()
+    strike(*[Qt.Key.Key_Return] * 3)  # the colour, the flaws, the facts
+    assert table.marking.panel.shelve_button.hasFocus()
+    before = len(session.pieces)
+    with qtbot.waitSignal(session.changed, timeout=10000):
+        strike(Qt.Key.Key_Return)
+    assert len(session.pieces) == before + 1
+    new = session.pieces[-1]
+    assert new.outline.width == pytest.approx(200, rel=0.02)
+
+    strike(Qt.Key.Key_1, held=control)
+    strike(Qt.Key.Key_End)  # from piece to piece with the arrows, to the last with End
+    settled()
+    strike(Qt.Key.Key_M, held=control)
+    qtbot.waitUntil(lambda: not session.jobs.busy and match.model.rowCount() > 0, timeout=20000)
+    strike(Qt.Key.Key_3, held=control)
+    assert match.list.hasFocus()
+    strike(Qt.Key.Key_Space)
+    assert match.lay_over.isVisible()
+    strike(Qt.Key.Key_Escape)
+    with qtbot.waitSignal(session.changed, timeout=10000):
+        strike(Qt.Key.Key_Return)
+    assert [piece.reserved_for for piece in session.pieces].count("a part") == 1
+    strike(Qt.Key.Key_Z, held=control)
+    qtbot.waitUntil(lambda: not any(piece.reserved_for for piece in session.pieces))
+    settled()

@@ -30,9 +30,9 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 
 _WHAT_FOR = (
-    "A bare photograph is often off by ΔE00 10 or more. Lay a target of 24 known colours flat\n"
-    "beside the cloth, in the same even light, and photograph it. Mark its four corners here and\n"
-    "see what the camera makes of colours, which of them can be put right, and what to change.\n"
+    "A bare photograph is often off by ΔE00 10 or more. Lay a target of 24 known colours flat "
+    "beside the cloth, in the same even light, and photograph it. Mark its four corners here and "
+    "see what the camera makes of colours, which of them can be put right, and what to change. "
     "Drop the photograph here, or choose it."
 )
 

@@ -31,7 +31,7 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 
 _FIRST = (
-    "Lay the scrap on the book, in the light to be tried, and photograph both at once.\n"
+    "Lay the scrap on the book, in the light to be tried, and photograph both at once. "
     "Drop that photograph here, or choose it."
 )
 _BOOK = "Drag rectangles over the book's cloth: sound, clear of gold, glare and shadow."

@@ -38,8 +38,8 @@ class VerdictList(QWidget):
             self._add_row(number * 2, one)
         test = next_test(fitness)
         self.test.setText(f"To settle what cannot be told: {test}" if test else "")
-        self.test.setVisible(bool(test))
         self._grid.addWidget(self.test, len(fitness) * 2, 0, 1, 3)
+        self.test.setVisible(bool(test))  # not before it stands in the list: it would be a window
 
     def forget_open(self) -> None:
         """Another item: nothing is open."""

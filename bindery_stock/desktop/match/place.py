@@ -39,8 +39,8 @@ _SETTLE_MS = 200
 """A pause in typing before the shelf is searched again."""
 _LEFT_WIDTH = GRID * 84
 _WHAT_FOR = (
-    "Give the size of the part at the left, and the colour sought: typed, or read from a\n"
-    "photograph of the book. Every piece that truly holds the part is then shown here,\n"
+    "Give the size of the part at the left, and the colour sought: typed, or read from a "
+    "photograph of the book. Every piece that truly holds the part is then shown here, "
     "closest first."
 )
 

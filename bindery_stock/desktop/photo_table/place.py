@@ -24,9 +24,9 @@ from bindery_stock.stock import Changes, Stockroom
 
 _FOLDER = "photo_table/folder"
 _WHAT_FOR = (
-    "Lay the scrap flat on a plain sheet with a ruler beside it, in even light.\n"
-    "Then drop the photographs anywhere on this window, paste one with Ctrl+V,\n"
-    "or choose them here. Old cloth may be dusty, mouldy or dyed with arsenic or lead:\n"
+    "Lay the scrap flat on a plain sheet with a ruler beside it, in even light. "
+    "Then drop the photographs anywhere on this window, paste one with Ctrl+V, "
+    "or choose them here. Old cloth may be dusty, mouldy or dyed with arsenic or lead: "
     "handle what you do not know with gloves, and follow your local rules."
 )
 

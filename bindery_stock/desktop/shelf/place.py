@@ -97,7 +97,7 @@ class Shelf(Place):
         self.empty = EmptyState(
             "The shelf is empty",
             "Here every scrap will lie in its true outline and its own colour, to scale with its "
-            "neighbours.\nPhotograph one beside a ruler and shelve it.",
+            "neighbours. Photograph one beside a ruler and shelve it.",
             [first, sample],
         )
         self.coming = EmptyState("Opening the stockroom…", "The pieces are being laid out.", [])
