@@ -1,6 +1,7 @@
 """Backups, the whole stockroom, and a scan, from the window."""
 
 from collections.abc import Iterator
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -9,13 +10,14 @@ from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.app import build
 from bindery_stock.desktop.books.place import Books
-from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog
+from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog, backup_words
 from bindery_stock.desktop.exchange.labels_dialog import LabelsDialog
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from bindery_stock.shape import Outline
 from bindery_stock.stock import NewAdhesiveLot, NewPiece, NewRepair, Stockroom
+from bindery_stock.stock.restoring import Backup
 from bindery_stock.trade import Damage, Harm, Survey
 from bindery_stock.trade.vocabulary import Kind
 
@@ -185,3 +187,9 @@ def test_a_damaged_stockroom_is_saved_and_gone_back_to(
     assert session.is_open
     assert isinstance(session.stockroom, Stockroom)
     assert session.stockroom.check().faults == ()
+
+
+def test_a_copy_is_told_by_its_day_in_words_and_by_what_made_it() -> None:
+    at = datetime(2026, 11, 25, 9, 4).astimezone()
+    copy = Backup(Path("copy.sqlite"), at, "daily", 109, 4096)
+    assert backup_words(copy) == "25 Nov 2026, 09:04  made of itself, after step 109"

@@ -1,5 +1,6 @@
 """The copies of the stockroom: choose one, see what would change, go back to it."""
 
+from datetime import datetime
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -14,11 +15,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.clock import local_date
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
 from bindery_stock.errors import BinderyError
 from bindery_stock.records.counted import counted
 from bindery_stock.stock.restoring import Backup, Contents, Outlook, backups, outlook
+from bindery_stock.trade.day_counts import written
 
 _REASONS = {
     "daily": "made of itself",
@@ -139,9 +142,13 @@ class BackupsDialog(QDialog):
 
 
 def backup_words(one: Backup) -> str:
-    """``2026-11-25 09:04, daily (made of itself), after step 109``."""
+    """``25 Nov 2026, 09:04  made of itself, after step 109``."""
     reason = _REASONS.get(one.reason, one.reason.replace("-", " "))
-    return f"{one.at.astimezone():%Y-%m-%d %H:%M}  {reason}, after step {one.step}"
+    return f"{_when(one.at)}  {reason}, after step {one.step}"
+
+
+def _when(at: datetime) -> str:
+    return f"{written(local_date(at))}, {at.astimezone():%H:%M}"
 
 
 def outlook_words(seen: Outlook) -> str:
@@ -174,4 +181,4 @@ def _counts(held: Contents) -> str:
 def _last(held: Contents) -> str:
     if held.last_at is None:
         return "Nothing had been done."
-    return f"Last then: {held.last_step} ({held.last_at.astimezone():%Y-%m-%d %H:%M})."
+    return f"Last then: {held.last_step} ({_when(held.last_at)})."
