@@ -10,7 +10,7 @@ import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import Enum, auto
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import shiboken6
 from PySide6.QtCore import QObject, QRunnable, Qt, QThreadPool, Signal
@@ -30,12 +30,11 @@ class Pool(Enum):
     GENERAL = auto()
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Job:
     """A piece of work under way: what the work reports to, and how it is stopped."""
 
-    _post: Callable[[Callable[[], None]], None]
-    _on_progress: Callable[[float, str], None] | None
+    _tell: Callable[["Job", float, str], None]
     _stop: threading.Event = field(default_factory=threading.Event)
 
     def stop(self) -> None:
@@ -54,9 +53,20 @@ class Job:
 
     def report(self, share: float, words: str = "") -> None:
         """Tell how far the work is (0 to 1) and what it is at; from any thread."""
-        listener = self._on_progress
-        if listener is not None:
-            self._post(lambda: listener(share, words))
+        self._tell(self, share, words)
+
+
+@dataclass(frozen=True, slots=True)
+class _Waiting:
+    """Who waits for a job. Known to the GUI thread alone, so that nothing of it ends elsewhere.
+
+    A window let go of by the thread of the work would be taken down there, and the program with it.
+    """
+
+    owner: QObject
+    done: Callable[[Any], None]
+    failed: Callable[[Exception], None] | None
+    progress: Callable[[float, str], None] | None
 
 
 class _Runnable(QRunnable):
@@ -75,7 +85,8 @@ class Jobs(QObject):
     """
 
     failed = Signal(object)
-    _posted = Signal(object)
+    _reported = Signal(object, float, str)
+    _ended = Signal(object, object, object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         """Make the two pools."""
@@ -85,8 +96,9 @@ class Jobs(QObject):
         self._pools = {Pool.STOCK: QThreadPool(self), Pool.GENERAL: QThreadPool(self)}
         self._pools[Pool.STOCK].setMaxThreadCount(1)
         self._pools[Pool.GENERAL].setMaxThreadCount(2)
-        self._open: list[Job] = []
-        self._posted.connect(self._deliver, Qt.ConnectionType.QueuedConnection)
+        self._waiting: dict[Job, _Waiting] = {}
+        self._reported.connect(self._progress, Qt.ConnectionType.QueuedConnection)
+        self._ended.connect(self._deliver, Qt.ConnectionType.QueuedConnection)
 
     def run(
         self,
@@ -103,56 +115,57 @@ class Jobs(QObject):
         Nothing is delivered once ``owner`` is gone or the job was stopped.
         """
 
-        def post(call: Callable[[], None]) -> None:
-            if shiboken6.isValid(self):
-                self._posted.emit(lambda: call() if shiboken6.isValid(owner) else None)
-
-        job = Job(post, progress)
-        self._open.append(job)
-
-        def finish(call: Callable[[], None]) -> None:
-            if job in self._open:
-                self._open.remove(job)
-            if not job.stopped:
-                call()
+        job = Job(self._tell)
+        self._waiting[job] = _Waiting(owner, done, failed, progress)
 
         def run() -> None:
+            outcome: T | None = None
+            fault: Exception | None = None
             try:
                 job.check()
-                result = work(job)
+                outcome = work(job)
             except Stopped:
-                self._post_finish(finish, lambda: None)
+                job.stop()
             except Exception as error:  # noqa: BLE001 - every fault is delivered to the GUI thread
-                told = error
-                tell = failed or self.failed.emit
-                self._post_finish(finish, lambda: tell(told) if shiboken6.isValid(owner) else None)
-            else:
-                self._post_finish(
-                    finish, lambda: done(result) if shiboken6.isValid(owner) else None
-                )
+                fault = error
+            if shiboken6.isValid(self):
+                self._ended.emit(job, outcome, fault)
 
         self._pools[pool].start(_Runnable(run))
         return job
 
-    def _post_finish(
-        self, finish: Callable[[Callable[[], None]], None], call: Callable[[], None]
-    ) -> None:
+    def _tell(self, job: Job, share: float, words: str) -> None:
+        """From any thread."""
         if shiboken6.isValid(self):
-            self._posted.emit(lambda: finish(call))
+            self._reported.emit(job, share, words)
 
-    def _deliver(self, call: Callable[[], None]) -> None:
-        call()
+    def _progress(self, job: Job, share: float, words: str) -> None:
+        waiting = self._waiting.get(job)
+        if waiting is None or waiting.progress is None or not shiboken6.isValid(waiting.owner):
+            return
+        waiting.progress(share, words)
+
+    def _deliver(self, job: Job, outcome: Any, fault: Exception | None) -> None:
+        waiting = self._waiting.pop(job, None)
+        if waiting is None or job.stopped or not shiboken6.isValid(waiting.owner):
+            return
+        if fault is None:
+            waiting.done(outcome)
+        elif waiting.failed is not None:
+            waiting.failed(fault)
+        else:
+            self.failed.emit(fault)
 
     @property
     def busy(self) -> bool:
         """Whether any job has not been delivered yet."""
-        return bool(self._open)
+        return bool(self._waiting)
 
     def close(self) -> None:
         """Stop every job and wait for the threads to end."""
-        for job in self._open:
+        for job in self._waiting:
             job.stop()
         for pool in self._pools.values():
             pool.clear()
             pool.waitForDone()
-        self._open.clear()  # what was cleared away before it began is never delivered
+        self._waiting.clear()  # what was cleared away before it began is never delivered

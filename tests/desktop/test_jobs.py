@@ -5,8 +5,9 @@ import threading
 from PySide6.QtCore import QObject
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.desktop.jobs import Job, Jobs
+from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.errors import PhotoError
+from bindery_stock.trade.vocabulary import Kind
 
 
 def test_a_result_comes_back_on_the_gui_thread(qtbot: QtBot) -> None:
@@ -72,4 +73,38 @@ def test_nothing_is_delivered_to_a_widget_that_is_gone(qtbot: QtBot) -> None:
     let_go.set()
     qtbot.waitUntil(lambda: not jobs.busy)
     assert done == []
+    jobs.close()
+
+
+def test_whoever_waits_for_a_job_is_let_go_of_by_the_gui_thread_alone(qtbot: QtBot) -> None:
+    """A window whose last holder is the thread of the work would be taken down by that thread."""
+    jobs, seen, let_go_in = Jobs(), [], []
+
+    class Window:
+        def __del__(self) -> None:
+            let_go_in.append(threading.current_thread())
+
+    for _ in range(300):
+        window = Window()
+        jobs.run(
+            lambda job: job.report(0.5),
+            owner=jobs,
+            done=lambda _, window=window: seen.append(window is not None),
+            progress=lambda _share, _words, window=window: seen.append(window is None),
+        )
+        del window
+        qtbot.waitUntil(lambda: not jobs.busy)
+    assert (sum(seen), len(let_go_in)) == (300, 300)
+    assert set(let_go_in) == {threading.main_thread()}
+    jobs.close()
+
+
+def test_an_outcome_comes_back_as_the_very_object_it_was(qtbot: QtBot) -> None:
+    """Qt hands some of Python's own things on as copies of another kind."""
+    jobs = Jobs()
+    for outcome in (("a", Pool.STOCK), {"a": Kind.CLOTH}, [Kind.CLOTH], Kind.CLOTH, None):
+        seen: list[object] = []
+        jobs.run(lambda _job, outcome=outcome: outcome, owner=jobs, done=seen.append)
+        qtbot.waitUntil(lambda seen=seen: bool(seen))
+        assert seen[0] is outcome
     jobs.close()
