@@ -20,6 +20,7 @@ from typing import Any
 from bindery_stock.records.archive_in import unpack
 from bindery_stock.records.stock_archive import pack
 from bindery_stock.stock import Colour, NewAdhesiveLot, NewPiece, Stockroom
+from bindery_stock.stock.merging import Choice
 from bindery_stock.stock.restoring import backups, restore
 from bindery_stock.trade.vocabulary import Kind
 from tests.faults.bench_day import Fate, box, main
@@ -69,6 +70,9 @@ def prepare(root: Path) -> None:
     """A stockroom with a copy of its noon and a journal not folded in; another, and its archive."""
     with busy_stockroom(root / "theirs", root / "scratch") as theirs:
         pack(theirs, root / "theirs.zip", AT)
+    shutil.copytree(root / "theirs", root / "twin")
+    with Stockroom.open(root / "twin") as twin:
+        twin.correct("L-0001", place="drawer 9", note="rubbed", colours=(RED, RED))
     clock = BenchClock()
     clock.now = clock.now.replace(year=2027)
     with Stockroom.create(root / "made", clock=clock) as stock:
@@ -112,6 +116,16 @@ def merging(root: Path, said: Callable[[str], None]) -> None:
         said(stock.undo().step.name)
 
 
+def replacing(root: Path, said: Callable[[str], None]) -> None:
+    """What differs is taken in the place of ours."""
+    with (
+        Stockroom.open(root / "theirs") as stock,
+        Stockroom.open(root / "twin", read_only=True) as twin,
+    ):
+        said(stock.merge(twin, {("piece", "L-0001"): Choice.TAKE}).step.name)
+        said(stock.undo().step.name)
+
+
 def unpacking(root: Path, said: Callable[[str], None]) -> None:
     (root / "new").mkdir()
     unpack(root / "theirs.zip", root / "new")
@@ -124,7 +138,10 @@ def packing(root: Path, said: Callable[[str], None]) -> None:
     said("packed")
 
 
-DAYS = {one.__name__: one for one in (restoring, mending, taking_in, merging, unpacking, packing)}
+DAYS = {
+    one.__name__: one
+    for one in (restoring, mending, taking_in, merging, replacing, unpacking, packing)
+}
 
 
 def lived(day: str, root: Path) -> None:

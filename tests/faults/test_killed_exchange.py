@@ -153,6 +153,21 @@ def test_another_stockroom_taken_in_killed_at_any_point(prepared: Path, tmp_path
     assert reached == {0, 1, 2}
 
 
+def test_theirs_taken_instead_killed_at_any_point(prepared: Path, tmp_path: Path) -> None:
+    before = sound(shutil.copytree(prepared / "theirs", tmp_path / "before")).tables
+    reached = set()
+    for root in killed("replacing", prepared, tmp_path):
+        here = sound(root / "theirs").tables
+        done = len(here["step"]) - len(before["step"])
+        assert done in (len(acknowledged(root)), len(acknowledged(root)) + 1)
+        changed = {name for name in before if here[name] != before[name]}
+        assert changed - {"step", "movement"} == (
+            {"piece", "colour_reading"} if done == 1 else set()
+        )
+        reached.add(done)
+    assert reached == {0, 1, 2}
+
+
 def test_an_archive_laid_out_killed_at_any_point(prepared: Path, tmp_path: Path) -> None:
     theirs = sound(prepared / "theirs")
     reached = set()
