@@ -104,6 +104,13 @@ def quiet_button(text: str) -> QPushButton:
     return button
 
 
+def line_button(text: str) -> QPushButton:
+    """A quiet button whose words begin where the lines above and below it do."""
+    button = QPushButton(text)
+    button.setProperty("role", "line")
+    return button
+
+
 class EitherOr(QWidget):
     """Shows one of several widgets at a time."""
 

@@ -205,3 +205,16 @@ def test_the_colour_is_read_from_a_patch_on_a_photo_of_the_book(
     assert row.match is not None
     assert row.match.delta_e is not None
     assert row.match.delta_e < 1.0
+
+
+def test_another_part_brings_the_closest_into_the_hand_not_what_was_held_for_the_last(
+    qtbot: QtBot, match: Match, session: Session
+) -> None:
+    near = shelve_cloth(session, outline=box(200, 250), lab=(33.0, 38.0, 24.0))
+    far = shelve_cloth(session, outline=box(200, 250), lab=(40.0, 30.0, 20.0))
+    session.match_wanted.emit(far)
+    qtbot.waitUntil(lambda: not session.jobs.busy and match.model.rowCount() == 2)
+    assert match.chosen().piece.code == far
+    session.match_wanted.emit(near)
+    qtbot.waitUntil(lambda: not session.jobs.busy and match.chosen().piece.code == near)
+    assert match.list.currentIndex().row() == 0

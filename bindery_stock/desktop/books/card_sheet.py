@@ -3,12 +3,11 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.bench.books.part_list import MARGIN_MM
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.printing.paper_panel import PaperPanel
 from bindery_stock.desktop.printing.sheaf import LaidOut
 from bindery_stock.desktop.session import Session
@@ -31,7 +30,7 @@ class CardSheet(QDialog):
         lengths = session.settings.lengths
         pages = card_pages([looking_for(part, MARGIN_MM, lengths) for part in parts])
         self.paper.show_sheaf(LaidOut(pages, "Looking for"))
-        self.list_button = next_button("Put on the wanted list")
+        self.list_button = QPushButton("Put on the wanted list")
         self.list_button.setEnabled(not session.stockroom.read_only)
         self.list_button.clicked.connect(self._put_on_list)
         column = QVBoxLayout(self)

@@ -12,7 +12,7 @@ from bindery_stock.desktop.books.part_panel import PartPanel
 from bindery_stock.desktop.column import hair_line, plain_label
 from bindery_stock.desktop.elided import ElidedLabel
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.place import line_button, quiet_button
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.stock import BookPart, Piece, Repair
 
@@ -48,7 +48,7 @@ class VolumeView(QWidget):
         self.condition = plain_label()
         self.record = plain_label()
         self.record.setProperty("role", "muted")
-        self.back_button = quiet_button("‹ The set")
+        self.back_button = line_button("‹ The set")
         self.before_button = quiet_button("‹")
         self.before_button.setAccessibleName("The volume before")
         self.after_button = quiet_button("›")

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
 from bindery_stock.bench.books.burdening import burden_words
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.place import line_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Match, Part
 from bindery_stock.stock import BookPart, Changes, Cutting, Laying, Stockroom
@@ -39,7 +39,7 @@ class Errand(QFrame):
         self.cost.setTextFormat(Qt.TextFormat.PlainText)
         self.cost.setWordWrap(True)
         self.cost.setAccessibleName("What this choice costs the other parts")
-        self.drop_button = quiet_button("Seek for no volume")
+        self.drop_button = line_button("Seek for no volume")
         self.drop_button.clicked.connect(self.drop)
         column = QVBoxLayout(self)
         column.setContentsMargins(GRID * 2, GRID * 2, GRID * 2, GRID * 2)

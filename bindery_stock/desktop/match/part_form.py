@@ -89,6 +89,7 @@ class PartForm(QWidget):
         form.setVerticalSpacing(GRID + 2)
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         form.addRow("&For", self.purpose)
+        self._rows = form
         form.addRow("S&hape", self.shape)
         # Width before height, as every size is written.
         size = _beside(self.across, QLabel("×"), self.along)
@@ -121,6 +122,10 @@ class PartForm(QWidget):
     def is_triangular(self) -> bool:
         """Whether a corner patch is sought."""
         return self.shape.currentIndex() == 1
+
+    def ask_purpose(self, wanted: bool) -> None:
+        """Ask what the part is for, or leave that out where it is said elsewhere."""
+        self._rows.setRowVisible(self.purpose, wanted)
 
     def restyle(self, lengths: LengthStyle) -> None:
         """Show the lengths in another unit."""

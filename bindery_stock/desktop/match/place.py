@@ -55,6 +55,8 @@ class Match(Place):
         """Build the part and the answer."""
         super().__init__(session)
         self._part: Part | None = None
+        self._is_new = False
+        """Whether something else is sought than before: the closest comes into the hand."""
         self._seeker = Seeker(session, self)
         self.errand = Errand(session)
         self.cutter = Cutter(session, previews, self.errand, self)
@@ -66,6 +68,7 @@ class Match(Place):
         self.lay_over = LayOver(previews, self)
         self.lay_over.closed.connect(self.list.setFocus)
         self.cutter.closed.connect(self.list.setFocus)
+        self.errand.dropped.connect(lambda: self.form.ask_purpose(wanted=True))
         self.answer_line = QLabel()
         self.answer_line.setWordWrap(True)
         sized(self.answer_line, TypeSize.TITLE)
@@ -158,11 +161,14 @@ class Match(Place):
             self.form.across.setFocus()
 
     def _match_piece(self, code: str) -> None:
+        self._is_new = True
         self.target.show_piece(self.session.piece(code))
 
     def _match_part(self, part: BookPart) -> None:
         """Seek cloth for a part of a volume."""
+        self._is_new = True
         self.errand.take(part)
+        self.form.ask_purpose(wanted=False)
         self.form.show_part(as_matched(part))
         if part.lab is not None:
             self.target.show_sought(part.lab, part.u or 0.0, f"The colour of {part.purpose}.")
@@ -194,7 +200,8 @@ class Match(Place):
         self.model.place_better(ranking, self.session.settings.lengths)
 
     def _show_answer(self, ranking: Ranking) -> None:
-        kept = self.chosen()
+        kept = None if self._is_new else self.chosen()
+        self._is_new = False
         pieces = {piece.code: piece for piece in self.session.pieces}
         held = held_by(self.session.stockroom, (match.code for match in ranking.matches))
         lengths = self.session.settings.lengths
