@@ -27,17 +27,22 @@ class MakingReady(QObject):
         self._session, self._catalogue, self._hoard = session, catalogue, hoard
         self._new: list[Piece] = []
         self._job: Job | None = None
+        # Not before every place has heard of what happened: the two would hold each other up.
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(0)
+        self._soon.timeout.connect(self._run)
 
     def begins(self, pieces: Sequence[Piece]) -> bool:
         """Begin where many of these are new; ``done`` tells when to go on."""
+        self._soon.stop()
         if self._job is not None:
             self._job.stop()
             self._job = None
         self._new = self._hoard.not_ready(pieces)
         if len(self._new) <= _AT_ONCE:
             return False
-        # Not before every place has heard of what happened: the two would hold each other up.
-        QTimer.singleShot(0, self, self._run)
+        self._soon.start()
         return True
 
     def _run(self) -> None:
