@@ -67,6 +67,8 @@ class _Waiting:
     done: Callable[[Any], None]
     failed: Callable[[Exception], None] | None
     progress: Callable[[float, str], None] | None
+    changes_stock: bool
+    """What was changed is told even where *Stop* came too late."""
 
 
 class _Runnable(QRunnable):
@@ -112,11 +114,12 @@ class Jobs(QObject):
     ) -> Job:
         """Run ``work`` in the background; ``done`` or ``failed`` is called on the GUI thread.
 
-        Nothing is delivered once ``owner`` is gone or the job was stopped.
+        Nothing is delivered once ``owner`` is gone or the job was stopped. Only a change of the
+        stock that was done before it could be stopped is told all the same.
         """
 
         job = Job(self._tell)
-        self._waiting[job] = _Waiting(owner, done, failed, progress)
+        self._waiting[job] = _Waiting(owner, done, failed, progress, pool is Pool.STOCK)
 
         def run() -> None:
             outcome: T | None = None
@@ -124,8 +127,8 @@ class Jobs(QObject):
             try:
                 job.check()
                 outcome = work(job)
-            except Stopped:
-                job.stop()
+            except Stopped as stopped:
+                fault = stopped
             except Exception as error:  # noqa: BLE001 - every fault is delivered to the GUI thread
                 fault = error
             if shiboken6.isValid(self):
@@ -147,7 +150,9 @@ class Jobs(QObject):
 
     def _deliver(self, job: Job, outcome: Any, fault: Exception | None) -> None:
         waiting = self._waiting.pop(job, None)
-        if waiting is None or job.stopped or not shiboken6.isValid(waiting.owner):
+        if waiting is None or not shiboken6.isValid(waiting.owner) or isinstance(fault, Stopped):
+            return
+        if job.stopped and not (waiting.changes_stock and fault is None):
             return
         if fault is None:
             waiting.done(outcome)

@@ -11,11 +11,31 @@ from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.desktop.touched import Touched, touched_by
 from bindery_stock.errors import BinderyError, NotFound
-from bindery_stock.stock import Changes, Piece, Stockroom
+from bindery_stock.stock import Changes, Piece, Step, Stockroom
 from bindery_stock.trade import Rules, shipped_rules
 
 _READ_AT_ONCE = 1000
 """So many pieces are read within a tenth of a second."""
+_LONG_STEP = 500
+"""A step about so many things takes a while to be taken back."""
+
+
+class Turn(QObject):
+    """A long step being taken back, or done again. Emits how far it is, and its end."""
+
+    progressed = Signal(float, str)
+    ended = Signal()
+
+    def __init__(self, session: "Session") -> None:
+        """Of this session."""
+        super().__init__(session)
+        self._session = session
+        self.job: Job | None = None
+
+    def failed(self, error: Exception) -> None:
+        """It was refused."""
+        self.ended.emit()
+        self._session.tell(error)
 
 
 class Session(QObject):
@@ -30,7 +50,8 @@ class Session(QObject):
     ``photos_offered(list)`` when photographs come in,
     ``anew_offered(str, Path)`` with a new photograph of a piece,
     ``match_wanted(str)`` when a match is sought for the colour of a piece,
-    ``part_wanted(BookPart)`` when cloth is sought for a part of a volume.
+    ``part_wanted(BookPart)`` when cloth is sought for a part of a volume,
+    ``turn_began(Turn)`` when a long step is being taken back or done again.
     """
 
     opening = Signal()
@@ -47,6 +68,7 @@ class Session(QObject):
     match_wanted = Signal(str)
     part_wanted = Signal(object)
     anew_offered = Signal(str, object)
+    turn_began = Signal(object)
 
     def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
         """Begin with no stockroom open."""
@@ -168,10 +190,21 @@ class Session(QObject):
         failed: Callable[[Exception], None] | None = None,
     ) -> None:
         """Change the stockroom: run ``verb`` on the stock thread, then tell every window."""
+        self.follow(lambda stockroom, _job: verb(stockroom), done=done, failed=failed)
+
+    def follow(
+        self,
+        verb: Callable[[Stockroom, Job], Changes],
+        *,
+        done: Callable[[Changes], None] | None = None,
+        failed: Callable[[Exception], None] | None = None,
+        progress: Callable[[float, str], None] | None = None,
+    ) -> Job:
+        """Change the stockroom as ``do``, by a verb that reports to its job and may be stopped."""
         stockroom = self.stockroom
 
-        def work(_job: Job) -> tuple[Changes, Touched]:
-            changes = verb(stockroom)
+        def work(job: Job) -> tuple[Changes, Touched]:
+            changes = verb(stockroom, job)
             return changes, touched_by(changes, stockroom)
 
         def finished(found: tuple[Changes, Touched]) -> None:
@@ -180,11 +213,12 @@ class Session(QObject):
             if done is not None:
                 done(changes)
 
-        self.jobs.run(
+        return self.jobs.run(
             work,
             owner=self,
             done=finished,
             failed=failed or self.tell,
+            progress=progress,
             pool=Pool.STOCK,
         )
 
@@ -201,11 +235,31 @@ class Session(QObject):
 
     def undo(self) -> None:
         """Take back the last step."""
-        self.do(lambda stockroom: stockroom.undo())
+        self._turn(
+            self.stockroom.undoable(),
+            lambda stockroom, job: stockroom.undo(tell=job.report, check=job.check),
+        )
 
     def redo(self) -> None:
         """Do the last step that was taken back again."""
-        self.do(lambda stockroom: stockroom.redo())
+        self._turn(
+            self.stockroom.redoable(),
+            lambda stockroom, job: stockroom.redo(tell=job.report, check=job.check),
+        )
+
+    def _turn(self, step: Step | None, verb: Callable[[Stockroom, Job], Changes]) -> None:
+        """Take a step back or do it again; one that is about many things can be followed."""
+        if step is None or len(step.codes) < _LONG_STEP:
+            self.follow(verb)
+            return
+        turn = Turn(self)
+        turn.job = self.follow(
+            verb,
+            done=lambda _changes: turn.ended.emit(),
+            failed=turn.failed,
+            progress=turn.progressed.emit,
+        )
+        self.turn_began.emit(turn)
 
     def tell(self, error: Exception) -> None:
         """Show an error: its own sentence if the user can mend it, else as a fault."""

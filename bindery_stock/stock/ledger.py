@@ -184,13 +184,15 @@ def _read(kind: str, text: str | None) -> Row | None:
     return row
 
 
-def put(session: Session, key: Key, there: Row | None, wanted: Row | None) -> bool:
+def put(
+    session: Session, key: Key, entity: TrackedBase | None, there: Row | None, wanted: Row | None
+) -> bool:
     """Make the row ``key`` what is ``wanted``, if it is still what should be ``there``.
 
-    Returns False, with nothing changed, where it is not.
+    ``entity`` is the row as it was just read, None where there is none. Returns False, with nothing
+    changed, where it is not what it should be.
     """
-    kind, row_id = key
-    entity = session.get(TRACKED[kind], row_id)
+    kind = key[0]
     found = None if entity is None else _row(entity)
     if found != there:
         return False

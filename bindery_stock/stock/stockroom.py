@@ -27,6 +27,7 @@ from bindery_stock.stock.merge_verbs import MergeVerbs
 from bindery_stock.stock.owner import WriterLock
 from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS
 from bindery_stock.stock.tables import PhotoRow, SettingRow, StepRow
+from bindery_stock.stock.undoing import Check, Tell
 from bindery_stock.stock.values import (
     Changes,
     Cutting,
@@ -36,6 +37,14 @@ from bindery_stock.stock.values import (
 )
 from bindery_stock.trade.day_counts import written
 from bindery_stock.units import format_mm
+
+
+def _silent(_share: float, _words: str) -> None:
+    """Nobody listens."""
+
+
+def _on() -> None:
+    """Nobody stops it."""
 
 
 class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
@@ -269,22 +278,23 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
 
     # -- the ledger ------------------------------------------------------------------------------
 
-    def undo(self, step: int | None = None) -> Changes:
+    def undo(self, step: int | None = None, *, tell: Tell = _silent, check: Check = _on) -> Changes:
         """Take back a step by a new one: the latest that stands, or the one with this number.
 
-        Raises ``UndoRefused`` where there is none, or later steps rest on it (naming them).
+        ``tell`` hears how far a long one is, and ``check`` may raise to stop: nothing is changed
+        then. Raises ``UndoRefused`` where there is none, or later steps rest on it (naming them).
         """
 
         def work(draft: Draft) -> str:
-            return f"Undo: {undoing.undo(draft, step).name}"
+            return f"Undo: {undoing.undo(draft, step, tell, check).name}"
 
         return self._do(Verb.UNDONE, work)
 
-    def redo(self) -> Changes:
+    def redo(self, *, tell: Tell = _silent, check: Check = _on) -> Changes:
         """Do again what was taken back last. Raises ``UndoRefused`` where there is nothing."""
 
         def work(draft: Draft) -> str:
-            return f"Redo: {undoing.redo(draft).name}"
+            return f"Redo: {undoing.redo(draft, tell, check).name}"
 
         return self._do(Verb.REDONE, work)
 

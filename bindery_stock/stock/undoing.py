@@ -1,6 +1,7 @@
 """Taking a step back and doing it again, from what the ledger holds."""
 
 from collections import defaultdict
+from collections.abc import Callable
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -17,12 +18,15 @@ _NAMED = 5
 """So many of the resting steps are named, the latest, since those are undone first."""
 _AT_ONCE = 500
 """So many rows are read at once; SQLite allows some thousands of values in a statement."""
+Tell = Callable[[float, str], None]
+Check = Callable[[], None]
 
 
-def undo(draft: Draft, number: int | None) -> Step:
+def undo(draft: Draft, number: int | None, tell: Tell, check: Check) -> Step:
     """Take back a step that stands, the latest where none is named. Returns that step.
 
-    Raises ``UndoRefused`` where there is nothing to take back, or later steps rest on it.
+    ``tell`` hears how far it is, and ``check`` may raise to stop. Raises ``UndoRefused`` where
+    there is nothing to take back, or later steps rest on it.
     """
     connection = draft.session.connection()
     standing = asking.standing(connection, Standing())
@@ -46,16 +50,14 @@ def undo(draft: Draft, number: int | None) -> Step:
             f"“{target.name}” cannot be undone while later steps rest on it: {names}. "
             "Undo those first."
         )
-    held = _at_hand(draft.session, movements)
-    for _, key, moved in reversed(movements):
-        _put(draft.session, target, key, there=moved, back=True)
-    del held
+    movements.reverse()
+    _put_all(draft, target, movements, (tell, check), back=True)
     _about(draft, target)
     return target
 
 
-def redo(draft: Draft) -> Step:
-    """Do again what was taken back last. Returns that step.
+def redo(draft: Draft, tell: Tell, check: Check) -> Step:
+    """Do again what was taken back last, as ``undo``. Returns that step.
 
     Raises ``UndoRefused`` where there is nothing to do again.
     """
@@ -65,25 +67,43 @@ def redo(draft: Draft) -> Step:
         raise UndoRefused("There is nothing to redo.")
     target = asking.step(connection, standing, standing.redo[-1])
     movements = movements_of(draft.session, [target.number])
-    held = _at_hand(draft.session, movements)
-    for _, key, moved in movements:
-        _put(draft.session, target, key, there=moved, back=False)
-    del held
+    _put_all(draft, target, movements, (tell, check), back=False)
     _about(draft, target)
     return target
 
 
-def _at_hand(session: Session, movements: list[tuple[int, Key, Moved]]) -> list[TrackedBase]:
-    """The rows that were moved, read many at a time; held so that the session knows them."""
+def _put_all(
+    draft: Draft,
+    target: Step,
+    movements: list[tuple[int, Key, Moved]],
+    heard: tuple[Tell, Check],
+    *,
+    back: bool,
+) -> None:
+    """Put the rows as they were before the step, or after it, in batches."""
+    tell, check = heard
+    for start in range(0, len(movements), _AT_ONCE):
+        check()
+        tell(start / len(movements), f"Row {start} of {len(movements)}")
+        some = movements[start : start + _AT_ONCE]
+        held = _at_hand(draft.session, some)
+        for _, key, moved in some:
+            _put(draft.session, target, (key, held.get(key)), there=moved, back=back)
+        draft.session.flush()
+        draft.session.expunge_all()
+    check()
+
+
+def _at_hand(session: Session, movements: list[tuple[int, Key, Moved]]) -> dict[Key, TrackedBase]:
+    """The rows that were moved, read many at a time; those that are gone are not in it."""
     wanted: defaultdict[str, list[int]] = defaultdict(list)
     for _, (kind, row_id), _moved in movements:
         wanted[kind].append(row_id)
-    held: list[TrackedBase] = []
+    held: dict[Key, TrackedBase] = {}
     for kind, ids in wanted.items():
         entity = TRACKED[kind]
-        for start in range(0, len(ids), _AT_ONCE):
-            some = ids[start : start + _AT_ONCE]
-            held.extend(session.scalars(select(entity).where(entity.id.in_(some))))
+        for row in session.scalars(select(entity).where(entity.id.in_(ids))):
+            held[kind, row.id] = row
     return held
 
 
@@ -92,9 +112,16 @@ def _about(draft: Draft, target: Step) -> None:
     draft.touches(*target.codes)
 
 
-def _put(session: Session, target: Step, key: Key, *, there: Moved, back: bool) -> None:
+def _put(
+    session: Session,
+    target: Step,
+    row: tuple[Key, TrackedBase | None],
+    *,
+    there: Moved,
+    back: bool,
+) -> None:
     now, wanted = (there.after, there.before) if back else (there.before, there.after)
-    if not put(session, key, now, wanted):
+    if not put(session, *row, now, wanted):
         raise UndoRefused(
             f"“{target.name}” cannot be {'undone' if back else 'done again'}: what it touched is "
             "no longer as it was then. Have the stockroom checked."

@@ -12,6 +12,7 @@ from bindery_stock.bench.import_dates import DayOrder
 from bindery_stock.bench.importing import Subject, Trial
 from bindery_stock.desktop.exchange.import_dialog import ImportDialog
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
+from bindery_stock.desktop.exchange.transfer import Transfer
 from bindery_stock.desktop.session import Session
 from bindery_stock.records.incoming import Encoding
 
@@ -199,3 +200,31 @@ def test_any_sheet_of_a_workbook_can_be_chosen(
     dialog.choices.sheet.choose("Tins")
     settled(qtbot, dialog, "1 lot would be shelved")
     dialog.reject()
+
+
+def test_many_pieces_taken_back_are_followed_and_can_be_stopped(
+    qtbot: QtBot, session: Session, tmp_path: Path
+) -> None:
+    path = tmp_path / "old.csv"
+    path.write_text("Kind,Width,Height\n" + "cloth,58,228\n" * 3000, "utf-8")
+    desk = RecordsDesk(session, lambda _folder: None, list, lambda _paths: None)
+    desk.take_in_from(path)
+    assert isinstance(desk.dialog, ImportDialog)
+    settled(qtbot, desk.dialog, "3000 pieces")
+    with qtbot.waitSignal(session.changed):
+        qtbot.mouseClick(desk.dialog.take, Qt.MouseButton.LeftButton)
+    session.undo()
+    transfer = desk.dialog
+    assert isinstance(transfer, Transfer)
+    assert transfer.isVisible()
+    qtbot.waitUntil(lambda: transfer.bar.value() > 0)
+    qtbot.mouseClick(transfer.stop, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
+    assert len(session.pieces) == len(session.stockroom.pieces()) == 3000, "wholly as before"
+    assert session.stockroom.check().faults == ()
+    with qtbot.waitSignal(session.changed):
+        session.undo()
+    assert session.pieces == []
+    with qtbot.waitSignal(session.changed):
+        session.redo()
+    assert len(session.pieces) == 3000

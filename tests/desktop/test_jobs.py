@@ -63,6 +63,26 @@ def test_progress_is_told_and_a_stopped_job_delivers_nothing(qtbot: QtBot) -> No
     jobs.close()
 
 
+def test_a_change_that_was_done_before_it_could_be_stopped_is_told_all_the_same(
+    qtbot: QtBot,
+) -> None:
+    jobs, done = Jobs(), []
+    going, let_go = threading.Event(), threading.Event()
+
+    def work(_job: Job) -> str:
+        going.set()
+        let_go.wait(5)
+        return "committed"
+
+    job = jobs.run(work, owner=jobs, done=done.append, pool=Pool.STOCK)
+    assert going.wait(5)
+    job.stop()
+    let_go.set()
+    qtbot.waitUntil(lambda: not jobs.busy)
+    assert done == ["committed"]
+    jobs.close()
+
+
 def test_nothing_is_delivered_to_a_widget_that_is_gone(qtbot: QtBot) -> None:
     jobs, owner, done = Jobs(), QObject(), []
     let_go = threading.Event()

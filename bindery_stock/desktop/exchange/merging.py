@@ -14,7 +14,7 @@ from bindery_stock.desktop.exchange.transfer import Transfer
 from bindery_stock.desktop.jobs import Job, Pool
 from bindery_stock.desktop.session import Session
 from bindery_stock.records.archive_in import unpack
-from bindery_stock.stock import Changes, Stockroom
+from bindery_stock.stock import Stockroom
 from bindery_stock.stock.merging import MergePlan
 
 T = TypeVar("T")
@@ -67,44 +67,52 @@ class Merging(QObject):
         dialog.open()
 
     def _merge(self, choices: Choices) -> None:
-        stockroom, other = self._session.stockroom, self.other
+        other = self.other
         if other is None:
             return
+        transfer = Transfer(f"Taking in {other.folder.name}", self.window)
+        transfer.follow(
+            self._session.follow(
+                lambda stockroom, job: stockroom.merge(
+                    other, choices, tell=job.report, check=job.check
+                ),
+                done=transfer.ended(lambda _changes: self._let_go()),
+                failed=transfer.ended(self._failed),
+                progress=transfer.tell,
+            )
+        )
+        transfer.rejected.connect(self._let_go_when_it_rests)
+        transfer.finished.connect(transfer.deleteLater)
+        transfer.open()
 
-        def work(job: Job) -> Changes:
-            return stockroom.merge(other, choices, tell=job.report, check=job.check)
-
-        def done(changes: Changes) -> None:
-            self._let_go()
-            self._session.heard(changes)
-
-        self._follow(f"Taking in {other.folder.name}", work, done, Pool.STOCK)
+    def _let_go_when_it_rests(self) -> None:
+        """The other stockroom is read until the work that was stopped has come to its end."""
+        self._session.jobs.run(
+            lambda _job: None, owner=self, done=lambda _: self._let_go(), pool=Pool.STOCK
+        )
 
     def _follow(
         self,
         what: str,
         work: Callable[[Job], T],
         done: Callable[[T], None],
-        pool: Pool = Pool.GENERAL,
     ) -> None:
         transfer = Transfer(what, self.window)
-
-        def failed(error: Exception) -> None:
-            self._let_go()
-            self._session.tell(error)
-
         transfer.follow(
             self._session.jobs.run(
                 work,
                 owner=transfer,
                 done=transfer.ended(done),
-                failed=transfer.ended(failed),
+                failed=transfer.ended(self._failed),
                 progress=transfer.tell,
-                pool=pool,
             )
         )
         transfer.finished.connect(transfer.deleteLater)
         transfer.open()
+
+    def _failed(self, error: Exception) -> None:
+        self._let_go()
+        self._session.tell(error)
 
     def _let_go(self) -> None:
         """Close the other stockroom, and remove what was laid out aside."""

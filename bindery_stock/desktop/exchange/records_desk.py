@@ -20,7 +20,7 @@ from bindery_stock.desktop.exchange.records_commands import records_commands
 from bindery_stock.desktop.exchange.transfer import Transfer
 from bindery_stock.desktop.jobs import Pool
 from bindery_stock.desktop.printing.paper_panel import ask_save
-from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.session import Session, Turn
 from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.records.archive_in import Unpacked, unpack
 from bindery_stock.records.counted import counted
@@ -59,6 +59,7 @@ class RecordsDesk(QObject):
         self.inbox = Inbox(session, offer)
         self.inbox.setParent(self)
         self.merging = Merging(session, self)
+        session.turn_began.connect(self._follow_turn)
 
     def show_code(self, code: str) -> None:
         """Go to the piece of a code that was typed or scanned."""
@@ -109,17 +110,26 @@ class RecordsDesk(QObject):
         """Shelve what a table holds as one step, which one undo takes back."""
         what = counted(trial.count, trial.subject.word)
         transfer = Transfer(f"Taking in {what}", self.window)
-        stockroom = self.session.stockroom
         transfer.follow(
-            self.session.jobs.run(
-                lambda job: take_in(stockroom, trial, name, tell=job.report, check=job.check),
-                owner=transfer,
-                done=transfer.ended(self.session.heard),
+            self.session.follow(
+                lambda stockroom, job: take_in(
+                    stockroom, trial, name, tell=job.report, check=job.check
+                ),
+                done=transfer.ended(lambda _changes: None),
                 failed=transfer.ended(self.session.tell),
                 progress=transfer.tell,
-                pool=Pool.STOCK,
             )
         )
+        self._open(transfer)
+
+    def _follow_turn(self, turn: Turn) -> None:
+        """Show how far a long step has been taken back."""
+        transfer = Transfer("Undo or redo of many things", self.window)
+        if turn.job is not None:
+            transfer.follow(turn.job)
+        turn.progressed.connect(transfer.tell)
+        turn.ended.connect(transfer.end)
+        transfer.finished.connect(turn.deleteLater)
         self._open(transfer)
 
     # Backups

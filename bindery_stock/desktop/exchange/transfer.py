@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import TypeVar
 
+import shiboken6
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialog,
@@ -53,19 +54,26 @@ class Transfer(QDialog):
 
     def tell(self, share: float, words: str) -> None:
         """How far the work is, 0 to 1, and what it is at."""
+        if not shiboken6.isValid(self):
+            return
         self.bar.setValue(round(share * 1000))
         if words:
             self.words.setText(words)
 
     def ended(self, then: Callable[[T], None]) -> Callable[[T], None]:
-        """Close, then go on with what came of it."""
+        """Close, if it was not stopped and closed before, then go on with what came of it."""
 
         def close(outcome: T) -> None:
-            self._job = None
-            self.accept()
+            if shiboken6.isValid(self):
+                self.end()
             then(outcome)
 
         return close
+
+    def end(self) -> None:
+        """The work has come to its end."""
+        self._job = None
+        self.accept()
 
     def reject(self) -> None:
         """Stop the work."""
