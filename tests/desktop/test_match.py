@@ -7,11 +7,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QAbstractItemModelTester
 from pytestqt.qtbot import QtBot
 
+from bindery_stock.bench.usable import FILE
 from bindery_stock.desktop.match.model import AnswerModel, RowKind
 from bindery_stock.desktop.match.place import Match
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
-from bindery_stock.stock import PieceState
+from bindery_stock.stock import PieceState, Stockroom
 from tests.desktop.shelving import box, shelve_cloth
 
 SPINE = ("228", "58")
@@ -57,6 +58,21 @@ def test_the_closest_piece_that_holds_the_part_comes_first(
     assert codes(match, RowKind.NEAR) == [closest_but_short]
     near = next(row for row in match.model.rows if row.kind is RowKind.NEAR)
     assert "52 mm too short along the warp" in near.told  # 228 + 2 × 2 of margin into 180
+
+
+def test_what_was_measured_for_a_match_is_there_when_the_stockroom_is_opened_again(
+    qtbot: QtBot, session: Session, match: Match, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    code = shelve_cloth(session)
+    seek(qtbot, match)
+    folder = Path(session.stockroom.folder)
+    qtbot.waitUntil(lambda: (folder / FILE).exists() and not session.jobs.busy)
+    session.close_stockroom()
+    session.use(Stockroom.open(folder))
+    monkeypatch.setattr("bindery_stock.bench.usable.largest_rectangle", lambda *_, **__: None)
+    found = session.usable.measure(session.piece(code))
+    assert found is not None
+    assert (found.width, found.height) == pytest.approx((200, 250))
 
 
 def test_a_strip_that_fits_only_across_the_warp_is_not_offered(
