@@ -142,7 +142,7 @@ class Window(TakesPhotos, QMainWindow):
         session.said.connect(self._say)
         session.trouble.connect(self._warn)
         session.noticed.connect(self.foot.note)
-        session.opening.connect(lambda: self.foot.say("Opening the stockroom…", undo=False))
+        session.opening.connect(self._say_opening)
         session.opened.connect(self._show_stockroom)
         session.changed.connect(lambda _changes: self.refresh_commands())
         self.foot.undo_wanted.connect(session.undo)
@@ -195,6 +195,9 @@ class Window(TakesPhotos, QMainWindow):
         if self.side.currentRow() == row:
             place.came_forward()
         self.side.setCurrentRow(row)
+
+    def _say_opening(self) -> None:
+        self.foot.say("Opening the stockroom…", undo=False)
 
     def refresh_commands(self) -> None:
         """Bring every menu line up to date: what can be done, and the name of what Undo undoes."""

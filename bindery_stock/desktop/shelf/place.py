@@ -108,7 +108,7 @@ class Shelf(Place):
         whole.addWidget(self.either)
 
     def _listen(self) -> None:
-        self.session.opening.connect(lambda: self.either.show_only(self.coming))
+        self.session.opening.connect(self._show_coming)
         self.finder.changed.connect(self._refresh)
         self.search.found_more.connect(self._refresh)
         self.making_ready.done.connect(self._made_ready)
@@ -213,6 +213,9 @@ class Shelf(Place):
                 f"None of the {len(pieces)} pieces on the shelf is what you look for.",
             )
             self.front.show_only(self.nothing_found)
+
+    def _show_coming(self) -> None:
+        self.either.show_only(self.coming)
 
     def _made_ready(self) -> None:
         self._refresh()
