@@ -9,6 +9,7 @@ it. It is shown to the user as it stands. Whatever is not one of these is a faul
     ├── EntryError        something typed cannot be used (carries the field's name)
     ├── PhotoError        a file cannot be read as a photograph
     ├── ColourError       a colour cannot be measured or is out of range
+    │   └── ReferenceRefused  a card or target by which no colour may be read
     ├── ShapeError        an outline, scale or size makes no sense
     ├── RulesError        a rules file is wrong (names file and line)
     └── StockError        the stockroom refuses
@@ -47,6 +48,13 @@ class PhotoError(BinderyError):
 
 class ColourError(BinderyError):
     """A colour cannot be measured, or is out of range."""
+
+
+class ReferenceRefused(ColourError):  # noqa: N818 - the family names what is the case
+    """A grey card or a target by which no colour may be read: no number is better than a wrong one.
+
+    The photograph can still be kept, and the cloth's colour family said by eye.
+    """
 
 
 class ShapeError(BinderyError):

@@ -39,6 +39,20 @@ def caution_line(piece: Piece, rules: Rules | None = None) -> str:
     return f"{headline(grave[0])}{more}. {grave[0].caution} {NOT_A_TEST}"
 
 
+def families_by_care(rules: Rules) -> tuple[str, ...]:
+    """The words for a colour judged by eye, those that raise the gravest caution first.
+
+    Where nothing was measured the word is all that the cautions go by; of two words that fit, the
+    upper one answers as gravely as a reading that might be either.
+    """
+
+    def gravity(family: str) -> int:
+        raised = [h.level.rank for h in rules.hazards.values() if family in h.families]
+        return max(raised, default=-1)
+
+    return tuple(sorted(rules.families, key=gravity, reverse=True))
+
+
 def headline(hazard: Hazard) -> str:
     """``△ Stop: arsenical green, likely by colour and date``."""
     sign = "" if hazard.level is Level.INFO else f"{SIGN} "

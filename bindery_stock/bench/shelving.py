@@ -136,6 +136,7 @@ def facts_of(piece: Piece) -> Facts:
         place=piece.place,
         price=piece.price,
         note=piece.note,
+        colour_family=piece.colour_family,
     )
 
 
@@ -263,6 +264,12 @@ def _rings(flawed: BaseGeometry) -> list[Ring]:
     return [tuple((x, y) for x, y in p.exterior.coords[:-1]) for p in polygons]
 
 
+def is_family_asked(marks: Marks, facts: Facts) -> bool:
+    """Whether only the eye can say which cautions the colour calls for."""
+    read = bool(marks.patches or marks.typed)
+    return marks.without_colour and not read and facts.kind in JUDGED_BY_EYE
+
+
 def _check_colour(marks: Marks, facts: Facts) -> None:
     """A patch is asked for where the kind is matched by colour; each must lie on the piece."""
     step = StepName.COLOUR
@@ -271,6 +278,12 @@ def _check_colour(marks: Marks, facts: Facts) -> None:
         raise EntryError(
             step,
             "Colour: mark a clean patch, or press Enter at this step to take the one suggested.",
+        )
+    if is_family_asked(marks, facts) and not facts.colour_family:
+        raise EntryError(
+            step,
+            "Colour: no colour was read, so say by eye which colour family it is, where it is "
+            "least faded: old cloth of some colours may be harmful.",
         )
     whole = shapely.Polygon(marks.outline)
     for patch in marks.patches:

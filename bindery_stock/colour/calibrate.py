@@ -23,6 +23,9 @@ from bindery_stock.errors import ColourError
 
 LEAST_PATCHES: Final = 10
 """Fewer cannot tell nine numbers of a matrix and the tone curve from noise."""
+MOST_DROPPED: Final = 8
+"""With more patches dropped than these the rest no longer vouches for a colour: own measurement,
+corners off by a third of the pitch, which drops twelve, still looked like a usable target."""
 _FOREIGN: Final = 15.0
 """ΔE00 from the robust fit at which a patch cannot be what the reference says."""
 _FOREIGN_TIMES: Final = 4.0
@@ -66,7 +69,14 @@ class Correction:
     known: Array
     """24 × 3 reference CIELAB."""
     compared: dict[str, float]
-    """Mean left-out ΔE00 of every model tried."""
+    """Mean left-out ΔE00 of every model tried, over the patches that served."""
+    found_to: Array
+    """24 ΔE00: as ``left_out``, and a dropped patch by the fit to those that served."""
+
+    @property
+    def dropped(self) -> int:
+        """How many patches did not serve."""
+        return self.used.count(False)
 
     @cached_property
     def u(self) -> float:
@@ -114,6 +124,8 @@ def calibrate(photo: Negative, target: Target) -> Correction:
     best = min(judged, key=lambda one: float(one.left_out.mean()))
     left_out, predicted = np.full(len(PATCHES), np.nan), np.full((len(PATCHES), 3), np.nan)
     left_out[usable], predicted[usable] = best.left_out, best.predicted
+    # No fit has seen a dropped patch, so the fit to all the others leaves it out already.
+    found = pairwise(best.chain.predict(everything.linear, everything.where), known.array)
     return Correction(
         model=best.name,
         chain=best.chain,
@@ -124,6 +136,7 @@ def calibrate(photo: Negative, target: Target) -> Correction:
         predicted=predicted,
         known=known.array,
         compared={one.name: float(one.left_out.mean()) for one in judged},
+        found_to=np.where(usable, left_out, found),
     )
 
 

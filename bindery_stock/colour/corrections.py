@@ -6,10 +6,10 @@ from typing import Protocol
 
 import numpy as np
 
-from bindery_stock.colour.calibrate import Correction, calibrate
+from bindery_stock.colour.calibrate import MOST_DROPPED, Correction, calibrate
 from bindery_stock.colour.decode import Negative
 from bindery_stock.colour.light import Light, Point, light_between, light_from_sheet
-from bindery_stock.colour.neutral import Levels, Neutral, levelled, levels
+from bindery_stock.colour.neutral import Neutral, levelled, levels
 from bindery_stock.colour.patch import Polygon
 from bindery_stock.colour.space import Array, Lab
 from bindery_stock.colour.target import Target
@@ -18,8 +18,8 @@ from bindery_stock.colour.uncertainty import (
     RELATIVE_TARGET,
     U_BARE,
     U_NEUTRAL,
-    U_PAPER,
 )
+from bindery_stock.errors import ReferenceRefused
 
 _BEYOND: float = 1.5
 """A colour outside those of the target is extrapolated; its band is widened by half."""
@@ -88,7 +88,7 @@ class ByTarget:
     @property
     def method(self) -> str:
         """Names the model and its left-out error."""
-        error = float(np.nanmean(self.correction.left_out))
+        error = float(self.correction.found_to.mean())
         said = f"24-patch target: {self.correction.model} (left-out ΔE00 {error:.1f})"
         return f"{said}, from another photograph of the sitting" if self.lent else said
 
@@ -119,18 +119,32 @@ def reader_for(
     """The best reading the references in a photograph allow, and warnings about them.
 
     A target is preferred to a neutral patch, a neutral patch to nothing. Raises ``ColourError``
-    where a reference given cannot be read.
+    where a reference given cannot be read, and ``ReferenceRefused`` where no colour may be read by
+    it: what is left, the bare photograph, would be wrong by more than its band.
     """
     light = light_from_sheet(photo, sheet) if sheet else None
     if target is not None:
-        correction = calibrate(photo, target)
+        correction = usable(calibrate(photo, target))
         x, y = np.asarray(target.corners, dtype=np.float64).mean(axis=0)
         return ByTarget(correction, light, (float(x), float(y))), _said(correction)
     if neutral is None:
         centre = (photo.size[0] / 2, photo.size[1] / 2)
         return _bare(photo, light, centre), []
     patches = [neutral] if isinstance(neutral, Neutral) else list(neutral)
-    return _levelled(photo, patches, light)
+    return _levelled(photo, patches, light), []
+
+
+def usable(correction: Correction) -> Correction:
+    """The correction, or ``ReferenceRefused`` where too many of its patches were dropped."""
+    dropped = correction.dropped
+    if dropped > MOST_DROPPED:
+        raise ReferenceRefused(
+            f"The target was refused: {dropped} of its patches could not be used, and more than "
+            f"{MOST_DROPPED} leave too little to judge by. No colour is read by it. Photograph it "
+            "again, uncovered, in one soft light and not burnt out, or check its corners; or "
+            "shelve the piece without a colour and say its colour family."
+        )
+    return correction
 
 
 def _bare(photo: Negative, light: Light | None, centre: Point) -> Gains:
@@ -144,35 +158,21 @@ def _bare(photo: Negative, light: Light | None, centre: Point) -> Gains:
     )
 
 
-def _levelled(
-    photo: Negative, patches: list[Neutral], light: Light | None
-) -> tuple[Reader, list[str]]:
-    warnings: list[str] = []
-    read: list[Levels] = []
-    approximate = any(patch.approximate for patch in patches)
-    for patch in patches:
-        level = levels(photo, patch)
-        if level.reason:
-            warnings.append(f"The reference patch was not used: {level.reason}.")
-        else:
-            read.append(level)
-    if not read:
-        return _bare(photo, light, (photo.size[0] / 2, photo.size[1] / 2)), warnings
-    if approximate:
-        warnings.append("White paper is only roughly known: sheets differ and many glow blue.")
+def _levelled(photo: Negative, patches: list[Neutral], light: Light | None) -> Reader:
+    read = [levels(photo, patch) for patch in patches]
     if light is None and len(read) > 1:
         light = light_between([one.centre for one in read], [one.gains for one in read])
     x, y = np.mean([one.centre for one in read], axis=0)
     gains = np.exp(np.mean([np.log(one.gains) for one in read], axis=0))
-    what = "white paper" if approximate else "one neutral patch"
-    method = f"{what} in the photograph" if len(read) == 1 else f"{len(read)} neutral patches"
-    band = U_PAPER if approximate else U_NEUTRAL
-    reader = Gains(photo.encoding.matrix, gains, method, band, light, (float(x), float(y)))
-    return reader, warnings
+    method = "one neutral patch in the photograph"
+    if len(read) > 1:
+        method = f"{len(read)} neutral patches"
+    return Gains(photo.encoding.matrix, gains, method, U_NEUTRAL, light, (float(x), float(y)))
 
 
 def _said(correction: Correction) -> list[str]:
-    dropped = [fault for fault in correction.faults if fault]
-    if len(dropped) < 5:
+    if correction.dropped < 5:
         return []
-    return [f"{len(dropped)} of the target's patches could not be used; see the target's report."]
+    return [
+        f"{correction.dropped} of the target's patches could not be used; see the target's report."
+    ]

@@ -1,6 +1,5 @@
 """What a photograph of a target is worth: patch by patch, and a plain verdict."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
@@ -8,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from bindery_stock.colour.calibrate import Correction, band, calibrate, pairwise
+from bindery_stock.colour.calibrate import MOST_DROPPED, Correction, band, calibrate, pairwise
 from bindery_stock.colour.decode import open_negative
 from bindery_stock.colour.reference import PATCHES
 from bindery_stock.colour.space import Array
@@ -52,6 +51,8 @@ class TargetReport:
     """24 patch names in the order of the reference."""
     left_out: Array
     """24 ΔE00, each patch predicted from the others; not a number where dropped."""
+    found_to: Array
+    """24 ΔE00 from the patches that served: a dropped one counts as well."""
     predicted: Array
     """24 × 3 CIELAB as predicted from the others; not a number where dropped."""
     photographed: Array
@@ -80,18 +81,18 @@ class TargetReport:
 
     @property
     def mean(self) -> float:
-        """Mean left-out ΔE00."""
-        return float(np.nanmean(self.left_out))
+        """Mean left-out ΔE00 of all 24 patches, those dropped counted too."""
+        return float(self.found_to.mean())
 
     @property
     def p95(self) -> float:
-        """95th percentile of the left-out ΔE00."""
-        return float(np.nanpercentile(self.left_out, 95))
+        """95th percentile of the left-out ΔE00 of all 24 patches."""
+        return float(np.percentile(self.found_to, 95))
 
     @property
     def worst(self) -> str:
-        """The name of the patch predicted worst."""
-        return self.names[int(np.nanargmax(self.left_out))]
+        """The name of the patch predicted worst, be it one that was dropped."""
+        return self.names[int(np.argmax(self.found_to))]
 
     @property
     def sentence(self) -> str:
@@ -102,8 +103,8 @@ class TargetReport:
             Verdict.RETAKE: "Retake this photograph",
         }[self.verdict]
         return (
-            f"{head}. A patch left out is found to ΔE00 {self.mean:.1f} in the mean and "
-            f"{self.p95:.1f} at worst in 19 of 20; the worst is {self.worst}."
+            f"{head}. A patch left out is found to ΔE00 {self.mean:.1f} in the mean of all "
+            f"{len(self.names)} and {self.p95:.1f} at worst in 19 of 20; the worst is {self.worst}."
         )
 
 
@@ -125,6 +126,7 @@ def report_of(correction: Correction, source: str) -> TargetReport:
     return TargetReport(
         names=PATCHES,
         left_out=correction.left_out,
+        found_to=correction.found_to,
         predicted=correction.predicted,
         photographed=seen.lab,
         known=correction.known,
@@ -136,7 +138,7 @@ def report_of(correction: Correction, source: str) -> TargetReport:
         compared=correction.compared,
         source=source,
         turned=seen.turned,
-        verdict=_verdict(errors, correction.faults),
+        verdict=_verdict(correction),
         advice=_advice(correction, gain),
     )
 
@@ -147,10 +149,11 @@ def _covered(errors: Array) -> float:
     return float(np.mean(inside))
 
 
-def _verdict(errors: Array, faults: Sequence[str]) -> Verdict:
+def _verdict(correction: Correction) -> Verdict:
+    """By the same figures that are shown: a dropped patch speaks against the photograph."""
+    errors, dropped = correction.found_to, correction.dropped
     mean, p95 = float(errors.mean()), float(np.percentile(errors, 95))
-    dropped = sum(bool(fault) for fault in faults)
-    if mean > USABLE_MEAN or dropped > 2 * _MANY:
+    if mean > USABLE_MEAN or dropped > MOST_DROPPED:
         return Verdict.RETAKE
     if mean <= GOOD_MEAN and p95 <= GOOD_MOST and dropped <= _MANY:
         return Verdict.GOOD

@@ -15,7 +15,7 @@ import numpy as np
 from PIL import ExifTags
 
 from bindery_stock.colour.calibrate import Correction, calibrate, pairwise
-from bindery_stock.colour.corrections import ByTarget
+from bindery_stock.colour.corrections import ByTarget, usable
 from bindery_stock.colour.decode import Negative, open_negative
 from bindery_stock.colour.difference import delta_e00
 from bindery_stock.colour.neutral import Neutral
@@ -99,9 +99,10 @@ def measure_in_sitting(
     same. ``outline`` and ``meant`` are as in ``measure``. Raises ``ColourError`` with the reason
     where the correction may not be lent.
     """
+    correction = usable(sitting.correction)
     opened = open_negative(Path(photo))
     drift = _proved(opened, sitting, neutral, target)
-    reader = ByTarget(sitting.correction, None, sitting.centre, extra=drift, lent=True)
+    reader = ByTarget(correction, None, sitting.centre, extra=drift, lent=True)
     warnings = light_warnings(opened, outline) if outline is not None else []
     said = [*opened.notes, *warnings]
     return read_patches(opened, reader, polygons(patch), said, meant=meant)
@@ -151,13 +152,13 @@ def _drift(
         centre = np.zeros((len(seen.linear), 2))
         now = sitting.correction.chain.predict(seen.linear, centre)
         then = sitting.correction.chain.predict(sitting.correction.seen.linear, centre)
-        usable = [
+        served = [
             not fault and used
             for fault, used in zip(seen.faults, sitting.correction.used, strict=True)
         ]
-        if not any(usable):
+        if not any(served):
             raise ColourError("None of the target's patches can be used here. Photograph it again.")
-        return float(pairwise(now[usable], then[usable]).mean())
+        return float(pairwise(now[served], then[served]).mean())
     if neutral is not None:
         mean = patch_mean(
             patch_pixels(photo, neutral.polygon, "The reference patch"), photo.encoding

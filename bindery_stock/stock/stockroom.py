@@ -232,10 +232,12 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
     def photograph_anew(self, code: str, seen: NewPiece) -> Changes:
         """Replace what a new photograph shows of a piece: its outline, flaws, colours and marks.
 
-        The facts of ``seen`` are taken over too; kind, parent, and what was tested stay. Raises
-        as ``correct``.
+        The facts of ``seen`` are taken over too; kind, parent, and what was tested stay, and the
+        colour family where ``seen`` says none. Raises as ``correct``.
         """
         fields = {name: getattr(seen, name) for name in shelving.SEEN}
+        if seen.colour_family:
+            fields["colour_family"] = seen.colour_family
 
         def work(draft: Draft) -> str:
             shelving.correct(draft, code, fields)

@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
+from bindery_stock.bench.cautions import families_by_care
 from bindery_stock.bench.colour_reading import Sample, read, samples
 from bindery_stock.bench.findings import (
     Standing,
@@ -44,6 +45,7 @@ from bindery_stock.bench.marks import (
     suggested_patches,
 )
 from bindery_stock.bench.shelving import (
+    facts_of,
     flaws_of,
     outline_of,
     parse_price,
@@ -55,10 +57,13 @@ from bindery_stock.bench.shelving import (
 from bindery_stock.bench.sitting import KeptTarget
 from bindery_stock.colour import BEFORE_2014, SINCE_2014, ColourReading, delta_e00
 from bindery_stock.errors import EntryError, PhotoError
-from bindery_stock.shape import FlawKind, Ring
-from bindery_stock.stock import FaceName, Photo, Stockroom
+from bindery_stock.shape import FlawKind, Outline, Ring
+from bindery_stock.stock import Colour, FaceName, Photo, Stockroom
+from bindery_stock.trade import hazards, shipped_rules
+from bindery_stock.trade.hazards import in_family
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import LengthStyle
+from tests.bench.pieces import piece_of
 
 PHOTO = Photo("0" * 64, "scrap.png", 1200, 1000, ".png")
 # 5 px to the mm; a scrap of 100 × 150 mm from pixel (200, 100).
@@ -205,7 +210,13 @@ def test_board_and_mull_need_no_colour_and_cloth_may_go_without_one_if_it_is_sai
     bare = replace(MARKS, patches=())
     assert wanting(bare, Facts(kind=Kind.BOARD)) is None
     assert wanting(bare, CLOTH) is not None
-    assert wanting(replace(bare, without_colour=True), CLOTH) is None
+    unread = replace(bare, without_colour=True)
+    asked = wanting(unread, CLOTH)
+    assert asked is not None
+    assert asked.step is StepName.COLOUR
+    assert "by eye which colour family" in asked.words
+    assert wanting(unread, replace(CLOTH, colour_family="brown")) is None
+    assert wanting(unread, Facts(kind=Kind.LEATHER)) is None
 
 
 def test_the_facts_are_kept_for_the_next_scrap_without_price_note_and_colour() -> None:
@@ -404,3 +415,48 @@ def test_a_photograph_that_has_gone_meanwhile_is_refused_by_name(tmp_path: Path)
             facts=CLOTH,
             readings={},
         )
+
+
+def test_of_the_words_that_fit_a_colour_the_uppermost_answers_as_gravely_as_a_reading() -> None:
+    """So that no caution is lost where a colour could not be read and is judged by eye."""
+    rules = shipped_rules()
+    words = families_by_care(rules)
+    assert words[0] == "vivid green"
+    assert set(words) == set(rules.families)
+    piece = piece_of(Outline(((0, 0), (90, 0), (90, 60), (0, 60))))
+    raised = 0
+    for lab in np.random.default_rng(4).uniform((0, -90, -90), (100, 90, 90), (400, 3)).tolist():
+        fitting = [word for word in words if in_family(tuple(lab), rules.families[word])]
+        read = replace(piece, colours=(Colour(tuple(lab)),))
+        judged = replace(piece, colour_family=fitting[0])
+        before = [h for h in hazards(read) if h.rule.startswith("R")]
+        after = [h for h in hazards(judged) if h.rule.startswith("R")]
+        raised += any(h.stops_wet_work for h in before)
+        assert max(h.level.rank for h in after) >= max(h.level.rank for h in before), lab
+        assert any(h.stops_wet_work for h in after) >= any(h.stops_wet_work for h in before), lab
+    assert raised > 50
+
+
+def test_a_piece_photographed_anew_keeps_the_family_judged_by_eye(tmp_path: Path) -> None:
+    photo = paint(tmp_path / "scrap.png")
+    with Stockroom.create(tmp_path / "stock") as stockroom:
+        unread = replace(MARKS, patches=(), without_colour=True)
+
+        def keep(facts: Facts, anew: str = "") -> None:
+            shelve(
+                stockroom,
+                photo,
+                name="scrap.png",
+                size=(1200, 1000),
+                marks=unread,
+                facts=facts,
+                readings={},
+                anew=anew,
+            )
+
+        keep(Facts(colour_family="vivid green"))
+        (piece,) = stockroom.pieces()
+        keep(replace(facts_of(piece), note="pressed"), piece.code)
+        assert stockroom.piece(piece.code).colour_family == "vivid green"
+        keep(Facts(colour_family="olive green"), piece.code)
+        assert stockroom.piece(piece.code).colour_family == "olive green"

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from bindery_stock.colour import Neutral, Target, Verdict, delta_e00, measure, target_report
+from bindery_stock.errors import ReferenceRefused
 
 
 @pytest.fixture(scope="module")
@@ -62,7 +63,7 @@ def test_bands_without_a_target_are_honest_too(target_photos, reports, square):
         half = photo["pitch_px"] * 0.22
         patches = [square(x, y, half) for x, y in photo["centres"]]
         known = reports[name].known
-        reference = Neutral(patches[19], tuple(float(v) for v in known[19]))
+        reference = Neutral(patches[20], tuple(float(v) for v in known[20]))
         for i in range(0, 24, 3):
             one = measure(photo["path"], patches[i])
             bare.append(float(delta_e00(one.lab, known[i])) <= one.u)
@@ -70,3 +71,36 @@ def test_bands_without_a_target_are_honest_too(target_photos, reports, square):
             grey.append(float(delta_e00(other.lab, known[i])) <= other.u)
     assert np.mean(bare) >= 0.9
     assert np.mean(grey) >= 0.9
+
+
+def test_a_card_that_is_taken_never_makes_a_photograph_worse(target_photos, reports, square):
+    """Each grey of the target in the place of a card: every photograph keeps one, and no more than
+    two of those of middle grey are refused (the gain they ask is beyond 2.6)."""
+    taken, refused = [], []
+    for name, photo in target_photos.items():
+        half = photo["pitch_px"] * 0.22
+        patches = [square(x, y, half) for x, y in photo["centres"]]
+        known = reports[name].known
+        for grey in range(18, 24):
+            card = Neutral(patches[grey], tuple(float(v) for v in known[grey]))
+            rest = [i for i in range(0, 24, 2) if i != grey]
+            try:
+                by_card = [measure(photo["path"], patches[i], neutral=card).lab for i in rest]
+            except ReferenceRefused:
+                refused.append((name, grey))
+                continue
+            bare = [measure(photo["path"], patches[i]).lab for i in rest]
+            after, before = (
+                np.mean(
+                    [float(delta_e00(lab, known[i])) for lab, i in zip(labs, rest, strict=True)]
+                )
+                for labs in (by_card, bare)
+            )
+            assert after < before, (name, grey)
+            taken.append((name, grey))
+    assert {name for name, _ in taken} == set(target_photos)
+    assert len(taken) == 14
+    assert [name for name, grey in refused if grey in (20, 21)] == [
+        "pcvt_source1_img.png",
+        "pcvt_target_img.png",
+    ]

@@ -9,12 +9,15 @@ from bindery_stock.colour import (
     Neutral,
     Target,
     Verdict,
+    begin_sitting,
     compare_in_photo,
     delta_e00,
     measure,
+    measure_in_sitting,
     target_report,
 )
-from bindery_stock.errors import ColourError
+from bindery_stock.colour.uncertainty import U_BARE
+from bindery_stock.errors import ColourError, ReferenceRefused
 
 CORNERS = [(20.0, 20.0), (220.0, 20.0), (20.0, 140.0), (220.0, 140.0)]
 
@@ -66,7 +69,10 @@ def test_fingers_glare_and_a_leaf_are_dropped_by_name(tmp_path, painted_target):
     # Cyan lies outside sRGB, in which the target is painted here.
     assert dropped == ["dark skin", "light skin", "blue sky", "yellow green", "cyan"]
     assert np.isnan(report.left_out[:3]).all()
-    assert report.mean < 2.0
+    assert np.nanmean(report.left_out) < 2.0
+    assert report.mean == pytest.approx(report.found_to.mean())
+    assert report.mean > 2 * np.nanmean(report.left_out)  # the leaf and the glare count
+    assert report.found_to[:3].min() > 10
 
 
 def test_burnt_out_patches_are_dropped_and_the_mend_named(tmp_path, painted_target):
@@ -137,7 +143,7 @@ def test_a_colour_beyond_the_target_is_marked_as_extrapolated(tmp_path, painted_
 
 
 def test_a_grey_card_takes_out_exposure_and_cast(tmp_path, painted_target, square):
-    tinted = painted_target(light=lambda linear: linear * (0.5, 0.4, 0.3))
+    tinted = painted_target(light=lambda linear: linear * (0.55, 0.42, 0.33))
     tinted.save(tmp_path / "t.png")
     grey = Neutral(square(140, 140, 12), SINCE_2014.labs[21])
     bare = measure(tmp_path / "t.png", square(100, 60, 12))
@@ -150,50 +156,119 @@ def test_a_grey_card_takes_out_exposure_and_cast(tmp_path, painted_target, squar
 def test_a_clipped_grey_card_is_refused(tmp_path, square):
     picture = Image.new("RGB", (100, 100), (255, 255, 255))
     picture.save(tmp_path / "t.png")
-    with pytest.raises(ColourError, match="clipped"):
+    with pytest.raises(ReferenceRefused, match="clipped"):
         measure(tmp_path / "t.png", square(50, 50, 20), neutral=Neutral(square(20, 20, 10)))
 
 
 @pytest.mark.parametrize(
-    ("code", "why"), [((12, 12, 12), "dark"), ((250, 200, 5), "too far"), (None, "uneven")]
+    ("code", "why"),
+    [
+        ((12, 12, 12), "too dark in the photograph"),
+        ((250, 200, 5), "too far"),
+        (None, "uneven"),
+        ((60, 60, 60), "would have to be 4.1 times as bright"),
+        ((190, 190, 190), "would have to be 2.8 times as dark"),
+    ],
 )
-def test_a_reference_that_would_not_help_is_left_alone_and_said(tmp_path, square, code, why):
+def test_a_reference_that_would_not_help_gives_no_number_but_the_reason(
+    tmp_path, square, code, why
+):
     picture = Image.new("RGB", (100, 100), (90, 60, 50))
     draw = ImageDraw.Draw(picture)
     draw.rectangle((0, 0, 40, 40), code or (60, 60, 60))
     if code is None:
         draw.rectangle((20, 0, 40, 40), (160, 160, 160))
     picture.save(tmp_path / "t.png")
-    patch = square(70, 70, 20)
-    reading = measure(tmp_path / "t.png", patch, neutral=Neutral(square(20, 20, 15)))
-    assert reading.lab == measure(tmp_path / "t.png", patch).lab
-    assert any(why in warning for warning in reading.warnings)
+    with pytest.raises(ReferenceRefused, match=why) as refused:
+        measure(tmp_path / "t.png", square(70, 70, 20), neutral=Neutral(square(20, 20, 15)))
+    assert "shelve the piece without a colour" in str(refused.value)
 
 
-def test_a_card_by_which_the_photograph_would_be_brighter_than_white_is_left_alone(
-    tmp_path, square
-):
+@pytest.mark.parametrize(("lightness", "taken"), [(44.9, 0), (45, 1), (75, 1), (75.1, 0), (36, 0)])
+def test_only_a_card_of_middle_grey_is_read_by(tmp_path, square, lightness, taken):
+    """A card of L* 36 took three clear photographs of a target from ΔE00 6 to 14."""
+    picture = Image.new("RGB", (100, 100), (90, 60, 50))
+    ImageDraw.Draw(picture).rectangle((0, 0, 40, 40), (140, 140, 140))
+    picture.save(tmp_path / "t.png")
+    card = Neutral(square(20, 20, 15), (lightness, 0.0, 0.0))
+    if taken:
+        assert "neutral" in measure(tmp_path / "t.png", square(70, 70, 20), neutral=card).method
+        return
+    with pytest.raises(ReferenceRefused, match="only from 45 to 75"):
+        measure(tmp_path / "t.png", square(70, 70, 20), neutral=card)
+
+
+def test_of_two_cards_neither_may_be_bad(tmp_path, square):
+    picture = Image.new("RGB", (100, 100), (90, 60, 50))
+    ImageDraw.Draw(picture).rectangle((0, 0, 40, 40), (120, 120, 120))
+    ImageDraw.Draw(picture).rectangle((0, 60, 40, 100), (50, 50, 50))
+    picture.save(tmp_path / "t.png")
+    good, shaded = Neutral(square(20, 20, 15)), Neutral(square(20, 80, 15))
+    assert measure(tmp_path / "t.png", square(70, 70, 20), neutral=good).u < U_BARE
+    with pytest.raises(ReferenceRefused, match="times as bright"):
+        measure(tmp_path / "t.png", square(70, 70, 20), neutral=[good, shaded])
+
+
+def test_a_card_by_which_the_photograph_would_be_brighter_than_white_is_refused(tmp_path, square):
     """A dark card under a camera's contrast curve asks for more light than there can have been."""
-    for name, ground in (("bright", 240), ("dim", 90)):
+    for name, ground in (("bright", 250), ("dim", 90)):
         picture = Image.new("RGB", (100, 100), (ground, ground, ground))
-        ImageDraw.Draw(picture).rectangle((0, 0, 40, 40), (50, 50, 50))
+        ImageDraw.Draw(picture).rectangle((0, 0, 40, 40), (78, 78, 78))
         picture.save(tmp_path / f"{name}.png")
-    patch, card = square(70, 70, 20), Neutral(square(20, 20, 15), (35.63, 0, 0))
-    bright = measure(tmp_path / "bright.png", patch, neutral=card)
-    assert bright.lab == measure(tmp_path / "bright.png", patch).lab
-    assert any("brighter than white" in warning for warning in bright.warnings)
+    patch, card = square(70, 70, 20), Neutral(square(20, 20, 15), (50, 0, 0))
+    with pytest.raises(ReferenceRefused, match="brighter than white"):
+        measure(tmp_path / "bright.png", patch, neutral=card)
     dim = measure(tmp_path / "dim.png", patch, neutral=card)
     assert dim.method == "one neutral patch in the photograph"
     assert dim.lab[0] > measure(tmp_path / "dim.png", patch).lab[0] + 10
 
 
-def test_white_paper_is_used_with_a_warning(tmp_path, square):
+def test_white_paper_is_no_reference(tmp_path, square):
+    """Own measurement: levelled by white, one clear photograph of eight grows worse."""
     picture = Image.new("RGB", (100, 100), (90, 60, 50))
     ImageDraw.Draw(picture).rectangle((0, 0, 40, 40), (200, 190, 180))
     picture.save(tmp_path / "t.png")
     paper = Neutral.paper(square(20, 20, 15))
-    reading = measure(tmp_path / "t.png", square(70, 70, 20), neutral=paper)
-    assert any("roughly known" in warning for warning in reading.warnings)
+    with pytest.raises(ReferenceRefused, match="roughly known"):
+        measure(tmp_path / "t.png", square(70, 70, 20), neutral=paper)
+
+
+def _covered(painted_target, path, count):
+    """A target whose first patches lie under two foreign cloths, turn about."""
+    picture = painted_target(light=_phone, noise=1)
+    draw = ImageDraw.Draw(picture)
+    for number in range(count):
+        row, column = divmod(number, 6)
+        x, y = column * 40, row * 40
+        draw.rectangle((x, y, x + 39, y + 39), (96, 120, 60) if number % 2 else (250, 60, 200))
+    picture.save(path)
+    return path
+
+
+def test_a_target_with_more_than_eight_patches_dropped_is_to_be_retaken_and_gives_no_number(
+    tmp_path, painted_target, square
+):
+    few = target_report(_covered(painted_target, tmp_path / "few.png", 3), Target(CORNERS))
+    many = target_report(_covered(painted_target, tmp_path / "many.png", 11), Target(CORNERS))
+    assert sum(map(bool, few.faults)) <= 8
+    assert sum(map(bool, many.faults)) > 8
+    assert many.verdict is Verdict.RETAKE
+    patch = square(100, 140, 12)
+    assert measure(tmp_path / "few.png", patch, target=Target(CORNERS)).method.startswith("24")
+    with pytest.raises(ReferenceRefused, match="more than 8"):
+        measure(tmp_path / "many.png", patch, target=Target(CORNERS))
+    kept = begin_sitting(tmp_path / "many.png", Target(CORNERS))
+    with pytest.raises(ReferenceRefused, match="more than 8"):
+        measure_in_sitting(tmp_path / "few.png", patch, kept, target=Target(CORNERS))
+
+
+def test_the_shown_mean_counts_the_patches_dropped(tmp_path, painted_target, square):
+    report = target_report(_covered(painted_target, tmp_path / "t.png", 3), Target(CORNERS))
+    assert report.found_to.shape == (24,)
+    assert np.isfinite(report.found_to).all()
+    assert f"ΔE00 {report.found_to.mean():.1f} in the mean of all 24" in report.sentence
+    reading = measure(tmp_path / "t.png", square(100, 140, 12), target=Target(CORNERS))
+    assert f"left-out ΔE00 {report.mean:.1f}" in reading.method
 
 
 def test_a_coloured_card_is_no_neutral_reference(square):

@@ -1,6 +1,7 @@
 """The colour of a scrap: targets, cards, sheets, lent corrections, instruments."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -10,13 +11,14 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QCheckBox, QPushButton
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.marks import Grey, Patches
+from bindery_stock.bench.marks import Grey, KnownLength, Patches
 from bindery_stock.bench.sitting import keep_target
 from bindery_stock.colour import SINCE_2014, ColourReading, delta_e00
 from bindery_stock.desktop.photo_table.colour_step import ColourStep
 from bindery_stock.desktop.photo_table.place import PhotoTable
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
+from bindery_stock.trade import hazards, wet_work
 from tests.desktop.charts import CLOTH, CLOTH_AT, CORNERS, GREY_AT, GREY_L, photograph_target
 
 LEFT = Qt.MouseButton.LeftButton
@@ -153,7 +155,7 @@ def test_a_lent_correction_is_refused_with_the_reason_once_the_light_has_changed
         light="north window",
         camera="",
     )
-    lamp = photograph_target(tmp_path / "scrap.png", cast=(0.9, 0.6, 0.3))
+    lamp = photograph_target(tmp_path / "scrap.png", cast=(0.9, 0.62, 0.36))
     step = offer(table, qtbot, lamp)
     choose(qtbot, step, "card")
     step.references.lightness.selectAll()
@@ -176,6 +178,69 @@ def test_without_a_kept_target_none_is_offered(
     step = offer(table, qtbot, photograph_target(tmp_path / "scrap.png"))
     choose(qtbot, step, "card")
     assert not step.references.lend.isVisible()
+
+
+def test_a_refused_card_shows_its_reason_and_the_piece_is_shelved_with_its_family_by_eye(
+    table: PhotoTable, session: Session, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """A card of L* 36 made clear photographs worse, without a word."""
+    photo = photograph_target(tmp_path / "scrap.png")
+    step = offer(table, qtbot, photo)
+    choose(qtbot, step, "card")
+    step.references.lightness.selectAll()
+    qtbot.keyClicks(step.references.lightness, "36")
+    drag(table, qtbot, GREY_AT[0], GREY_AT[2])
+    settle(table, qtbot)
+    refusal = step.references.refusal
+    assert refusal.isVisible()
+    assert "its L* is 36; only from 45 to 75" in refusal.text()
+    assert "±" not in step.view.reading.text()
+    qtbot.keyClick(table.marking.canvas, Qt.Key.Key_Return)
+    assert table.marking.step == 3  # no colour is taken by it
+    step.references.lightness.selectAll()
+    qtbot.keyClicks(step.references.lightness, f"{GREY_L:g}")
+    settle(table, qtbot)
+    assert not refusal.isVisible()
+    step.references.lightness.selectAll()
+    qtbot.keyClicks(step.references.lightness, "36")
+    settle(table, qtbot)
+    assert not step.by_eye.isVisible()
+    step.without.click()
+    assert step.by_eye.isVisible()
+    qtbot.keyClick(table.marking.canvas, Qt.Key.Key_Return)
+    assert table.marking.step == 3  # its family is asked for
+    assert step.family.itemText(1) == "vivid green"
+    step.family.setCurrentIndex(step.family.findData("bright red"))
+    step.family.activated.emit(step.family.currentIndex())
+    facts = table.marking.facts_step
+    assert facts.family.currentData() == "bright red"
+    qtbot.keyClick(table.marking.canvas, Qt.Key.Key_Return)
+    assert table.marking.step == 4
+    assert table.draft is not None
+    table.draft.marks = replace(
+        table.draft.marks, scale=KnownLength((CLOTH_AT[0], CLOTH_AT[1]), 100.0)
+    )
+    with qtbot.waitSignal(session.changed, timeout=5000):
+        table.marking.shelve_wanted.emit(False)
+    (piece,) = session.pieces
+    assert piece.colours == ()
+    assert piece.colour_family == "bright red"
+    assert {"R34"} <= {hazard.rule for hazard in hazards(piece)}
+    assert wet_work(piece) is not None
+
+
+def test_a_family_said_at_the_colour_takes_nothing_typed_at_the_facts(
+    table: PhotoTable, qtbot: QtBot, tmp_path: Path
+) -> None:
+    step = offer(table, qtbot, photograph_target(tmp_path / "scrap.png"))
+    table.marking.go_to_step(5)
+    qtbot.keyClicks(table.marking.facts_step.price, "4.5")
+    table.marking.go_to_step(3)
+    step.without.click()
+    step.family.setCurrentIndex(step.family.findData("brown"))
+    step.family.activated.emit(step.family.currentIndex())
+    assert table.marking.facts_step.price.text() == "4.5"
+    assert table.marking.facts_step.family.currentData() == "brown"
 
 
 def shaded(path: Path) -> Path:

@@ -60,7 +60,7 @@ class FitView(QWidget):
             self.dropped,
             _heading("How far to trust it"),
             self.trust,
-            _heading("Corrections tried, by the mean ΔE00 of patches left out"),
+            _heading("Corrections tried, by the mean ΔE00 of the patches that served"),
             self.models,
         ):
             column.addWidget(widget)

@@ -2,8 +2,9 @@
 
 from dataclasses import replace
 
-from PySide6.QtWidgets import QCheckBox, QComboBox, QPushButton
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QPushButton, QWidget
 
+from bindery_stock.bench.cautions import families_by_care
 from bindery_stock.bench.colour_reading import Sample, read, samples
 from bindery_stock.bench.findings import Finding, Standing, colour_found
 from bindery_stock.bench.marks import (
@@ -13,9 +14,10 @@ from bindery_stock.bench.marks import (
     TypedColour,
     suggested_patches,
 )
-from bindery_stock.bench.shelving import COLOURED
+from bindery_stock.bench.shelving import COLOURED, is_family_asked
 from bindery_stock.colour import ColourReading
 from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.photo_table.draft import Draft
 from bindery_stock.desktop.photo_table.either_tool import EitherTool
 from bindery_stock.desktop.photo_table.reading_view import ReadingView
@@ -24,12 +26,16 @@ from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.step import Step
 from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
-from bindery_stock.errors import BinderyError, EntryError
+from bindery_stock.errors import BinderyError, EntryError, ReferenceRefused
 from bindery_stock.stock import FaceName, Lab
 
 _HINT = (
     "Drag rectangles over clean, even cloth, three of them apart from each other; or press Enter "
     "to take those suggested."
+)
+_BY_EYE = (
+    "Judged by eye where it is least faded. Where two words fit, take the upper one: its caution "
+    "is the graver."
 )
 _FACES = {
     FaceName.SHOWN: "Shown",
@@ -59,7 +65,10 @@ class ColourStep(Step):
         self.suggestion_button = QPushButton("&Take the suggested patches")
         self.without = QCheckBox("Shelve &without a colour")
         self.column.addWidget(self.references)
-        for widget in (self.view, self.suggestion_button, self.without):
+        self.family = QComboBox()
+        self.family.setAccessibleName("Colour family, judged by eye")
+        self.by_eye = self._lay_out_by_eye()
+        for widget in (self.view, self.suggestion_button, self.without, self.by_eye):
             self.column.addWidget(widget)
         self._suggested: tuple[PatchMark, ...] = ()
         self._measuring: set[Sample] = set()
@@ -70,6 +79,16 @@ class ColourStep(Step):
         self.face.activated.connect(lambda _index: self._face_chosen())
         self.suggestion_button.clicked.connect(self.take_suggestion)
         self.without.toggled.connect(self._without_chosen)
+        self.family.activated.connect(lambda _index: self._family_chosen())
+
+    def _lay_out_by_eye(self) -> QWidget:
+        made = QWidget()
+        form = QFormLayout(made)
+        form.setContentsMargins(0, 0, 0, 0)
+        form.addRow("Colour fa&mily", self.family)
+        form.addRow(plain_label(_BY_EYE, muted=True))
+        made.hide()
+        return made
 
     @property
     def tool(self) -> Tool:  # type: ignore[override]
@@ -94,6 +113,7 @@ class ColourStep(Step):
         self.without.blockSignals(True)
         self.without.setChecked(draft.marks.without_colour)
         self.without.blockSignals(False)
+        self._show_family(draft)
         if fresh:
             self.instrument.clear()
         if fresh or patches:
@@ -104,7 +124,7 @@ class ColourStep(Step):
 
     def finding(self, draft: Draft) -> Finding:
         """The colours read."""
-        refused = [draft.refusals[s] for s in samples(draft.marks) if s in draft.refusals]
+        refused = [str(draft.refusals[s]) for s in samples(draft.marks) if s in draft.refusals]
         return colour_found(draft.marks, draft.facts or self.facts, draft.readings, refused)
 
     def begin(self) -> bool:
@@ -123,6 +143,9 @@ class ColourStep(Step):
             if not self._suggested:
                 raise EntryError(StepName.COLOUR, "Colour: draw the outline first, or a patch.")
             self.take_suggestion()
+        if is_family_asked(marks, self.facts) and not self.facts.colour_family:
+            self.family.setFocus()
+            raise EntryError(StepName.COLOUR, "Colour: say by eye which colour family it is.")
         if self.draft is not None:
             found = self.finding(self.draft)
             if found.standing is Standing.WRONG:
@@ -211,6 +234,21 @@ class ColourStep(Step):
         self.marked.emit(replace(self.marks, without_colour=without, patches=patches))
         self._suggest()
 
+    def _show_family(self, draft: Draft) -> None:
+        facts = draft.facts or self.facts
+        words = ("", *families_by_care(self.session.rules))
+        if self.family.count() != len(words):
+            self.family.clear()
+            for word in words:
+                self.family.addItem(word or "not judged yet", word)
+        self.family.setCurrentIndex(max(0, self.family.findData(facts.colour_family)))
+        self.by_eye.setVisible(is_family_asked(draft.marks, facts))
+
+    def _family_chosen(self) -> None:
+        if self.draft is not None:
+            self.draft.facts = replace(self.facts, colour_family=str(self.family.currentData()))
+            self.typed.emit(self.marks)
+
     def _measure(self, draft: Draft, sample: Sample) -> None:
         if sample in draft.readings or sample in draft.refusals or sample in self._measuring:
             return
@@ -223,7 +261,7 @@ class ColourStep(Step):
 
         def failed(error: Exception) -> None:
             self._measuring.discard(sample)
-            draft.refusals[sample] = str(error)
+            draft.refusals[sample] = error
             if not isinstance(error, BinderyError):
                 self.session.tell(error)
             self.typed.emit(self.marks)
@@ -242,6 +280,9 @@ class ColourStep(Step):
         sample = next((s for s in samples(marks) if s.face is face), None)
         draft = self.draft
         reading = draft.readings.get(sample) if draft and sample else None
+        refused = draft.refusals.get(sample) if draft and sample else None
+        by_reference = isinstance(refused, ReferenceRefused)
+        self.references.show_refusal(str(refused) if by_reference else "")
         if reading is not None:
             self.view.show_reading(reading, "Suggested: " if suggested else "")
             return
@@ -250,5 +291,8 @@ class ColourStep(Step):
             self.view.show_typed(typed)
             return
         waiting = sample is not None and sample in self._measuring
-        why = draft.refusals.get(sample, "") if draft and sample else ""
-        self.view.say("Measuring…" if waiting else "No reading of this face yet", why)
+        why = str(refused) if refused is not None and not by_reference else ""
+        words = (
+            "No colour is read by this reference" if by_reference else "No reading of this face yet"
+        )
+        self.view.say("Measuring…" if waiting else words, why)

@@ -33,7 +33,7 @@ class Draft:
         self.anew = ""
         self.found: FoundOutline | str | None = None
         self.readings: dict[Sample, ColourReading] = {}
-        self.refusals: dict[Sample, str] = {}
+        self.refusals: dict[Sample, Exception] = {}
         self._past: list[Marks] = []
         self._future: list[Marks] = []
 

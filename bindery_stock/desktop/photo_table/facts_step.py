@@ -75,7 +75,13 @@ class FactsStep(Step):
         """Fill the entries where another piece is on the table."""
         another = self.draft is not draft
         super().show_draft(draft)
-        if another or self.facts != self._shown:
+        if another or self._shown is None:
+            self._fill(self.facts)
+        elif self.facts == replace(self._shown, colour_family=self.facts.colour_family):
+            # Said at the colour: what is being typed here stays.
+            self._shown = self.facts
+            self.family.setCurrentIndex(max(0, self.family.findData(self.facts.colour_family)))
+        else:
             self._fill(self.facts)
 
     def know_words(self) -> None:

@@ -8,6 +8,7 @@ from bindery_stock.bench.marks import Grey, Marks, Patches
 from bindery_stock.bench.sitting import KeptTarget, kept_target
 from bindery_stock.desktop.colour_room.editions import Editions
 from bindery_stock.desktop.colour_room.target_tool import TARGET_HINT, TargetTool
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
@@ -18,11 +19,10 @@ from bindery_stock.shape import Ring
 _GREY_CARD_L = 49.5
 """L* of the photographer's card of 18 % reflectance (CIE 15: Y = 0.18)."""
 _KIND = "photo_table/reference"
-_NONE, _CARD, _PAPER, _TARGET = "none", "card", "paper", "target"
+_NONE, _CARD, _TARGET = "none", "card", "target"
 _KINDS = {
     _NONE: "None: the bare photograph",
     _CARD: "Grey card",
-    _PAPER: "White paper, roughly",
     _TARGET: "Target of 24 patches",
 }
 _HINTS = {
@@ -30,7 +30,6 @@ _HINTS = {
         "Drag a rectangle inside the grey card; where two are wanted, a second inside another card "
         "far from it."
     ),
-    _PAPER: "Drag a rectangle inside the white paper. Papers differ, so this helps only roughly.",
     _TARGET: TARGET_HINT,
 }
 _SHEET = "Drag a rectangle inside a plain, even sheet that spans the light: the mat, a card."
@@ -67,7 +66,10 @@ class References(QWidget):
         self.form = QFormLayout(self)
         self.form.setContentsMargins(0, 0, 0, 0)
         self.form.setSpacing(GRID)
+        self.refusal = plain_label()
+        self.refusal.setAccessibleName("Why the reference was refused")
         self.form.addRow("Refere&nce", self.kind)
+        self.form.addRow("", self.refusal)
         self.form.addRow("L* of the car&d", self.lightness)
         self.form.addRow("&Values", self.editions)
         self.form.addRow("", self.lend)
@@ -81,7 +83,13 @@ class References(QWidget):
         self.level.clicked.connect(self._level_chosen)
         for tool in self.tools:
             tool.marked.connect(self.changed)
+        self.show_refusal("")
         self._show_rows()
+
+    def show_refusal(self, words: str) -> None:
+        """Say why no colour is read by the reference; empty where nothing speaks against it."""
+        self.refusal.setText(f"△ {words}" if words else "")
+        self.form.setRowVisible(self.refusal, bool(words))
 
     @property
     def tools(self) -> tuple[RingTool, ...]:
@@ -114,7 +122,7 @@ class References(QWidget):
     @property
     def _cards(self) -> int:
         """How many neutral patches are to be marked."""
-        if self._chosen not in (_CARD, _PAPER):
+        if self._chosen != _CARD:
             return 0
         return 2 if self.two.isChecked() and self.lent is None else 1
 
@@ -134,8 +142,7 @@ class References(QWidget):
         if self._chosen == _NONE or not self.neutral_tool.rings:
             return None
         first, *rest = self.neutral_tool.rings
-        lightness = self.lightness.value() if self._chosen == _CARD else None
-        return Grey(first, lightness, rest[-1] if rest else ())
+        return Grey(first, self.lightness.value(), rest[-1] if rest else ())
 
     @property
     def sheet(self) -> Ring:
@@ -156,7 +163,7 @@ class References(QWidget):
         rings: tuple[Ring, ...] = ()
         match marks.reference:
             case Grey(ring=ring, lightness=lightness, second=second):
-                kind = _PAPER if lightness is None else _CARD
+                kind = _CARD
                 rings = (ring, second) if second else (ring,)
                 if lightness is not None and fresh:
                     self.lightness.show_number(lightness)
