@@ -23,7 +23,7 @@ from PIL import (
 from pillow_heif import register_heif_opener
 
 from bindery_stock.colour.deep import GREY_16, is_deep, misread
-from bindery_stock.colour.profiles import Encoding, encoding_of, to_display
+from bindery_stock.colour.profiles import Encoding, encoding_of, shown_as_srgb, to_display
 from bindery_stock.errors import PhotoError
 
 MOST_PIXELS: Final = 220_000_000
@@ -140,8 +140,8 @@ def open_photo(path: Path) -> OpenPhoto:
     """Decode a photograph whole and turn it upright (EXIF orientation).
 
     Raises ``PhotoError`` naming the file and the mend where it is missing, unreadable, not a
-    picture, cut short, too large, animated, one-bit, in printing colours without their profile or
-    in a form without a known colour.
+    picture, cut short, too large, animated, one-bit, in printing colours without their profile,
+    with a profile that cannot be used or in a form without a known colour.
     """
     negative = open_negative(Path(path))
     return OpenPhoto(negative.path, negative.upright(), negative.size, negative.notes)
@@ -151,7 +151,8 @@ def draft_photo(path: Path, longest: int) -> OpenPhoto:
     """A quick picture to look at: 8-bit sRGB, its longer side at most ``longest`` pixels.
 
     Colours are for the screen. Never measure from it: shrinking averages codes, not light.
-    Raises ``PhotoError`` as ``open_photo`` does.
+    Raises ``PhotoError`` as ``open_photo`` does, but not for a profile: a picture may be looked at
+    whose colours cannot be read.
     """
     path = Path(path)
     with _header(path) as image:
@@ -160,7 +161,7 @@ def draft_photo(path: Path, longest: int) -> OpenPhoto:
         scale = min(1.0, longest / max(width, height))
         image.draft(None, (max(1, int(width * scale)), max(1, int(height * scale))))
         _load(image, path)
-        negative = _finish(path, image, deep)
+        negative = _finish(path, image, deep, looked_at=True)
     shown = negative.image
     if max(shown.size) > longest:
         if shown.mode.startswith("I;16"):
@@ -270,7 +271,7 @@ def _load(image: Image.Image, path: Path) -> None:
         ) from error
 
 
-def _finish(path: Path, image: Image.Image, deep: bool) -> Negative:
+def _finish(path: Path, image: Image.Image, deep: bool, *, looked_at: bool = False) -> Negative:
     """Bring the picture into one of the few modes whose colour is known, and say how it is."""
     notes: list[str] = []
     orientation = _orientation(image)
@@ -286,8 +287,10 @@ def _finish(path: Path, image: Image.Image, deep: bool) -> Negative:
             "Save it as an ordinary 8-bit RGB picture."
         )
     encoding, warning = encoding_of(image)
+    if encoding is None and looked_at and image.mode != "CMYK":
+        encoding = shown_as_srgb()
     if encoding is None:
-        raise PhotoError(f"“{path.name}”: {warning} Save it as an RGB picture.")
+        raise PhotoError(f"“{path.name}”: {warning}")
     if warning:
         notes.append(warning)
     return Negative(path, image, orientation, encoding, tuple(notes))

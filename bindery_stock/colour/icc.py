@@ -24,7 +24,7 @@ _LUT_TAGS: Final = frozenset(("A2B0", "A2B1", "A2B2", "D2B0", "D2B1", "D2B2"))
 
 
 class ProfileFaultError(ValueError):
-    """The bytes are not a usable ICC profile."""
+    """The bytes are not a usable ICC profile; the text says why, after “it cannot be used”."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,15 +64,15 @@ class IccProfile:
 def read_icc(data: bytes) -> IccProfile:
     """Take a profile apart. Raises ``ProfileFaultError`` where it is cut short or not one."""
     if len(data) < _HEADER + 4 or data[36:40] != b"acsp":
-        raise ProfileFaultError("not an ICC profile")
+        raise ProfileFaultError("it is none of the ICC's")
     (count,) = struct.unpack_from(">I", data, _HEADER)
     if len(data) < _HEADER + 4 + 12 * count:
-        raise ProfileFaultError("the tag table is cut short")
+        raise ProfileFaultError("it is damaged, its table of contents is cut short")
     tags = {}
     for index in range(count):
         name, offset, size = struct.unpack_from(">4sII", data, _HEADER + 4 + 12 * index)
         if offset + size > len(data):
-            raise ProfileFaultError(f"the tag {name!r} is cut short")
+            raise ProfileFaultError("it is damaged and cut short")
         tags[name.decode("latin-1")] = data[offset : offset + size]
     return IccProfile(
         space=data[16:20].decode("latin-1").strip(),
@@ -84,13 +84,13 @@ def read_icc(data: bytes) -> IccProfile:
 def _fixed(data: bytes, offset: int, count: int) -> Array:
     """``count`` s15Fixed16 numbers."""
     if len(data) < offset + 4 * count:
-        raise ProfileFaultError("a tag is shorter than it says")
+        raise ProfileFaultError("it is damaged, an entry is shorter than it says")
     return np.frombuffer(data, ">i4", count, offset).astype(np.float64) / 65536
 
 
 def _xyz(data: bytes) -> Array:
     if data[:4] != b"XYZ ":
-        raise ProfileFaultError("a colorant is not an XYZ tag")
+        raise ProfileFaultError("it is damaged, a colorant is no colour")
     return _fixed(data, 8, 3)
 
 
@@ -98,10 +98,10 @@ def _curve(data: bytes) -> Curve:
     if data[:4] == b"para":
         return _parametric(data)
     if data[:4] != b"curv" or len(data) < 12:
-        raise ProfileFaultError("a tone curve is of an unknown type")
+        raise ProfileFaultError("it is damaged, a tone curve is of an unknown type")
     (count,) = struct.unpack_from(">I", data, 8)
     if len(data) < 12 + 2 * count:
-        raise ProfileFaultError("a tone curve is cut short")
+        raise ProfileFaultError("it is damaged, a tone curve is cut short")
     if count == 0:
         return lambda v: v
     entries = np.frombuffer(data, ">u2", count, 12).astype(np.float64)
@@ -115,10 +115,10 @@ def _curve(data: bytes) -> Curve:
 def _parametric(data: bytes) -> Curve:
     """Types 0 to 4: y = (a·x + b)^g + e from x = d on, c·x + f below."""
     if len(data) < 12:
-        raise ProfileFaultError("a tone curve is cut short")
+        raise ProfileFaultError("it is damaged, a tone curve is cut short")
     (kind,) = struct.unpack_from(">H", data, 8)
     if kind > 4:
-        raise ProfileFaultError("a parametric curve is of an unknown type")
+        raise ProfileFaultError("it is damaged, a tone curve is of an unknown type")
     p = [float(v) for v in _fixed(data, 12, (1, 3, 4, 5, 7)[kind])]
     g = p[0]
     a, b = (p[1], p[2]) if kind else (1.0, 0.0)

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from PIL import ExifTags, Image, ImageCms
 
 from bindery_stock.colour.icc import Curve, ProfileFaultError, read_icc
+from bindery_stock.colour.plausible import implausible
 from bindery_stock.colour.space import (
     D65,
     SRGB_TO_XYZ,
@@ -25,6 +26,7 @@ from bindery_stock.colour.space import (
     lab_to_xyz,
     primaries_matrix,
     srgb_decode,
+    xyz_to_lab,
 )
 
 _P3_D65: Final = ((0.680, 0.320), (0.265, 0.690), (0.150, 0.060))
@@ -42,6 +44,8 @@ _NCLX_PRIMARIES: Final[dict[int, tuple[str, Array]]] = {
 _SRGB_TRANSFER: Final = 13
 """ITU-T H.273 table 3, transfer_characteristics: IEC 61966-2-1. Still pictures that carry the
 video curves 1, 6, 14 or 15 are shown by the same curve in practice."""
+_CMS_FAULTS: Final = (ImageCms.PyCMSError, OSError, ValueError, TypeError)
+"""What littleCMS, through Pillow, raises on a profile it cannot use."""
 _PICTURE_TRANSFERS: Final = frozenset((1, 2, 6, _SRGB_TRANSFER, 14, 15))
 
 
@@ -79,7 +83,9 @@ class CurveEncoding:
 
     def _table(self, size: int) -> Array:
         codes = np.arange(size) / (size - 1)
-        return np.stack([curve(codes) for curve in self.curves])
+        # A damaged curve may leave the numbers; that it did is seen in what comes out.
+        with np.errstate(all="ignore"):
+            return np.stack([curve(codes) for curve in self.curves])
 
     def linear(self, codes: NDArray[Any]) -> Array:
         """By one table a channel; a grey picture gives three equal channels."""
@@ -137,21 +143,35 @@ def _srgb(name: str) -> CurveEncoding:
 def encoding_of(image: Image.Image) -> tuple[Encoding | None, str]:
     """The encoding of a decoded picture, and a warning (or nothing) about how it was found.
 
-    ``None`` where the picture's colour cannot be known: printing colours without a profile.
+    ``None`` where the picture's colour cannot be known, the sentences then saying why and what to
+    do: printing colours without a profile, a profile that is damaged, of another kind of picture or
+    not to be believed. To take such codes for sRGB would be a guess.
     """
     embedded = image.info.get("icc_profile")
     if embedded:
         try:
             return _embedded(embedded, "L" if image.mode.startswith("I;16") else image.mode), ""
-        except (ProfileFaultError, ImageCms.PyCMSError):
-            fault = "The colour profile in the file is damaged or of another kind; "
-            if image.mode == "CMYK":
-                return None, fault + "printing colours cannot be read without one."
-            assumed = _srgb("profile in the file not usable: sRGB assumed")
-            return assumed, fault + "sRGB was assumed."
+        except ProfileFaultError as error:
+            return None, f"its colour profile cannot be used: {error}. {_MEND}"
+        except _CMS_FAULTS:
+            return None, f"its colour profile cannot be used: it is damaged. {_MEND}"
     if image.mode == "CMYK":
-        return None, "Printing colours cannot be read without their profile."
+        return (
+            None,
+            "Printing colours cannot be read without their profile. Save it as an RGB picture.",
+        )
     return _unprofiled(image)
+
+
+_MEND: Final = (
+    "Copy the photograph from the camera once more, or save it as an sRGB picture with the program "
+    "that made it."
+)
+
+
+def shown_as_srgb() -> Encoding:
+    """For a picture that is only looked at, whatever its codes mean."""
+    return _srgb("not known; shown as sRGB")
 
 
 def _embedded(data: bytes, mode: str) -> Encoding:
@@ -159,16 +179,29 @@ def _embedded(data: bytes, mode: str) -> Encoding:
     title = ImageCms.getProfileDescription(ImageCms.ImageCmsProfile(io.BytesIO(data))).strip()
     wanted = {"RGB": ("RGB",), "L": ("GRAY", "RGB"), "CMYK": ("CMYK",)}[mode]
     if profile.space not in wanted:
-        raise ProfileFaultError("the profile is for another kind of picture")
+        raise ProfileFaultError("it is for another kind of picture")
     model = profile.model()
     if model is not None:
         matrix, curves = model
-        return CurveEncoding(f"profile in the file: {title}", matrix, curves)
+        exact = CurveEncoding(f"profile in the file: {title}", matrix, curves)
+        return _believed(exact, Image.getmodebands(mode), exact=True)
     if profile.space == "RGB" and mode == "L":
-        raise ProfileFaultError("a table for three channels cannot serve grey")
+        raise ProfileFaultError("its table for three channels cannot serve grey")
     encoding = TableEncoding(f"profile in the file: {title} (look-up tables)", data, mode)
-    # Built once here, so that a profile littleCMS refuses is met where it can be answered.
-    encoding.linear(np.zeros((1, Image.getmodebands(mode)), dtype=np.uint8))
+    # Tried here, so that a profile littleCMS refuses is met where it can be answered.
+    return _believed(encoding, Image.getmodebands(mode), exact=False)
+
+
+def _believed(encoding: Encoding, channels: int, *, exact: bool) -> Encoding:
+    """The encoding, or ``ProfileFaultError`` where what it makes of codes cannot be true."""
+
+    def read(codes: NDArray[Any]) -> Array:
+        with np.errstate(all="ignore"):
+            return xyz_to_lab(apply_matrix(encoding.matrix, encoding.linear(codes)))
+
+    fault = implausible(read, channels, exact=exact)
+    if fault:
+        raise ProfileFaultError(f"it {fault}")
     return encoding
 
 
@@ -217,9 +250,9 @@ def to_display(image: Image.Image) -> Image.Image:
             ImageCms.createProfile("sRGB"),
             outputMode="RGB",
         )
-    except (ImageCms.PyCMSError, OSError):
+    except _CMS_FAULTS:
         # A picture to look at is better shown as it stands than not at all; a reading from it
-        # says that its profile is damaged.
+        # is refused.
         return image.convert("RGB")
     assert shown is not None
     return shown

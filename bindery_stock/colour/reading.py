@@ -13,6 +13,7 @@ from bindery_stock.colour.decode import Negative, open_negative
 from bindery_stock.colour.light import light_differs, uneven_warning
 from bindery_stock.colour.neutral import Neutral
 from bindery_stock.colour.patch import PatchMean, Polygon, patch_mean, patch_pixels
+from bindery_stock.colour.plausible import cloth_colour
 from bindery_stock.colour.space import Lab, lab_to_xyz, xyz_to_lab
 from bindery_stock.colour.target import Target
 from bindery_stock.colour.uncertainty import U_UNSEEN, combine, mean_band
@@ -115,6 +116,8 @@ def read_patches(
 ) -> ColourReading:
     """The colour of the patches of one cloth through one correction.
 
+    Raises ``ColourError`` where it comes out as none that cloth can have.
+
     ``meant`` chooses one of two colours in a patch; see ``measure``.
     """
     said = list(warnings)
@@ -130,11 +133,11 @@ def read_patches(
         mean = patch_mean(pixels, photo.encoding)
         x, y = np.asarray(polygon, dtype=np.float64).mean(axis=0)
         means.append(mean)
-        labs.append(reader.lab(mean.linear, (float(x), float(y))))
+        labs.append(cloth_colour(reader.lab(mean.linear, (float(x), float(y)))))
         found = clusters(pixels, photo.encoding)
         several = several or (found if len(found) > 1 else ())
     said += _remarks(means, several)
-    lab = _mean_lab(labs)
+    lab = cloth_colour(_mean_lab(labs))
     caution = reader.caution(lab)
     said += [caution] if caution else []
     noise = combine(_between(labs), *(m.band / len(means) for m in means))

@@ -7,8 +7,9 @@ from PIL import Image, ImageCms
 
 from bindery_stock.colour import delta_e00, draft_photo, measure
 from bindery_stock.colour.icc import ProfileFaultError, read_icc
+from bindery_stock.colour.plausible import cloth_colour
 from bindery_stock.colour.space import D50, D65, primaries_matrix
-from bindery_stock.errors import PhotoError
+from bindery_stock.errors import BinderyError, ColourError, PhotoError
 
 WHOLE = [(0, 0), (16, 0), (16, 16), (0, 16)]
 P3 = ((0.680, 0.320), (0.265, 0.690), (0.150, 0.060))
@@ -119,11 +120,12 @@ def test_a_grey_profile_agrees_with_littlecms(tmp_path):
 
 
 def _lut(space, inputs):
-    """An 8-bit A2B0 table to Lab that inverts lightness: only a reader of tables finds that."""
+    """An 8-bit A2B0 table to Lab that tints what is dark: only a reader of tables finds that."""
     grid = 2
     corners = np.stack(np.meshgrid(*[np.arange(grid)] * inputs, indexing="ij"), -1)
     share = corners.reshape(-1, inputs).mean(axis=1)
-    lab = np.stack([255 - 255 * share, 128 + 40 * share, np.full_like(share, 100)], axis=1)
+    dark = share if space == b"CMYK" else 1 - share
+    lab = np.stack([255 - 255 * dark, 128 + 40 * dark, 128 - 28 * dark], axis=1)
     head = b"mft1\0\0\0\0" + bytes([inputs, 3, grid, 0])
     identity = b"".join(_s15(v) for v in np.eye(3).ravel())
     ramp = bytes(range(256))
@@ -181,18 +183,160 @@ def test_a_camera_that_marks_adobe_rgb_in_exif_alone_is_believed(tmp_path):
     assert float(delta_e00(reading.lab, wider)) < 0.5
 
 
+def _refused(tmp_path, profile, says, codes=(200, 40, 30), mode="RGB"):
+    """Refused for reading, by name and with the mend; it can still be looked at."""
+    with pytest.raises(PhotoError, match=says) as refused:
+        _read(tmp_path, profile, codes, mode)
+    assert "“p.png”: its colour profile cannot be used" in str(refused.value)
+    assert "Copy the photograph from the camera once more" in str(refused.value)
+    shown = draft_photo(tmp_path / "p.png", 16)
+    assert shown.image.size == (16, 16)
+    assert any("cannot be used" in note for note in shown.notes)
+
+
 @pytest.mark.parametrize("length", [20, 130, 200, 400])
-def test_a_damaged_profile_is_said_and_srgb_assumed(tmp_path, length):
-    reading = _read(tmp_path, matrix_profile(P3, SRGB_PARA)[:length], (200, 40, 30))
-    assert "sRGB assumed" in reading.profile
-    assert any("damaged" in warning for warning in reading.warnings)
-    assert reading.lab == pytest.approx(_read(tmp_path, None, (200, 40, 30)).lab)
-    assert draft_photo(tmp_path / "p.png", 16).image.size == (16, 16)
+def test_a_photograph_with_a_damaged_profile_is_not_read(tmp_path, length):
+    """To take it for sRGB would be a guess: a wide camera's red is off by ΔE00 4 to 7 by it."""
+    _refused(tmp_path, matrix_profile(P3, SRGB_PARA)[:length], "none of the ICC|damaged")
+
+
+def test_a_profile_that_littlecms_cannot_open_is_refused_in_our_words(tmp_path):
+    """One byte changed, the version in the header: littleCMS raised a bare OSError."""
+    profile = bytearray(matrix_profile(P3, SRGB_PARA))
+    profile[8] = 0xFF
+    _refused(tmp_path, bytes(profile), "it is damaged")
+
+
+def _colorants(red, green, blue, curve=SRGB_PARA):
+    tags = {b"rXYZ": _xyz(red), b"gXYZ": _xyz(green), b"bXYZ": _xyz(blue)}
+    return icc(b"RGB ", {**tags, b"rTRC": curve, b"gTRC": curve, b"bTRC": curve})
+
+
+RED, GREEN, BLUE = primaries_matrix(P3, D65).T
+NEGATIVE_GAMMA = para(0, -2.2)
+FAR = np.array((5.0, 0.0, 0.0))
+
+
+@pytest.mark.parametrize(
+    ("profile", "says"),
+    [
+        (_colorants((30000, 0, 0), GREEN, BLUE), "makes black L|makes white"),
+        (_colorants((0, 0, 0), (0, 0, 0), (0, 0, 0)), "makes black L. 0 and white L. 0"),
+        (
+            _colorants(*(primaries_matrix(P3, D65).T * (0.9505 / D50[0], 1, 1.089 / D50[2]))),
+            "white",
+        ),
+        (_colorants(RED + FAR, GREEN - FAR, BLUE), "makes a pure colour"),
+        (_colorants(BLUE, GREEN, RED), "takes red, green and blue for one another"),
+        (_colorants(RED, GREEN, BLUE, gamma(250)), "makes middle grey L. 0"),
+        (_colorants(RED, GREEN, BLUE, para(0, 300)), "makes middle grey L. 0"),
+        (_colorants(RED, GREEN, BLUE, para(0, 0.01)), "makes middle grey|makes black"),
+        (_colorants(RED, GREEN, BLUE, NEGATIVE_GAMMA), "gives no figures|makes"),
+        (_colorants(RED, GREEN, BLUE, table([1, 0.5, 0])), "makes black L. 100 and white L. 0"),
+        (_colorants(RED, GREEN, BLUE, table([0, 0.9, 0.2, 0.8])), "lighter grey darker"),
+        (_colorants(RED, GREEN, BLUE, table([0, 0])), "makes black L. 0 and white L. 0"),
+    ],
+)
+def test_a_profile_that_cannot_be_true_is_refused_and_gives_no_number(tmp_path, profile, says):
+    """A red colorant of X = 30000 gave an a* of 3934; zeroes and a gamma of 300 gave black."""
+    _refused(tmp_path, profile, says)
+
+
+def test_a_grey_profile_that_cannot_be_true_is_refused(tmp_path):
+    _refused(tmp_path, icc(b"GRAY", {b"kTRC": table([1, 0])}), "white L. 0", 90, "L")
+
+
+def test_a_table_that_sends_white_to_black_or_is_cut_short_is_refused(tmp_path):
+    profile = _lut(b"RGB ", 3)
+    place = profile.index(b"mft1") + 48 + 256 * 3
+    upside_down = bytearray(profile)
+    grid = np.frombuffer(profile[place : place + 24], np.uint8).reshape(8, 3).copy()
+    grid[:, 0] = 255 - grid[:, 0]
+    upside_down[place : place + 24] = grid.tobytes()
+    _refused(tmp_path, bytes(upside_down), "white L. 0")
+    _refused(tmp_path, profile[:-400], "damaged")
+
+
+def test_spaces_in_use_are_believed_however_wide(tmp_path):
+    """Chromaticities from memory: ROMM RGB (ISO 22028-2), opRGB (IEC 61966-2-5), BT.2020."""
+    romm = ((0.7347, 0.2653), (0.1596, 0.8404), (0.0366, 0.0001))
+    wide = ((0.708, 0.292), (0.170, 0.797), (0.131, 0.046))
+    for primaries, white in ((romm, D50), (ADOBE, D65), (wide, D65), (P3, D65)):
+        for curve in (gamma(1.0), gamma(1.8), gamma(2.2), SRGB_PARA):
+            profile = _colorants(*primaries_matrix(primaries, white).T, curve)
+            assert "profile in the file" in _read(tmp_path, profile, (90, 60, 50)).profile
+    made = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    assert _read(tmp_path, made, (90, 60, 50)).lab == pytest.approx(
+        _read(tmp_path, None, (90, 60, 50)).lab, abs=0.05
+    )
+
+
+def _hurt(profile, rng):
+    """A profile with a few bytes or words changed, or its end lost."""
+    bytes_ = bytearray(profile)
+    match int(rng.integers(4)):
+        case 0:
+            for place in rng.integers(0, len(bytes_), int(rng.integers(1, 5))):
+                bytes_[place] = int(rng.integers(256))
+        case 1:
+            place = int(rng.integers(128, len(bytes_) - 4))
+            bytes_[place : place + 4] = rng.choice([bytes(4), b"\xff" * 4, b"\x7f" + b"\xff" * 3])
+        case 2:
+            place = int(rng.integers(len(bytes_)))
+            bytes_[place] ^= 1 << int(rng.integers(8))
+        case _:
+            del bytes_[int(rng.integers(1, len(bytes_))) :]
+    return bytes(bytes_)
+
+
+@pytest.mark.parametrize(
+    ("profile", "mode", "codes"),
+    [
+        (matrix_profile(P3, SRGB_PARA), "RGB", (200, 40, 30)),
+        (matrix_profile(ADOBE, table(np.linspace(0, 1, 16) ** 2.2)), "RGB", (90, 120, 40)),
+        (icc(b"GRAY", {b"kTRC": gamma(1.8)}), "L", 90),
+        (_lut(b"RGB ", 3), "RGB", (200, 100, 60)),
+        (_lut(b"CMYK", 4), "CMYK", (20, 60, 120, 30)),
+    ],
+    ids=["matrix", "tables of tone", "grey", "look-up", "inks"],
+)
+def test_no_damage_to_a_profile_leaves_as_a_fault_or_as_a_colour_that_cannot_be(
+    tmp_path, profile, mode, codes
+):
+    rng = np.random.default_rng(15)
+    outcomes, said = {"read": 0, "refused": 0}, set()
+    for _ in range(80):
+        hurt = _hurt(profile, rng)
+        name = "p.tif" if mode == "CMYK" else "p.png"
+        try:
+            lightness, a, b = _read(tmp_path, hurt, codes, mode, name).lab
+        except BinderyError as error:
+            outcomes["refused"] += 1
+            said.add(name in str(error) or "which no cloth can have" in str(error))
+        else:
+            outcomes["read"] += 1
+            assert 0 <= lightness <= 100
+            assert max(abs(a), abs(b)) <= 128
+        try:
+            assert draft_photo(tmp_path / name, 16).image.size == (16, 16)
+        except PhotoError:
+            assert mode == "CMYK"
+    assert min(outcomes.values()) > 5
+    assert said == {True}
+
+
+def test_a_colour_no_cloth_can_have_is_refused_and_one_just_beyond_white_is_white():
+    for lab in ((106.0, 0.0, 0.0), (-6.0, 0.0, 0.0), (50.0, 3934.0, 0.0), (50.0, 0.0, -129.0)):
+        with pytest.raises(ColourError, match="no cloth can have"):
+            cloth_colour(lab)
+    with pytest.raises(ColourError, match="no cloth can have"):
+        cloth_colour((float("nan"), 0.0, 0.0))
+    assert cloth_colour((102.0, 1.0, 2.0)) == (100.0, 1.0, 2.0)
+    assert cloth_colour((-0.1, 1.0, 2.0)) == (0.0, 1.0, 2.0)
 
 
 def test_a_profile_for_another_kind_of_picture_is_not_used(tmp_path):
-    reading = _read(tmp_path, icc(b"GRAY", {b"kTRC": gamma(1.8)}), (200, 40, 30))
-    assert any("another kind" in warning for warning in reading.warnings)
+    _refused(tmp_path, icc(b"GRAY", {b"kTRC": gamma(1.8)}), "another kind")
 
 
 def test_bytes_that_are_no_profile_are_refused():
