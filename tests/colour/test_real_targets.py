@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from bindery_stock.colour import Neutral, Target, Verdict, delta_e00, measure, target_report
-from bindery_stock.errors import ReferenceRefused
+from bindery_stock.errors import ColourError, ReferenceRefused
 
 
 @pytest.fixture(scope="module")
@@ -58,7 +58,7 @@ def test_a_target_among_plot_axes_is_read(target_photos):
 
 def test_bands_without_a_target_are_honest_too(target_photos, reports, square):
     """A patch of the target read bare and by a grey: 19 of 20 within the stated band."""
-    bare, grey = [], []
+    bare, grey, beyond = [], [], set()
     for name, photo in target_photos.items():
         half = photo["pitch_px"] * 0.22
         patches = [square(x, y, half) for x, y in photo["centres"]]
@@ -67,10 +67,15 @@ def test_bands_without_a_target_are_honest_too(target_photos, reports, square):
         for i in range(0, 24, 3):
             one = measure(photo["path"], patches[i])
             bare.append(float(delta_e00(one.lab, known[i])) <= one.u)
-            other = measure(photo["path"], patches[i], neutral=reference)
+            try:
+                other = measure(photo["path"], patches[i], neutral=reference)
+            except ColourError:
+                beyond.add(i)
+                continue
             grey.append(float(delta_e00(other.lab, known[i])) <= other.u)
     assert np.mean(bare) >= 0.9
     assert np.mean(grey) >= 0.9
+    assert beyond == {18}  # white, burnt out in some: by the card brighter than white, no number
 
 
 def test_a_card_that_is_taken_never_makes_a_photograph_worse(target_photos, reports, square):
@@ -83,7 +88,7 @@ def test_a_card_that_is_taken_never_makes_a_photograph_worse(target_photos, repo
         known = reports[name].known
         for grey in range(18, 24):
             card = Neutral(patches[grey], tuple(float(v) for v in known[grey]))
-            rest = [i for i in range(0, 24, 2) if i != grey]
+            rest = range(0, 18, 2)  # white, burnt out in some, gives no number by a card
             try:
                 by_card = [measure(photo["path"], patches[i], neutral=card).lab for i in rest]
             except ReferenceRefused:
