@@ -11,7 +11,7 @@ from enum import StrEnum
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
-from PySide6.QtWidgets import QApplication, QStyleFactory, QWidget
+from PySide6.QtWidgets import QApplication, QStyleFactory, QToolTip, QWidget
 
 from bindery_stock import places
 
@@ -149,6 +149,7 @@ def dress(app: QApplication, scheme: Scheme) -> None:
         wanted = Scheme.DARK if dark else Scheme.LIGHT
     steps = DARK if wanted is Scheme.DARK else LIGHT
     app.setPalette(palette(steps))
+    QToolTip.setPalette(palette(steps))  # tips keep a palette of their own beside the program's
     app.setStyleSheet(style_sheet(steps))
 
 
@@ -161,7 +162,9 @@ def sized(widget: QWidget, size: TypeSize, *, bold: bool = False) -> None:
 
 
 _SHEET = """
-QToolTip {{ border: 1px solid {line}; padding: 4px; }}
+QToolTip {{
+    border: 1px solid {text}; padding: 4px; background: {text}; color: {panel};
+}}
 QMainWindow::separator {{ background: {line}; width: 1px; height: 1px; }}
 QSplitter::handle {{ background: {line}; }}
 QSplitter::handle:horizontal {{ width: 1px; }}

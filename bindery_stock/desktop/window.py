@@ -31,6 +31,7 @@ from bindery_stock.desktop.foot import Foot
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import Place
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import NotFound
 
 _SIDE_WIDTH = 176
@@ -84,7 +85,7 @@ class Window(TakesPhotos, QMainWindow):
         self.side.setIconSize(QSize(20, 20))
         for number, place in enumerate(self.places, start=1):
             item = QListWidgetItem(icons.icon(place.icon), place.title)
-            item.setToolTip(f"Ctrl+{number}")
+            item.setToolTip(plain_tip(f"Ctrl+{number}"))
             item.setSizeHint(QSize(0, GRID * 10))
             self.side.addItem(item)
             self.stack.addWidget(place)
@@ -156,7 +157,7 @@ class Window(TakesPhotos, QMainWindow):
     def _show_stockroom(self) -> None:
         folder = Path(self.session.stockroom.folder)
         self.stockroom_name.setText(folder.name)
-        self.stockroom_name.setToolTip(str(folder))
+        self.stockroom_name.setToolTip(plain_tip(str(folder)))
         note = " (reading only)" if self.session.stockroom.read_only else ""
         self.setWindowTitle(f"{folder.name}{note} – Bindery Stock")
         self.foot.clear()

@@ -25,6 +25,7 @@ from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.pictures import qimage
 from bindery_stock.desktop.place import quiet_button
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import BookPhoto, Photo, Stage, View
 
 _THUMB = QSize(GRID * 28, GRID * 21)
@@ -134,7 +135,7 @@ class PhotoStrip(TakesPhotos, QFrame):
         self.list.clear()
         for shot in self._shots:
             item = QListWidgetItem(f"{shot.shows}, {shot.stage}")
-            item.setToolTip(shot.photo.name)
+            item.setToolTip(plain_tip(shot.photo.name))
             item.setIcon(self._thumb(shot.photo))
             item.setSizeHint(QSize(_THUMB.width() + GRID * 4, _THUMB.height() + GRID * 8))
             self.list.addItem(item)

@@ -14,6 +14,7 @@ from PySide6.QtCore import (
 )
 
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Step, Verb
 
 Index = QModelIndex | QPersistentModelIndex
@@ -123,7 +124,7 @@ class LedgerModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return self._text(step, column, index.row())
         if role == Qt.ItemDataRole.ToolTipRole and column is Column.WHAT:
-            return f"Step {step.number}. {step.name}"
+            return plain_tip(f"Step {step.number}. {step.name}")
         return None
 
     def _text(self, step: Step, column: Column, row: int) -> str:
