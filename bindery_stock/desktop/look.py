@@ -21,6 +21,9 @@ SURROUND_L = 50.0
 """L* behind every swatch and scrap, the same in both palettes."""
 
 
+_DRESSED = "has its style"
+
+
 class Scheme(StrEnum):
     """Which palette is in use."""
 
@@ -142,7 +145,9 @@ def style_sheet(steps: Greys) -> str:
 
 def dress(app: QApplication, scheme: Scheme) -> None:
     """Give the whole program its palette. ``SYSTEM`` follows the desktop's own choice."""
-    app.setStyle(QStyleFactory.create("Fusion"))
+    if app.property(_DRESSED) is None:  # a new style would have every widget polished once more
+        app.setStyle(QStyleFactory.create("Fusion"))
+        app.setProperty(_DRESSED, True)
     wanted = scheme
     if scheme is Scheme.SYSTEM:
         dark = app.styleHints().colorScheme() is Qt.ColorScheme.Dark
