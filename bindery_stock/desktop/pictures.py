@@ -29,7 +29,7 @@ def reduced(image: QImage, size: QSize) -> QImage:
         return image
     plain = image.convertToFormat(QImage.Format.Format_RGBA8888)
     picture = Image.frombuffer(
-        "RGBA", (plain.width(), plain.height()), plain.constBits(), "raw", "RGBA", 0, 1
+        "RGBA", (plain.width(), plain.height()), bytes(plain.constBits()), "raw", "RGBA", 0, 1
     )
     wanted = (min(width, plain.width()), min(height, plain.height()))
     return qimage(picture.resize(wanted, Image.Resampling.LANCZOS))

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
+from bindery_stock.bench.archived import readable_name
 from bindery_stock.colour import ColourReading, colour_name, family
 from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
@@ -166,7 +167,8 @@ class TargetPanel(TakesPhotos, QFrame):
     def pick_from(self, photo: Path) -> None:
         """Mark the patch on this photograph."""
         picker = PatchPicker(self._session, photo, self.window())
-        picker.measured.connect(lambda reading: self.show_reading(reading, photo.name))
+        name = readable_name(photo.name)
+        picker.measured.connect(lambda reading: self.show_reading(reading, name))
         picker.finished.connect(self._picker_closed)
         self._picker = picker
         picker.open()

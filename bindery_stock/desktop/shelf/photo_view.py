@@ -16,7 +16,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from bindery_stock.colour import draft_photo
+from bindery_stock.bench.archived import archived_draft
 from bindery_stock.desktop.drawing import FLAW_HATCH, cosmetic, paint_warp_arrow, surround
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, grey
@@ -90,7 +90,7 @@ class PhotoView(QWidget):
             return
         stockroom = self._session.stockroom
         self._job = self._session.jobs.run(
-            lambda _job: qimage(draft_photo(stockroom.photo_path(sha), _LONGEST).image),
+            lambda _job: qimage(archived_draft(stockroom, sha, _LONGEST).image),
             owner=self,
             done=self._loaded,
             failed=self._failed,
