@@ -1,10 +1,15 @@
 """The photographs in the archive, with what each shows."""
 
+import re
 from dataclasses import dataclass
 
+from bindery_stock.colour import OpenPhoto, draft_photo
+from bindery_stock.errors import PhotoError
 from bindery_stock.stock import Photo, Stockroom
 
 _NAMED = 4
+_HASHED = re.compile(r"([0-9a-f]{8})[0-9a-f]{56}(\.\w+)?")
+"""A file of the archive, which is named by its content: nothing a person reads."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,11 +22,12 @@ class Archived:
     @property
     def words(self) -> str:
         """The photograph's name and the pieces it shows."""
+        name = readable_name(self.photo.name)
         if not self.codes:
-            return self.photo.name
+            return name
         named = ", ".join(self.codes[:_NAMED])
         more = len(self.codes) - _NAMED
-        return f"{self.photo.name}   {named}" + (f" and {more} more" if more > 0 else "")
+        return f"{name}   {named}" + (f" and {more} more" if more > 0 else "")
 
 
 def archived(stockroom: Stockroom) -> list[Archived]:
@@ -31,3 +37,40 @@ def archived(stockroom: Stockroom) -> list[Archived]:
         for mark in piece.marks:
             shown.setdefault(mark.photo.sha256, []).append(piece.code)
     return [Archived(photo, tuple(shown.get(photo.sha256, ()))) for photo in stockroom.photos()]
+
+
+def readable_name(name: str) -> str:
+    """A file's name as it is told: of one named by its content only the beginning."""
+    hashed = _HASHED.fullmatch(name)
+    return f"photograph {hashed[1]}…{hashed[2] or ''}" if hashed else name
+
+
+def photo_words(stockroom: Stockroom, photo: Photo) -> str:
+    """An original by its own name and what it shows: ``rib.jpg, of C-0012``."""
+    shown = [
+        piece.code
+        for piece in stockroom.pieces(gone=True)
+        if any(mark.photo.sha256 == photo.sha256 for mark in piece.marks)
+    ]
+    shown += [
+        f"{repair.name}: {one.shows}, {one.stage} treatment"
+        for repair in stockroom.repairs()
+        for one in repair.photos
+        if one.photo.sha256 == photo.sha256
+    ]
+    name = readable_name(photo.name)
+    return f"{name}, of {' and '.join(shown[:_NAMED])}" if shown else name
+
+
+def archived_draft(stockroom: Stockroom, sha256: str, longest: int) -> OpenPhoto:
+    """A quick picture of an original, its longer side at most ``longest`` pixels.
+
+    Raises ``NotFound`` and ``DiskTrouble`` where it is gone, and ``PhotoError`` where it cannot be
+    read: in words of what it shows, not of the file it lies in.
+    """
+    path = stockroom.photo_path(sha256)
+    try:
+        return draft_photo(path, longest)
+    except PhotoError as error:
+        words = photo_words(stockroom, stockroom.photo(sha256))
+        raise PhotoError(str(error).replace(path.name, words)) from error

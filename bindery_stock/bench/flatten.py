@@ -10,6 +10,9 @@ from bindery_stock.colour import draft_photo
 from bindery_stock.shape import Outline
 from bindery_stock.stock import Matrix
 
+_FINER = 3
+"""The cloth is laid flat this much larger and reduced by a filter that leaves out what the picture
+cannot hold: picked pixel by pixel, an upright rib would show as a twill that is not there."""
 _SUPERSAMPLE = 2
 """The mask is drawn this much larger and reduced, so that frayed edges do not look like stairs."""
 
@@ -26,25 +29,32 @@ def flatten(
     min_x, min_y, max_x, max_y = outline.bounds
     width = max(1, round((max_x - min_x) * px_per_mm))
     height = max(1, round((max_y - min_y) * px_per_mm))
-    draft = draft_photo(photo, max(1, _needed(size, to_mm, px_per_mm))).image
+    finer = _FINER if _photo_px_per_mm(size, to_mm) > px_per_mm else 1
+    fine = (width * finer, height * finer)
+    draft = draft_photo(photo, max(1, _needed(size, to_mm, px_per_mm * finer))).image
     shrink = draft.width / size[0]
-    flat = draft.transform(
-        (width, height),
+    laid = draft.transform(
+        fine,
         Image.Transform.PERSPECTIVE,
-        _coefficients(to_mm, (min_x, max_y), px_per_mm, shrink),
-        resample=Image.Resampling.BILINEAR,
-    ).convert("RGBA")
+        _coefficients(to_mm, (min_x, max_y), px_per_mm * finer, shrink),
+        resample=Image.Resampling.BICUBIC,
+    )
+    flat = laid.resize((width, height), Image.Resampling.LANCZOS).convert("RGBA")
     flat.putalpha(_mask(outline, (width, height), px_per_mm))
     return flat
 
 
 def _needed(size: tuple[int, int], to_mm: Matrix, px_per_mm: float) -> int:
     """The longest side a draft needs for the picture to be as sharp as asked."""
+    return int(max(size) * min(1.0, px_per_mm * 1.2 / _photo_px_per_mm(size, to_mm)))
+
+
+def _photo_px_per_mm(size: tuple[int, int], to_mm: Matrix) -> float:
+    """How sharp the photograph is in its middle."""
     matrix = np.array(to_mm).reshape(3, 3)
     centre = np.array([size[0] / 2, size[1] / 2])
     here, beside = (_apply(matrix, point) for point in (centre, centre + np.array([1.0, 0.0])))
-    mm_per_px = float(np.hypot(*(beside - here)))
-    return int(max(size) * min(1.0, mm_per_px * px_per_mm * 1.2))
+    return 1.0 / float(np.hypot(*(beside - here)))
 
 
 def _apply(matrix: np.ndarray, point: np.ndarray) -> np.ndarray:

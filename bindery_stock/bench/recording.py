@@ -4,11 +4,11 @@ import base64
 import math
 from io import BytesIO
 
+from bindery_stock.bench.archived import archived_draft
 from bindery_stock.bench.cautions import cautions, headline
 from bindery_stock.bench.record_materials import lot_line, lots_used, piece_line, pieces_used
 from bindery_stock.bench.telling import sort_of
 from bindery_stock.clock import local_date
-from bindery_stock.colour import draft_photo
 from bindery_stock.errors import BinderyError
 from bindery_stock.records.treatment_record import (
     PartLine,
@@ -139,7 +139,7 @@ def _picture(stockroom: Stockroom, shown: BookPhoto) -> Picture:
     """
     caption = f"{str(shown.shows).capitalize()}, {shown.stage} treatment"
     try:
-        image = draft_photo(stockroom.photo_path(shown.photo.sha256), _LONGEST_PX).image
+        image = archived_draft(stockroom, shown.photo.sha256, _LONGEST_PX).image
     except BinderyError as error:
         return Picture(caption=f"{caption}. {error}", data="", width=3, height=2)
     out = BytesIO()

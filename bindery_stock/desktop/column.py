@@ -25,6 +25,13 @@ def plain_label(
     return label
 
 
+def entry_name(words: str) -> QLabel:
+    """What stands before an entry: one line, as written."""
+    label = QLabel(words)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    return label
+
+
 def hair_line(*, upright: bool = False) -> QFrame:
     """A line one pixel thick between two parts of the window."""
     rule = QFrame()
@@ -38,7 +45,7 @@ def section_head(text: str) -> QWidget:
     column = QVBoxLayout(block)
     column.setContentsMargins(0, GRID * 2, 0, 0)
     column.setSpacing(GRID)
-    label = QLabel(text)
+    label = entry_name(text)
     sized(label, TypeSize.HEAD)
     column.addWidget(hair_line())
     column.addWidget(label)

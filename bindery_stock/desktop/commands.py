@@ -7,6 +7,8 @@ from enum import StrEnum
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QWidget
 
+from bindery_stock.desktop.tips import plain_tip
+
 
 class Menu(StrEnum):
     """The menus, in their order."""
@@ -61,7 +63,7 @@ def action_for(command: Command, parent: QWidget) -> QAction:
     action = QAction(command.text, parent)
     action.setObjectName(command.name)
     action.setStatusTip(command.tip)
-    action.setToolTip(command.tip)
+    action.setToolTip(plain_tip(command.tip))
     action.setShortcuts(command.shortcuts())
     action.setMenuRole(command.role)
     action.setCheckable(command.checked is not None)

@@ -20,6 +20,7 @@ from PySide6.QtGui import (
 
 from bindery_stock.colour import srgb_codes, to_srgb
 from bindery_stock.desktop.look import SURROUND_L, grey
+from bindery_stock.desktop.pictures import reduced
 from bindery_stock.shape import Flaw, FlawKind, Outline
 from bindery_stock.stock import Lab, Piece
 
@@ -78,7 +79,9 @@ def paint_scrap(painter: QPainter, piece: Piece, image: QImage | None) -> None:
     path = outline_path(piece.outline)
     if image is not None:
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        painter.drawImage(bounds_rect(piece.outline), image)
+        bounds = bounds_rect(piece.outline)
+        seen = painter.deviceTransform().mapRect(QRectF(QPointF(), bounds.size()))
+        painter.drawImage(bounds, reduced(image, seen.size().toSize()))
     else:
         painter.fillPath(path, plain_fill(piece))
     paint_edge(painter, path)

@@ -12,6 +12,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.desktop.tips import plain_tip
+
 
 class ElidedLabel(QLabel):
     """One line of plain text. What does not go in is told by the tip."""
@@ -26,7 +28,7 @@ class ElidedLabel(QLabel):
     def setText(self, text: str) -> None:  # noqa: N802 - Qt's own name
         """Show this text, as much of it as there is room for."""
         super().setText(text)
-        self.setToolTip(text)
+        self.setToolTip(plain_tip(text))
 
     def minimumSizeHint(self) -> QSize:
         """Any width will do."""
@@ -46,7 +48,10 @@ class ElidedBox(QComboBox):
         super().__init__(parent)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.setMinimumContentsLength(8)
-        self.currentTextChanged.connect(self.setToolTip)
+        self.currentTextChanged.connect(self._tell)
+
+    def _tell(self, text: str) -> None:
+        self.setToolTip(plain_tip(text))
 
     def minimumSizeHint(self) -> QSize:
         """A few letters and the arrow."""

@@ -5,6 +5,7 @@ import math
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLineEdit
 
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import BinderyError, EntryError
 from bindery_stock.units import LengthStyle
 
@@ -45,7 +46,7 @@ class Entry(QLineEdit):
         self.setProperty("wrong", trouble is not None)
         self.style().unpolish(self)
         self.style().polish(self)
-        self.setToolTip(str(trouble) if trouble else self._tip())
+        self.setToolTip(plain_tip(str(trouble) if trouble else self._tip()))
         self.setAccessibleDescription(str(trouble) if trouble else "")
         return trouble
 

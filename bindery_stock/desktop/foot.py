@@ -5,6 +5,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePol
 
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.tips import plain_tip
 
 _TROUBLE = "△ Not done:"
 _MOST = 280
@@ -30,6 +31,7 @@ class Foot(QFrame):
         row.setContentsMargins(GRID * 4, GRID, GRID * 4, GRID)
         self._said = ""
         self._sign = QLabel()
+        self._sign.setTextFormat(Qt.TextFormat.PlainText)
         self._words = QLabel()
         self._words.setTextFormat(Qt.TextFormat.PlainText)
         self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
@@ -40,6 +42,7 @@ class Foot(QFrame):
         self.close_button = quiet_button("Close")
         self.close_button.clicked.connect(self.clear)
         self._tip = QLabel()
+        self._tip.setTextFormat(Qt.TextFormat.PlainText)
         self._tip.setProperty("role", "muted")
         row.addWidget(self._sign)
         row.addWidget(self._words, 1)
@@ -86,7 +89,7 @@ class Foot(QFrame):
         self._said = words
         told = _fitted(words)
         self._words.setText(told)
-        self._words.setToolTip("" if told == words else words)
+        self._words.setToolTip(plain_tip("" if told == words else words))
         self._show_button(self.undo_button, undo)
         self._show_button(self.close_button, trouble)
 

@@ -2,9 +2,10 @@
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QTextBrowser, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QTextBrowser, QWidget
 
 from bindery_stock import places
+from bindery_stock.desktop.look import GRID
 
 
 class HelpWindow(QWidget):
@@ -18,14 +19,21 @@ class HelpWindow(QWidget):
         self.pages = QListWidget()
         self.pages.setProperty("role", "places")
         self.pages.setAccessibleName("Help pages")
-        self.pages.setFixedWidth(200)
+        self.pages.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.text = QTextBrowser()
         self.text.setAccessibleName("Help page")
         self.text.setOpenLinks(False)
         self._paths = sorted((places.resources() / "help").glob("*.md"))
         for path in self._paths:
             heading = path.read_text(encoding="utf-8").splitlines()[0]
-            self.pages.addItem(heading.lstrip("# "))
+            item = QListWidgetItem(heading.lstrip("# "))
+            item.setSizeHint(QSize(0, GRID * 10))  # with the room its style asks for
+            self.pages.addItem(item)
+        widest = max(
+            self.fontMetrics().horizontalAdvance(self.pages.item(row).text())
+            for row in range(self.pages.count())
+        )
+        self.pages.setFixedWidth(widest + GRID * 12)
         self.pages.currentRowChanged.connect(self._show)
         row = QHBoxLayout(self)
         row.addWidget(self.pages)

@@ -11,7 +11,7 @@ from enum import StrEnum
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
-from PySide6.QtWidgets import QApplication, QStyleFactory, QWidget
+from PySide6.QtWidgets import QApplication, QStyleFactory, QToolTip, QWidget
 
 from bindery_stock import places
 
@@ -19,6 +19,9 @@ GRID = 4
 """Every gap is a multiple of this many pixels."""
 SURROUND_L = 50.0
 """L* behind every swatch and scrap, the same in both palettes."""
+
+
+_DRESSED = "has its style"
 
 
 class Scheme(StrEnum):
@@ -142,13 +145,16 @@ def style_sheet(steps: Greys) -> str:
 
 def dress(app: QApplication, scheme: Scheme) -> None:
     """Give the whole program its palette. ``SYSTEM`` follows the desktop's own choice."""
-    app.setStyle(QStyleFactory.create("Fusion"))
+    if app.property(_DRESSED) is None:  # a new style would have every widget polished once more
+        app.setStyle(QStyleFactory.create("Fusion"))
+        app.setProperty(_DRESSED, True)
     wanted = scheme
     if scheme is Scheme.SYSTEM:
         dark = app.styleHints().colorScheme() is Qt.ColorScheme.Dark
         wanted = Scheme.DARK if dark else Scheme.LIGHT
     steps = DARK if wanted is Scheme.DARK else LIGHT
     app.setPalette(palette(steps))
+    QToolTip.setPalette(palette(steps))  # tips keep a palette of their own beside the program's
     app.setStyleSheet(style_sheet(steps))
 
 
@@ -161,7 +167,9 @@ def sized(widget: QWidget, size: TypeSize, *, bold: bool = False) -> None:
 
 
 _SHEET = """
-QToolTip {{ border: 1px solid {line}; padding: 4px; }}
+QToolTip {{
+    border: 1px solid {text}; padding: 4px; background: {text}; color: {panel};
+}}
 QMainWindow::separator {{ background: {line}; width: 1px; height: 1px; }}
 QSplitter::handle {{ background: {line}; }}
 QSplitter::handle:horizontal {{ width: 1px; }}

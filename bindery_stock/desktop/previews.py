@@ -17,6 +17,8 @@ from bindery_stock.trade import Rules
 
 SCALES = (0.5, 1.0, 2.0, 4.0)
 """Pixels per millimetre of the pictures that are kept; the nearest at least as sharp is used."""
+_MADE = 2
+"""Which way of making them: what was made another way before is made anew."""
 _KEPT_BYTES = 256 * 1024 * 1024
 
 
@@ -116,5 +118,6 @@ class Previews(QObject):
 def _key(piece: Piece, scale: float) -> str:
     """A name that changes with anything the picture shows."""
     mark = piece.marks[0]
-    seen = repr((mark.photo.sha256, mark.to_mm, piece.outline.exterior, piece.outline.holes, scale))
+    outline = piece.outline
+    seen = repr((_MADE, mark.photo.sha256, mark.to_mm, outline.exterior, outline.holes, scale))
     return hashlib.sha256(seen.encode()).hexdigest()[:32]

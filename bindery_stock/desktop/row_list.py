@@ -5,6 +5,8 @@ from typing import Any, Generic, Protocol, TypeVar
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
+from bindery_stock.desktop.tips import plain_tip
+
 Index = QModelIndex | QPersistentModelIndex
 ROW_ROLE = Qt.ItemDataRole.UserRole
 
@@ -57,5 +59,5 @@ class RowList(QAbstractListModel, Generic[R]):
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             return row.told
         if role == Qt.ItemDataRole.ToolTipRole:
-            return self.tip(row) or None
+            return plain_tip(self.tip(row)) or None
         return None

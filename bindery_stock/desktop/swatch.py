@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from bindery_stock.colour import Step, to_srgb
 from bindery_stock.desktop.drawing import lab_colour, surround
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Lab
 
 _MARGIN = 8
@@ -53,7 +54,7 @@ class Swatch(QWidget):
         """Show these colours side by side, the first at the left."""
         self._labs = labs
         told = " beside ".join(lab_text(lab) for lab in labs)
-        self.setToolTip(told)
+        self.setToolTip(plain_tip(told))
         self.setAccessibleDescription(told)
         self.update()
 

@@ -10,6 +10,7 @@ from PySide6.QtGui import (
     QCloseEvent,
     QKeyEvent,
     QKeySequence,
+    QMoveEvent,
 )
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -30,10 +31,14 @@ from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.foot import Foot
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import Place
+from bindery_stock.desktop.screen_room import frame_of, opening_size
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import NotFound
 
 _SIDE_WIDTH = 176
+_WANTED = QSize(1280, 800)
+_LEAST = QSize(960, 640)
 _STATE = "window"
 
 
@@ -50,7 +55,10 @@ class Window(TakesPhotos, QMainWindow):
         self._to_tell: list[Callable[[], None]] = []
         """What was said while a stockroom is being read: shown once it is open."""
         self.setWindowTitle("Bindery Stock")
-        self.setMinimumSize(QSize(960, 640))
+        room = self.screen().availableSize()
+        self.setMinimumSize(QSize(_LEAST.width(), min(_LEAST.height(), room.height())))
+        self._opened_at = QSize()
+        """The size the program chose; invalid once the user or the last visit chose it."""
         self.setAcceptDrops(True)
         self._build_body()
         self._build_menus(commands)
@@ -84,7 +92,7 @@ class Window(TakesPhotos, QMainWindow):
         self.side.setIconSize(QSize(20, 20))
         for number, place in enumerate(self.places, start=1):
             item = QListWidgetItem(icons.icon(place.icon), place.title)
-            item.setToolTip(f"Ctrl+{number}")
+            item.setToolTip(plain_tip(f"Ctrl+{number}"))
             item.setSizeHint(QSize(0, GRID * 10))
             self.side.addItem(item)
             self.stack.addWidget(place)
@@ -150,13 +158,25 @@ class Window(TakesPhotos, QMainWindow):
     def _restore(self) -> None:
         settings = self.session.settings
         if not self.restoreGeometry(settings.state(_STATE)):
-            self.resize(1280, 800)
+            self._fit_screen(_WANTED)
         self.side.setCurrentRow(0)
+
+    def _fit_screen(self, wanted: QSize) -> None:
+        """Open whole on the screen. How thick the frame is is known only once it is drawn."""
+        room = self.screen().availableSize()
+        self._opened_at = opening_size(wanted, self.minimumSize(), room, frame_of(self))
+        self.resize(self._opened_at)
+
+    def moveEvent(self, event: QMoveEvent) -> None:
+        """The frame has been drawn: give it the room it takes, unless a size was chosen since."""
+        super().moveEvent(event)
+        if self.size() == self._opened_at:
+            self._fit_screen(self._opened_at)
 
     def _show_stockroom(self) -> None:
         folder = Path(self.session.stockroom.folder)
         self.stockroom_name.setText(folder.name)
-        self.stockroom_name.setToolTip(str(folder))
+        self.stockroom_name.setToolTip(plain_tip(str(folder)))
         note = " (reading only)" if self.session.stockroom.read_only else ""
         self.setWindowTitle(f"{folder.name}{note} – Bindery Stock")
         self.foot.clear()

@@ -4,8 +4,9 @@ import warnings
 from itertools import pairwise
 from pathlib import Path
 
+from PySide6 import QtGui
 from PySide6.QtCore import QMimeData, QPoint, Qt, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QTextDocumentFragment
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -60,3 +61,10 @@ def write(qtbot: QtBot, text: str) -> None:
 def press(qtbot: QtBot, key: Qt.Key, times: int = 1) -> None:
     for _ in range(times):
         qtbot.keyClick(in_hand(), key)
+
+
+def shown_tip(tip: str) -> str:
+    """The words a tip shows, as Qt reads them."""
+    return (
+        QTextDocumentFragment.fromHtml(tip).toPlainText() if QtGui.Qt.mightBeRichText(tip) else tip
+    )

@@ -2,14 +2,19 @@
 
 import ast
 import re
+from itertools import pairwise
 from pathlib import Path
 
+import pytest
 from PySide6.QtGui import QKeySequence
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 import bindery_stock
 from bindery_stock import places
 from bindery_stock.desktop.app import build
+from bindery_stock.desktop.help import HelpWindow
+from bindery_stock.desktop.look import Scheme, dress
 from bindery_stock.desktop.session import Session
 
 PAGES = sorted((places.resources() / "help").glob("*.md"))
@@ -71,3 +76,23 @@ def test_the_keys_to_the_places_are_as_many_as_the_places(qtbot: QtBot, session:
     qtbot.addWidget(window)
     keys = (places.resources() / "help" / "4-keys.md").read_text(encoding="utf-8")
     assert f"Ctrl+1 … {len(window.places)}" in keys
+
+
+@pytest.mark.parametrize("scheme", [Scheme.LIGHT, Scheme.DARK])
+def test_no_line_of_the_list_of_pages_covers_the_next(
+    qtbot: QtBot, qapp: QApplication, scheme: Scheme
+) -> None:
+    dress(qapp, scheme)
+    window = HelpWindow(None)
+    qtbot.addWidget(window)
+    window.show()
+    lines = [window.pages.visualItemRect(window.pages.item(n)) for n in range(window.pages.count())]
+    for above, below in pairwise(lines):
+        assert above.bottom() < below.top()
+    assert window.pages.sizeHintForRow(0) <= lines[0].height()
+    room = window.pages.viewport().width()
+    for number in range(window.pages.count()):
+        words = window.pages.item(number).text()
+        assert window.pages.fontMetrics().horizontalAdvance(words) < room - 24, words
+    window.close()
+    dress(qapp, Scheme.LIGHT)

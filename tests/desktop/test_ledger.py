@@ -1,12 +1,17 @@
 """The ledger, read and taken back."""
 
-from PySide6.QtCore import Qt
+import pytest
+from PySide6.QtCore import QModelIndex, QSize, Qt
 from PySide6.QtTest import QAbstractItemModelTester
+from PySide6.QtWidgets import QApplication, QStyledItemDelegate, QStyleOptionViewItem
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.desktop.ledger.model import STEP_ROLE, Column
+from bindery_stock.desktop.ledger.model import PAGE, STEP_ROLE, Column
 from bindery_stock.desktop.ledger.place import Ledger
+from bindery_stock.desktop.look import Scheme, dress
 from bindery_stock.desktop.session import Session
+from bindery_stock.stock import NewWanted
+from tests.desktop.hands import shown_tip
 from tests.desktop.shelving import shelve_cloth
 
 
@@ -67,3 +72,42 @@ def test_the_model_is_sound_through_its_life(qtbot: QtBot, session: Session) -> 
     place.model.search("nothing says this")
     place.model.search("")
     assert tester.model() is place.model
+
+
+def test_no_row_of_a_long_ledger_is_measured_when_it_comes_forward_or_the_palette_changes(
+    qtbot: QtBot, qapp: QApplication, session: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for number in range(PAGE + 20):
+        session.stockroom.want(NewWanted(what=f"red ribbed cloth, {number} mm"))
+    measured: list[int] = []
+
+    def counting(
+        self: QStyledItemDelegate, option: QStyleOptionViewItem, index: QModelIndex
+    ) -> QSize:
+        measured.append(index.row())
+        return real(self, option, index)
+
+    kind = type(_ledger(qtbot, session).table.itemDelegate())
+    real = kind.sizeHint
+    monkeypatch.setattr(kind, "sizeHint", counting, raising=False)
+    place = _ledger(qtbot, session)
+    place.hide()
+    place.show()
+    dress(qapp, Scheme.DARK)
+    dress(qapp, Scheme.LIGHT)
+    assert place.model.rowCount() >= PAGE
+    assert measured == []
+
+
+def test_what_stands_in_a_row_of_the_ledger_has_room(qtbot: QtBot, session: Session) -> None:
+    shelve_cloth(session)
+    session.heard(session.stockroom.undo())
+    place = _ledger(qtbot, session)
+    metrics = place.table.fontMetrics()
+    assert place.table.rowHeight(0) >= metrics.height() + 8
+    for row in range(place.model.rowCount()):
+        for column in (Column.DAY, Column.TIME, Column.WAY_BACK):
+            words = place.model.index(row, column).data()
+            assert metrics.horizontalAdvance(words) < place.table.columnWidth(column) - 6
+    sentence = place.model.index(0, Column.WHAT)
+    assert sentence.data() in shown_tip(sentence.data(Qt.ItemDataRole.ToolTipRole))

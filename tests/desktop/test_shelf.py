@@ -227,6 +227,22 @@ def test_a_search_that_hides_everything_says_so_and_is_cleared_in_one_press(
     assert shelf.hoard.isVisible()
 
 
+def test_a_search_that_hides_everything_leaves_no_piece_in_hand(qtbot: QtBot, shelf: Shelf) -> None:
+    chosen = shelf.session.pieces[0]
+    shelf.choice.only(chosen.id)
+    assert shelf.sheet.discard_button.isVisible()
+    qtbot.keyClicks(shelf.finder.words, "no such piece")
+    qtbot.waitUntil(shelf.nothing_found.isVisible)
+    assert shelf.sheet.piece is None
+    assert not shelf.sheet.discard_button.isVisible()
+    live = {c.name for c in shelf.commands() if c.enabled()}
+    assert live.isdisjoint({"shelf.match", "shelf.edit", "shelf.move", "shelf.anew"})
+    assert live.isdisjoint({"shelf.length", "shelf.discard", "shelf.copy"})
+    shelf.finder.clear()
+    assert shelf.sheet.piece == chosen
+    assert shelf.sheet.discard_button.isVisible()
+
+
 def test_a_least_height_and_width_leave_only_what_a_part_can_be_cut_from(
     qtbot: QtBot, shelf: Shelf
 ) -> None:

@@ -15,6 +15,7 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from bindery_stock.stock import Stockroom
 from bindery_stock.units import Unit
+from tests.desktop.hands import shown_tip
 from tests.desktop.shelving import shelve_cloth
 
 
@@ -81,7 +82,7 @@ def test_a_long_name_in_the_foot_leaves_room_for_the_cloth_and_for_the_mend(
     assert window.foot.words == sentence
     (told,) = [w for w in window.foot.findChildren(QLabel) if w.text().startswith("“xx")]
     assert told.text().endswith("Copy it.")
-    assert told.toolTip() == sentence
+    assert shown_tip(told.toolTip()) == sentence
     assert told.heightForWidth(told.width()) <= told.height()
     assert window.stack.height() > before - 60
 

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.lot_rows import LotRow
 from bindery_stock.bench.morning import Low, Morning
 from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.tips import plain_tip
 
 _SHOWN = 3
 """So many lots are named in a column; the rest is counted."""
@@ -79,6 +80,7 @@ class MorningPanel(QFrame):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         label = QLabel(heading)
+        label.setTextFormat(Qt.TextFormat.PlainText)
         label.setProperty("role", "muted")
         column.addWidget(label)
         for text, chosen in lines[:_SHOWN]:
@@ -88,6 +90,7 @@ class MorningPanel(QFrame):
             self.buttons.append(button)
         if len(lines) > _SHOWN:
             more = QLabel(f"and {len(lines) - _SHOWN} more, at the top of the list")
+            more.setTextFormat(Qt.TextFormat.PlainText)
             more.setProperty("role", "muted")
             column.addWidget(more)
         column.addStretch(1)
@@ -108,7 +111,7 @@ class _LineButton(QPushButton):
         super().__init__(text)
         self._text = text
         self.setProperty("role", "line")
-        self.setToolTip(text)
+        self.setToolTip(plain_tip(text))
         self.setAccessibleName(text)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
 

@@ -20,6 +20,7 @@ from bindery_stock.colour import family
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.swatch import lab_text
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import ReorderPoint, Wanted, amount_words
 from bindery_stock.trade import Rules
 from bindery_stock.trade.day_counts import written
@@ -102,7 +103,7 @@ class WantedPage(QWidget):
         for row, want in enumerate(wants):
             for column, text in enumerate(_cells(want, lengths)):
                 item = QTableWidgetItem(text)
-                item.setToolTip(want.note if column == 1 else text)
+                item.setToolTip(plain_tip(want.note if column == 1 else text))
                 self.table.setItem(row, column, item)
         self.either.show_only(self.table if wants else self.empty)
         told = [

@@ -16,6 +16,7 @@ from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import BinderyError
 from bindery_stock.trade import Allowance, Allowances
 from bindery_stock.units import LengthStyle
@@ -50,6 +51,7 @@ class AllowanceTable(QDialog):
             f"What is set here counts for {whose}; an empty entry takes the level above. "
             "Each keeps its source, and a value outside the usual range is said to be so."
         )
+        words.setTextFormat(Qt.TextFormat.PlainText)
         words.setWordWrap(True)
         inner = QWidget()
         grid = QGridLayout(inner)
@@ -58,6 +60,7 @@ class AllowanceTable(QDialog):
         grid.setColumnStretch(3, 1)
         for column, text in enumerate(("Allowance", "In force", "Set here", "Where it comes from")):
             head = QLabel(text)
+            head.setTextFormat(Qt.TextFormat.PlainText)
             head.setProperty("role", "muted")
             sized(head, TypeSize.SMALL)
             grid.addWidget(head, 0, column)
@@ -75,6 +78,7 @@ class AllowanceTable(QDialog):
 
     def _add(self, grid: QGridLayout, row: int, allowance: Allowance) -> None:
         name = QLabel(f"{allowance.words} ({allowance.symbol})")
+        name.setTextFormat(Qt.TextFormat.PlainText)
         name.setWordWrap(True)
         name.setMinimumWidth(GRID * 60)
         entry = LengthEntry(allowance.words.capitalize(), self._lengths, allow_zero=True)
@@ -84,10 +88,12 @@ class AllowanceTable(QDialog):
         name.setBuddy(entry)
         show = self._lengths.show
         force = QLabel(show(allowance.value) + (" △ unusual" if allowance.unusual else ""))
-        force.setToolTip(f"Usual: {show(allowance.low)} to {show(allowance.high)}")
+        force.setTextFormat(Qt.TextFormat.PlainText)
+        force.setToolTip(plain_tip(f"Usual: {show(allowance.low)} to {show(allowance.high)}"))
         source = QLabel(
             f"{show(allowance.low)} to {show(allowance.high)}; {allowance.provenance.words}"
         )
+        source.setTextFormat(Qt.TextFormat.PlainText)
         source.setWordWrap(True)
         source.setProperty("role", "muted")
         sized(source, TypeSize.SMALL)

@@ -9,6 +9,7 @@ from bindery_stock.bench.books.progress import column_of, columns
 from bindery_stock.bench.books.surveying import hours_words
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.cloth import state_words
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import BookPart, Repair
 
 Index = QModelIndex | QPersistentModelIndex
@@ -86,7 +87,7 @@ class BoardModel(QAbstractTableModel):
         if role == CELL_ROLE:
             return cell
         if role == Qt.ItemDataRole.ToolTipRole:
-            return self._tip(cell) if cell.parts else None
+            return plain_tip(self._tip(cell)) if cell.parts else None
         what = self.columns[index.column()]
         told = f"{repair.name}, {what}: {cell.words or '–'}"
         return told if role == Qt.ItemDataRole.AccessibleTextRole else None
@@ -99,7 +100,7 @@ class BoardModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.TextAlignmentRole and hours:
             return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom
         if role == Qt.ItemDataRole.ToolTipRole and orientation is Qt.Orientation.Vertical:
-            return volume_words(self.volumes[section])
+            return plain_tip(volume_words(self.volumes[section]))
         if role not in _WORDS:
             return None
         if orientation is Qt.Orientation.Vertical:

@@ -43,6 +43,7 @@ class DamageTicks(QWidget):
         row = 0
         for heading, harms in GROUPS:
             words = QLabel(heading)
+            words.setTextFormat(Qt.TextFormat.PlainText)
             sized(words, TypeSize.SMALL, bold=True)
             words.setProperty("role", "muted")
             grid.addWidget(words, row, 0, 1, 4)

@@ -1,7 +1,8 @@
 """Small pieces of a form."""
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QWidget
 
+from bindery_stock.desktop.column import entry_name
 from bindery_stock.desktop.look import GRID
 
 
@@ -21,7 +22,7 @@ def whole(number: float | None) -> int | None:
 
 def paired(*rows: tuple[QWidget, str, QWidget]) -> list[QHBoxLayout]:
     """Rows of two entries each, the second with its name, standing exactly under each other."""
-    labels = [QLabel(words) for _first, words, _second in rows]
+    labels = [entry_name(words) for _first, words, _second in rows]
     widest = max(label.sizeHint().width() for label in labels)
     made = []
     for label, (first, _words, second) in zip(labels, rows, strict=True):

@@ -2,12 +2,13 @@
 
 from typing import Any
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QLabel, QWidget
 
 from bindery_stock.bench.books.surveying import ASKED, MAY_BE_ZERO
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.trade import Covering, Hollow, Reback, Survey
 from bindery_stock.units import LengthStyle
 
@@ -60,13 +61,14 @@ class MeasuresForm(QWidget):
             box.currentIndexChanged.connect(self.changed)
             self.choices[name] = box
             label = QLabel(words)
+            label.setTextFormat(Qt.TextFormat.PlainText)
             label.setBuddy(box)
             grid.addWidget(label, row + place, 0)
             grid.addWidget(box, row + place, 1, 1, 3)
         row += len(_CHOICES)
         for place, (name, words, how) in enumerate(_TICKS):
             tick = QCheckBox(words)
-            tick.setToolTip(how)
+            tick.setToolTip(plain_tip(how))
             tick.toggled.connect(self.changed)
             self.ticks[name] = tick
             grid.addWidget(tick, row + place // 2, (place % 2) * 2, 1, 2)
@@ -75,8 +77,9 @@ class MeasuresForm(QWidget):
         self, grid: QGridLayout, row: int, side: int, words: str, entry: QWidget, how: str
     ) -> None:
         label = QLabel(words)
+        label.setTextFormat(Qt.TextFormat.PlainText)
         label.setBuddy(entry)
-        label.setToolTip(how)
+        label.setToolTip(plain_tip(how))
         entry.setMinimumWidth(GRID * 18)
         grid.addWidget(label, row, side * 2)
         grid.addWidget(entry, row, side * 2 + 1)

@@ -19,6 +19,7 @@ from bindery_stock.desktop.column import plain_label, scrolled
 from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import BookPart, PartState
 
 PART_ROLE = Qt.ItemDataRole.UserRole
@@ -146,8 +147,10 @@ class PartPanel(QWidget):
             item.setData(PART_ROLE, part.id)
             item.setSizeHint(QSize(0, GRID * 12))
             item.setToolTip(
-                f"{lengths.other(part.width)} × {lengths.other(part.height)}"
-                + ("\nAn estimate until the linings are on." if part.estimated else "")
+                plain_tip(
+                    f"{lengths.other(part.width)} × {lengths.other(part.height)}"
+                    + ("\nAn estimate until the linings are on." if part.estimated else "")
+                )
             )
             self.list.addItem(item)
         self.list.blockSignals(False)

@@ -17,14 +17,15 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
+from bindery_stock.bench.archived import archived_draft, readable_name
 from bindery_stock.bench.trying import keep_photo
-from bindery_stock.colour import draft_photo
 from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.jobs import Job, Pool
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.pictures import qimage
 from bindery_stock.desktop.place import quiet_button
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import BookPhoto, Photo, Stage, View
 
 _THUMB = QSize(GRID * 28, GRID * 21)
@@ -134,7 +135,7 @@ class PhotoStrip(TakesPhotos, QFrame):
         self.list.clear()
         for shot in self._shots:
             item = QListWidgetItem(f"{shot.shows}, {shot.stage}")
-            item.setToolTip(shot.photo.name)
+            item.setToolTip(plain_tip(readable_name(shot.photo.name)))
             item.setIcon(self._thumb(shot.photo))
             item.setSizeHint(QSize(_THUMB.width() + GRID * 4, _THUMB.height() + GRID * 8))
             self.list.addItem(item)
@@ -178,7 +179,7 @@ class PhotoStrip(TakesPhotos, QFrame):
         room = self._session.stockroom
 
         def work(_job: Job) -> QImage:
-            draft = draft_photo(room.photo_path(photo.sha256), 2 * _THUMB.width())
+            draft = archived_draft(room, photo.sha256, 2 * _THUMB.width())
             return qimage(draft.image)
 
         def done(image: QImage) -> None:

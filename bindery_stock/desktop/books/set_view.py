@@ -20,6 +20,7 @@ from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, quiet_button
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.tips import plain_tip
 
 NO_SET = "Single volumes"
 
@@ -161,7 +162,7 @@ class SetView(QWidget):
             more = "" if len(self._stale) == 1 else f" And {len(self._stale) - 1} more."
             self.stale_line.setText(f"△ Changed: {first.part.purpose}: {first.reason}.{more}")
             self.stale_line.setToolTip(
-                "\n".join(f"{one.part.purpose}: {one.reason}" for one in self._stale)
+                plain_tip("\n".join(f"{one.part.purpose}: {one.reason}" for one in self._stale))
             )
 
     def _replan(self) -> None:

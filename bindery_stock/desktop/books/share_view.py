@@ -40,6 +40,7 @@ from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, quiet_button
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import BookPart
 
 SECONDS = 120.0
@@ -75,7 +76,7 @@ class ShareView(QWidget):
         self.plan_figures = plain_label()
         self.closest_figures = plain_label()
         for label in (self.doing, self.plan_figures, self.closest_figures):
-            label.setToolTip(COUNT_SUM)
+            label.setToolTip(plain_tip(COUNT_SUM))
         self.model = ShareModel(self)
         self.table = self._build_table(previews)
         self.empty = EmptyState(

@@ -112,6 +112,7 @@ class SurveyForm(QWidget):
             ("Colours sought", self.targets),
         ):
             head = QLabel(words)
+            head.setTextFormat(Qt.TextFormat.PlainText)
             sized(head, TypeSize.HEAD)
             column.addWidget(head)
             column.addWidget(widget)
@@ -121,6 +122,7 @@ class SurveyForm(QWidget):
 
     def _right(self) -> QVBoxLayout:
         caution = QLabel(_CAUTION)
+        caution.setTextFormat(Qt.TextFormat.PlainText)
         caution.setWordWrap(True)
         caution.setProperty("role", "muted")
         buttons = QHBoxLayout()

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.archived import readable_name
 from bindery_stock.colour import ColourReading, family
 from bindery_stock.desktop.drawing import lab_colour
 from bindery_stock.desktop.entries import NumberEntry
@@ -90,7 +91,9 @@ class TargetList(QWidget):
         """Mark a patch on a photograph and take its colour for the place chosen."""
         path = self._session.stockroom.photo_path(photo.sha256)
         picker = PatchPicker(self._session, path, self.window())
-        picker.setWindowTitle(f"The colour of the {self.spot.currentText()}, on {photo.name}")
+        picker.setWindowTitle(
+            f"The colour of the {self.spot.currentText()}, on {readable_name(photo.name)}"
+        )
         picker.measured.connect(lambda reading: self._read(picker, photo, reading))
         picker.finished.connect(self._picker_closed)
         self._picker = picker

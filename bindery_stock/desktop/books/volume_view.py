@@ -14,6 +14,7 @@ from bindery_stock.desktop.elided import ElidedLabel
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import line_button, quiet_button
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import BookPart, Piece, Repair
 
 _PANEL = GRID * 88
@@ -166,7 +167,9 @@ class VolumeView(QWidget):
         about = hours_words(*self._books.estimate(repair))
         cost = self.cost(repair, parts)
         self.record.setText(f"{cost.words} of about {about} h. {str(repair.state).capitalize()}.")
-        self.record.setToolTip("\n".join(line.words for line in cost.lines) or "Nothing cut yet.")
+        self.record.setToolTip(
+            plain_tip("\n".join(line.words for line in cost.lines) or "Nothing cut yet.")
+        )
 
     def cost(self, repair: Repair, parts: list[BookPart]) -> Cost:
         """What the volume has cost so far."""

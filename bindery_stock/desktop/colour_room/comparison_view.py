@@ -8,6 +8,7 @@ from bindery_stock.colour import Comparison, colour_name
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.swatch import Swatch, lab_text, step_text
+from bindery_stock.desktop.tips import plain_tip
 
 
 class ComparisonView(QWidget):
@@ -19,7 +20,7 @@ class ComparisonView(QWidget):
         self.swatch = Swatch(QSize(GRID * 62, GRID * 24))
         self.figure = plain_label(size=TypeSize.TITLE)
         self.words = plain_label()
-        self.words.setToolTip(threshold_words())
+        self.words.setToolTip(plain_tip(threshold_words()))
         self.parts = plain_label()
         self.colours = plain_label(muted=True)
         self.said = plain_label(muted=True)

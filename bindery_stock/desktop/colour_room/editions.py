@@ -10,6 +10,7 @@ from bindery_stock.colour import EDITIONS, SINCE_2014, Reference, read_reference
 from bindery_stock.desktop.jobs import Job, Pool
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.tips import plain_tip
 
 _WORDS = {
     EDITIONS[0]: "Published, made since November 2014",
@@ -61,7 +62,7 @@ class Editions(QWidget):
         if reference not in self._known:
             self._offer((*self._known, reference))
         self.box.setCurrentIndex(self._known.index(reference))
-        self.box.setToolTip(reference.source)
+        self.box.setToolTip(plain_tip(reference.source))
 
     def refresh(self) -> None:
         """Offer what the open stockroom has."""

@@ -9,6 +9,7 @@ from bindery_stock.bench.target_fit import patch_words, worst_patch
 from bindery_stock.colour import TargetReport
 from bindery_stock.desktop.drawing import cosmetic, lab_colour, surround
 from bindery_stock.desktop.look import GRID, grey
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Lab
 
 _COLUMNS, _ROWS = 6, 4
@@ -123,7 +124,9 @@ class FitChart(QWidget):
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             number = self._at(QPointF(event.pos()))
             if number is not None and self._report is not None:
-                QToolTip.showText(event.globalPos(), patch_words(self._report, number), self)
+                QToolTip.showText(
+                    event.globalPos(), plain_tip(patch_words(self._report, number)), self
+                )
             return True
         return super().event(event)
 

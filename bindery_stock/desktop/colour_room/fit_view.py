@@ -13,6 +13,7 @@ from bindery_stock.colour import CAPTURE_ADVICE, TargetReport, Verdict
 from bindery_stock.desktop.colour_room.fit_chart import FitChart
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.tips import plain_tip
 
 _HEADS = {
     Verdict.GOOD: "Good",
@@ -70,7 +71,7 @@ class FitView(QWidget):
         self._report = report
         self.verdict.setText(_HEADS[report.verdict])
         self.sentence.setText(report.sentence.split(". ", 1)[-1])
-        self.sentence.setToolTip(report.sentence)
+        self.sentence.setToolTip(plain_tip(report.sentence))
         self.advice.setText("\n".join(f"– {line}" for line in what_to_change(report)))
         self.advice.setVisible(bool(self.advice.text()))
         self.chart.show_report(report)
@@ -90,6 +91,7 @@ class FitView(QWidget):
             label = plain_label(muted=not chosen)
             label.setText(f"{name}  (chosen)" if chosen else name)
             figure = QLabel(f"{error:.1f}")
+            figure.setTextFormat(Qt.TextFormat.PlainText)
             if not chosen:
                 figure.setProperty("role", "muted")
             self._rows.addWidget(label, row, 0)
@@ -109,6 +111,7 @@ def what_to_change(report: TargetReport) -> tuple[str, ...]:
 
 def _heading(text: str) -> QLabel:
     label = QLabel(text)
+    label.setTextFormat(Qt.TextFormat.PlainText)
     label.setWordWrap(True)
     sized(label, TypeSize.BODY, bold=True)
     return label

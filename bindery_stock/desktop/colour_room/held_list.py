@@ -8,6 +8,7 @@ from bindery_stock.bench.closeness import threshold_words
 from bindery_stock.bench.side_by_side import confirmation_words, metamerism
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Confirmation
 
 
@@ -21,7 +22,7 @@ class HeldList(QWidget):
         self.caution.setAccessibleName("Caution")
         self.lines = plain_label()
         self.lines.setProperty("role", "muted")
-        self.lines.setToolTip(threshold_words())
+        self.lines.setToolTip(plain_tip(threshold_words()))
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)

@@ -1,5 +1,6 @@
 """Adding an instrument's reading of one face to a piece on the shelf."""
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -28,6 +29,7 @@ class InstrumentDialog(QDialog):
         self._piece = piece
         self.setWindowTitle(f"Instrument reading of {piece.code}")
         heading = QLabel(f"Instrument reading of {piece.code}")
+        heading.setTextFormat(Qt.TextFormat.PlainText)
         sized(heading, TypeSize.HEAD)
         hint = QLabel(
             "Fold the cloth until it is opaque, or lay it on white; take several readings, "

@@ -28,6 +28,7 @@ from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import BinderyError
 
 _FIRST = (
@@ -206,7 +207,7 @@ class SideBySide(TakesPhotos, PhotoDialog):
         elif self._session.stockroom.read_only:
             missing = "The stockroom is open for reading only."
         self.record_button.setEnabled(not missing)
-        self.record_button.setToolTip(missing)
+        self.record_button.setToolTip(plain_tip(missing))
 
     def record(self) -> None:
         """Keep what was found, with the photograph and the light."""

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QVBoxLayou
 from bindery_stock.bench.sitting import LIGHTS, KeptTarget
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button, quiet_button
+from bindery_stock.desktop.tips import plain_tip
 
 _WHAT_FOR = (
     "Lent at the photo table to photographs of the same camera and light, as long as a grey card "
@@ -31,6 +32,7 @@ class SittingBox(QFrame):
         self.state.setTextFormat(Qt.TextFormat.PlainText)
         self.state.setWordWrap(True)
         self.what_for = QLabel(_WHAT_FOR)
+        self.what_for.setTextFormat(Qt.TextFormat.PlainText)
         self.what_for.setProperty("role", "muted")
         self.what_for.setWordWrap(True)
         self.light = QComboBox()
@@ -69,5 +71,5 @@ class SittingBox(QFrame):
     def offer(self, *, can: bool, why_not: str = "") -> None:
         """Whether the target on the table may be kept."""
         self.use_button.setEnabled(can)
-        self.use_button.setToolTip(why_not or _WHAT_FOR)
+        self.use_button.setToolTip(plain_tip(why_not or _WHAT_FOR))
         self.what_for.setVisible(not can)

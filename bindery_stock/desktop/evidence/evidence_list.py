@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage, QPixmap
 from PySide6.QtWidgets import QDialog, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from bindery_stock.colour import draft_photo
+from bindery_stock.bench.archived import archived_draft
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.evidence.form_dialog import open_over
 from bindery_stock.desktop.look import GRID
@@ -94,7 +94,7 @@ class EvidencePhoto(QDialog):
         stockroom = session.stockroom
 
         def read() -> QImage:
-            return qimage(draft_photo(stockroom.photo_path(sha256), _LONGEST).image)
+            return qimage(archived_draft(stockroom, sha256, _LONGEST).image)
 
         self._session = session
         session.jobs.run(lambda _job: read(), owner=self, done=self._show, failed=self._fail)

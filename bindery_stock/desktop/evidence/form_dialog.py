@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Any
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -20,6 +21,7 @@ from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import BinderyError
 from bindery_stock.trade.day_counts import written
 
@@ -88,6 +90,7 @@ class FormDialog(QDialog):
     def add(self, name: str, entry: QWidget) -> None:
         """Add an entry under this name."""
         label = QLabel(name)
+        label.setTextFormat(Qt.TextFormat.PlainText)
         label.setBuddy(entry)
         entry.setAccessibleName(name.replace("&", ""))
         self.form.addRow(label, entry)
@@ -117,7 +120,9 @@ class DayLine(QLineEdit):
         super().__init__("" if day is None else written(day))
         self._field, self._today = field, today
         self.setPlaceholderText("not known")
-        self.setToolTip(f"As {today.isoformat()} or {written(today)}; “today”, “yesterday”.")
+        self.setToolTip(
+            plain_tip(f"As {today.isoformat()} or {written(today)}; “today”, “yesterday”.")
+        )
 
     def value(self) -> date | None:
         """The day, or None. Raises ``EntryError``."""

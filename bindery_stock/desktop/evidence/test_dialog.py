@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.archived import readable_name
 from bindery_stock.bench.trying import Question, answer_of, keep_photo, must_stay_dry, questions
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
@@ -94,7 +95,7 @@ class TestDialog(TakesPhotos, FormDialog):
     def take_photo(self, path: Path) -> None:
         """Keep this photograph with the test."""
         self._photo = path
-        self.photo_name.setText(path.name)
+        self.photo_name.setText(readable_name(path.name))
 
     def _choose_photo(self) -> None:
         dialog = QFileDialog(self, "The photograph of the test")

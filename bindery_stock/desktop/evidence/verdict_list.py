@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
 from bindery_stock.bench.fitness import Fitness, next_test
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.tips import plain_tip
 
 
 class VerdictList(QWidget):
@@ -50,7 +51,7 @@ class VerdictList(QWidget):
         word = plain_label(one.short, bold=True)
         word.setWordWrap(False)
         name = plain_label(use)
-        name.setToolTip(one.reason)
+        name.setToolTip(plain_tip(one.reason))
         button = QPushButton("Why")
         button.setProperty("role", "quiet")
         button.setCheckable(True)

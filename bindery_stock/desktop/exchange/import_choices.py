@@ -9,6 +9,7 @@ from bindery_stock.bench.importing import Subject, likely_columns, likely_subjec
 from bindery_stock.desktop.evidence.form_dialog import Chooser
 from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow
 from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.records.incoming import Delimiter, Encoding, Sheet
 from bindery_stock.trade.vocabulary import Kind
 
@@ -42,7 +43,7 @@ class ImportChoices(QScrollArea):
         self.encoding = Chooser([(certain.value, certain)] if certain else [asked, *offered])
         for row, beginning in enumerate(encodings.values(), start=1):
             tip = beginning.replace("\r", "")
-            self.encoding.setItemData(row, tip, Qt.ItemDataRole.ToolTipRole)
+            self.encoding.setItemData(row, plain_tip(tip), Qt.ItemDataRole.ToolTipRole)
         self.delimiter = Chooser(_SIGNS, Delimiter.COMMA)
         self.sheet = Chooser([])
         self.subject = Chooser(_ROWS, Subject.PIECES)

@@ -1,6 +1,6 @@
 """Another stockroom to be taken into this one: what is new, and what differs, thing by thing."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QDialog,
@@ -40,6 +40,7 @@ class MergeDialog(QDialog):
         self._items = plan.of(Fate.DIFFERS)
         self._choices = [Choice.KEEP for _ in self._items]
         self.words = QLabel(plan.words)
+        self.words.setTextFormat(Qt.TextFormat.PlainText)
         self.words.setWordWrap(True)
         sized(self.words, TypeSize.HEAD)
         self.differing = QListWidget()
@@ -50,6 +51,7 @@ class MergeDialog(QDialog):
             self.differing.addItem(QListWidgetItem(_told(item, Choice.KEEP)))
         self.buttons = {choice: QRadioButton(words) for choice, words in _WORDS.items()}
         self.why = QLabel()
+        self.why.setTextFormat(Qt.TextFormat.PlainText)
         self.why.setWordWrap(True)
         self.why.setProperty("role", "muted")
         renamed = ", ".join(item.code for item in plan.of(Fate.RENAMED))
@@ -57,6 +59,7 @@ class MergeDialog(QDialog):
             f"Other things have these codes here, so theirs get new ones: {renamed}. Print new "
             "labels for them."
         )
+        self.renamed.setTextFormat(Qt.TextFormat.PlainText)
         self.renamed.setWordWrap(True)
         self.renamed.setVisible(bool(renamed))
         self.take = next_button("Take in")

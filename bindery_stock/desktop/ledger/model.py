@@ -14,10 +14,12 @@ from PySide6.QtCore import (
 )
 
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Step, Verb
 
 Index = QModelIndex | QPersistentModelIndex
 STEP_ROLE = Qt.ItemDataRole.UserRole
+_DAY = "ddd d MMM yyyy"
 PAGE = 200
 """Steps read at a time."""
 
@@ -123,7 +125,7 @@ class LedgerModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return self._text(step, column, index.row())
         if role == Qt.ItemDataRole.ToolTipRole and column is Column.WHAT:
-            return f"Step {step.number}. {step.name}"
+            return plain_tip(f"Step {step.number}. {step.name}")
         return None
 
     def _text(self, step: Step, column: Column, row: int) -> str:
@@ -134,7 +136,7 @@ class LedgerModel(QAbstractTableModel):
         at = step.at.astimezone()
         if column is Column.TIME:
             return f"{at:%H:%M}"
-        day = QLocale().toString(QDate(at.year, at.month, at.day), "ddd d MMM yyyy")
+        day = QLocale().toString(QDate(at.year, at.month, at.day), _DAY)
         above = self._steps[row - 1].at.astimezone() if row else None
         return day if above is None or above.date() != at.date() else ""
 
@@ -151,6 +153,14 @@ def way_back(step: Step) -> str:
     if step.verb is Verb.REDONE:
         return f"did step {step.undoes} again"
     return "Take back" if step.standing else "taken back"
+
+
+def widest_words() -> dict[Column, list[str]]:
+    """Of each narrow column what may stand in it, among that its longest."""
+    week, locale = range(20, 27), QLocale()
+    days = [locale.toString(QDate(2026, month, d), _DAY) for month in range(1, 13) for d in week]
+    ways = ["took back step 000000", "did step 000000 again", _HEADINGS[Column.WAY_BACK]]
+    return {Column.DAY: days, Column.TIME: ["00:00", "Time"], Column.WAY_BACK: ways}
 
 
 def _haystack(step: Step) -> str:

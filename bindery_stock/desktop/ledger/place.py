@@ -1,6 +1,6 @@
 """The Ledger place: sentences, a search, and taking back."""
 
-from PySide6.QtCore import QModelIndex, QSize, Qt
+from PySide6.QtCore import QEvent, QModelIndex, Qt
 from PySide6.QtGui import QFont, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -17,7 +17,14 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.desktop.commands import Command, Menu
-from bindery_stock.desktop.ledger.model import STEP_ROLE, Column, Index, LedgerModel, can_take_back
+from bindery_stock.desktop.ledger.model import (
+    STEP_ROLE,
+    Column,
+    Index,
+    LedgerModel,
+    can_take_back,
+    widest_words,
+)
 from bindery_stock.desktop.look import GRID, TypeSize, grey, greys, sized
 from bindery_stock.desktop.place import EitherOr, EmptyState, Place
 from bindery_stock.desktop.session import Session
@@ -64,7 +71,24 @@ class Ledger(Place):
         column.setSpacing(GRID * 4)
         column.addLayout(top)
         column.addWidget(self.body, 1)
+        self._fit_rows()
         self._show_state()
+
+    def _fit_rows(self) -> None:
+        """Every row one line of the type in use, every narrow column its longest words."""
+        metrics = self.table.fontMetrics()
+        rows = self.table.verticalHeader()
+        rows.setMinimumSectionSize(metrics.height() + GRID * 2)
+        rows.setDefaultSectionSize(metrics.height() + GRID * 3)
+        for column, words in widest_words().items():
+            needed = max(metrics.horizontalAdvance(text) for text in words)
+            self.table.horizontalHeader().resizeSection(column, needed + GRID * 5)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Measure the rows anew where the type has changed."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "table"):
+            self._fit_rows()
 
     def _build_table(self) -> QTableView:
         table = QTableView()
@@ -74,15 +98,17 @@ class Ledger(Place):
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         table.setShowGrid(False)
-        table.setWordWrap(True)
+        table.setWordWrap(False)  # what does not go in is told by the tip
         table.setTabKeyNavigation(False)
         table.verticalHeader().hide()
-        table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        # Measured once, not row by row: a ledger grows by thousands of rows, and Qt would measure
+        # them all again whenever the style changes or the table comes forward.
+        table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         header = table.horizontalHeader()
         header.setHighlightSections(False)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
         for column in (Column.DAY, Column.TIME, Column.WAY_BACK):
-            header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
         header.setSectionResizeMode(Column.WHAT, QHeaderView.ResizeMode.Stretch)
         table.clicked.connect(self._clicked)
         table.activated.connect(self._activated)
@@ -201,10 +227,3 @@ class _StepDelegate(QStyledItemDelegate):
         quiet = index.column() in (Column.DAY, Column.TIME) or not can_take_back(step)
         if quiet and index.column() != Column.WHAT:
             option.palette.setColor(option.palette.ColorRole.Text, grey(greys().muted))
-
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        """A little air above and below."""
-        size = super().sizeHint(option, index)
-        size.setHeight(size.height() + GRID * 2)
-        size.setWidth(size.width() + GRID * 4)
-        return size

@@ -1,6 +1,6 @@
 """What must be cut: shape, size, warp, margin, what of it is seen, tolerance, stuff."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -16,6 +16,7 @@ from bindery_stock.bench.seen import policy_words
 from bindery_stock.desktop.entries import Entry, LengthEntry, NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.seen_form import SeenForm
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.matching import Part
 from bindery_stock.stock import Lab
 from bindery_stock.trade.vocabulary import PATTERNS, Kind
@@ -102,7 +103,7 @@ class PartForm(QWidget):
         form.addRow("&Of", self.kind)
         form.addRow("&Grain pattern", self.pattern)
         form.addRow("", self.reserved)
-        self.seen.how.setToolTip(policy_words())
+        self.seen.how.setToolTip(plain_tip(policy_words()))
         return form
 
     def _listen(self) -> None:
@@ -181,6 +182,7 @@ class PartForm(QWidget):
 
 def _label(text: str, entry: Entry) -> QLabel:
     label = QLabel(text)
+    label.setTextFormat(Qt.TextFormat.PlainText)
     label.setBuddy(entry)
     return label
 

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.cut_plan import CutPlan
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import BinderyError
 from bindery_stock.units import LengthStyle
 
@@ -118,5 +119,5 @@ class PartsPanel(QWidget):
 def _small_turn(text: str, name: str) -> QPushButton:
     button = QPushButton(text)
     button.setAccessibleName(name)
-    button.setToolTip(name)
+    button.setToolTip(plain_tip(name))
     return button

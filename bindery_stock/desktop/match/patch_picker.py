@@ -5,6 +5,7 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
+from bindery_stock.bench.archived import readable_name
 from bindery_stock.bench.colour_reading import Sample, read
 from bindery_stock.bench.marks import Grey, Patches
 from bindery_stock.colour import ColourReading
@@ -43,7 +44,7 @@ class PatchPicker(PhotoDialog):
         self._photo = photo
         self._reading: ColourReading | None = None
         self._meant: Lab | None = None
-        self.setWindowTitle(f"The colour sought, on {photo.name}")
+        self.setWindowTitle(f"The colour sought, on {readable_name(photo.name)}")
         self.canvas = self.desk.canvas
         self.view = ReadingView()
         self.view.say(_ADVICE)

@@ -1,6 +1,6 @@
 """The Match place: the part at the left, what serves it at the right, closest first."""
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -70,6 +70,7 @@ class Match(Place):
         self.cutter.closed.connect(self.list.setFocus)
         self.errand.dropped.connect(lambda: self.form.ask_purpose(wanted=True))
         self.answer_line = QLabel()
+        self.answer_line.setTextFormat(Qt.TextFormat.PlainText)
         self.answer_line.setWordWrap(True)
         sized(self.answer_line, TypeSize.TITLE)
         self.empty = EmptyState("What has to be cut?", _WHAT_FOR, [])

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QCheckBox, QLabel, QVBoxLayout, QWidget
 
 from bindery_stock.bench.cut_words import Prospect, Remain, rectangle_words, remain_words
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.units import LengthStyle
 
 
@@ -43,9 +44,11 @@ class RemainsList(QWidget):
             box = QCheckBox(self._words(number))
             box.setChecked(not remain.sliver)
             box.setToolTip(
-                f"A sliver, nowhere {sliver} wide; tick to keep it."
-                if remain.sliver
-                else "Untick to throw it away."
+                plain_tip(
+                    f"A sliver, nowhere {sliver} wide; tick to keep it."
+                    if remain.sliver
+                    else "Untick to throw it away."
+                )
             )
             self._column.addWidget(box)
             self.boxes.append(box)

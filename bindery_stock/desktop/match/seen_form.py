@@ -1,6 +1,6 @@
 """What of a part is seen on the finished book: all, joints and caps only, or nothing."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QWidget
 
 from bindery_stock.bench.seen import Seen, policy_words, strip_zones
@@ -44,6 +44,7 @@ class SeenForm(QWidget):
             entry.understood.connect(self.changed)
             form.addRow(entry.field, entry)
         policy = QLabel(f"The old spine is laid back on it. {policy_words()}")
+        policy.setTextFormat(Qt.TextFormat.PlainText)
         policy.setWordWrap(True)
         policy.setProperty("role", "muted")
         form.addRow(policy)

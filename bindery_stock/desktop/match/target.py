@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import QSize, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QFileDialog,
     QFormLayout,
@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
+from bindery_stock.bench.archived import readable_name
 from bindery_stock.colour import ColourReading, colour_name, family
 from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
@@ -48,10 +49,12 @@ class TargetPanel(TakesPhotos, QFrame):
         self.instrument = InstrumentEntry()
         self.instrument.changed.connect(self._instrument_typed)
         self.name = QLabel()
+        self.name.setTextFormat(Qt.TextFormat.PlainText)
         self.name.setWordWrap(True)
         self.name.setToolTip("After the ISCC–NBS names, level 3 (K. L. Kelly, 1958)")
         self.name.hide()
         self.origin = QLabel("Type the colour, or read it from a photograph of the book.")
+        self.origin.setTextFormat(Qt.TextFormat.PlainText)
         self.origin.setProperty("role", "muted")
         self.origin.setWordWrap(True)
         self.from_photo = QPushButton("From a photo of the book…")
@@ -65,6 +68,7 @@ class TargetPanel(TakesPhotos, QFrame):
         figures.setSpacing(GRID)
         for entry in (self.lightness, self.a, self.b):
             label = QLabel(entry.field)
+            label.setTextFormat(Qt.TextFormat.PlainText)
             label.setBuddy(entry)
             entry.setMinimumWidth(GRID * 10)
             figures.addWidget(label)
@@ -163,7 +167,8 @@ class TargetPanel(TakesPhotos, QFrame):
     def pick_from(self, photo: Path) -> None:
         """Mark the patch on this photograph."""
         picker = PatchPicker(self._session, photo, self.window())
-        picker.measured.connect(lambda reading: self.show_reading(reading, photo.name))
+        name = readable_name(photo.name)
+        picker.measured.connect(lambda reading: self.show_reading(reading, name))
         picker.finished.connect(self._picker_closed)
         self._picker = picker
         picker.open()

@@ -7,6 +7,7 @@ from bindery_stock.desktop.elided import ElidedLabel
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.canvas import ZOOM_STEP, PhotoCanvas
 from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.tips import plain_tip
 
 
 class CanvasBar(QFrame):
@@ -18,6 +19,7 @@ class CanvasBar(QFrame):
         # What tells photographs apart stands at the end of their names.
         self.name = ElidedLabel(Qt.TextElideMode.ElideMiddle)
         self.zoom = QLabel()
+        self.zoom.setTextFormat(Qt.TextFormat.PlainText)
         self.zoom.setProperty("role", "muted")
         self.zoom.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.zoom.setMinimumWidth(self.fontMetrics().horizontalAdvance("1,600 %"))
@@ -40,12 +42,12 @@ class CanvasBar(QFrame):
         width, height = draft.size
         anew = f"{draft.anew} anew:   " if draft.anew else ""
         self.name.setText(f"{anew}{draft.name}   {width:,} × {height:,} pixels")
-        self.name.setToolTip(str(draft.path))
+        self.name.setToolTip(plain_tip(str(draft.path)))
 
 
 def _button(text: str, tip: str) -> QToolButton:
     made = QToolButton()
     made.setText(text)
-    made.setToolTip(tip)
+    made.setToolTip(plain_tip(tip))
     made.setAccessibleName(tip)
     return made

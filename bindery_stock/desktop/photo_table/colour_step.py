@@ -135,8 +135,9 @@ class ColourStep(Step):
     def accept(self) -> None:
         """Take the suggested patches where none is marked; pass on only with a sound reading."""
         marks = self.marks
-        if self.instrument.line.check() is not None:
-            raise EntryError(StepName.COLOUR, f"Colour: {self.instrument.line.toolTip()}")
+        wrong = self.instrument.line.check()
+        if wrong is not None:
+            raise EntryError(StepName.COLOUR, f"Colour: {wrong}")
         unread = not marks.patches and not marks.typed and not marks.without_colour
         if unread and self.facts.kind in COLOURED:
             self._suggest()

@@ -182,6 +182,7 @@ class FactsStep(Step):
 
 def _label(text: str, entry: QWidget) -> QLabel:
     label = QLabel(text)
+    label.setTextFormat(Qt.TextFormat.PlainText)
     label.setBuddy(entry)
     return label
 

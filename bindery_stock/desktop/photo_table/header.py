@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QSizePolicy
 
 from bindery_stock.bench.findings import Finding, Standing
 from bindery_stock.desktop.look import GRID, grey, greys
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.desktop.wrapping import wrapped
 
 _LEFT = GRID * 9.0
@@ -41,7 +42,7 @@ class StepHeader(QAbstractButton):
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
-        self.setToolTip(f"Key {number}")
+        self.setToolTip(plain_tip(f"Key {number}"))
 
     @property
     def finding(self) -> Finding:
@@ -55,7 +56,7 @@ class StepHeader(QAbstractButton):
         standing = _SPOKEN[finding.standing]
         self.setAccessibleName(f"Step {self._number}, {self.text()}: {standing}")
         self.setAccessibleDescription(finding.words)
-        self.setToolTip(f"Key {self._number}. {finding.words}")
+        self.setToolTip(plain_tip(f"Key {self._number}. {finding.words}"))
         self.update()
 
     def sizeHint(self) -> QSize:

@@ -6,6 +6,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QImage
 
+from bindery_stock.bench.archived import readable_name
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.photo_table.draft import Draft
 from bindery_stock.desktop.photo_table.keeping import Keeping
@@ -85,7 +86,7 @@ class WaitingPhotos(QObject):
         for path in paths:
             if any(draft.path == path for draft in self.drafts):
                 continue
-            draft = self._aside.pop(path, None) or Draft(path, path.name)
+            draft = self._aside.pop(path, None) or Draft(path, readable_name(path.name))
             self.drafts.append(draft)
             if not draft.is_ready:
                 self._read(draft)

@@ -13,6 +13,7 @@ from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import EntryError
 from bindery_stock.shape import Ring
 
@@ -231,6 +232,8 @@ class References(QWidget):
         self.form.setRowVisible(self.level, self.lent is None)
         if self._kept is not None:
             self.lend.setToolTip(
-                f"Corrects by {self._kept.words}. What is marked here only proves that camera and "
-                "light are still the same."
+                plain_tip(
+                    f"Corrects by {self._kept.words}. What is marked here only proves that camera "
+                    "and light are still the same."
+                )
             )

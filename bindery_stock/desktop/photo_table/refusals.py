@@ -5,6 +5,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel
 
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.tips import plain_tip
 
 _SHOWN = 4
 """More than this many sentences are counted instead."""
@@ -49,7 +50,7 @@ class Refusals(QFrame):
         if more:
             shown.append(f"and {more} more before these")
         self._words.setText("\n".join(shown))
-        self._words.setToolTip("\n".join(self.sentences) if more else "")
+        self._words.setToolTip(plain_tip("\n".join(self.sentences) if more else ""))
         # The foot of the window shows one sentence; the strip is for when there are more.
         self.setVisible(len(self.sentences) > 1)
 

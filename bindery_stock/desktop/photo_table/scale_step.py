@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
@@ -222,6 +223,7 @@ def _entry_row(*entries: tuple[str, LengthEntry]) -> QWidget:
     row.setSpacing(GRID * 2)
     for text, entry in entries:
         label = QLabel(text)
+        label.setTextFormat(Qt.TextFormat.PlainText)
         label.setBuddy(entry)
         row.addWidget(label)
         row.addWidget(entry, 1)

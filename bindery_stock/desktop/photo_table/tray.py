@@ -19,6 +19,7 @@ from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.draft import Draft
 from bindery_stock.desktop.photo_table.reading import THUMBNAIL
 from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.tips import plain_tip
 
 _RATIO = 2
 """Thumbnails are drawn at half their size, so that they are sharp on a fine screen."""
@@ -43,6 +44,7 @@ class Tray(QWidget):
         super().__init__()
         self._drafts: list[Draft] = []
         self.count = QLabel()
+        self.count.setTextFormat(Qt.TextFormat.PlainText)
         self.list = QListWidget()
         self.list.setAccessibleName("Waiting photographs")
         self.list.setViewMode(QListView.ViewMode.IconMode)
@@ -85,7 +87,7 @@ class Tray(QWidget):
                 item = QListWidgetItem(_icon(draft.thumbnail), draft.name)
                 item.setData(_SHOWN, draft.thumbnail.cacheKey())
                 item.setSizeHint(self._cell)
-                item.setToolTip(draft.name)
+                item.setToolTip(plain_tip(draft.name))
                 self.list.addItem(item)
         else:
             for row, draft in enumerate(drafts):

@@ -82,6 +82,7 @@ class PaperPanel(QWidget):
         self._number = 0
         self.preview = PagePreview()
         self.page = QLabel()
+        self.page.setTextFormat(Qt.TextFormat.PlainText)
         self.back = quiet_button("Page before")
         self.forth = quiet_button("Next page")
         self.back.clicked.connect(lambda: self._turn(-1))

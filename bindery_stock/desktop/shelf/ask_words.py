@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QVBoxLayout, QWidget
 
 from bindery_stock.desktop.dialog_foot import DialogFoot
@@ -29,6 +29,7 @@ class AskWords(QDialog):
         self.entry.addItems([answer for answer in answers if answer])
         self.entry.setCurrentText(text)
         label = QLabel(question)
+        label.setTextFormat(Qt.TextFormat.PlainText)
         label.setBuddy(self.entry)
         label.setWordWrap(True)
         self.go = next_button(button)

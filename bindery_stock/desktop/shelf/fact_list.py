@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from bindery_stock.bench.telling import Fact
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.tips import plain_tip
 
 
 class FactList(QWidget):
@@ -33,11 +34,12 @@ class FactList(QWidget):
                 fact = facts[number]
                 name.setText(fact.label)
                 words.setText(fact.words)
-                words.setToolTip(fact.tip)
+                words.setToolTip(plain_tip(fact.tip))
 
     def _new_row(self, number: int) -> tuple[QLabel, QLabel]:
         name, words = QLabel(), QLabel()
         name.setProperty("role", "muted")
+        name.setTextFormat(Qt.TextFormat.PlainText)
         words.setTextFormat(Qt.TextFormat.PlainText)
         words.setWordWrap(True)
         words.setMinimumWidth(1)  # one word that cannot be broken must not widen the whole sheet

@@ -56,6 +56,7 @@ class FamilyLine(QWidget):
         if not pieces:
             return
         label = QLabel(heading)
+        label.setTextFormat(Qt.TextFormat.PlainText)
         label.setProperty("role", "muted")
         self._column.addWidget(label)
         block = QWidget()

@@ -11,6 +11,7 @@ from bindery_stock.colour import FAMILIES
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Piece
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import LengthStyle
@@ -27,7 +28,7 @@ class Choices(QComboBox):
         super().__init__()
         self._any = any_text
         self.setAccessibleName(name)
-        self.setToolTip(name)
+        self.setToolTip(plain_tip(name))
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(_COMBO_CHARACTERS)
         self.addItem(any_text, None)
@@ -94,8 +95,11 @@ class Finder(QWidget):
         entry.setMaximumWidth(metrics.averageCharWidth() * _ENTRY_CHARACTERS + GRID * 6)
         axis = "along the warp" if word == "tall" else "across it"
         entry.setToolTip(
-            f"{field}: a part at least this {word} {axis} can be cut from the piece in one, clear "
-            f"of holes and flaws. With only one of the two given, the strip is {NARROWEST:g} mm."
+            plain_tip(
+                f"{field}: a part at least this {word} {axis} can be cut from the piece in one, "
+                "clear of holes and flaws. With only one of the two given, the strip is "
+                f"{NARROWEST:g} mm."
+            )
         )
         return entry
 

@@ -25,6 +25,7 @@ from bindery_stock.desktop.shelf.choice import Choice
 from bindery_stock.desktop.shelf.ground import bar_height, paint_ground, paint_scale_bar
 from bindery_stock.desktop.shelf.ground_view import GroundView
 from bindery_stock.desktop.shelf.sprites import Sprites
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Piece
 
 _CAPTIONS_AT_MOST = 800
@@ -313,9 +314,3 @@ class HoardView(GroundView):
             self._choice.only(self._laid.across(current, rows))
         else:
             self._choice.only(self._laid.beside(current, along))
-
-
-def plain_tip(text: str) -> str:
-    """A tip that shows what the user typed as typed: Qt would take it for markup otherwise."""
-    plain = text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-    return f"<span>{plain}</span>" if text else ""

@@ -1,5 +1,6 @@
 """How many parts of one size are left in the chosen piece."""
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from bindery_stock.bench.holding import LAST_PART, Size, count, count_words, kept, size_of
@@ -23,6 +24,7 @@ class Holds(QWidget):
         self.across = LengthEntry("Counted across the warp", lengths)
         self.along = LengthEntry("Counted along the warp", lengths)
         self.words = QLabel()
+        self.words.setTextFormat(Qt.TextFormat.PlainText)
         self.words.setWordWrap(True)
         self.words.setToolTip("Along the warp, 2 mm or the margin last sought, clear of flaws.")
         size = QHBoxLayout()

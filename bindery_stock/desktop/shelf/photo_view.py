@@ -16,11 +16,11 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from bindery_stock.colour import draft_photo
+from bindery_stock.bench.archived import archived_draft
 from bindery_stock.desktop.drawing import FLAW_HATCH, cosmetic, paint_warp_arrow, surround
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, grey
-from bindery_stock.desktop.pictures import qimage
+from bindery_stock.desktop.pictures import qimage, reduced
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 from bindery_stock.shape import FlawKind, PhotoScale
@@ -42,6 +42,7 @@ class PhotoView(QWidget):
         self._session = session
         self._piece: Piece | None = None
         self._image = QImage()
+        self._reduced = (QSize(), QImage())
         self._job: Job | None = None
         self._trouble = ""
         self._whole = False
@@ -89,7 +90,7 @@ class PhotoView(QWidget):
             return
         stockroom = self._session.stockroom
         self._job = self._session.jobs.run(
-            lambda _job: qimage(draft_photo(stockroom.photo_path(sha), _LONGEST).image),
+            lambda _job: qimage(archived_draft(stockroom, sha, _LONGEST).image),
             owner=self,
             done=self._loaded,
             failed=self._failed,
@@ -98,6 +99,7 @@ class PhotoView(QWidget):
     def _loaded(self, image: QImage) -> None:
         self._job = None
         self._image = image
+        self._reduced = (QSize(), QImage())
         self.update()
 
     def _failed(self, error: Exception) -> None:
@@ -137,7 +139,7 @@ class PhotoView(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
         painter.setTransform(self._seen(whole if self._whole else _around(outlines[0], whole)))
-        painter.drawImage(whole, self._image)
+        painter.drawImage(whole, self._sharp_enough(painter.deviceTransform().mapRect(whole)))
         for width, lightness in ((3.5, 10.0), (1.5, 98.0)):
             painter.setPen(cosmetic(grey(lightness), width))
             for outline in outlines:
@@ -155,6 +157,13 @@ class PhotoView(QWidget):
                 painter.setPen(cosmetic(grey(98), 1.5, Qt.PenStyle.DotLine))
                 painter.drawPolygon(_polygon(colour.patch))
         self._paint_warp(painter, warp_turn(scale, piece.outline.polygon.centroid.coords[0]))
+
+    def _sharp_enough(self, seen: QRectF) -> QImage:
+        """The photograph reduced to the pixels it is seen in; made once for each size."""
+        wanted = seen.size().toSize()
+        if self._reduced[0] != wanted:
+            self._reduced = (wanted, reduced(self._image, wanted))
+        return self._reduced[1]
 
     def _paint_warp(self, painter: QPainter, turn: float) -> None:
         """An arrow in the corner: a piece may lie in its photograph any way round."""

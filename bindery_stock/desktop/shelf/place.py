@@ -62,6 +62,7 @@ class Shelf(Place):
         self._as_table = session.settings.text(_VIEW) == _TABLE
         self._gone: Piece | None = None
         self._found: frozenset[int] = frozenset()
+        self._nothing_answers = False
         self._stockroom: Stockroom | None = None
         self._build()
         self._listen()
@@ -205,7 +206,19 @@ class Shelf(Place):
         else:
             self.hoard.show_groups(arrange(found, self._order, self.catalogue.family))
         self.choice.keep(piece.id for piece in pieces)
-        if found or not pieces or self.search.is_working:
+        self._show_answer(found, pieces)
+
+    def _show_answer(self, found: list[Piece], pieces: list[Piece]) -> None:
+        """What was found, or that nothing was: then no piece is in hand until the search is over.
+
+        Which was chosen is remembered meanwhile.
+        """
+        nothing = bool(pieces) and not found and not self.search.is_working
+        if nothing != self._nothing_answers:
+            self._nothing_answers = nothing
+            self._gone = None
+            self._show_sheet()
+        if not nothing:
             self.front.show_only(self.table if self._as_table else self.hoard)
         else:
             self.nothing_found.say(
@@ -229,13 +242,15 @@ class Shelf(Place):
 
     @property
     def chosen_piece(self) -> Piece | None:
-        """The piece chosen last, as it is now."""
-        current = self.choice.current
+        """The piece chosen last, as it is now; none while the search hides every piece."""
+        current = None if self._nothing_answers else self.choice.current
         return next((piece for piece in self.session.pieces if piece.id == current), None)
 
     @property
     def chosen_pieces(self) -> list[Piece]:
         """All chosen pieces, in the order in which the table shows them."""
+        if self._nothing_answers:
+            return []
         pieces = {piece.id: piece for piece in self.session.pieces}
         order = self.table.shown() if self._as_table else sorted(self.choice.ids)
         return [pieces[n] for n in order if n in self.choice.ids and n in pieces]

@@ -7,6 +7,7 @@ from bindery_stock.bench.telling import face_words, trust_words
 from bindery_stock.colour import colour_name, family
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.swatch import Swatch, lab_text
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Colour, Piece
 
 _SWATCH = QSize(64, 56)
@@ -65,7 +66,7 @@ def _row(colour: Colour) -> QWidget:
         label.setTextFormat(Qt.TextFormat.PlainText)
         label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         label.setWordWrap(True)
-        label.setToolTip(_TIPS.get(number, ""))
+        label.setToolTip(plain_tip(_TIPS.get(number, "")))
         if role:
             label.setProperty("role", role)
         grid.addWidget(label, number, 1)

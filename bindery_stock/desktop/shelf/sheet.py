@@ -26,6 +26,7 @@ from bindery_stock.desktop.shelf.fact_list import FactList
 from bindery_stock.desktop.shelf.family_line import FamilyLine
 from bindery_stock.desktop.shelf.holds import Holds
 from bindery_stock.desktop.shelf.photo_view import PhotoView
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.shape import is_sheet
 from bindery_stock.stock import Piece, PieceState, Step
 from bindery_stock.trade.day_counts import written
@@ -182,7 +183,7 @@ class Sheet(EitherOr):
         self.length_button.setEnabled(here)
         self.match_button.setEnabled(piece.colour is not None)
         why = "" if piece.colour else "No colour was read from this piece."
-        self.match_button.setToolTip(why)
+        self.match_button.setToolTip(plain_tip(why))
 
     def _show_facts(self, piece: Piece) -> None:
         usable, lengths = self._session.usable, self._session.settings.lengths

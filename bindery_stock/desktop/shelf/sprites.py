@@ -20,6 +20,7 @@ from bindery_stock.desktop.drawing import (
     plain_fills,
 )
 from bindery_stock.desktop.look import grey
+from bindery_stock.desktop.pictures import reduced
 from bindery_stock.desktop.previews import SCALES, Previews
 from bindery_stock.stock import Piece
 from bindery_stock.trade import Rules
@@ -202,7 +203,7 @@ class Sprites:
         if wants and (self._is_waiting(drawn) or len(self._asked) < _ASKED_AT_ONCE):
             image = self._previews.image(drawn.piece, scale)
         if image is not None:
-            painter.drawImage(drawn.bounds, image)
+            painter.drawImage(drawn.bounds, reduced(image, (drawn.bounds.size() * scale).toSize()))
         else:
             painter.fillPath(drawn.path, drawn.fill)
         if longest >= _PHOTO_FROM / 2:

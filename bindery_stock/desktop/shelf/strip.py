@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QToolButton, QWidg
 from bindery_stock.bench.looking import Order
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.tips import plain_tip
 
 
 class Strip(QWidget):
@@ -77,6 +78,6 @@ class Strip(QWidget):
 def _tool(text: str, tip: str, *, name: str = "") -> QToolButton:
     button = QToolButton()
     button.setText(text)
-    button.setToolTip(tip)
+    button.setToolTip(plain_tip(tip))
     button.setAccessibleName(name or text)
     return button

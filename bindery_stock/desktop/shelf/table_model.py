@@ -19,6 +19,7 @@ from bindery_stock.bench.telling import area_words, one_line
 from bindery_stock.colour import FAMILIES
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.thumbnails import Thumbnails
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Piece
 from bindery_stock.units import LengthStyle
 
@@ -257,7 +258,7 @@ class PieceTableModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.ToolTipRole:
             lengths = self._session.settings.lengths
             if column is Column.WIDTH:
-                return lengths.other(piece.outline.width)
+                return plain_tip(lengths.other(piece.outline.width))
             if column is Column.HEIGHT:
-                return lengths.other(piece.outline.height)
+                return plain_tip(lengths.other(piece.outline.height))
         return None

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from PySide6.QtCore import QObject, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QObject, QRectF, QSize, Signal
 from PySide6.QtGui import QImage, QPainter
 
 from bindery_stock.bench.shortened import shortened
@@ -13,6 +13,7 @@ from bindery_stock.desktop.drawing import (
     plain_fill,
     surround,
 )
+from bindery_stock.desktop.pictures import reduced
 from bindery_stock.desktop.previews import SCALES, Previews
 from bindery_stock.stock import Piece
 
@@ -73,14 +74,7 @@ class Thumbnails(QObject):
         path = outline_path(piece.outline)
         if photo is not None:
             sharp = bounds.size() * scale * _RATIO
-            painter.drawImage(
-                bounds,
-                photo.scaled(
-                    sharp.toSize().expandedTo(QSize(1, 1)),
-                    Qt.AspectRatioMode.IgnoreAspectRatio,
-                    Qt.TransformationMode.SmoothTransformation,
-                ),
-            )
+            painter.drawImage(bounds, reduced(photo, sharp.toSize()))
         else:
             painter.fillPath(path, plain_fill(piece))
         paint_edge(painter, path)
