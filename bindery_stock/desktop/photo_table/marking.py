@@ -20,6 +20,7 @@ from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.scale_step import ScaleStep
 from bindery_stock.desktop.photo_table.step import Step
 from bindery_stock.desktop.photo_table.weave_step import WeaveStep
+from bindery_stock.desktop.place import MarkTurns
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, EntryError
 
@@ -168,6 +169,16 @@ class Marking(QWidget):
         """Make the change again that was taken back."""
         if self.draft is not None and self.draft.redo():
             self._show_marks()
+
+    def turns(self) -> MarkTurns | None:
+        """What Undo and Redo are about once something was marked in this photograph."""
+        draft = self.draft
+        half_drawn = self.canvas.marks()
+        if draft is None or half_drawn is not None or not draft.has_history:
+            return half_drawn
+        name = f"the last mark in “{draft.name}”"
+        undo, redo = (name if may else "" for may in (draft.may_undo, draft.may_redo))
+        return MarkTurns(undo, self.undo_mark, redo, self.redo_mark)
 
     def jobs_stopped(self) -> None:
         """What was being worked out was stopped: begin it again."""
