@@ -115,9 +115,9 @@ class SurveyForm(QWidget):
             sized(head, TypeSize.HEAD)
             column.addWidget(head)
             column.addWidget(widget)
-        self.scroll = scrolled(left)
-        self.scroll.setMinimumWidth(GRID * 132)
-        return self.scroll
+        self.entries_view = scrolled(left)
+        self.entries_view.setMinimumWidth(GRID * 132)
+        return self.entries_view
 
     def _right(self) -> QVBoxLayout:
         caution = QLabel(_CAUTION)
@@ -274,7 +274,7 @@ class SurveyForm(QWidget):
             self.targets.take_typed()
         except BinderyError as error:
             self.targets.show_wrong(error)
-            self.scroll.ensureWidgetVisible(self.targets.wrong)
+            self.entries_view.ensureWidgetVisible(self.targets.wrong)
             self._say(str(error), trouble=True)
             return
         try:
@@ -290,7 +290,7 @@ class SurveyForm(QWidget):
         self._say(str(error), trouble=True)
         entry = self._entry_of(error.field)
         if entry is not None:
-            self.scroll.ensureWidgetVisible(entry)
+            self.entries_view.ensureWidgetVisible(entry)
             entry.setFocus()
 
     def _entry_of(self, field: str) -> QWidget | None:
