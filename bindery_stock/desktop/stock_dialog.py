@@ -111,10 +111,21 @@ class StockDialog(QDialog):
         self.wrong = self._line_beside(entry) if entry is not None else self._at_foot
         self.wrong.setText(words)
         self._show_line(self.wrong, shown=True)
+        self._make_room()
         if entry is not None:
             self._marked = entry
             _mark(entry, words)
             entry.setFocus()
+
+    def _make_room(self) -> None:
+        """Grow where the words would press the entries together."""
+        layout = self.layout()
+        if layout is None:
+            return
+        layout.activate()
+        wanted = layout.totalHeightForWidth(self.width())
+        if wanted > self.height():
+            self.resize(self.width(), wanted)
 
     def _forget_wrong(self) -> None:
         self.wrong.setText("")
