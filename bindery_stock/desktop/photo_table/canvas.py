@@ -42,6 +42,8 @@ class PhotoCanvas(QWidget):
     step_wanted = Signal(int)
     undo_wanted = Signal()
     redo_wanted = Signal()
+    taken_back = Signal()
+    """A corner of a mark half drawn was taken back."""
     zoomed = Signal(float)
 
     def __init__(self) -> None:
@@ -235,6 +237,7 @@ class PhotoCanvas(QWidget):
         """Take back the last point of the mark that is half drawn."""
         if self._active is not None and not self._drawing:
             self._active.take_back()
+            self.taken_back.emit()
             self.update()
 
     def marks(self) -> MarkTurns | None:
