@@ -21,25 +21,31 @@ it. It is shown to the user as it stands. Whatever is not one of these is a faul
         ├── DiskTrouble       no room, no permission, unplugged
         ├── NotFound          no such piece, lot, photograph
         ├── Barred            a lot is past its life or unfit for a use; a written reason passes
+        ├── AlreadyShelved    a photograph shows a piece already (names it); may be gone on with
         ├── WetWorkStopped    water would free what is harmful in a piece; nothing passes
         └── UndoRefused       something later rests on the step (names it)
 """
 
 
 class BinderyError(Exception):
-    """The root of the family. ``str(error)`` is a sentence for the user."""
+    """The root of the family. ``str(error)`` is a sentence for the user.
+
+    ``field`` names the entry it is about as the user sees it, for example ``"Width"``; it is empty
+    where it is about no one entry.
+    """
+
+    def __init__(self, sentence: str = "", *, field: str = "") -> None:
+        """Say what is wrong and how to mend it."""
+        super().__init__(sentence)
+        self.field = field
 
 
 class EntryError(BinderyError):
-    """Something typed cannot be used.
-
-    ``field`` names the entry as the user sees it, for example ``"Width"``.
-    """
+    """Something typed cannot be used: an error that always names its entry."""
 
     def __init__(self, field: str, sentence: str) -> None:
         """Name the field and say what is wrong and how to mend it."""
-        super().__init__(sentence)
-        self.field = field
+        super().__init__(sentence, field=field)
 
 
 class PhotoError(BinderyError):
@@ -99,6 +105,15 @@ class NotFound(StockError):  # noqa: N818
 
 class Barred(StockError):  # noqa: N818
     """A lot is out of date, spoilt or unfit for the use. Going on takes a written reason."""
+
+
+class AlreadyShelved(StockError):  # noqa: N818
+    """A photograph shows a piece already. It may show another scrap too, so going on is allowed."""
+
+    def __init__(self, sentence: str, codes: tuple[str, ...]) -> None:
+        """Name the pieces it shows, as the stockroom has them."""
+        super().__init__(sentence)
+        self.codes = codes
 
 
 class WetWorkStopped(StockError):  # noqa: N818

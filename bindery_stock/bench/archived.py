@@ -1,10 +1,13 @@
 """The photographs in the archive, with what each shows."""
 
+import hashlib
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 from bindery_stock.colour import OpenPhoto, draft_photo
-from bindery_stock.errors import PhotoError
+from bindery_stock.errors import AlreadyShelved, PhotoError
 from bindery_stock.stock import Photo, Stockroom
 
 _NAMED = 4
@@ -25,9 +28,13 @@ class Archived:
         name = readable_name(self.photo.name)
         if not self.codes:
             return name
-        named = ", ".join(self.codes[:_NAMED])
-        more = len(self.codes) - _NAMED
-        return f"{name}   {named}" + (f" and {more} more" if more > 0 else "")
+        return f"{name}   {named(self.codes)}"
+
+
+def named(codes: Sequence[str]) -> str:
+    """The first few codes, and how many more there are."""
+    more = len(codes) - _NAMED
+    return ", ".join(codes[:_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def archived(stockroom: Stockroom) -> list[Archived]:
@@ -74,3 +81,33 @@ def archived_draft(stockroom: Stockroom, sha256: str, longest: int) -> OpenPhoto
     except PhotoError as error:
         words = photo_words(stockroom, stockroom.photo(sha256))
         raise PhotoError(str(error).replace(path.name, words)) from error
+
+
+def shown_by(stockroom: Stockroom, source: Path, name: str) -> tuple[str, ...]:
+    """Codes of the pieces this very photograph shows already, told by its content.
+
+    Reads the whole file. Raises ``PhotoError`` where it cannot be read.
+    """
+    try:
+        with source.open("rb") as content:
+            sha256 = hashlib.file_digest(content, "sha256").hexdigest()
+    except OSError as error:
+        raise PhotoError(
+            f"“{name}” cannot be read ({error.strerror}). See that it is still there."
+        ) from error
+    return tuple(stockroom.pieces_shown(sha256))
+
+
+def refuse_known(stockroom: Stockroom, source: Path, name: str) -> None:
+    """Raise ``AlreadyShelved`` where the photograph shows a piece of the stockroom already."""
+    codes = shown_by(stockroom, source, name)
+    if codes:
+        raise AlreadyShelved(known_words(name, codes), codes)
+
+
+def known_words(name: str, codes: Sequence[str]) -> str:
+    """What is known of a photograph that comes a second time."""
+    return (
+        f"“{name}” has been shelved already: {named(codes)} was read from this very photograph. "
+        "Is there another scrap in it?"
+    )

@@ -47,13 +47,20 @@ def as_matched(piece: Piece, usable: Placement | None = None) -> matching.Piece:
 
 
 def hoard_of(
-    pieces: Iterable[Piece], *, reserved: bool = False, usable: UsableRectangles | None = None
+    pieces: Iterable[Piece],
+    *,
+    reserved: bool = False,
+    in_hand: str = "",
+    usable: UsableRectangles | None = None,
 ) -> matching.Hoard:
     """The shelf as matching sees it, without the pieces reserved for something else.
 
-    With ``reserved`` they are taken in too. The rectangles known in ``usable`` spare exact fits.
+    With ``reserved`` they are taken in too, and the one with the code ``in_hand`` always: it is
+    reserved for the very part that is sought. The rectangles known in ``usable`` spare exact fits.
     """
-    free = [piece for piece in pieces if reserved or not piece.reserved_for]
+    free = [
+        piece for piece in pieces if reserved or not piece.reserved_for or piece.code == in_hand
+    ]
     return matching.Hoard.of(
         [as_matched(piece, usable.known(piece) if usable else None) for piece in free]
     )

@@ -55,6 +55,7 @@ def build(session: Session) -> tuple[Window, FrontDesk]:
         [*desk.commands(), *records.commands()],
     )
     desk.window = records.window = window
+    desk.marks = window.marks
     records.setParent(window)
     scanner = Scanner(QCoreApplication.instance() or QCoreApplication(), window)
     scanner.scanned.connect(records.show_code)

@@ -12,6 +12,7 @@ from bindery_stock import __version__
 from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.help import HelpWindow
 from bindery_stock.desktop.look import Scheme, dress
+from bindery_stock.desktop.place import MarkTurns
 from bindery_stock.desktop.sample import fresh_copy, open_working_copy
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import data_folder, documents_folder
@@ -23,6 +24,11 @@ FIRST_NAME = "My stockroom"
 _KEY = QKeySequence.StandardKey
 
 
+def _no_marks() -> MarkTurns | None:
+    """Nothing is being marked."""
+    return None
+
+
 class FrontDesk(QObject):
     """Opens, makes and changes stockrooms for the window."""
 
@@ -31,6 +37,8 @@ class FrontDesk(QObject):
         super().__init__()
         self.session = session
         self.window: QWidget | None = None
+        self.marks: Callable[[], MarkTurns | None] = _no_marks
+        """What is being marked at the place in front; set once the window has been built."""
         self._help: HelpWindow | None = None
 
     # Opening
@@ -170,8 +178,27 @@ class FrontDesk(QObject):
         if self.window is not None:
             self.window.close()
 
+    def undo(self) -> None:
+        """Take back the last mark while something is being marked, else the last step."""
+        marks = self.marks()
+        if marks is not None:
+            marks.take_back()
+        else:
+            self.session.undo()
+
+    def redo(self) -> None:
+        """Do the last mark again that was taken back, else the last step."""
+        marks = self.marks()
+        if marks is None:
+            self.session.redo()
+        elif marks.do_again is not None:
+            marks.do_again()
+
     def _may_undo(self) -> bool:
         session = self.session
+        marks = self.marks()
+        if marks is not None:
+            return bool(marks.undo)
         return (
             session.is_open
             and not session.stockroom.read_only
@@ -180,6 +207,9 @@ class FrontDesk(QObject):
 
     def _may_redo(self) -> bool:
         session = self.session
+        marks = self.marks()
+        if marks is not None:
+            return bool(marks.redo)
         return (
             session.is_open
             and not session.stockroom.read_only
@@ -233,10 +263,10 @@ class FrontDesk(QObject):
             Command(
                 name="edit.undo",
                 text="&Undo",
-                tip="Take back the last step made with the stock.",
+                tip="Take back the last step made with the stock; while marking, the last mark.",
                 menu=Menu.EDIT,
                 keys=_KEY.Undo,
-                run=self.session.undo,
+                run=self.undo,
                 enabled=self._may_undo,
             ),
             Command(
@@ -245,7 +275,7 @@ class FrontDesk(QObject):
                 tip="Do the step that was taken back again.",
                 menu=Menu.EDIT,
                 keys=_KEY.Redo,
-                run=self.session.redo,
+                run=self.redo,
                 enabled=self._may_redo,
             ),
         ]

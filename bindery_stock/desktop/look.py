@@ -226,7 +226,9 @@ QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus, QAbstractSpinBox:focus {
     border: 2px solid {text}; padding: 2px 5px;
 }}
 QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {{ width: 0px; border: none; }}
-QLineEdit[wrong="true"] {{ border: 2px dashed {text}; padding: 2px 5px; }}
+QLineEdit[wrong="true"], QPlainTextEdit[wrong="true"], QComboBox[wrong="true"] {{
+    border: 2px dashed {text}; padding: 2px 5px;
+}}
 QComboBox::drop-down {{ border: none; width: 20px; }}
 QComboBox::down-arrow {{ image: url("{icons}/down_{tone}.svg"); width: 12px; height: 12px; }}
 QComboBox QAbstractItemView {{ border: 1px solid {field}; padding: 4px; }}

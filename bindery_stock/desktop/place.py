@@ -1,5 +1,8 @@
 """A place in the window: what every screen down the side list has in common."""
 
+from collections.abc import Callable
+from dataclasses import dataclass
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedLayout, QVBoxLayout, QWidget
 
@@ -7,6 +10,18 @@ from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.session import Session
 from bindery_stock.stock import Changes
+
+
+@dataclass(frozen=True, slots=True)
+class MarkTurns:
+    """What Undo and Redo do while something is being marked: nothing to the stock."""
+
+    undo: str
+    """What would be taken back; empty where there is nothing."""
+    take_back: Callable[[], None]
+    redo: str = ""
+    """What would be done again; empty where there is nothing."""
+    do_again: Callable[[], None] | None = None
 
 
 class Place(QWidget):
@@ -38,6 +53,10 @@ class Place(QWidget):
 
     def came_forward(self) -> None:
         """The place is in front now: take the focus where the hand expects it."""
+
+    def marks(self) -> MarkTurns | None:
+        """What Undo and Redo are about while something is being marked here."""
+        return None
 
     def may_leave(self) -> bool:
         """Whether the window may be closed without asking about this place."""

@@ -10,8 +10,8 @@ from bindery_stock.bench.usable import UsableRectangles
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.desktop.touched import Touched, touched_by
-from bindery_stock.errors import BinderyError, NotFound
-from bindery_stock.stock import Changes, Piece, Step, Stockroom
+from bindery_stock.errors import BinderyError, NotFound, UndoRefused
+from bindery_stock.stock import Changes, Piece, Step, Stockroom, Verb
 from bindery_stock.trade import Rules, shipped_rules
 
 _READ_AT_ONCE = 1000
@@ -42,8 +42,9 @@ class Session(QObject):
     """The open stockroom as the windows see it.
 
     Emits ``opening()`` when another stockroom is being read, ``opened()`` when it is in use,
-    ``changed(Changes)`` after every step,
-    ``said(str)`` for what just happened, ``trouble(str)`` for a sentence about what went wrong,
+    ``changed(Changes)`` after every step, ``stepped(Step)`` with the step itself to be told,
+    ``said(str)`` for what just happened and is no step, ``trouble(str)`` for a sentence about what
+    went wrong,
     ``noticed(str)`` for what the user should know though nothing went wrong, ``fault(Exception)``
     for a mistake of the program, ``piece_wanted(str)``, ``lot_wanted(str)`` and
     ``volume_wanted(str)`` when a piece, a lot of adhesive or a volume is to be shown,
@@ -57,6 +58,7 @@ class Session(QObject):
     opening = Signal()
     opened = Signal()
     changed = Signal(object)
+    stepped = Signal(object)
     said = Signal(str)
     trouble = Signal(str)
     fault = Signal(object)
@@ -229,23 +231,41 @@ class Session(QObject):
     def _tell_changes(self, changes: Changes, touched: Touched) -> None:
         self._pieces = touched.taken_into(self._pieces)
         self.changed.emit(changes)
-        self.said.emit(changes.step.name)
+        self.stepped.emit(changes.step)
         if changes.notice:
             self.noticed.emit(changes.notice)
 
-    def undo(self) -> None:
-        """Take back the last step."""
+    def undo(self, step: Step | None = None) -> None:
+        """Take back the last step, or this one and no other."""
+        number = step.number if step is not None else None
         self._turn(
-            self.stockroom.undoable(),
-            lambda stockroom, job: stockroom.undo(tell=job.report, check=job.check),
+            step or self.stockroom.undoable(),
+            lambda stockroom, job: stockroom.undo(number, tell=job.report, check=job.check),
         )
 
-    def redo(self) -> None:
-        """Do the last step that was taken back again."""
-        self._turn(
-            self.stockroom.redoable(),
-            lambda stockroom, job: stockroom.redo(tell=job.report, check=job.check),
-        )
+    def redo(self, step: Step | None = None) -> None:
+        """Do the last step that was taken back again, or this one and no other."""
+
+        def verb(stockroom: Stockroom, job: Job) -> Changes:
+            following = stockroom.redoable()
+            if step is not None and (following is None or following.number != step.number):
+                raise UndoRefused(f"“{step.name}” is no longer the step that would be done again.")
+            return stockroom.redo(tell=job.report, check=job.check)
+
+        self._turn(step or self.stockroom.redoable(), verb)
+
+    def way_on(self, step: Step) -> tuple[Step | None, Step | None]:
+        """What can be taken back and what done again beside a sentence about this step.
+
+        After an undo that is the step taken back, to be done again; else the step itself, or the
+        one it did again, to be taken back. Neither, where something has been done since.
+        """
+        about = step.number if step.undoes is None else step.undoes
+        if step.verb is Verb.UNDONE:
+            found = self.stockroom.redoable()
+            return None, found if found is not None and found.number == about else None
+        found = self.stockroom.undoable()
+        return (found if found is not None and found.number == about else None), None
 
     def _turn(self, step: Step | None, verb: Callable[[Stockroom, Job], Changes]) -> None:
         """Take a step back or do it again; one that is about many things can be followed."""

@@ -30,11 +30,12 @@ from bindery_stock.desktop.commands import Command, Menu, action_for, fill, refr
 from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.foot import Foot
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import Place
+from bindery_stock.desktop.place import MarkTurns, Place
 from bindery_stock.desktop.screen_room import frame_of, opening_size
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import NotFound
+from bindery_stock.stock import Step
 
 _SIDE_WIDTH = 176
 _WANTED = QSize(1280, 800)
@@ -148,12 +149,14 @@ class Window(TakesPhotos, QMainWindow):
     def _listen(self) -> None:
         session = self.session
         session.said.connect(self._say)
+        session.stepped.connect(self._say_step)
         session.trouble.connect(self._warn)
         session.noticed.connect(self.foot.note)
         session.opening.connect(self._say_opening)
         session.opened.connect(self._show_stockroom)
         session.changed.connect(lambda _changes: self.refresh_commands())
         self.foot.undo_wanted.connect(session.undo)
+        self.foot.redo_wanted.connect(session.redo)
 
     def _restore(self) -> None:
         settings = self.session.settings
@@ -189,7 +192,14 @@ class Window(TakesPhotos, QMainWindow):
         if self.session.is_opening:
             self._to_tell.append(partial(self._say, words))
         else:
-            self.foot.say(words, undo=self.session.stockroom.undoable() is not None)
+            self.foot.say(words)
+
+    def _say_step(self, step: Step) -> None:
+        if self.session.is_opening:
+            self._to_tell.append(partial(self._say_step, step))
+        else:
+            undo, redo = self.session.way_on(step)
+            self.foot.say_step(step.name, undo=undo, redo=redo)
 
     def _warn(self, words: str) -> None:
         if self.session.is_opening:
@@ -217,7 +227,7 @@ class Window(TakesPhotos, QMainWindow):
         self.side.setCurrentRow(row)
 
     def _say_opening(self) -> None:
-        self.foot.say("Opening the stockroom…", undo=False)
+        self.foot.say("Opening the stockroom…")
 
     def refresh_commands(self) -> None:
         """Bring every menu line up to date: what can be done, and the name of what Undo undoes."""
@@ -244,12 +254,21 @@ class Window(TakesPhotos, QMainWindow):
                     refresh(action, command)
         return super().event(event)
 
+    def marks(self) -> MarkTurns | None:
+        """What Undo and Redo are about while something is being marked at the place in front."""
+        return self.place.marks()
+
     def _undo_text(self, word: str, *, undo: bool) -> str:
-        if not self.session.is_open:
-            return word
-        stockroom = self.session.stockroom
-        step = stockroom.undoable() if undo else stockroom.redoable()
-        return f"{word}: {step.name}".replace("&&", "&") if step else word
+        marks = self.marks()
+        if marks is not None:
+            name = marks.undo if undo else marks.redo
+        elif self.session.is_open:
+            stockroom = self.session.stockroom
+            step = stockroom.undoable() if undo else stockroom.redoable()
+            name = step.name if step is not None else ""
+        else:
+            name = ""
+        return f"{word}: {name.replace('&', '&&')}" if name else word
 
     def action(self, name: str) -> QAction:
         """The action of the command with this name."""

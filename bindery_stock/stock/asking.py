@@ -154,6 +154,18 @@ def all_photos(connection: Connection) -> list[Photo]:
     return [rows.photo_of(row) for row in connection.execute(select(PhotoRow.__table__))]
 
 
+def pieces_shown(connection: Connection, sha256: str) -> list[str]:
+    """Codes of the pieces that the photograph with this hash shows, in the order of shelving."""
+    asked = (
+        select(PieceRow.code)
+        .join(MarkRow, MarkRow.piece_id == PieceRow.id)
+        .where(MarkRow.photo == sha256)
+        .distinct()
+        .order_by(PieceRow.id)
+    )
+    return list(connection.scalars(asked))
+
+
 def photo_or_none(connection: Connection, sha256: str) -> Photo | None:
     """The photograph with this hash, or None."""
     row = connection.execute(select(PhotoRow.__table__).where(PhotoRow.sha256 == sha256)).first()

@@ -121,10 +121,13 @@ def judge(
     kind = rules.adhesives.get(lot.kind)
     refusal = wet_work(piece, rules=rules) if piece is not None else None
     if refusal is not None and piece is not None and (kind is None or kind.water):
-        raise WetWorkStopped(f"{piece.code}: {refusal.reason} {refusal.closing}")
+        raise WetWorkStopped(f"{piece.code}: {refusal.reason} {refusal.closing}", field="Laid on")
     against = bars(lot, use, today, rules=rules)
     if against and not reason.strip():
-        raise Barred(f"{lot.code} is stopped. {' '.join(against)} Going on needs a written reason.")
+        raise Barred(
+            f"{lot.code} is stopped. {' '.join(against)} Going on needs a written reason.",
+            field="Reason",
+        )
     return against
 
 

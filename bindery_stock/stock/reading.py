@@ -153,6 +153,11 @@ class Reading:
         found: list[Photo] = self._ask(asking.all_photos)
         return found
 
+    def pieces_shown(self, sha256: str) -> list[str]:
+        """Codes of the pieces that a photograph shows, by the hash of its content."""
+        found: list[str] = self._ask(asking.pieces_shown, sha256)
+        return found
+
     def photo_path(self, sha256: str) -> Path:
         """Where its original lies. Raises ``NotFound``, and ``DiskTrouble`` where it is gone."""
         photo = self.photo(sha256)

@@ -387,6 +387,16 @@ def test_a_part_is_sent_to_match_with_all_its_values_and_cut_from_there(
     assert strip(books, code).state is PartState.RESERVED
     assert strip(books, code).piece == piece
     assert strip(books, code).delta_e == pytest.approx(0.0, abs=0.5)
+    assert match.errand.part == part, "the errand goes on to the cut"
+    assert match.chosen() is not None
+    assert match.chosen().piece.code == piece
+    qtbot.mouseClick(match.cut_button, LEFT)
+    sheet = match.cutter.sheet
+    assert sheet is not None
+    assert sheet.piece.code == piece
+    qtbot.mouseClick(sheet.cut_button, LEFT)
+    settle(qtbot, books)
+    assert strip(books, code).state is PartState.CUT
     assert match.errand.part is None
     match.close()
 

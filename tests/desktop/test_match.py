@@ -140,7 +140,7 @@ def test_a_part_moved_over_the_edge_cannot_be_cut(
     sheet.reject()
 
 
-def test_enter_reserves_and_a_reserved_piece_is_no_longer_offered(
+def test_enter_reserves_and_a_reserved_piece_is_no_longer_offered_for_another_part(
     qtbot: QtBot, session: Session, match: Match
 ) -> None:
     code = shelve_cloth(session)
@@ -151,8 +151,72 @@ def test_enter_reserves_and_a_reserved_piece_is_no_longer_offered(
     with qtbot.waitSignal(session.changed):
         qtbot.keyClick(match.list, Qt.Key.Key_Return)
     assert session.piece(code).reserved_for == "vol. 7"
+    seek(qtbot, match, size=("200", "50"))
     qtbot.waitUntil(lambda: code not in codes(match, RowKind.MATCH))
     assert len(codes(match, RowKind.MATCH)) == 1
+
+
+def settled(qtbot: QtBot, match: Match) -> None:
+    """Wait until the shelf has been sought through again."""
+    qtbot.waitUntil(lambda: not match._settle.isActive() and not match.session.jobs.busy)
+
+
+@pytest.mark.parametrize("purpose", ["spine strip, vol. 4", ""])
+def test_match_reserve_and_cut_are_one_errand_on_one_piece(
+    qtbot: QtBot, session: Session, match: Match, purpose: str
+) -> None:
+    shelve_cloth(session, lab=(33.5, 38.0, 24.0))
+    chosen = shelve_cloth(session, lab=(36.0, 36.0, 22.0))
+    shelve_cloth(session, lab=(50.0, 10.0, 10.0))
+    seek(qtbot, match)
+    qtbot.keyClicks(match.form.purpose, purpose)
+    match.list.setCurrentIndex(match.model.index(1))
+    assert match.chosen().piece.code == chosen
+    with qtbot.waitSignal(session.changed):
+        qtbot.mouseClick(match.reserve_button, Qt.MouseButton.LeftButton)
+    settled(qtbot, match)
+    assert match.chosen().piece.code == chosen, "what was chosen stays chosen"
+    steps = session.stockroom.steps()
+    with qtbot.waitSignal(session.said) as heard:
+        qtbot.mouseClick(match.reserve_button, Qt.MouseButton.LeftButton)
+    assert heard.args[0].startswith(f"{chosen} is reserved for {purpose or 'a part'} already")
+    settled(qtbot, match)
+    assert session.stockroom.steps() == steps
+    qtbot.mouseClick(match.cut_button, Qt.MouseButton.LeftButton)
+    sheet = match.cutter.sheet
+    assert sheet is not None
+    assert sheet.piece.code == chosen
+    assert sheet.state.text() == "Fits."
+    (held,) = session.stockroom.reservations(chosen)
+    lies = sheet.plan.laid[0].placement.corners
+    assert [x for spot in lies for x in spot] == pytest.approx([x for p in held.corners for x in p])
+    with qtbot.waitSignal(session.changed):
+        qtbot.mouseClick(sheet.cut_button, Qt.MouseButton.LeftButton)
+    assert session.piece(chosen).state is PieceState.CUT_UP
+    assert session.stockroom.reservations() == []
+    settled(qtbot, match)
+
+
+def test_a_cut_that_is_refused_leaves_the_sheet_as_it_was_laid(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    code = shelve_cloth(session)
+    seek(qtbot, match)
+    qtbot.keyClicks(match.form.purpose, "spine strip, vol. 4")
+    settled(qtbot, match)
+    qtbot.mouseClick(match.cut_button, Qt.MouseButton.LeftButton)
+    sheet = match.cutter.sheet
+    assert sheet is not None
+    qtbot.keyClick(sheet.view, Qt.Key.Key_Left)
+    assert sheet.cut_button.isEnabled()
+    plan = sheet.plan
+    session.stockroom.discard(code, "eaten by mice")  # by another hand; no window was told
+    qtbot.mouseClick(sheet.cut_button, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
+    assert sheet.isVisible()
+    assert code in sheet.state.text()
+    assert sheet.plan == plan
+    sheet.reject()
 
 
 def test_space_lays_the_candidate_over_the_target(

@@ -33,9 +33,10 @@ class Deeds(QObject):
         dialog = LotDialog(self._session, self._over, start=start, parts=parts)
 
         def entered(new: NewAdhesiveLot) -> None:
-            self._session.do(
+            dialog.hand(
+                self._session,
                 lambda stock: stock.open_lot(new),
-                done=lambda changes: self._session.lot_wanted.emit(changes.born[0]),
+                lambda changes: self._session.lot_wanted.emit(changes.born[0]),
             )
 
         dialog.entered.connect(entered)
@@ -46,7 +47,7 @@ class Deeds(QObject):
         dialog = LotDialog(self._session, self._over, lot=lot)
 
         def corrected(changed: dict[str, Any]) -> None:
-            self._session.do(lambda stock: stock.correct_lot(lot.code, **changed))
+            dialog.hand(self._session, lambda stock: stock.correct_lot(lot.code, **changed))
 
         dialog.corrected.connect(corrected)
         self.dialog = open_over(dialog)
@@ -60,7 +61,7 @@ class Deeds(QObject):
         dialog = UseDialog(row, self._session, self._over)
 
         def wanted(asked: dict[str, Any]) -> None:
-            self._session.do(lambda stock: stock.use_lot(row.lot.code, **asked))
+            dialog.hand(self._session, lambda stock: stock.use_lot(row.lot.code, **asked))
 
         dialog.wanted.connect(wanted)
         self.dialog = open_over(dialog)
@@ -79,7 +80,7 @@ class Deeds(QObject):
             self._over,
         )
         dialog.answered.connect(
-            lambda why: self._session.do(lambda stock: stock.finish_lot(lot.code, why))
+            lambda why: dialog.hand(self._session, lambda stock: stock.finish_lot(lot.code, why))
         )
         self.dialog = open_over(dialog)
 
@@ -88,7 +89,7 @@ class Deeds(QObject):
         dialog = WantDialog(self._session, self._over, what=what)
 
         def entered(new: NewWanted) -> None:
-            self._session.do(lambda stock: stock.want(new))
+            dialog.hand(self._session, lambda stock: stock.want(new))
 
         dialog.entered.connect(entered)
         self.dialog = open_over(dialog)
@@ -97,7 +98,7 @@ class Deeds(QObject):
         """End a line of the wanted list."""
         dialog = AskWords(f"How did {code} end?", OUTCOMES, f"Close {code}", self._over)
         dialog.answered.connect(
-            lambda how: self._session.do(lambda stock: stock.close_want(code, how))
+            lambda how: dialog.hand(self._session, lambda stock: stock.close_want(code, how))
         )
         self.dialog = open_over(dialog)
 
@@ -106,7 +107,7 @@ class Deeds(QObject):
         dialog = ReorderDialog(self._session, self._over)
 
         def entered(kind: str, least: float | None, unit: Measure) -> None:
-            self._session.do(lambda stock: stock.set_reorder_point(kind, least, unit))
+            dialog.hand(self._session, lambda stock: stock.set_reorder_point(kind, least, unit))
 
         dialog.entered.connect(entered)
         self.dialog = open_over(dialog)

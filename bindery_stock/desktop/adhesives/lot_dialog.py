@@ -89,7 +89,7 @@ class LotDialog(FormDialog):
             blank = (was.kind or "choose…", was.kind or None)
             classes.insert(0, blank)
         self.kind = Chooser(classes, was.kind or None)
-        self.add("&Class", self.kind)
+        self.add("&Class", self.kind, "Kind")
         self.name = self.line("&Name", was.name, hint="what the label says")
 
     def _ask_parts(self, was: NewAdhesiveLot) -> None:
@@ -139,6 +139,9 @@ class LotDialog(FormDialog):
         label = QLabel("How much is &left")
         label.setBuddy(self.amount)
         self.form.addRow(label, row)
+        self.name_field(
+            self.amount, "How much is left", "Left", "Held at first", "Quantity", "Amount"
+        )
 
     def _offer_shares(self) -> None:
         text = self.amount.currentText()
@@ -150,9 +153,9 @@ class LotDialog(FormDialog):
     def _ask_rest(self, was: NewAdhesiveLot) -> None:
         stockroom = self._session.stockroom
         self.place = typed_or_chosen(stockroom.places(), was.place)
-        self.add("S&tands in", self.place)
+        self.add("S&tands in", self.place, "Place")
         self.storage = Chooser([(store.value, store.value) for store in Store], was.storage)
-        self.add("&Kept like the", self.storage)
+        self.add("&Kept like the", self.storage, "Storage")
         self.frozen_once = QCheckBox("It has been frozen at least once")
         self.frozen_once.setChecked(was.frozen_once)
         self.form.addRow("", self.frozen_once)
@@ -163,6 +166,7 @@ class LotDialog(FormDialog):
         self.add("&pH", self.ph)
         self.supplier = self.line("S&upplier", was.supplier)
         self.reference = self.line("Batch or order &number", was.reference)
+        self.name_field(self.reference, "Reference")
         self.note = QPlainTextEdit(was.note)
         self.note.setTabChangesFocus(True)
         self.note.setMaximumHeight(self.note.fontMetrics().height() * 4)

@@ -29,7 +29,7 @@ class UseDialog(FormDialog):
         self.use = Chooser(
             [(f"{use.value}:  {one.short}", use) for use, one in self._fitness.items()]
         )
-        self.add("&For", self.use)
+        self.add("&For", self.use, "Use")
         self._purposes = purposes(session.stockroom)
         self.purpose = typed_or_chosen(list(self._purposes))
         self.purpose.setToolTip(
@@ -39,7 +39,7 @@ class UseDialog(FormDialog):
         if completer is not None:
             completer.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
         self.purpose.activated.connect(self._fill_in_piece)
-        self.add("&Of what", self.purpose)
+        self.add("&Of what", self.purpose, "Purpose")
         self.piece = self.line("&Laid on", hint="code of the piece, if it is one of yours")
         self.amount = QComboBox()
         self.amount.setEditable(True)
@@ -49,7 +49,7 @@ class UseDialog(FormDialog):
             self.amount.setCurrentIndex(-1)
         counted = "of the tin" if row.lot.unit is Measure.SHARE else row.lot.unit
         unit = f" ({counted})" if counted else ""
-        self.add(f"&How much{unit}", self.amount)
+        self.add(f"&How much{unit}", self.amount, "How much", "Amount")
         self.amount.setEnabled(row.lot.left is not None)
         there = amount_of(row.lot)
         self.remark(f"There is {there}. Empty: not measured.")

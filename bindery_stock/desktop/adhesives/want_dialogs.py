@@ -24,8 +24,8 @@ class WantDialog(FormDialog):
         self.purpose = self.line("&For", hint="spines of a set")
         self.width_entry = LengthEntry("Least width, across the warp", lengths)
         self.height_entry = LengthEntry("Least height, along the warp", lengths)
-        self.add("Least &width", self.width_entry)
-        self.add("Least &height", self.height_entry)
+        self.add("Least &width", self.width_entry, self.width_entry.field, "Width")
+        self.add("Least &height", self.height_entry, self.height_entry.field, "Height")
         self.lab = tuple(
             NumberEntry(name, *bounds)
             for name, bounds in (("L*", (0, 100)), ("a*", (-128, 128)), ("b*", (-128, 128)))
@@ -35,6 +35,9 @@ class WantDialog(FormDialog):
             entry.setPlaceholderText(entry.field)
             row.addWidget(entry)
         self.form.addRow("Colour, CIELAB", row)
+        for entry in self.lab:
+            self.name_field(entry, entry.field)
+        self.name_field(self.lab[0], "Colour")
         self.note = self.line("&Note")
 
     def take(self) -> None:
@@ -79,7 +82,7 @@ class ReorderDialog(FormDialog):
         self.least = NumberEntry("At least", 0, 1e7)
         self.least.setPlaceholderText("none")
         self.unit = Chooser([])
-        self.add("At &least", self.least)
+        self.add("At &least", self.least, "Least")
         self.add("&Counted in", self.unit)
         self.kind.currentIndexChanged.connect(self._offer_units)
         self._offer_units()

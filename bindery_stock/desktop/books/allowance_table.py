@@ -4,20 +4,19 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QDialog,
     QGridLayout,
     QLabel,
     QVBoxLayout,
     QWidget,
 )
 
-from bindery_stock.desktop.column import plain_label, scrolled
+from bindery_stock.desktop.column import scrolled
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.errors import BinderyError
 from bindery_stock.trade import Allowance, Allowances
 from bindery_stock.units import LengthStyle
 
@@ -25,7 +24,7 @@ _COUNTS = frozenset({"kraft-layers"})
 _SAME_MM = 0.02
 
 
-class AllowanceTable(QDialog):
+class AllowanceTable(StockDialog):
     """Every allowance with an entry for this level. Emits ``changed(dict)`` with those that
     differ: names to mm, or None where one is set free again.
     """
@@ -67,9 +66,8 @@ class AllowanceTable(QDialog):
         known = [a for key, a in in_force.by_key.items() if key not in _COUNTS]
         for row, allowance in enumerate(known, start=1):
             self._add(grid, row, allowance)
-        self.wrong = plain_label()
         self.keep_button = next_button("Keep")
-        self.keep_button.clicked.connect(self._keep)
+        self.act_on(self.keep_button)
         column_box = QVBoxLayout(self)
         column_box.setSpacing(GRID * 3)
         column_box.addWidget(words)
@@ -98,22 +96,19 @@ class AllowanceTable(QDialog):
         source.setProperty("role", "muted")
         sized(source, TypeSize.SMALL)
         self.entries[allowance.key] = entry
+        self.name_field(entry, entry.field, allowance.key, allowance.words)
         for column, widget in enumerate((name, force, entry, source)):
             grid.addWidget(widget, row, column, Qt.AlignmentFlag.AlignTop)
 
-    def _keep(self) -> None:
+    def take(self) -> None:
+        """Tell what differs. Raises ``EntryError``."""
         values: dict[str, float | None] = {}
-        try:
-            for key, entry in self.entries.items():
-                value = entry.value()
-                was = self._own.get(key)
-                if value is None and was is not None:
-                    values[key] = None
-                elif value is not None and (was is None or abs(value - was) > _SAME_MM):
-                    values[key] = value
-        except BinderyError as error:
-            self.wrong.setText(str(error))
-            return
+        for key, entry in self.entries.items():
+            value = entry.value()
+            was = self._own.get(key)
+            if value is None and was is not None:
+                values[key] = None
+            elif value is not None and (was is None or abs(value - was) > _SAME_MM):
+                values[key] = value
         if values:
             self.changed.emit(values)
-        self.accept()

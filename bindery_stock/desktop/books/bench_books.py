@@ -116,7 +116,12 @@ class BenchBooks(QObject):
         hours = self.hours(repair)
         return (hours.low, hours.high)
 
-    def save_new(self, new: NewRepair, done: Callable[[Changes], None]) -> None:
+    def save_new(
+        self,
+        new: NewRepair,
+        done: Callable[[Changes], None],
+        failed: Callable[[Exception], None] | None = None,
+    ) -> None:
         """Enter a volume and plan its parts."""
 
         def verb(room: Stockroom) -> Changes:
@@ -126,7 +131,7 @@ class BenchBooks(QObject):
             done(changes)
             self.plan(changes.born[0])
 
-        self.session.do(verb, done=planned)
+        self.session.do(verb, done=planned, failed=failed)
 
     def plan(self, code: str) -> None:
         """Work the parts of a volume out again, where its survey gives any."""

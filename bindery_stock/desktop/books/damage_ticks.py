@@ -101,6 +101,7 @@ class DamageTicks(QWidget):
             line.tick.setChecked(one is not None)
             if line.count is not None:
                 line.count.setText(str(one.count) if one else "")
+                line.count.check()
             for entry, value in (
                 (line.extent, one.extent if one else None),
                 (line.across, one.across if one else None),
@@ -109,6 +110,7 @@ class DamageTicks(QWidget):
                     entry.clear()
                     if value is not None:
                         entry.show_length(value)
+                    entry.check()
 
     def damage(self) -> tuple[Damage, ...]:
         """What is ticked. Raises ``EntryError`` naming what must still be measured."""

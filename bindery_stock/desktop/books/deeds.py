@@ -85,27 +85,29 @@ class BookDeeds(QObject):
         if repair is None:
             return
         dialog = MeasureAgain(self._books, repair, self._window())
-        dialog.taken.connect(lambda survey, found: self._take_sizes(code, survey, found))
+        dialog.taken.connect(lambda survey, found: self._take_sizes(dialog, code, survey, found))
         self._open(dialog)
 
-    def _take_sizes(self, code: str, survey: Survey, found: Recheck) -> None:
-        self._session.do(
+    def _take_sizes(self, dialog: MeasureAgain, code: str, survey: Survey, found: Recheck) -> None:
+        dialog.hand(
+            self._session,
             lambda room: room.plan_parts(
                 code, found.parts, again=found.again, correcting={"survey": survey}
-            )
+            ),
         )
 
     def new_set(self) -> None:
         """Enter a set."""
         dialog = SetFacts(None, self._session.settings.lengths, self._window())
-        dialog.kept.connect(self._add_set)
-        self._open(dialog)
 
-    def _add_set(self, new: NewBookSet) -> None:
         def added(changes: Changes) -> None:
             self.set_added.emit(changes.born[0])
 
-        self._session.do(lambda room: room.add_set(new), done=added)
+        def add(new: NewBookSet) -> None:
+            dialog.hand(self._session, lambda room: room.add_set(new), added)
+
+        dialog.kept.connect(add)
+        self._open(dialog)
 
     def edit_set(self, code: str | None) -> None:
         """Put the facts of a set right."""
@@ -117,7 +119,7 @@ class BookDeeds(QObject):
 
         def keep(new: NewBookSet) -> None:
             fields = {name: getattr(new, name) for name in NewBookSet.__dataclass_fields__}
-            self._session.do(lambda room: room.correct_set(code, **fields))
+            dialog.hand(self._session, lambda room: room.correct_set(code, **fields))
 
         dialog.kept.connect(keep)
         self._open(dialog)
@@ -132,7 +134,7 @@ class BookDeeds(QObject):
         dialog = AllowanceTable(
             whose, allowances_for(found, room.rules), own, lengths, self._window()
         )
-        dialog.changed.connect(lambda values: self._keep_allowances(values, book_set=code))
+        dialog.changed.connect(lambda values: self._keep_allowances(dialog, values, book_set=code))
         self._open(dialog)
 
     def volume_allowances(self, code: str) -> None:
@@ -148,11 +150,12 @@ class BookDeeds(QObject):
             self._session.settings.lengths,
             self._window(),
         )
-        dialog.changed.connect(lambda values: self._keep_allowances(values, volume=code))
+        dialog.changed.connect(lambda values: self._keep_allowances(dialog, values, volume=code))
         self._open(dialog)
 
     def _keep_allowances(
         self,
+        dialog: AllowanceTable,
         values: Mapping[str, float | None],
         *,
         book_set: str | None = None,
@@ -164,8 +167,10 @@ class BookDeeds(QObject):
             for code in codes:
                 self._books.plan(code)
 
-        self._session.do(
-            lambda room: room.set_allowances(values, book_set=book_set, volume=volume), done=kept
+        dialog.hand(
+            self._session,
+            lambda room: room.set_allowances(values, book_set=book_set, volume=volume),
+            kept,
         )
 
     def cut(self, part_id: int) -> None:
@@ -183,11 +188,11 @@ class BookDeeds(QObject):
             self._window(),
         )
         sheet.purpose.setReadOnly(True)
-        sheet.cut_wanted.connect(lambda cutting: self._cut_as(part_id, cutting))
+        sheet.cut_wanted.connect(lambda cutting: self._cut_as(sheet, part_id, cutting))
         self._open(sheet)
 
-    def _cut_as(self, part_id: int, cutting: Cutting) -> None:
-        self._session.do(lambda room: room.cut_part(part_id, cutting))
+    def _cut_as(self, sheet: CutSheet, part_id: int, cutting: Cutting) -> None:
+        sheet.hand(self._session, lambda room: room.cut_part(part_id, cutting))
 
     def fit(self, part_id: int) -> None:
         """Say that a part is in the book, and how it was laid."""
@@ -201,14 +206,18 @@ class BookDeeds(QObject):
         if repair is None:
             return
         dialog = WorkNote(self._books, repair, part, self._window())
-        dialog.noted.connect(lambda treatment: self._noted(repair, part, treatment))
+        dialog.noted.connect(lambda treatment: self._noted(dialog, repair, part, treatment))
         self._open(dialog)
 
-    def _noted(self, repair: Repair, part: BookPart | None, treatment: NewTreatment) -> None:
-        if part is not None:
-            self._session.do(lambda room: room.mark_fitted([part.id], treatment))
-        else:
-            self._session.do(lambda room: room.record_treatment(repair.code, treatment))
+    def _noted(
+        self, dialog: WorkNote, repair: Repair, part: BookPart | None, treatment: NewTreatment
+    ) -> None:
+        def verb(room: Stockroom) -> Changes:
+            if part is not None:
+                return room.mark_fitted([part.id], treatment)
+            return room.record_treatment(repair.code, treatment)
+
+        dialog.hand(self._session, verb)
 
     def mark_done(self, code: str) -> None:
         """Say that a volume is done, or that it is not after all."""

@@ -4,7 +4,6 @@ from dataclasses import replace
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
-    QDialog,
     QFormLayout,
     QLabel,
     QPlainTextEdit,
@@ -21,12 +20,13 @@ from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import BinderyError
 from bindery_stock.stock import Repair
 from bindery_stock.trade import Survey
 
 
-class MeasureAgain(QDialog):
+class MeasureAgain(StockDialog):
     """Asks for the arc over the linings and shows what it changes.
 
     Emits ``taken(object, object)`` with the new ``Survey`` and the ``Recheck``.
@@ -56,7 +56,7 @@ class MeasureAgain(QDialog):
         self.told.setAccessibleName("What changes")
         self.take_button = next_button("Keep the new sizes")
         self.take_button.setEnabled(False)
-        self.take_button.clicked.connect(self._take)
+        self.act_on(self.take_button)
         form = QFormLayout()
         form.addRow("&Round the back", self.arc)
         column = QVBoxLayout(self)
@@ -64,6 +64,7 @@ class MeasureAgain(QDialog):
         column.addWidget(words)
         column.addLayout(form)
         column.addWidget(self.told, 1)
+        column.addWidget(self.wrong)
         column.addWidget(DialogFoot(self, self.take_button))
 
     def refresh(self) -> None:
@@ -90,7 +91,7 @@ class MeasureAgain(QDialog):
         lengths = self._books.session.settings.lengths
         return recheck(there, parts, pieces, room.reservations(), lengths)
 
-    def _take(self) -> None:
+    def take(self) -> None:
+        """Tell the new sizes."""
         if self._survey is not None and self._found is not None:
             self.taken.emit(self._survey, self._found)
-            self.accept()

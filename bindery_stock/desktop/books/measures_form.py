@@ -106,6 +106,7 @@ class MeasuresForm(QWidget):
                 entry.show_length(float(value))
             entry.check()
         for name, box in self.choices.items():
+            box.setCurrentIndex(0)  # what was chosen for the volume before is not handed on
             if name in shared:
                 box.setCurrentText(str(shared[name]))
         for name, tick in self.ticks.items():

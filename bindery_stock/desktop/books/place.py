@@ -219,7 +219,9 @@ class Books(Place):
     def _save(self, new: NewRepair) -> None:
         editing = self.survey_form.editing
         if editing is None:
-            self.books.save_new(new, lambda changes: self._saved(changes.born[0]))
+            self.books.save_new(
+                new, lambda changes: self._saved(changes.born[0]), self.survey_form.refused
+            )
             return
         changed = {
             name: getattr(new, name)
@@ -235,7 +237,11 @@ class Books(Place):
             self._saved(code)
             self.books.plan(code)
 
-        self.session.do(lambda room: room.correct_repair(code, **changed), done=kept)
+        self.session.do(
+            lambda room: room.correct_repair(code, **changed),
+            done=kept,
+            failed=self.survey_form.refused,
+        )
 
     def _saved(self, code: str) -> None:
         self._front = self.volume_view

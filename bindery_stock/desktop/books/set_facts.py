@@ -5,7 +5,6 @@ from collections.abc import Mapping
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QDialog,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -14,12 +13,12 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.books.surveying import ASKED, MAY_BE_ZERO
-from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
-from bindery_stock.errors import BinderyError
+from bindery_stock.desktop.stock_dialog import StockDialog
+from bindery_stock.errors import EntryError
 from bindery_stock.stock import BookSet, NewBookSet, Shared
 from bindery_stock.trade.vocabulary import PATTERNS
 from bindery_stock.units import LengthStyle
@@ -27,7 +26,7 @@ from bindery_stock.units import LengthStyle
 _EACH_ITS_OWN = frozenset({"spine_width", "rise", "arc"})
 
 
-class SetFacts(QDialog):
+class SetFacts(StockDialog):
     """A set to be entered or put right. Emits ``kept(NewBookSet)``."""
 
     kept = Signal(object)
@@ -46,9 +45,8 @@ class SetFacts(QDialog):
         self.pattern.setCurrentText(book_set.pattern if book_set else "")
         self.note = QLineEdit(book_set.note if book_set else "")
         self.entries: dict[str, LengthEntry] = {}
-        self.wrong = plain_label()
         self.keep_button = next_button("Keep")
-        self.keep_button.clicked.connect(self._keep)
+        self.act_on(self.keep_button)
         self._lay_out(lengths)
         self.title.setFocus()
 
@@ -62,6 +60,9 @@ class SetFacts(QDialog):
             ("&Note", self.note),
         ):
             form.addRow(words, entry)
+            self.name_field(entry, words)
+        self.name_field(self.pattern, "Pattern")
+        self.refuse_in(form)
         head = QLabel("In common, where the volumes are alike")
         sized(head, TypeSize.HEAD)
         form.addRow(head)
@@ -75,27 +76,24 @@ class SetFacts(QDialog):
                     length.show_length(float(value))
                 self.entries[name] = length
                 form.addRow(words, length)
+                self.name_field(length, length.field, name)
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addLayout(form)
         column.addWidget(self.wrong)
         column.addWidget(DialogFoot(self, self.keep_button))
 
-    def _keep(self) -> None:
+    def take(self) -> None:
+        """Tell the set. Raises ``EntryError``."""
         if not self.title.text().strip():
-            self.wrong.setText("Title: must not be empty.")
-            return
+            raise EntryError("Title", "Title: must not be empty.")
         shared: dict[str, Shared] = dict(self._set.shared) if self._set else {}
-        try:
-            for name, entry in self.entries.items():
-                value = entry.value()
-                if value is None:
-                    shared.pop(name, None)
-                else:
-                    shared[name] = value
-        except BinderyError as error:
-            self.wrong.setText(str(error))
-            return
+        for name, entry in self.entries.items():
+            value = entry.value()
+            if value is None:
+                shared.pop(name, None)
+            else:
+                shared[name] = value
         self.kept.emit(
             NewBookSet(
                 title=self.title.text().strip(),
@@ -105,4 +103,3 @@ class SetFacts(QDialog):
                 shared=shared,
             )
         )
-        self.accept()

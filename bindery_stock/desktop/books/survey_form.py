@@ -116,9 +116,9 @@ class SurveyForm(QWidget):
             sized(head, TypeSize.HEAD)
             column.addWidget(head)
             column.addWidget(widget)
-        scroll = scrolled(left)
-        scroll.setMinimumWidth(GRID * 132)
-        return scroll
+        self.entries_view = scrolled(left)
+        self.entries_view.setMinimumWidth(GRID * 132)
+        return self.entries_view
 
     def _right(self) -> QVBoxLayout:
         caution = QLabel(_CAUTION)
@@ -271,11 +271,46 @@ class SurveyForm(QWidget):
         self.outcome.setFont(font)
 
     def save(self) -> None:
-        """Hand the volume on, or say what is wanting."""
+        """Hand the volume on, or say what is wanting; colours typed and not set count."""
+        try:
+            self.targets.take_typed()
+        except BinderyError as error:
+            self.targets.show_wrong(error)
+            self.entries_view.ensureWidgetVisible(self.targets.wrong)
+            self._say(str(error), trouble=True)
+            return
         try:
             self.saved.emit(self.repair())
         except BinderyError as error:
-            self._books.session.tell(error)
+            self.refused(error)
+
+    def refused(self, error: Exception) -> None:
+        """Say what was refused, and go to the entry it is about; everything typed stays."""
+        self._books.session.tell(error)
+        if not isinstance(error, BinderyError):
+            return
+        self._say(str(error), trouble=True)
+        entry = self._entry_of(error.field)
+        if entry is not None:
+            self.entries_view.ensureWidgetVisible(entry)
+            entry.setFocus()
+
+    def _entry_of(self, field: str) -> QWidget | None:
+        """The entry an error is about, or None."""
+        named = {
+            "Name": self.name,
+            "Title": self.title,
+            "Author": self.author,
+            "Owner": self.owner,
+            "Volume": self.volume,
+            "Pattern": self.pattern,
+            "Tolerance": self.tolerance,
+            "Up to ΔE00": self.tolerance,
+            "Hours": self.hours,
+            "Condition": self.condition,
+        }
+        measured = {entry.field: entry for entry in self.measures.entries.values()}
+        return (measured | named).get(field)
 
     @property
     def editing(self) -> Repair | None:

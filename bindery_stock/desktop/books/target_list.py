@@ -5,7 +5,6 @@ from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
-    QLabel,
     QListWidget,
     QListWidgetItem,
     QPushButton,
@@ -15,6 +14,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.archived import readable_name
 from bindery_stock.colour import ColourReading, family
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.drawing import lab_colour
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
@@ -22,9 +22,13 @@ from bindery_stock.desktop.match.patch_picker import PatchPicker
 from bindery_stock.desktop.place import quiet_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.swatch import lab_text
-from bindery_stock.errors import BinderyError
+from bindery_stock.errors import BinderyError, EntryError
 from bindery_stock.stock import Colour, Photo, Spot, Target
 
+_HINT = (
+    "New cloth is matched to these. Read each where cloth will be seen: a spine is often sunned "
+    "and differs from its boards."
+)
 _SWATCH = QSize(GRID * 9, GRID * 7)
 
 
@@ -43,18 +47,15 @@ class TargetList(QWidget):
         self.list.setIconSize(_SWATCH)
         self.list.setAccessibleName("Colours sought")
         self.list.setFixedHeight(GRID * 30)
-        self.hint = QLabel(
-            "New cloth is matched to these. Read each where cloth will be seen: a spine is often "
-            "sunned and differs from its boards."
-        )
-        self.hint.setWordWrap(True)
-        self.hint.setProperty("role", "muted")
+        self.hint = plain_label(_HINT, muted=True)
         self.spot = QComboBox()
         self.spot.addItems([str(spot) for spot in Spot])
         self.spot.setAccessibleName("Where on the volume")
-        self.lightness = NumberEntry("L*", 0, 100)
-        self.a = NumberEntry("a*", -128, 128)
-        self.b = NumberEntry("b*", -128, 128)
+        bounds = (("L*", 0, 100), ("a*", -128, 128), ("b*", -128, 128))
+        self.lightness, self.a, self.b = (NumberEntry(*bound) for bound in bounds)
+        self.wrong = plain_label()
+        self.wrong.setAccessibleName("What is wrong")
+        self.wrong.hide()
         self.add_button = QPushButton("Set")
         self.add_button.clicked.connect(self._typed)
         self.remove_button = quiet_button("Take out")
@@ -62,7 +63,7 @@ class TargetList(QWidget):
         row = QHBoxLayout()
         row.setSpacing(GRID)
         row.addWidget(self.spot)
-        for entry in (self.lightness, self.a, self.b):
+        for entry in self.entries:
             entry.setPlaceholderText(entry.field)
             entry.setMinimumWidth(GRID * 10)
             entry.setMaximumWidth(GRID * 18)
@@ -76,6 +77,7 @@ class TargetList(QWidget):
         column.addWidget(self.hint)
         column.addWidget(self.list)
         column.addLayout(row)
+        column.addWidget(self.wrong)
         self._refresh()
 
     def targets(self) -> tuple[Target, ...]:
@@ -83,7 +85,9 @@ class TargetList(QWidget):
         return tuple(self._targets[spot] for spot in Spot if spot in self._targets)
 
     def show_targets(self, targets: tuple[Target, ...]) -> None:
-        """Show these."""
+        """Show these; what was typed for another volume is gone."""
+        self._empty_entries()
+        self.spot.setCurrentIndex(0)
         self._targets = {target.spot: target for target in reversed(targets)}
         self._refresh()
 
@@ -122,27 +126,52 @@ class TargetList(QWidget):
             self._picker.deleteLater()
         self._picker = None
 
-    def _typed(self) -> None:
-        values = []
-        for entry in (self.lightness, self.a, self.b):
-            if entry.check() is not None:
-                return
-            values.append(entry.value())
-        if None in values:
-            self._session.trouble.emit("Colour sought: type L*, a* and b*, then Set.")
+    def take_typed(self) -> None:
+        """Let figures that were typed and not set count. Raises ``EntryError`` for half of them."""
+        values = [entry.value() for entry in self.entries]
+        typed = [float(value) for value in values if value is not None]
+        if not typed:
             return
-        lightness, a, b = (float(value) for value in values if value is not None)
+        if len(typed) < len(values):
+            raise EntryError(
+                "Colour sought",
+                f"Colour sought, {self.spot.currentText()}: type all three of L*, a* and b*, or "
+                "empty them.",
+            )
+        lightness, a, b = typed
+        self._set(Colour((lightness, a, b), method="typed in from an instrument"))
+
+    def _typed(self) -> None:
         try:
-            self._set(Colour((lightness, a, b), method="typed in from an instrument"))
+            self.take_typed()
         except BinderyError as error:
-            self._session.tell(error)
+            self.show_wrong(error)
+        else:
+            self.wrong.hide()
+
+    def show_wrong(self, error: BinderyError) -> None:
+        """Say under the entries what is wrong with what was typed, and go there."""
+        self.wrong.setText(str(error))
+        self.wrong.show()
+        empty = (entry for entry in self.entries if entry.check() or entry.value() is None)
+        next(empty, self.lightness).setFocus()
+
+    @property
+    def entries(self) -> tuple[NumberEntry, ...]:
+        """The three figures of a colour, to be typed."""
+        return (self.lightness, self.a, self.b)
+
+    def _empty_entries(self) -> None:
+        for entry in self.entries:
+            entry.clear()
+            entry.check()
+        self.wrong.hide()
 
     def _set(self, colour: Colour) -> None:
         spot = Spot(self.spot.currentText())
         self._targets[spot] = Target(spot, colour)
         self._refresh()
-        for entry in (self.lightness, self.a, self.b):
-            entry.clear()
+        self._empty_entries()
         following = self.spot.currentIndex() + 1
         if following < self.spot.count() - 1:
             self.spot.setCurrentIndex(following)

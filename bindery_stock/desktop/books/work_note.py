@@ -3,7 +3,6 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QDialog,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -12,16 +11,16 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.desktop.books.bench_books import BenchBooks
-from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import next_button
-from bindery_stock.errors import BinderyError
+from bindery_stock.desktop.stock_dialog import StockDialog
+from bindery_stock.errors import EntryError
 from bindery_stock.stock import BookPart, NewTreatment, Repair
 
 
-class WorkNote(QDialog):
+class WorkNote(StockDialog):
     """Emits ``noted(NewTreatment)``."""
 
     noted = Signal(object)
@@ -45,20 +44,27 @@ class WorkNote(QDialog):
         self.amount = QLineEdit()
         self.undo = QLineEdit()
         self.undo.setPlaceholderText("softened with a damp poultice and lifted")
-        self.wrong = plain_label()
         self.note_button = next_button("Note it")
-        self.note_button.clicked.connect(self._note)
+        self.act_on(self.note_button)
         self._lay_out()
         self.what.setFocus()
 
     def _lay_out(self) -> None:
         form = QFormLayout()
         form.setSpacing(GRID * 2)
-        form.addRow("&What was done", self.what)
-        form.addRow("&Hours", self.hours)
-        form.addRow("&Adhesive", self.lot)
-        form.addRow("A&mount", self.amount)
-        form.addRow("How to &undo it", self.undo)
+        for words, entry in (
+            ("&What was done", self.what),
+            ("&Hours", self.hours),
+            ("&Adhesive", self.lot),
+            ("A&mount", self.amount),
+            ("How to &undo it", self.undo),
+        ):
+            form.addRow(words, entry)
+            self.name_field(entry, words)
+        self.name_field(self.what, "What")
+        self.name_field(self.lot, "Lot", "Reason")
+        self.name_field(self.undo, "Undo")
+        self.refuse_in(form)
         caution = QLabel(
             "△ Mind dust and mould, and the cautions of the cloth and the adhesive; your own "
             "bench's rules come first."
@@ -72,16 +78,12 @@ class WorkNote(QDialog):
         column.addWidget(self.wrong)
         column.addWidget(DialogFoot(self, self.note_button))
 
-    def _note(self) -> None:
+    def take(self) -> None:
+        """Tell what was done. Raises ``EntryError``."""
         part = self._part
-        try:
-            hours = self.hours.value() or 0.0
-        except BinderyError as error:
-            self.wrong.setText(str(error))
-            return
+        hours = self.hours.value() or 0.0
         if not self.what.text().strip():
-            self.wrong.setText("What was done: say it in a few words.")
-            return
+            raise EntryError("What was done", "What was done: say it in a few words.")
         self.noted.emit(
             NewTreatment(
                 what=self.what.text().strip(),
@@ -93,4 +95,3 @@ class WorkNote(QDialog):
                 amount=self.amount.text().strip(),
             )
         )
-        self.accept()

@@ -3,7 +3,6 @@
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
-    QDialog,
     QFormLayout,
     QLabel,
     QVBoxLayout,
@@ -16,10 +15,11 @@ from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.stock import Colour, FaceName, Piece
 
 
-class InstrumentDialog(QDialog):
+class InstrumentDialog(StockDialog):
     """The reading goes before what is known of that face; nothing is thrown away."""
 
     def __init__(self, session: Session, piece: Piece, parent: QWidget) -> None:
@@ -47,12 +47,16 @@ class InstrumentDialog(QDialog):
         form.addRow("&Reading", self.entry)
         self.keep_button = next_button("Keep this reading")
         self.keep_button.setEnabled(False)
-        self.keep_button.clicked.connect(self.keep)
+        self.act_on(self.keep_button)
+        self.refuse_in(form)
+        self.name_field(self.face, "Face")
+        self.name_field(self.entry, "Reading", "Colour", "Spread", "Uncertainty")
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addWidget(heading)
         column.addWidget(hint)
         column.addLayout(form)
+        column.addWidget(self.wrong)
         column.addStretch(1)
         column.addWidget(DialogFoot(self, self.keep_button))
         self.setMinimumWidth(GRID * 110)
@@ -61,7 +65,7 @@ class InstrumentDialog(QDialog):
         )
         self.entry.setFocus()
 
-    def keep(self) -> None:
+    def take(self) -> None:
         """Correct the piece: one step of the ledger."""
         reading = self.entry.reading
         if reading is None:
@@ -69,7 +73,4 @@ class InstrumentDialog(QDialog):
         face = FaceName(self.face.currentData())
         colour = Colour(lab=reading.lab, face=face, u=reading.u, method=reading.method)
         code, colours = self._piece.code, (colour, *self._piece.colours)
-        self._session.do(
-            lambda room: room.correct(code, colours=colours),
-            done=lambda _changes: self.accept(),
-        )
+        self.hand(self._session, lambda room: room.correct(code, colours=colours))

@@ -25,7 +25,7 @@ from bindery_stock.desktop.jobs import Job, Pool
 from bindery_stock.desktop.photo_table.canvas import PhotoCanvas
 from bindery_stock.desktop.photo_table.canvas_bar import CanvasBar
 from bindery_stock.desktop.photo_table.reading import Shown, read_draft, read_full
-from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
+from bindery_stock.desktop.place import EitherOr, EmptyState, MarkTurns, Place, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 
@@ -242,6 +242,10 @@ class ColourRoom(TakesPhotos, Place):
         )
 
     # The place
+
+    def marks(self) -> MarkTurns | None:
+        """The patch that is half drawn, if one is."""
+        return self.canvas.marks()
 
     def commands(self) -> list[Command]:
         """What can be done here."""

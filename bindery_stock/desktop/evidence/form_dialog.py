@@ -21,8 +21,8 @@ from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.errors import BinderyError
 from bindery_stock.trade.day_counts import written
 
 _WIDTH = 480
@@ -30,8 +30,8 @@ _NAMES = 160
 """Room left for the names of the entries."""
 
 
-class FormDialog(QDialog):
-    """A form that closes only when what was typed can be used. The caller opens it."""
+class FormDialog(StockDialog):
+    """A form that closes only when what was typed has been taken. The caller opens it."""
 
     def __init__(self, title: str, button: str, parent: QWidget | None) -> None:
         """``button`` names what will be done."""
@@ -40,11 +40,9 @@ class FormDialog(QDialog):
         self.setMinimumWidth(_WIDTH)
         self.form = QFormLayout()
         self.form.setSpacing(GRID * 2)
-        self.wrong = plain_label()
-        self.wrong.setAccessibleName("What is wrong")
-        self.wrong.hide()
+        self.refuse_in(self.form)
         self.go = next_button(button)
-        self.go.clicked.connect(self._try)
+        self.act_on(self.go)
         self.foot = DialogFoot(self, self.go)
         self.column = QVBoxLayout(self)
         self.column.setSpacing(GRID * 3)
@@ -63,23 +61,6 @@ class FormDialog(QDialog):
             self.setTabOrder(self.go, self.foot.leave_button)
         super().showEvent(event)
 
-    def take(self) -> None:
-        """Read the entries and tell what they say. Raises one of our errors."""
-        raise NotImplementedError
-
-    def _try(self) -> None:
-        try:
-            self.take()
-        except BinderyError as error:
-            self.say_wrong(str(error))
-            return
-        self.accept()
-
-    def say_wrong(self, words: str) -> None:
-        """Say what is wrong; nothing where ``words`` is empty."""
-        self.wrong.setText(words)
-        self.wrong.setVisible(bool(words))
-
     def line(self, name: str, text: str = "", *, hint: str = "") -> QLineEdit:
         """Add an entry of one line under this name."""
         entry = QLineEdit(text)
@@ -87,8 +68,9 @@ class FormDialog(QDialog):
         self.add(name, entry)
         return entry
 
-    def add(self, name: str, entry: QWidget) -> None:
-        """Add an entry under this name."""
+    def add(self, name: str, entry: QWidget, *also: str) -> None:
+        """Add an entry under this name; ``also`` are names errors know it by."""
+        self.name_field(entry, name, *also)
         label = QLabel(name)
         label.setTextFormat(Qt.TextFormat.PlainText)
         label.setBuddy(entry)

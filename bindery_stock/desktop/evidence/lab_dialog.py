@@ -33,7 +33,7 @@ class LabDialog(FormDialog):
         )
         self.substance = typed_or_chosen(list(substances(session.rules)))
         self.substance.setCurrentIndex(-1)
-        self.add("&Looked for", self.substance)
+        self.add("&Looked for", self.substance, "Substance")
         self.outcome = Chooser([("—", None), ("found", True), ("none found", False)])
         self.add("&Result", self.outcome)
         self.laboratory = self.line("La&boratory")
@@ -64,7 +64,9 @@ def ask_lab_result(piece: Piece, session: Session, parent: QWidget) -> LabDialog
     """Open the dialog over ``parent``; what it is told is recorded."""
     dialog = LabDialog(piece, session, parent)
     dialog.recorded.connect(
-        lambda found: session.do(lambda stockroom: stockroom.add_lab_result(piece.code, found))
+        lambda found: dialog.hand(
+            session, lambda stockroom: stockroom.add_lab_result(piece.code, found)
+        )
     )
     open_over(dialog)
     return dialog

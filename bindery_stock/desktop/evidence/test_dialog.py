@@ -90,6 +90,7 @@ class TestDialog(TakesPhotos, FormDialog):
         entry.setAccessibleName(asked.words)
         self.answer.setCurrentWidget(entry)
         self.answer.setFocusProxy(entry)
+        self.name_field(entry, asked.kind.words, "Answer", "Value")
         self.say_wrong("")
 
     def take_photo(self, path: Path) -> None:
@@ -128,21 +129,21 @@ class TestDialog(TakesPhotos, FormDialog):
         self.recorded.emit(found, self._photo)
 
 
-def record(session: Session, code: str, found: Property, photo: Path | None) -> None:
+def record(stockroom: Stockroom, code: str, found: Property, photo: Path | None) -> Changes:
     """Archive the photograph, if there is one, and record the test as one step."""
-
-    def verb(stockroom: Stockroom) -> Changes:
-        if photo is None:
-            return stockroom.record_test(code, found)
-        kept = keep_photo(stockroom, photo)
-        return stockroom.record_test(code, replace(found, photo=kept.sha256))
-
-    session.do(verb)
+    if photo is None:
+        return stockroom.record_test(code, found)
+    kept = keep_photo(stockroom, photo)
+    return stockroom.record_test(code, replace(found, photo=kept.sha256))
 
 
 def ask_test(item: AdhesiveLot | Piece, session: Session, parent: QWidget) -> TestDialog:
     """Open the dialog over ``parent``; what it is told is recorded."""
     dialog = TestDialog(item, session, parent)
-    dialog.recorded.connect(lambda found, photo: record(session, item.code, found, photo))
+    dialog.recorded.connect(
+        lambda found, photo: dialog.hand(
+            session, lambda stockroom: record(stockroom, item.code, found, photo)
+        )
+    )
     open_over(dialog)
     return dialog

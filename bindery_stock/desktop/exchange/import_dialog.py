@@ -46,7 +46,11 @@ T = TypeVar("T")
 
 
 class ImportDialog(QDialog):
-    """Reads one file. Emits ``taken_in(Trial)`` when what it holds is to be shelved."""
+    """Reads one file. Emits ``taken_in(Trial)`` when what it holds is to be shelved.
+
+    Whoever hears it shelves it and accepts the dialog, or says in it what was refused; what was
+    chosen stays.
+    """
 
     taken_in = Signal(object)
 
@@ -242,7 +246,10 @@ class ImportDialog(QDialog):
     def _take(self) -> None:
         if self._trial is not None and self._trial.good:
             self.taken_in.emit(self._trial)
-            self.accept()
+
+    def say_wrong(self, words: str) -> None:
+        """Say why it was not taken in; it may be tried again."""
+        self.said.setText(words)
 
     def done(self, result: int) -> None:
         """Stop what is under way before the dialog goes."""

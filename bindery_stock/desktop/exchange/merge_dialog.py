@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
 from bindery_stock.records.counted import counted
@@ -28,7 +29,11 @@ _WORDS = {
 
 
 class MergeDialog(QDialog):
-    """Shows a plan. Emits ``merge_wanted(dict)`` with the choices made where things differ."""
+    """Shows a plan. Emits ``merge_wanted(dict)`` with the choices made where things differ.
+
+    Whoever hears it does it and accepts the dialog; what was refused is said in it, and the choices
+    stay.
+    """
 
     merge_wanted = Signal(object)
 
@@ -62,6 +67,9 @@ class MergeDialog(QDialog):
         self.renamed.setTextFormat(Qt.TextFormat.PlainText)
         self.renamed.setWordWrap(True)
         self.renamed.setVisible(bool(renamed))
+        self.wrong = plain_label()
+        self.wrong.setAccessibleName("What is wrong")
+        self.wrong.hide()
         self.take = next_button("Take in")
         self.take.clicked.connect(self._take)
         self.differing.itemSelectionChanged.connect(self._show_choice)
@@ -103,6 +111,7 @@ class MergeDialog(QDialog):
         column.addWidget(self.why)
         if not some:
             column.addStretch(1)
+        column.addWidget(self.wrong)
         column.addLayout(lower)
 
     def choices(self) -> Choices:
@@ -148,8 +157,13 @@ class MergeDialog(QDialog):
         self.take.setText(f"Take in {counted(new, 'thing')}" if new else "Nothing new to take in")
 
     def _take(self) -> None:
+        self.wrong.setVisible(False)
         self.merge_wanted.emit(self.choices())
-        self.accept()
+
+    def say_wrong(self, words: str) -> None:
+        """Say why it was not taken in."""
+        self.wrong.setText(words)
+        self.wrong.setVisible(True)
 
 
 def _told(item: Item, choice: Choice) -> str:

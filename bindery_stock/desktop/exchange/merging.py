@@ -13,8 +13,9 @@ from bindery_stock.desktop.exchange.merge_dialog import Choices, MergeDialog
 from bindery_stock.desktop.exchange.transfer import Transfer
 from bindery_stock.desktop.jobs import Job, Pool
 from bindery_stock.desktop.session import Session
+from bindery_stock.errors import BinderyError
 from bindery_stock.records.archive_in import unpack
-from bindery_stock.stock import Stockroom
+from bindery_stock.stock import Changes, Stockroom
 from bindery_stock.stock.merging import MergePlan
 
 T = TypeVar("T")
@@ -61,27 +62,37 @@ class Merging(QObject):
         self.other, self._aside, plan = found
         dialog = MergeDialog(plan, self.other.folder.name, self.window)
         dialog.merge_wanted.connect(self._merge)
-        dialog.rejected.connect(self._let_go)
+        dialog.rejected.connect(self._let_go_when_it_rests)
         dialog.finished.connect(dialog.deleteLater)
         self.dialog = dialog
         dialog.open()
 
     def _merge(self, choices: Choices) -> None:
-        other = self.other
-        if other is None:
+        other, dialog = self.other, self.dialog
+        if other is None or dialog is None:
             return
-        transfer = Transfer(f"Taking in {other.folder.name}", self.window)
+
+        def taken(_changes: Changes) -> None:
+            dialog.accept()
+            self._let_go()
+
+        def refused(error: Exception) -> None:
+            if isinstance(error, BinderyError):
+                dialog.say_wrong(str(error))
+            else:
+                self._session.tell(error)
+
+        transfer = Transfer(f"Taking in {other.folder.name}", dialog)
         transfer.follow(
             self._session.follow(
                 lambda stockroom, job: stockroom.merge(
                     other, choices, tell=job.report, check=job.check
                 ),
-                done=transfer.ended(lambda _changes: self._let_go()),
-                failed=transfer.ended(self._failed),
+                done=transfer.ended(taken),
+                failed=transfer.ended(refused),
                 progress=transfer.tell,
             )
         )
-        transfer.rejected.connect(self._let_go_when_it_rests)
         transfer.finished.connect(transfer.deleteLater)
         transfer.open()
 

@@ -103,20 +103,27 @@ class RecordsDesk(QObject):
         except BinderyError as error:
             self.session.tell(error)
             return
-        dialog.taken_in.connect(lambda trial: self._shelve(trial, path.name))
+        dialog.taken_in.connect(lambda trial: self._shelve(dialog, trial, path.name))
         self._open(dialog)
 
-    def _shelve(self, trial: Trial, name: str) -> None:
+    def _shelve(self, dialog: ImportDialog, trial: Trial, name: str) -> None:
         """Shelve what a table holds as one step, which one undo takes back."""
+
+        def refused(error: Exception) -> None:
+            if isinstance(error, BinderyError):
+                dialog.say_wrong(str(error))
+            else:
+                self.session.tell(error)
+
         what = counted(trial.count, trial.subject.word)
-        transfer = Transfer(f"Taking in {what}", self.window)
+        transfer = Transfer(f"Taking in {what}", dialog)
         transfer.follow(
             self.session.follow(
                 lambda stockroom, job: take_in(
                     stockroom, trial, name, tell=job.report, check=job.check
                 ),
-                done=transfer.ended(lambda _changes: None),
-                failed=transfer.ended(self.session.tell),
+                done=transfer.ended(lambda _changes: dialog.accept()),
+                failed=transfer.ended(refused),
                 progress=transfer.tell,
             )
         )

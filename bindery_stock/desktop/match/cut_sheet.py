@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import QSize, QTimer, Signal
-from PySide6.QtWidgets import QCheckBox, QDialog, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QCheckBox, QLineEdit, QPushButton, QWidget
 
 from bindery_stock.bench.cut_plan import CutPlan, Laid
 from bindery_stock.bench.cut_words import (
@@ -27,6 +27,7 @@ from bindery_stock.desktop.match.remains_list import RemainsList
 from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import Lying, Part
 from bindery_stock.shape import is_sheet
@@ -40,7 +41,7 @@ _SETTLE_MS = 150
 """A pause in dragging before what is left is measured again."""
 
 
-class CutSheet(QDialog):
+class CutSheet(StockDialog):
     """One sitting at a piece. Emits ``cut_wanted(Cutting)`` when the word is given, and
     ``length_wanted(float)`` where a length is to be taken off a roll first, in mm.
     """
@@ -111,7 +112,7 @@ class CutSheet(QDialog):
         self.parts.turn_wanted.connect(self.view.turn_on)
         self.parts.small_turn_wanted.connect(self.view.turn_by)
         self.length_button.clicked.connect(self._take_length)
-        self.cut_button.clicked.connect(self._cut)
+        self.act_on(self.cut_button)
         self.paper_button.clicked.connect(self._on_paper)
         self.cancel_button.clicked.connect(self.reject)
         self._settle.timeout.connect(self._measure)
@@ -225,8 +226,10 @@ class CutSheet(QDialog):
     # The word
 
     def _take_length(self) -> None:
+        self.tell_by(self._tell_length)
+
+    def _tell_length(self) -> None:
         self.length_wanted.emit(self._length())
-        self.accept()
 
     def _on_paper(self) -> None:
         try:
@@ -237,14 +240,16 @@ class CutSheet(QDialog):
         dialog.finished.connect(dialog.deleteLater)
         dialog.open()
 
-    def _cut(self) -> None:
-        try:
-            cutting = self.cutting()
-        except BinderyError as error:
-            self.state.setText(str(error))
-            return
-        self.cut_wanted.emit(cutting)
-        self.accept()
+    def take(self) -> None:
+        """Tell the cut as the sheet stands. Raises one of our errors."""
+        self.cut_wanted.emit(self.cutting())
+
+    def say_wrong(self, words: str, field: str = "") -> None:
+        """A refusal is said where the state of the plan stands; the plan stays as it was laid."""
+        if words:
+            self.state.setText(words)
+        if field == "Purpose":
+            self.purpose.setFocus()
 
 
 def _saved_sliver(session: Session) -> float:

@@ -31,22 +31,22 @@ class Cutter(QObject):
         sheet = CutSheet(
             self._session, self._previews, piece, part, match.placement, self._over.window()
         )
-        sheet.cut_wanted.connect(lambda cutting: self._cut(cutting, match))
-        sheet.length_wanted.connect(lambda mm: self._take_length(piece.code, mm, purpose))
+        sheet.cut_wanted.connect(lambda cutting: self._cut(sheet, cutting, match))
+        sheet.length_wanted.connect(lambda mm: self._take_length(sheet, mm, purpose))
         sheet.finished.connect(self._sheet_closed)
         self.sheet = sheet
         sheet.open()
 
-    def _cut(self, cutting: Cutting, match: Match) -> None:
+    def _cut(self, sheet: CutSheet, cutting: Cutting, match: Match) -> None:
         if self._errand.holds(match.part):
-            self._errand.cut(cutting, match.delta_e)
+            self._errand.cut(sheet, cutting, match.delta_e)
         else:
-            self._session.do(lambda room: room.cut(cutting))
+            sheet.hand(self._session, lambda room: room.cut(cutting))
 
-    def _take_length(self, code: str, mm: float, purpose: str) -> None:
+    def _take_length(self, sheet: CutSheet, mm: float, purpose: str) -> None:
         """A length off a roll goes on the shelf as a sheet, from which the part is then cut."""
-        named = purpose or A_PART
-        self._session.do(lambda room: room.cut_length(code, mm, named, shelve=True))
+        named, code = purpose or A_PART, sheet.piece.code
+        sheet.hand(self._session, lambda room: room.cut_length(code, mm, named, shelve=True))
 
     def _sheet_closed(self) -> None:
         if self.sheet is not None:

@@ -1,5 +1,7 @@
 """The part of a volume for which cloth is sought at the Match place, and what its choice costs."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
 
@@ -8,6 +10,7 @@ from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import line_button
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.matching import Match, Part
 from bindery_stock.stock import BookPart, Changes, Cutting, Laying, Stockroom
 
@@ -100,8 +103,8 @@ class Errand(QFrame):
         self._burdens = found
         self.show_cost(self._code)
 
-    def reserve(self, match: Match) -> None:
-        """Keep a piece for the part."""
+    def reserve(self, match: Match, done: Callable[[Changes], None]) -> None:
+        """Keep a piece for the part, which goes on being sought until it is cut."""
         part = self.part
         if part is None:
             return
@@ -111,10 +114,10 @@ class Errand(QFrame):
             corners=match.placement.corners,
             delta_e=match.delta_e,
         )
-        self._session.do(lambda room: room.accept_plan([laying]), done=lambda _changes: self.drop())
+        self._session.do(lambda room: room.accept_plan([laying]), done=done)
 
-    def cut(self, cutting: Cutting, delta_e: float | None) -> None:
-        """Cut the part from a piece."""
+    def cut(self, sheet: StockDialog, cutting: Cutting, delta_e: float | None) -> None:
+        """Cut the part from a piece, as the sheet says."""
         part = self.part
         if part is None:
             return
@@ -122,4 +125,4 @@ class Errand(QFrame):
         def verb(room: Stockroom) -> Changes:
             return room.cut_part(part.id, cutting, delta_e=delta_e)
 
-        self._session.do(verb, done=lambda _changes: self.drop())
+        sheet.hand(self._session, verb, lambda _changes: self.drop())

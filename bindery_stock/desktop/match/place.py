@@ -1,5 +1,7 @@
 """The Match place: the part at the left, what serves it at the right, closest first."""
 
+from dataclasses import dataclass, replace
+
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -32,6 +34,7 @@ from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.row_list import ROW_ROLE
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
+from bindery_stock.matching import Match as Candidate
 from bindery_stock.matching import Part, Ranking
 from bindery_stock.stock import BookPart, Changes
 
@@ -45,6 +48,19 @@ _WHAT_FOR = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Reserved:
+    """The piece chosen for a part, and where the part lies in it."""
+
+    part: Part
+    match: Candidate
+    purpose: str
+
+    def is_for(self, part: Part) -> bool:
+        """Whether it was reserved for this very part, whatever it is called."""
+        return replace(self.part, name="") == replace(part, name="")
+
+
 class Match(Place):
     """Seeks the closest piece that is large enough, and cuts it."""
 
@@ -55,6 +71,8 @@ class Match(Place):
         """Build the part and the answer."""
         super().__init__(session)
         self._part: Part | None = None
+        self._reserved: Reserved | None = None
+        """The piece reserved for what is sought: it stays in the hand until it is cut."""
         self._is_new = False
         """Whether something else is sought than before: the closest comes into the hand."""
         self._seeker = Seeker(session, self)
@@ -195,7 +213,10 @@ class Match(Place):
             self._say_nothing_found("")
             return
         self.session.settings.set_text(LAST_PART, kept(part))
-        self._seeker.seek(part, reserved=self.form.reserved.isChecked())
+        if self._reserved is not None and not self._reserved.is_for(part):
+            self._reserved = None
+        in_hand = self._reserved.match.code if self._reserved is not None else ""
+        self._seeker.seek(part, reserved=self.form.reserved.isChecked(), in_hand=in_hand)
 
     def _show_placed(self, ranking: Ranking) -> None:
         self.model.place_better(ranking, self.session.settings.lengths)
@@ -288,20 +309,39 @@ class Match(Place):
         row = self.chosen()
         if row is None or row.piece is None or row.match is None or not self.may_use():
             return
-        if self.errand.holds(row.match.part):
-            self.errand.reserve(row.match)
-            return
         purpose = self.form.purpose.text().strip() or A_PART
         code, part = row.piece.code, row.match.part
+        held = self.session.stockroom.reservations(code)
+        if any(other.purpose == purpose for other in held):
+            self.session.said.emit(
+                f"{code} is reserved for {purpose} already; nothing was changed. Cut… goes on "
+                "with it."
+            )
+            return
+        chosen = Reserved(part, row.match, purpose)
+
+        def reserved(_changes: Changes) -> None:
+            self._reserved = chosen
+
+        if self.errand.holds(part):
+            self.errand.reserve(row.match, reserved)
+            return
         corners = row.match.placement.corners
         self.session.do(
             lambda room: room.reserve(
                 code, purpose, width=part.width, height=part.height, corners=corners
-            )
+            ),
+            done=reserved,
         )
 
     def cut_chosen(self) -> None:
         """Show where the part lies, to be confirmed."""
         row = self.chosen()
-        if row is not None and row.piece is not None and row.match is not None and self.may_use():
-            self.cutter.show_sheet(row.piece, row.match, self.form.purpose.text().strip())
+        if row is None or row.piece is None or row.match is None or not self.may_use():
+            return
+        match, purpose = row.match, self.form.purpose.text().strip()
+        held = self._reserved
+        if held is not None and held.match.code == row.piece.code and held.is_for(match.part):
+            # What was reserved is what is cut, where it was reserved.
+            match, purpose = held.match, purpose or held.purpose
+        self.cutter.show_sheet(row.piece, match, purpose)

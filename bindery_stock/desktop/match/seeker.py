@@ -34,13 +34,16 @@ class Seeker(QObject):
         if self._job is not None:
             self._job.stop()
 
-    def seek(self, part: Part, *, reserved: bool) -> None:
-        """Hold the part against the shelf; with ``reserved`` also against what is spoken for."""
+    def seek(self, part: Part, *, reserved: bool, in_hand: str = "") -> None:
+        """Hold the part against the shelf; with ``reserved`` also against what is spoken for.
+
+        ``in_hand`` is the code of the piece reserved for this part.
+        """
         self.stop()
         pieces, usable = self._session.pieces, self._session.usable
 
         def work(job: Job) -> Ranking:
-            hoard = hoard_of(pieces, reserved=reserved, usable=usable)
+            hoard = hoard_of(pieces, reserved=reserved, in_hand=in_hand, usable=usable)
             ranking = matching.rank(part, hoard, near=NEAR_MISSES, stop=lambda: job.stopped)
             for match in ranking.matches:
                 job.check()

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QWidget
 from bindery_stock.desktop.drawing import surround
 from bindery_stock.desktop.look import grey
 from bindery_stock.desktop.photo_table.tool import Tool
+from bindery_stock.desktop.place import MarkTurns
 from bindery_stock.shape import Point
 
 _REACH = 8.0
@@ -41,6 +42,8 @@ class PhotoCanvas(QWidget):
     step_wanted = Signal(int)
     undo_wanted = Signal()
     redo_wanted = Signal()
+    taken_back = Signal()
+    """A corner of a mark half drawn was taken back."""
     zoomed = Signal(float)
 
     def __init__(self) -> None:
@@ -225,21 +228,44 @@ class PhotoCanvas(QWidget):
 
     # The keys
 
+    @property
+    def is_marking(self) -> bool:
+        """Whether a mark is half drawn, or the button is down."""
+        return self._drawing or (self._active is not None and self._active.is_open)
+
+    def take_back(self) -> None:
+        """Take back the last point of the mark that is half drawn."""
+        if self._active is not None and not self._drawing:
+            self._active.take_back()
+            self.taken_back.emit()
+            self.update()
+
+    def marks(self) -> MarkTurns | None:
+        """What Undo and Redo are about while a mark is half drawn."""
+        if not self.is_marking:
+            return None
+        return MarkTurns(undo="" if self._drawing else "the last corner", take_back=self.take_back)
+
     def event(self, event: QEvent) -> bool:
         """Claim the undo keys before the menu does, while there are marks to take back."""
         if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
             undoing = event.matches(QKeySequence.StandardKey.Undo)
             redoing = event.matches(QKeySequence.StandardKey.Redo)
-            if self.keeps_undo and (undoing or redoing):
+            if (self.keeps_undo or self.is_marking) and (undoing or redoing):
                 event.accept()
                 return True
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """The tool's keys first, then those of the table."""
-        if event.matches(QKeySequence.StandardKey.Undo) and self.keeps_undo:
+        undoing = event.matches(QKeySequence.StandardKey.Undo)
+        redoing = event.matches(QKeySequence.StandardKey.Redo)
+        if self.is_marking and (undoing or redoing):
+            if undoing:
+                self.take_back()
+        elif undoing and self.keeps_undo:
             self.undo_wanted.emit()
-        elif event.matches(QKeySequence.StandardKey.Redo) and self.keeps_undo:
+        elif redoing and self.keeps_undo:
             self.redo_wanted.emit()
         elif event.modifiers() & ~(
             Qt.KeyboardModifier.KeypadModifier | Qt.KeyboardModifier.ShiftModifier

@@ -31,6 +31,10 @@ class Draft:
         self.facts: Facts | None = None
         self.step = 0
         self.anew = ""
+        self.shown: tuple[str, ...] | None = None
+        """Codes of the pieces that were read from this photograph before; None until asked."""
+        self.go_on = False
+        """Whether the binder has said that it shows another scrap too."""
         self.found: FoundOutline | str | None = None
         self.readings: dict[Sample, ColourReading] = {}
         self.refusals: dict[Sample, Exception] = {}
@@ -56,6 +60,16 @@ class Draft:
     def has_history(self) -> bool:
         """Whether any mark has been made, be it taken back or not."""
         return bool(self._past or self._future)
+
+    @property
+    def may_undo(self) -> bool:
+        """Whether there is a change to the marks to take back."""
+        return bool(self._past)
+
+    @property
+    def may_redo(self) -> bool:
+        """Whether there is a change to the marks to make again."""
+        return bool(self._future)
 
     def record(self, marks: Marks) -> None:
         """Take over new marks, keeping those before for the way back."""

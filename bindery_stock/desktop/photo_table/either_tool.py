@@ -48,6 +48,15 @@ class EitherTool(Tool):
         """As the tool in hand has it."""
         return self.hand.key(key, reach)
 
+    @property
+    def is_open(self) -> bool:
+        """As the tool in hand has it."""
+        return self.hand.is_open
+
+    def take_back(self) -> None:
+        """As the tool in hand has it."""
+        self.hand.take_back()
+
     def begin(self, area: QRectF) -> None:
         """Begin a mark of the first tool."""
         self.hand = self._first

@@ -20,6 +20,7 @@ from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.scale_step import ScaleStep
 from bindery_stock.desktop.photo_table.step import Step
 from bindery_stock.desktop.photo_table.weave_step import WeaveStep
+from bindery_stock.desktop.place import MarkTurns
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, EntryError
 
@@ -38,6 +39,8 @@ class Marking(QWidget):
         """Lay out the picture with the widgets ``below`` it, and the steps at the right."""
         super().__init__()
         self.draft: Draft | None = None
+        self._begun = False
+        """Whether corners were taken back here: one Undo too many is not about the stock."""
         self.facts_step = FactsStep(session)
         self.steps: list[Step] = [
             ScaleStep(session),
@@ -66,6 +69,7 @@ class Marking(QWidget):
     def _listen(self) -> None:
         self.canvas.passed_on.connect(self.pass_on)
         self.canvas.step_wanted.connect(self.go_to_step)
+        self.canvas.taken_back.connect(self._corner_taken_back)
         self.canvas.undo_wanted.connect(self.undo_mark)
         self.canvas.redo_wanted.connect(self.redo_mark)
         self.panel.chosen.connect(self.go_to_step)
@@ -80,6 +84,7 @@ class Marking(QWidget):
     def put(self, draft: Draft) -> None:
         """Show this photograph with its marks, at the step where it was left."""
         self.draft = draft
+        self._begun = False
         for place, step in enumerate(self.steps):
             self.panel.show_problem(place, "")
             for tool in step.tools:
@@ -168,6 +173,21 @@ class Marking(QWidget):
         """Make the change again that was taken back."""
         if self.draft is not None and self.draft.redo():
             self._show_marks()
+
+    def turns(self) -> MarkTurns | None:
+        """What Undo and Redo are about once something was marked in this photograph."""
+        draft = self.draft
+        half_drawn = self.canvas.marks()
+        if draft is None or half_drawn is not None:
+            return half_drawn
+        if not draft.has_history and not self._begun:
+            return None
+        name = f"the last mark in “{draft.name}”"
+        undo, redo = (name if may else "" for may in (draft.may_undo, draft.may_redo))
+        return MarkTurns(undo, self.undo_mark, redo, self.redo_mark)
+
+    def _corner_taken_back(self) -> None:
+        self._begun = True
 
     def jobs_stopped(self) -> None:
         """What was being worked out was stopped: begin it again."""

@@ -7,19 +7,21 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QVBoxLayout
 
 from bindery_stock.bench import shelving
+from bindery_stock.bench.archived import refuse_known, shown_by
 from bindery_stock.bench.marks import Facts, Marks, StepName
 from bindery_stock.desktop.column import hair_line
 from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.drops import PHOTO_FILTERS, photo_paths
 from bindery_stock.desktop.photo_table.commands import table_commands
 from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.known_photo import KnownPhoto
 from bindery_stock.desktop.photo_table.marking import Marking
 from bindery_stock.desktop.photo_table.queue import WaitingPhotos
 from bindery_stock.desktop.photo_table.refusals import Refusals
 from bindery_stock.desktop.photo_table.tray import Tray
-from bindery_stock.desktop.place import EitherOr, EmptyState, Place, next_button
+from bindery_stock.desktop.place import EitherOr, EmptyState, MarkTurns, Place, next_button
 from bindery_stock.desktop.session import Session
-from bindery_stock.errors import EntryError, NotFound
+from bindery_stock.errors import AlreadyShelved, EntryError, NotFound
 from bindery_stock.stock import Changes, Stockroom
 
 _FOLDER = "photo_table/folder"
@@ -46,7 +48,9 @@ class PhotoTable(Place):
         self._wanted: Draft | None = None
         self.tray = Tray()
         self.refusals = Refusals()
-        self.marking = Marking(session, [self.refusals, hair_line(), self.tray])
+        self.known = KnownPhoto()
+        below = [self.known, self.refusals, hair_line(), self.tray]
+        self.marking = Marking(session, below)
         choose = next_button("Choose photographs…")
         choose.clicked.connect(self.choose)
         self.empty = EmptyState("Photograph a scrap, then shelve it", _WHAT_FOR, [choose])
@@ -61,6 +65,8 @@ class PhotoTable(Place):
         self.tray.wanted.connect(self.put_on_table)
         self.tray.more_wanted.connect(self.choose)
         self.tray.aside_wanted.connect(self.set_aside)
+        self.known.aside_wanted.connect(self.set_aside)
+        self.known.go_on_wanted.connect(self.go_on)
         self.marking.shelve_wanted.connect(self._shelve)
         self.marking.edited.connect(self.waiting.keep_soon)
         self.waiting.restore()
@@ -142,6 +148,31 @@ class PhotoTable(Place):
         self.marking.put(draft)
         self.waiting.sharpen(draft)
         self.tray.show_drafts(self.waiting.drafts, draft)
+        self._ask_whether_known(draft)
+
+    def _ask_whether_known(self, draft: Draft) -> None:
+        """Say it early where the photograph was shelved before: marking takes its time."""
+        self.known.show_draft(draft)
+        if draft.shown is not None or draft.go_on or not self.session.is_open:
+            return
+        stockroom = self.session.stockroom
+
+        def told(codes: tuple[str, ...]) -> None:
+            draft.shown = codes
+            if self.draft is draft:
+                self.known.show_draft(draft)
+
+        self.session.jobs.run(
+            lambda _job: shown_by(stockroom, draft.path, draft.name), owner=self, done=told
+        )
+
+    def go_on(self) -> None:
+        """The photograph shows another scrap: mark it."""
+        draft = self.draft
+        if draft is not None:
+            draft.go_on = True
+            self.known.show_draft(draft)
+            self.marking.go_to_step(self.marking.step)
 
     def _first_facts(self, draft: Draft) -> Facts:
         """Those of the piece photographed anew, else those that held for the last scrap."""
@@ -191,13 +222,18 @@ class PhotoTable(Place):
         if draft is None or self._shelving or not self.marking.read_entries():
             return
         marks, facts, readings = draft.marks, draft.facts or Facts(), dict(draft.readings)
-        anew = draft.anew
+        anew, go_on = draft.anew, draft.go_on
+        if draft.shown and not go_on:
+            self.known.ask()
+            return
         missing = shelving.wanting(marks, facts)
         if missing is not None:
             self.marking.stop_at(missing.step, missing.words)
             return
 
         def verb(stockroom: Stockroom) -> Changes:
+            if not go_on:
+                refuse_known(stockroom, draft.path, draft.name)
             return shelving.shelve(
                 stockroom,
                 draft.path,
@@ -224,6 +260,7 @@ class PhotoTable(Place):
             was = draft.marks
             kept = Marks(scale=was.scale, reference=was.reference, sheet=was.sheet, lent=was.lent)
             draft.begin_again(kept, self._last_facts, step)
+            draft.go_on = True
             self.put_on_table(draft)
             return
         following = self.waiting.after(draft)
@@ -233,6 +270,11 @@ class PhotoTable(Place):
 
     def _not_shelved(self, error: Exception) -> None:
         self._set_shelving(under_way=False)
+        if isinstance(error, AlreadyShelved) and self.draft is not None:
+            self.draft.shown = error.codes
+            self.known.show_draft(self.draft)
+            self.known.ask()
+            return
         if isinstance(error, EntryError) and error.field in set(StepName):
             self.marking.stop_at(StepName(error.field), str(error))
         self.session.tell(error)
@@ -247,6 +289,10 @@ class PhotoTable(Place):
         """What can be done here."""
         return table_commands(self)
 
+    def marks(self) -> MarkTurns | None:
+        """The marks in the photograph on the table, once there are any."""
+        return self.marking.turns()
+
     def stock_opened(self) -> None:
         """Photographs that wait go on waiting; the words of the other stockroom are offered.
 
@@ -255,6 +301,20 @@ class PhotoTable(Place):
         self.marking.facts_step.know_words()
         self.marking.jobs_stopped()
         self.waiting.read_again()
+        for draft in self.waiting.drafts:
+            draft.go_on = False  # what was answered was about the other stockroom
+        self._look_again()
+
+    def stock_changed(self, changes: Changes) -> None:
+        """A piece that a waiting photograph shows may have come, or been taken back."""
+        if changes.touched.get("piece"):
+            self._look_again()
+
+    def _look_again(self) -> None:
+        for draft in self.waiting.drafts:
+            draft.shown = None
+        if self.draft is not None and not self._shelving:
+            self._ask_whether_known(self.draft)
 
     def may_leave(self) -> bool:
         """The marks are kept for the next start, so nothing need be asked."""

@@ -162,6 +162,11 @@ class RingTool(Tool):
         self._nudge(way, reach / 8)
         return True
 
+    def take_back(self) -> None:
+        """Take back the last corner of the ring being drawn."""
+        self._open = self._open[:-1]
+        self.moved.emit()
+
     def begin(self, area: QRectF) -> None:
         """A rectangle of a third of what is seen, in its middle."""
         corner = QPointF(area.width(), area.height()) / 6
@@ -207,7 +212,7 @@ class RingTool(Tool):
         elif key == Qt.Key.Key_Escape:
             self._open = ()
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self._open = self._open[:-1]
+            self.take_back()
         else:
             return False
         self.moved.emit()

@@ -45,6 +45,14 @@ class Tool(QObject):
         """A key; returns whether it meant something here."""
         raise NotImplementedError
 
+    @property
+    def is_open(self) -> bool:
+        """Whether a mark is half drawn."""
+        return False
+
+    def take_back(self) -> None:
+        """Take back the last point of a mark that is half drawn."""
+
     def begin(self, area: QRectF) -> None:
         """Put a mark into the middle of the part of the photograph that is seen."""
 

@@ -3,16 +3,17 @@
 from collections.abc import Iterable
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
 
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.stock_dialog import StockDialog
 
 _WIDTH = 360
 
 
-class AskWords(QDialog):
+class AskWords(StockDialog):
     """One entry with ready-made answers. Emits ``answered(str)`` when the button is pressed."""
 
     answered = Signal(str)
@@ -33,18 +34,19 @@ class AskWords(QDialog):
         label.setBuddy(self.entry)
         label.setWordWrap(True)
         self.go = next_button(button)
-        self.go.clicked.connect(self._answer)
+        self.act_on(self.go)
         self.entry.editTextChanged.connect(self._see)
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addWidget(label)
         column.addWidget(self.entry)
+        column.addWidget(self.wrong)
         column.addWidget(DialogFoot(self, self.go))
         self._see()
 
     def _see(self) -> None:
         self.go.setEnabled(bool(self.entry.currentText().strip()))
 
-    def _answer(self) -> None:
+    def take(self) -> None:
+        """Tell the words."""
         self.answered.emit(self.entry.currentText().strip())
-        self.accept()

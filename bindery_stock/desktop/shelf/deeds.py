@@ -49,7 +49,7 @@ class Deeds(QObject):
         dialog = FactsDialog(piece, self._session.stockroom, self._over)
 
         def correct(changed: dict[str, Any]) -> None:
-            self._session.do(lambda stockroom: stockroom.correct(piece.code, **changed))
+            dialog.hand(self._session, lambda stockroom: stockroom.correct(piece.code, **changed))
 
         dialog.corrected.connect(correct)
         self._open(dialog)
@@ -67,8 +67,9 @@ class Deeds(QObject):
         dialog = LengthDialog(piece, self._session.settings.lengths, self._over)
 
         def cut(length: float, purpose: str, keep: bool) -> None:
-            self._session.do(
-                lambda stockroom: stockroom.cut_length(piece.code, length, purpose, shelve=keep)
+            dialog.hand(
+                self._session,
+                lambda stockroom: stockroom.cut_length(piece.code, length, purpose, shelve=keep),
             )
 
         dialog.answered.connect(cut)
@@ -96,7 +97,7 @@ class Deeds(QObject):
             text=pieces[0].place,
         )
         dialog.answered.connect(
-            lambda place: self._session.do(lambda stockroom: stockroom.move(codes, place))
+            lambda place: dialog.hand(self._session, lambda stock: stock.move(codes, place))
         )
         self._open(dialog)
 
@@ -106,7 +107,7 @@ class Deeds(QObject):
             f"Why is {piece.code} discarded?", REASONS, f"Discard {piece.code}", self._over
         )
         dialog.answered.connect(
-            lambda reason: self._session.do(lambda stock: stock.discard(piece.code, reason))
+            lambda why: dialog.hand(self._session, lambda stock: stock.discard(piece.code, why))
         )
         self._open(dialog)
 

@@ -6,7 +6,6 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QDialog,
     QFormLayout,
     QLineEdit,
     QPlainTextEdit,
@@ -14,10 +13,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import Piece, Stockroom
 from bindery_stock.trade.vocabulary import PATTERNS, Backing, Fibre, Form
@@ -25,7 +24,7 @@ from bindery_stock.trade.vocabulary import PATTERNS, Backing, Fibre, Form
 _WIDTH = 440
 
 
-class FactsDialog(QDialog):
+class FactsDialog(StockDialog):
     """The facts of a piece as entries. Emits ``corrected(dict)`` with the fields that changed."""
 
     corrected = Signal(object)
@@ -47,8 +46,6 @@ class FactsDialog(QDialog):
         self.note = QPlainTextEdit(piece.note)
         self.note.setTabChangesFocus(True)
         self.note.setMaximumHeight(self.note.fontMetrics().height() * 5)
-        self.wrong = plain_label()
-        self.wrong.hide()
         form = QFormLayout()
         form.setSpacing(GRID * 2)
         for name, entry in (
@@ -63,8 +60,14 @@ class FactsDialog(QDialog):
             ("&Note", self.note),
         ):
             form.addRow(name, entry)
+            self.name_field(entry, name)
+        self.name_field(self.pattern, "Pattern")
+        self.name_field(self.source, "Source")
+        self.name_field(self.source_date, "Source date")
+        self.name_field(self.place, "Place")
+        self.refuse_in(form)
         self.keep_button = next_button("Keep")
-        self.keep_button.clicked.connect(self._save)
+        self.act_on(self.keep_button)
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addLayout(form)
@@ -84,18 +87,12 @@ class FactsDialog(QDialog):
             "note": self.note.toPlainText().strip(),
         }
 
-    def _save(self) -> None:
-        try:
-            typed = self._typed_facts()
-        except EntryError as error:
-            self.wrong.setText(str(error))
-            self.wrong.show()
-            self.price.setFocus()
-            return
+    def take(self) -> None:
+        """Tell what changed. Raises ``EntryError``."""
+        typed = self._typed_facts()
         changed = {k: v for k, v in typed.items() if v != getattr(self._piece, k)}
         if changed:
             self.corrected.emit(changed)
-        self.accept()
 
 
 def _typed(words: list[str], text: str) -> QComboBox:

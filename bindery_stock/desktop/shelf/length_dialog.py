@@ -3,7 +3,6 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QCheckBox,
-    QDialog,
     QFormLayout,
     QLineEdit,
     QVBoxLayout,
@@ -16,6 +15,7 @@ from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import BinderyError
 from bindery_stock.stock import Piece
 from bindery_stock.units import LengthStyle
@@ -23,7 +23,7 @@ from bindery_stock.units import LengthStyle
 _WIDTH = 400
 
 
-class LengthDialog(QDialog):
+class LengthDialog(StockDialog):
     """Emits ``answered(length, purpose, keep)``: the length in mm, what for, and whether it goes on
     the shelf as a sheet of its own.
     """
@@ -47,11 +47,15 @@ class LengthDialog(QDialog):
         form.addRow("&For", self.purpose)
         form.addRow(self.keep)
         self.go = next_button(f"Cut it off {piece.code}")
-        self.go.clicked.connect(self._answer)
+        self.act_on(self.go)
+        self.refuse_in(form)
+        self.name_field(self.length, self.length.field, "Length")
+        self.name_field(self.purpose, "For", "Purpose")
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addLayout(form)
         column.addWidget(self.left)
+        column.addWidget(self.wrong)
         column.addWidget(DialogFoot(self, self.go))
         self.length.textChanged.connect(lambda _text: self._see())
         self.purpose.textChanged.connect(lambda _text: self._see())
@@ -72,8 +76,8 @@ class LengthDialog(QDialog):
         self.left.setText(words)
         self.go.setEnabled(ready)
 
-    def _answer(self) -> None:
+    def take(self) -> None:
+        """Tell the length. Raises ``EntryError``."""
         length = self.length.value()
         if length is not None:
             self.answered.emit(length, self.purpose.text().strip(), self.keep.isChecked())
-        self.accept()

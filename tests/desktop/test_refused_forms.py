@@ -1,0 +1,223 @@
+"""What a dialog hands to the stockroom and is refused stays typed, with the words beside it."""
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QFormLayout, QLabel, QPushButton, QWidget
+from pytestqt.qtbot import QtBot
+
+from bindery_stock.desktop.adhesives.deeds import Deeds as LotDeeds
+from bindery_stock.desktop.adhesives.lot_dialog import LotDialog, LotStart
+from bindery_stock.desktop.adhesives.place import Adhesives
+from bindery_stock.desktop.adhesives.use_dialog import UseDialog
+from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
+from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
+from bindery_stock.desktop.evidence.test_dialog import ask_test
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.ask_words import AskWords
+from bindery_stock.desktop.shelf.deeds import Deeds as ShelfDeeds
+from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
+from bindery_stock.desktop.shelf.length_dialog import LengthDialog
+from bindery_stock.desktop.stock_dialog import StockDialog
+from bindery_stock.errors import Barred, EntryError, StockError
+from bindery_stock.stock import Measure, NewAdhesiveLot, NewWanted, Stockroom
+from bindery_stock.trade.vocabulary import Form
+from tests.desktop.shelving import shelve_cloth
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def over(qtbot: QtBot) -> QWidget:
+    widget = QWidget()
+    qtbot.addWidget(widget)
+    widget.resize(900, 700)
+    widget.show()
+    return widget
+
+
+def refused(qtbot: QtBot, session: Session, dialog: StockDialog, button: QPushButton) -> None:
+    """Press the button; the stockroom says no, and the dialog stands there as it was."""
+    steps = session.stockroom.steps()
+    QApplication.processEvents()
+    qtbot.mouseClick(button, LEFT)
+    qtbot.waitUntil(lambda: not session.jobs.busy and bool(dialog.wrong.text()))
+    assert dialog.isVisible()
+    assert dialog.wrong.isVisible()
+    assert button.isEnabled(), "it can be mended and tried again"
+    assert session.stockroom.steps() == steps
+
+
+def under(form: QFormLayout, line: QLabel) -> QWidget | None:
+    """The entry that a line of the form stands under."""
+    row, _role = form.getWidgetPosition(line)  # type: ignore[misc]
+    item = form.itemAt(row - 1, QFormLayout.ItemRole.FieldRole)
+    inner = item.layout()
+    return inner.itemAt(0).widget() if inner is not None else item.widget()
+
+
+def test_a_lot_with_less_than_nothing_in_it_stays_typed_with_the_words_beside_the_amount(
+    qtbot: QtBot, session: Session, over: QWidget
+) -> None:
+    deeds = LotDeeds(session, over)
+    deeds.enter(LotStart.BOUGHT)
+    dialog = deeds.dialog
+    assert isinstance(dialog, LotDialog)
+    dialog.kind.choose("wheat-starch-paste")
+    qtbot.keyClicks(dialog.name, "Monday's paste")
+    qtbot.keyClicks(dialog.amount, "-5")
+    qtbot.keyClicks(dialog.note, "cooked twice")
+    refused(qtbot, session, dialog, dialog.go)
+    assert "cannot be less than nothing" in dialog.wrong.text()
+    assert under(dialog.form, dialog.wrong) is dialog.amount
+    assert dialog.amount.property("wrong") is True
+    assert dialog.amount.hasFocus()
+    assert (dialog.name.text(), dialog.note.toPlainText()) == ("Monday's paste", "cooked twice")
+    dialog.amount.setCurrentText("5")
+    with qtbot.waitSignal(dialog.finished):
+        qtbot.mouseClick(dialog.go, LEFT)
+    (lot,) = session.stockroom.adhesives()
+    assert (lot.name, lot.left, lot.note) == ("Monday's paste", 5.0, "cooked twice")
+
+
+def test_more_than_is_left_of_a_lot_is_refused_beside_the_amount_and_all_stays(
+    qtbot: QtBot, session: Session
+) -> None:
+    place = Adhesives(session)
+    qtbot.addWidget(place)
+    place.show()
+    new = NewAdhesiveLot(
+        kind="wheat-starch-paste",
+        name="Cooked paste",
+        made=session.stockroom.today,
+        unit=Measure.GRAM,
+        held=500.0,
+        left=500.0,
+    )
+    code = session.stockroom.open_lot(new).born[0]
+    place.stock_opened()
+    place.show_lot(code)
+    assert place.sheet.row is not None
+    place.deeds.use(place.sheet.row)
+    dialog = place.deeds.dialog
+    assert isinstance(dialog, UseDialog)
+    qtbot.keyClicks(dialog.purpose, "spine lining, vol. 4")
+    qtbot.keyClicks(dialog.amount, "9999")
+    if dialog.reason.isVisible():
+        qtbot.keyClicks(dialog.reason, "nothing else is at hand")
+    refused(qtbot, session, dialog, dialog.go)
+    assert "only 500 g" in dialog.wrong.text()
+    assert under(dialog.form, dialog.wrong) is dialog.amount
+    assert dialog.purpose.currentText() == "spine lining, vol. 4"
+    dialog.reject()
+
+
+Opened = tuple[StockDialog, QPushButton, str]
+
+
+def _finish(session: Session, over: QWidget, _code: str) -> Opened:
+    new = NewAdhesiveLot(kind="pva", name="Tin")
+    lot = session.stockroom.adhesive(session.stockroom.open_lot(new).born[0])
+    deeds = LotDeeds(session, over)
+    deeds.finish(lot)
+    assert isinstance(deeds.dialog, AskWords)
+    deeds.dialog.entry.setCurrentText("given away")
+    return deeds.dialog, deeds.dialog.go, "finish_lot"
+
+
+def _close_want(session: Session, over: QWidget, _code: str) -> Opened:
+    want = session.stockroom.want(NewWanted(what="blue cloth")).born[0]
+    deeds = LotDeeds(session, over)
+    deeds.close_want(want)
+    assert isinstance(deeds.dialog, AskWords)
+    deeds.dialog.entry.setCurrentText("found")
+    return deeds.dialog, deeds.dialog.go, "close_want"
+
+
+def _discard(session: Session, over: QWidget, code: str) -> Opened:
+    deeds = ShelfDeeds(session, over)
+    deeds.discard(session.piece(code))
+    assert isinstance(deeds.dialog, AskWords)
+    deeds.dialog.entry.setCurrentText("eaten by mice")
+    return deeds.dialog, deeds.dialog.go, "discard"
+
+
+def _move(session: Session, over: QWidget, code: str) -> Opened:
+    deeds = ShelfDeeds(session, over)
+    deeds.move([session.piece(code)])
+    assert isinstance(deeds.dialog, AskWords)
+    deeds.dialog.entry.setCurrentText("drawer 9")
+    return deeds.dialog, deeds.dialog.go, "move"
+
+
+def _facts(session: Session, over: QWidget, code: str) -> Opened:
+    deeds = ShelfDeeds(session, over)
+    deeds.edit(session.piece(code))
+    assert isinstance(deeds.dialog, FactsDialog)
+    deeds.dialog.note.setPlainText("a new note")
+    return deeds.dialog, deeds.dialog.keep_button, "correct"
+
+
+def _length(session: Session, over: QWidget, code: str) -> Opened:
+    session.heard(session.stockroom.correct(code, form=Form.ROLL))
+    deeds = ShelfDeeds(session, over)
+    deeds.cut_length(session.piece(code))
+    assert isinstance(deeds.dialog, LengthDialog)
+    deeds.dialog.length.setText("40")
+    deeds.dialog.purpose.setText("linings")
+    return deeds.dialog, deeds.dialog.go, "cut_length"
+
+
+def _lab(session: Session, over: QWidget, code: str) -> Opened:
+    dialog = ask_lab_result(session.piece(code), session, over)
+    dialog.substance.setCurrentText("arsenic")
+    dialog.outcome.choose(True)
+    return dialog, dialog.go, "add_lab_result"
+
+
+def _test(session: Session, over: QWidget, code: str) -> Opened:
+    dialog = ask_test(session.piece(code), session, over)
+    typed = next(n for n, one in enumerate(dialog.questions) if one.answers)
+    dialog.question.setCurrentIndex(typed)
+    dialog.choice.setCurrentIndex(0)
+    dialog.method.setText("by eye")
+    dialog.evidence.setCurrentIndex(dialog.evidence.count() - 1)
+    return dialog, dialog.go, "record_test"
+
+
+def _instrument(session: Session, over: QWidget, code: str) -> Opened:
+    dialog = InstrumentDialog(session, session.piece(code), over)
+    dialog.open()
+    dialog.entry.line.setText("40 20 10")
+    return dialog, dialog.keep_button, "correct"
+
+
+@pytest.mark.parametrize(
+    "opened",
+    [_finish, _close_want, _discard, _move, _facts, _length, _lab, _test, _instrument],
+)
+def test_every_small_dialog_stays_when_the_stockroom_refuses(
+    qtbot: QtBot,
+    session: Session,
+    over: QWidget,
+    monkeypatch: pytest.MonkeyPatch,
+    opened: Callable[[Session, QWidget, str], Opened],
+) -> None:
+    code = shelve_cloth(session)
+    dialog, button, verb = opened(session, over, code)
+
+    def no(*_args: object, **_facts: object) -> None:
+        raise StockError("The drawer is locked. Unlock it first.")
+
+    monkeypatch.setattr(Stockroom, verb, no)
+    refused(qtbot, session, dialog, button)
+    assert dialog.wrong.text() == "The drawer is locked. Unlock it first."
+    dialog.reject()
+
+
+def test_an_error_names_its_field_whatever_kind_it_is() -> None:
+    assert EntryError("Width", "Width: no.").field == "Width"
+    assert Barred("Stopped.", field="Reason").field == "Reason"
+    assert StockError("No.").field == ""
+    assert str(Barred("Stopped.", field="Reason")) == "Stopped."
