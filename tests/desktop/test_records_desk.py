@@ -144,6 +144,39 @@ def test_a_copy_is_made_when_asked(qtbot: QtBot, window: Window) -> None:
     dialog.reject()
 
 
+def test_a_copy_is_made_beside_those_there_are(
+    qtbot: QtBot, window: Window, session: Session
+) -> None:
+    session.stockroom.backup("asked")
+    session.stockroom.backup("Before the fair")
+    window.action("records.backups").trigger()
+    dialog = desk_of(window).dialog
+    assert isinstance(dialog, BackupsDialog)
+    qtbot.mouseClick(dialog.make, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: dialog.list.count() == 3)
+    assert dialog.list.currentRow() == 0, "the newest is in hand"
+    assert "Then: 3 pieces on the shelf" in dialog.told.text()
+    dialog.reject()
+
+
+@pytest.mark.parametrize("where", ["list", "go_back", "make"])
+def test_enter_never_goes_back_to_a_copy(
+    qtbot: QtBot, window: Window, session: Session, where: str
+) -> None:
+    session.stockroom.backup("asked")
+    session.heard(session.stockroom.discard("C-0003", "lost"))
+    window.action("records.backups").trigger()
+    dialog = desk_of(window).dialog
+    assert isinstance(dialog, BackupsDialog)
+    qtbot.waitExposed(dialog)
+    held = getattr(dialog, where)
+    held.setFocus()
+    qtbot.keyClick(held, Qt.Key.Key_Return)
+    assert [piece.code for piece in session.pieces] == ["C-0001", "C-0002"]
+    assert len(list((session.stockroom.folder / "backups").iterdir())) == 1, "nor makes one"
+    assert not dialog.isVisible(), "it leaves all as it was"
+
+
 def test_the_whole_stockroom_goes_out_and_comes_in(
     qtbot: QtBot, window: Window, session: Session, tmp_path: Path
 ) -> None:
