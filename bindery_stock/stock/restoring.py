@@ -19,6 +19,7 @@ from bindery_stock.stock.migrate import SCHEMA
 from bindery_stock.stock.owner import WriterLock
 from bindery_stock.stock.reading import BACKUPS, DATABASE
 from bindery_stock.stock.soundness import pages_look_whole
+from bindery_stock.stock.stored import made_of
 
 BEFORE_RESTORE = "before-restore"
 _COUNTED = ("piece", "adhesive_lot", "repair", "wanted")
@@ -116,7 +117,9 @@ def contents(database: Path) -> Contents:
         wants=counts.get("wanted", 0),
         steps=number,
         last_step=words,
-        last_at=None if at is None else datetime.fromisoformat(at),
+        last_at=None
+        if at is None
+        else made_of(at, datetime.fromisoformat, thing=f"Step {number}", what="its instant"),
     )
 
 

@@ -70,7 +70,13 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
         self.read_only = lock is None
         self.notice = notice
         self._clock = clock
-        self._latest = None if lock is None else self._last_time()
+        try:
+            self._latest = None if lock is None else self._last_time()
+        except BaseException:  # the ledger cannot be read: let go of the folder again
+            self._reader.dispose()
+            if lock is not None:
+                lock.release()
+            raise
         self._lock = lock
         self._writer = None if lock is None else engine(folder / DATABASE, writing=True)
         self._writing = threading.RLock()
