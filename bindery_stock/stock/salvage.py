@@ -8,6 +8,7 @@ ledger begins with one step that brings them in.
 import json
 import re
 import shutil
+import sqlite3
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import datetime
@@ -21,6 +22,7 @@ from bindery_stock.errors import DamagedStockroom, PhotoError
 from bindery_stock.stock import backup
 from bindery_stock.stock.archive import settle
 from bindery_stock.stock.disk import engine, told
+from bindery_stock.stock.half_written import finish, journal_of
 from bindery_stock.stock.laying_out import lay_out
 from bindery_stock.stock.ledger import Key, Row, balance, to_json
 from bindery_stock.stock.legible import fault_of
@@ -64,7 +66,7 @@ def salvage(folder: Path, at: datetime) -> Salvaged:
     nothing can be read.
     """
     with told(folder):
-        wreck = read_wreck(folder / DATABASE)
+        wreck = _read(folder)
         lost: list[str] = []
         whole = _by_the_ledger(wreck)
         if whole is None:
@@ -85,6 +87,27 @@ def salvage(folder: Path, at: datetime) -> Salvaged:
         copy.with_suffix(".txt").write_text(f"{done.words}\n", "utf-8")
         settle(folder / BACKUPS)
     return done
+
+
+def _read(folder: Path) -> Wreck:
+    """Read the wreck as it lies; what a kill left half written is rolled back in a copy of it."""
+    database = folder / DATABASE
+    journal = journal_of(database)
+    if journal is None:
+        return read_wreck(database)
+    scratch = folder / ".salvage"
+    shutil.rmtree(scratch, ignore_errors=True)
+    scratch.mkdir()
+    try:
+        for file in (database, journal):
+            shutil.copyfile(file, scratch / file.name)
+        try:
+            finish(scratch / DATABASE)
+        except sqlite3.DatabaseError:  # the journal is no help: what lies there is read as it is
+            (scratch / journal.name).unlink(missing_ok=True)
+        return read_wreck(scratch / DATABASE)
+    finally:
+        shutil.rmtree(scratch, ignore_errors=True)
 
 
 def _must_balance(database: Path) -> None:
