@@ -3,30 +3,31 @@
 import threading
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
-from sqlalchemy import func, insert, select
+from sqlalchemy import insert
 from sqlalchemy.orm import Session
 
 from bindery_stock.clock import Clock, local_date, system_clock
 from bindery_stock.errors import ReadOnly
 from bindery_stock.shape import Ring
-from bindery_stock.stock import archive, asking, backup, entry, opening, rows, shelving, undoing
+from bindery_stock.stock import archive, asking, entry, opening, rows, shelving, undoing
 from bindery_stock.stock import cutting as cuts
 from bindery_stock.stock import reserving as bespoken
 from bindery_stock.stock.book_verbs import BookVerbs
 from bindery_stock.stock.bringing_in import BringingIn
 from bindery_stock.stock.confirm_verbs import ConfirmVerbs
+from bindery_stock.stock.copy_verbs import CopyVerbs
 from bindery_stock.stock.disk import connect, engine, told
 from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.lot_verbs import LotVerbs
 from bindery_stock.stock.merge_verbs import MergeVerbs
 from bindery_stock.stock.owner import WriterLock
-from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS
-from bindery_stock.stock.tables import PhotoRow, SettingRow, StepRow
+from bindery_stock.stock.reading import DATABASE, PHOTOS
+from bindery_stock.stock.tables import PhotoRow, SettingRow
 from bindery_stock.stock.undoing import Check, Tell
 from bindery_stock.stock.values import (
     Changes,
@@ -47,7 +48,7 @@ def _on() -> None:
     """Nobody stops it."""
 
 
-class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
+class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyVerbs):
     """An open stock folder.
 
     Made by ``create`` or ``open``, which are context managers too; ``close`` it otherwise. Each
@@ -80,10 +81,6 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
         self._lock = lock
         self._writer = None if lock is None else engine(folder / DATABASE, writing=True)
         self._writing = threading.RLock()
-        self._changed = False
-        """Whether something was changed here since the last copy was made."""
-        self._seen_to: date | None = None
-        """The last day, in UTC, that was seen to for its copy."""
 
     @classmethod
     def create(cls, folder: Path | str, *, clock: Clock = system_clock) -> Self:
@@ -365,56 +362,6 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
                 SettingRow(key=entry.words(key, "Setting"), value=entry.text(value, "Setting"))
             )
         self._changed = True
-
-    def backup(self, reason: str) -> Path:
-        """Make a checked copy of the database in ``backups`` and return its path.
-
-        Raises ``DamagedStockroom`` or ``DiskTrouble``; the copies that were there are kept.
-        """
-        return self._copy(reason, self._clock())
-
-    @property
-    def wants_daily(self) -> bool:
-        """Whether a step was made on a day that was not yet seen to for its copy."""
-        return self._changed and self._latest is not None and _day(self._latest) != self._seen_to
-
-    def keep_daily(self) -> Path | None:
-        """Copy the database if the day of the last step has no daily copy yet; thin the others.
-
-        The opening sees to this too; here it is for a stockroom that stays open for days. A day is
-        tried once. Raises as ``backup``.
-        """
-        with self._writing:
-            if not self.wants_daily or self._latest is None:
-                return None
-            self._seen_to = _day(self._latest)
-            with told(self.folder):
-                if backup.day_has_daily(self.folder / BACKUPS, self._latest):
-                    return None
-            return self._kept_daily(self._latest)
-
-    def keep_at_closing(self) -> Path | None:
-        """Copy the database if something was changed since the last copy. Raises as ``backup``."""
-        with self._writing:
-            return self._kept_daily(self._clock()) if self._changed else None
-
-    def _kept_daily(self, at: datetime) -> Path:
-        path = self._copy(backup.DAILY, at)
-        with told(self.folder):
-            backup.thin(self.folder / BACKUPS)
-        return path
-
-    def _copy(self, reason: str, at: datetime) -> Path:
-        with self._writing, told(self.folder), self._session() as session:
-            step = session.scalar(select(func.max(StepRow.number))) or 0
-            session.rollback()
-            path = backup.take(self.folder / DATABASE, self.folder / BACKUPS, reason, at, step)
-            self._changed = False
-        return path
-
-
-def _day(at: datetime) -> date:
-    return at.astimezone(UTC).date()
 
 
 def _listed(codes: Sequence[str]) -> str:
