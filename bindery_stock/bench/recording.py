@@ -143,7 +143,9 @@ def _picture(stockroom: Stockroom, shown: BookPhoto) -> Picture:
     except BinderyError as error:
         return Picture(caption=f"{caption}. {error}", data="", width=3, height=2)
     out = BytesIO()
-    image.convert("RGB").save(out, "JPEG", quality=_QUALITY)
+    plain = image.convert("RGB")
+    plain.info.clear()  # Pillow would write a comment found there beside the picture again
+    plain.save(out, "JPEG", quality=_QUALITY)
     encoded = base64.b64encode(out.getvalue()).decode("ascii")
     return Picture(
         caption=caption,

@@ -22,6 +22,16 @@ from bindery_stock.clock import system_clock
 
 _LOG = logging.getLogger("bindery_stock")
 _LOG_BYTES = 500_000
+_HOUSE = Path(__file__).resolve().parents[2]
+_OF_THE_PROGRAM = (
+    AttributeError,
+    ImportError,
+    NameError,
+    NotImplementedError,
+    RecursionError,
+    TypeError,
+)
+"""Errors whose words name what stands in the program."""
 
 
 class Faults(QObject):
@@ -86,14 +96,49 @@ class Faults(QObject):
 
 
 def fault_text(error: BaseException, at: datetime) -> str:
-    """The report of a fault: versions and the trace, nothing personal."""
+    """The report of a fault: versions and the trace, nothing personal.
+
+    Files are named from the program's own folder on, and an error's words are kept only where they
+    speak of the program: others may hold what was typed, or the path of a file.
+    """
     lines = [
         f"Bindery Stock {__version__}, {at:%Y-%m-%d %H:%M} UTC",
         f"Python {platform.python_version()}, Qt {qVersion()}, {platform.system()}",
         "",
-        *traceback.format_exception(error),
+        *_trace(error),
     ]
     return "\n".join(lines)
+
+
+def _trace(error: BaseException) -> list[str]:
+    """The trace of an error, after that of the error it came from."""
+    before = error.__cause__ or (None if error.__suppress_context__ else error.__context__)
+    lines = [] if before is None else [*_trace(before), "", "from which came", ""]
+    for frame in traceback.extract_tb(error.__traceback__):
+        lines.append(f"  {_place(Path(frame.filename))}, line {frame.lineno}, in {frame.name}")
+        lines += [f"    {line.strip()}" for line in [frame.line] if line]
+    return [*lines, f"{type(error).__module__}.{type(error).__qualname__}: {_words(error)}"]
+
+
+def _place(file: Path) -> str:
+    """Where a file of the program or of a library lies, without the way to it."""
+    if file.is_relative_to(_HOUSE):
+        return file.relative_to(_HOUSE).as_posix()
+    parts = file.parts
+    if "site-packages" in parts:
+        return "/".join(parts[parts.index("site-packages") + 1 :])
+    return "/".join(parts[-2:]) if len(parts) > 2 else file.name
+
+
+def _words(error: BaseException) -> str:
+    """An error's own words where they cannot hold anything of the user's."""
+    if isinstance(error, OSError):
+        return f"{error.errno} {error.strerror}"
+    # The database's own refusal names tables and columns; its parameters are hidden at the engine.
+    by_database = hasattr(getattr(error, "orig", error), "sqlite_errorcode")
+    if by_database or isinstance(error, _OF_THE_PROGRAM):
+        return str(error)
+    return "(its words are left out: they may hold yours)"
 
 
 def _qt_message(kind: QtMsgType, _context: object, message: str) -> None:

@@ -70,13 +70,13 @@ class FrontDesk(QObject):
         except (NewerStockroom, StockroomInUse) as refusal:
             self._open_for_reading(folder, refusal)
         except BinderyError as error:
-            self.session.tell(error)
+            self.session.refuse(folder, error)
 
     def _open_for_reading(self, folder: Path, refusal: BinderyError) -> None:
         try:
             self.session.take(Stockroom.open(folder, read_only=True))
         except BinderyError as error:
-            self.session.tell(error)
+            self.session.refuse(folder, error)
             return
         self.session.trouble.emit(f"{refusal} It is open here for reading only.")
 
@@ -99,7 +99,7 @@ class FrontDesk(QObject):
         try:
             self.session.use(Stockroom.create(folder))
         except BinderyError as error:
-            self.session.tell(error)
+            self.session.refuse(folder, error)
 
     # Asking for a folder
 

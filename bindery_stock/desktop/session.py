@@ -1,7 +1,9 @@
 """What every screen shares: the open stockroom, the jobs, the settings, and the news of changes."""
 
 import gc
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
@@ -10,7 +12,7 @@ from bindery_stock.bench.usable import UsableRectangles
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.desktop.touched import Touched, touched_by
-from bindery_stock.errors import BinderyError, NotFound, UndoRefused
+from bindery_stock.errors import BinderyError, NotFound, StockError, UndoRefused
 from bindery_stock.stock import Changes, Piece, Step, Stockroom, Verb
 from bindery_stock.trade import Rules, shipped_rules
 
@@ -18,6 +20,33 @@ _READ_AT_ONCE = 1000
 """So many pieces are read within a tenth of a second."""
 _LONG_STEP = 500
 """A step about so many things takes a while to be taken back."""
+
+
+def _read(stockroom: Stockroom) -> list[Piece]:
+    """The pieces on the shelf, once every row has been seen to be readable."""
+    stockroom.look_through()
+    return stockroom.pieces()
+
+
+@contextmanager
+def _closed_on_refusal(stockroom: Stockroom) -> Iterator[None]:
+    """Let go of a stockroom that turns out not to be readable."""
+    try:
+        yield
+    except BaseException:
+        stockroom.close()
+        raise
+
+
+def _copied_and_closed(stockroom: Stockroom) -> str:
+    """Keep a copy of what was changed and close; returns why there is no copy, or nothing."""
+    try:
+        stockroom.keep_at_closing()
+    except StockError as trouble:
+        return f"No backup could be made at closing. {trouble}"
+    finally:
+        stockroom.close()
+    return ""
 
 
 class Turn(QObject):
@@ -42,6 +71,7 @@ class Session(QObject):
     """The open stockroom as the windows see it.
 
     Emits ``opening()`` when another stockroom is being read, ``opened()`` when it is in use,
+    ``unread(str)`` when one could not be opened and none is in use, with the reason,
     ``changed(Changes)`` after every step, ``stepped(Step)`` with the step itself to be told,
     ``said(str)`` for what just happened and is no step, ``trouble(str)`` for a sentence about what
     went wrong,
@@ -57,6 +87,7 @@ class Session(QObject):
 
     opening = Signal()
     opened = Signal()
+    unread = Signal(str)
     changed = Signal(object)
     stepped = Signal(object)
     said = Signal(str)
@@ -81,6 +112,8 @@ class Session(QObject):
         self._stockroom: Stockroom | None = None
         self._coming: Stockroom | None = None
         self._pieces: dict[int, Piece] = {}
+        self.refused: Path | None = None
+        """The stock folder that was to be used and could not be opened, while none is in use."""
         self.usable = UsableRectangles()
 
     @property
@@ -133,7 +166,9 @@ class Session(QObject):
     def take(self, stockroom: Stockroom) -> None:
         """Work with this stockroom from now on; thousands of pieces are read in the background."""
         self._drop_coming()
-        if stockroom.piece_count() <= _READ_AT_ONCE:
+        with _closed_on_refusal(stockroom):
+            few = stockroom.piece_count() <= _READ_AT_ONCE
+        if few:
             self.use(stockroom)
             return
         self._coming = stockroom
@@ -144,10 +179,10 @@ class Session(QObject):
 
         def failed(error: Exception) -> None:
             self._drop_coming()
-            self.tell(error)
+            self.refuse(Path(stockroom.folder), error)
 
         self.opening.emit()
-        self.jobs.run(lambda _job: stockroom.pieces(), owner=self, done=read, failed=failed)
+        self.jobs.run(lambda _job: _read(stockroom), owner=self, done=read, failed=failed)
 
     def _drop_coming(self) -> None:
         if self._coming is not None:
@@ -158,13 +193,16 @@ class Session(QObject):
     def use(self, stockroom: Stockroom, pieces: Sequence[Piece] | None = None) -> None:
         """Work with this stockroom from now on, closing the one before.
 
-        ``pieces`` are those on its shelf, where they have been read already.
+        ``pieces`` are those on its shelf, where they have been read already. One that cannot be
+        read is not used: ``DamagedStockroom``, and the one before stays.
         """
+        if pieces is None:
+            with _closed_on_refusal(stockroom):
+                pieces = _read(stockroom)
         self.close_stockroom()
-        self._stockroom = stockroom
+        self._stockroom, self.refused = stockroom, None
         self.usable.begin(Path(stockroom.folder))
-        on_shelf = stockroom.pieces() if pieces is None else pieces
-        self._pieces = {piece.id: piece for piece in on_shelf}
+        self._pieces = {piece.id: piece for piece in pieces}
         # They live as long as the stockroom is open: walking ten thousand of them each time would
         # hold the window up for a fifth of a second.
         gc.freeze()
@@ -179,10 +217,20 @@ class Session(QObject):
         self._drop_coming()
         if self._stockroom is not None:
             self.jobs.close()
-            self._stockroom.close()
-            self._stockroom = None
-            self._pieces = {}
+            closing, self._stockroom, self._pieces = self._stockroom, None, {}
             gc.unfreeze()
+            with ThreadPoolExecutor(1) as aside:
+                trouble = aside.submit(_copied_and_closed, closing).result()
+            if trouble:
+                self.noticed.emit(trouble)
+
+    def refuse(self, folder: Path, error: Exception) -> None:
+        """Tell why a stock folder could not be opened; where none is in use, none is shown."""
+        self.tell(error)
+        if not self.is_open:
+            self.refused = folder
+            known = isinstance(error, BinderyError)
+            self.unread.emit(str(error) if known else f"{folder} could not be opened.")
 
     def do(
         self,
@@ -234,6 +282,25 @@ class Session(QObject):
         self.stepped.emit(changes.step)
         if changes.notice:
             self.noticed.emit(changes.notice)
+        self._keep_daily()
+
+    def _keep_daily(self) -> None:
+        """See that each day with a step has its copy, however long the window stays open."""
+        stockroom = self.stockroom
+        if stockroom.wants_daily:
+            self.jobs.run(
+                lambda _job: stockroom.keep_daily(),
+                owner=self,
+                done=lambda _path: None,
+                failed=self._tell_no_copy,
+                pool=Pool.STOCK,
+            )
+
+    def _tell_no_copy(self, error: Exception) -> None:
+        if isinstance(error, BinderyError):
+            self.noticed.emit(f"Today's backup could not be made. {error}")
+        else:
+            self.fault.emit(error)
 
     def undo(self, step: Step | None = None) -> None:
         """Take back the last step, or this one and no other."""

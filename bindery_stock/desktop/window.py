@@ -30,7 +30,14 @@ from bindery_stock.desktop.commands import Command, Menu, action_for, fill, refr
 from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.foot import Foot
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import MarkTurns, Place
+from bindery_stock.desktop.place import (
+    EitherOr,
+    EmptyState,
+    MarkTurns,
+    Place,
+    next_button,
+    quiet_button,
+)
 from bindery_stock.desktop.screen_room import frame_of, opening_size
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.tips import plain_tip
@@ -73,7 +80,8 @@ class Window(TakesPhotos, QMainWindow):
         middle = QHBoxLayout()
         middle.addWidget(side)
         middle.addWidget(hair_line(upright=True))
-        middle.addWidget(self.stack, 1)
+        self.front = EitherOr(self.stack, self._build_refused())
+        middle.addWidget(self.front, 1)
         body = QVBoxLayout()
         body.addLayout(middle, 1)
         body.addWidget(hair_line())
@@ -84,6 +92,16 @@ class Window(TakesPhotos, QMainWindow):
         central = QWidget()
         central.setLayout(body)
         self.setCentralWidget(central)
+
+    def _build_refused(self) -> QWidget:
+        """What stands in the place of all others while a stockroom could not be opened."""
+        backups = next_button("Backups, and saving what can be read…")
+        backups.clicked.connect(lambda: self.action("records.backups").trigger())
+        other = quiet_button("Open another stock folder…")
+        other.clicked.connect(lambda: self.action("stockroom.open").trigger())
+        self.refused = EmptyState("This stockroom is not in use", "", [backups, other])
+        self.refused.words.setTextFormat(Qt.TextFormat.PlainText)
+        return self.refused
 
     def _build_side(self) -> QWidget:
         self.side = QListWidget()
@@ -154,6 +172,7 @@ class Window(TakesPhotos, QMainWindow):
         session.noticed.connect(self.foot.note)
         session.opening.connect(self._say_opening)
         session.opened.connect(self._show_stockroom)
+        session.unread.connect(self._show_refused)
         session.changed.connect(lambda _changes: self.refresh_commands())
         self.foot.undo_wanted.connect(session.undo)
         self.foot.redo_wanted.connect(session.redo)
@@ -176,7 +195,25 @@ class Window(TakesPhotos, QMainWindow):
         if self.size() == self._opened_at:
             self._fit_screen(self._opened_at)
 
+    def _show_refused(self, why: str) -> None:
+        """Show no place at all: what they held would be taken for what the stockroom holds."""
+        folder = self.session.refused
+        name = folder.name if folder is not None else ""
+        self.stockroom_name.setText(name)
+        self.stockroom_name.setToolTip(plain_tip(str(folder or "")))
+        self.setWindowTitle(f"{name} (not in use) – Bindery Stock")
+        self.refused.say("This stockroom is not in use", why)
+        self.front.show_only(self.refused)
+        self._offer_places(on=False)
+
+    def _offer_places(self, *, on: bool) -> None:
+        self.side.setEnabled(on)
+        self.code_entry.setEnabled(on)
+        self.refresh_commands()
+
     def _show_stockroom(self) -> None:
+        self.front.show_only(self.stack)
+        self._offer_places(on=True)
         folder = Path(self.session.stockroom.folder)
         self.stockroom_name.setText(folder.name)
         self.stockroom_name.setToolTip(plain_tip(str(folder)))
@@ -233,7 +270,7 @@ class Window(TakesPhotos, QMainWindow):
         """Bring every menu line up to date: what can be done, and the name of what Undo undoes."""
         taken: set[str] = set()
         for command, action, place in self._actions:
-            here = place is None or place is self.place
+            here = place is None or (place is self.place and self.session.refused is None)
             refresh(action, command)
             action.setEnabled(here and action.isEnabled())
             # Qt calls two live actions with the same keys ambiguous and runs neither.
@@ -288,7 +325,8 @@ class Window(TakesPhotos, QMainWindow):
 
     def photos_dropped(self, paths: list[Path]) -> None:
         """Hand photographs dropped anywhere on to the photo table."""
-        self.session.photos_offered.emit(paths)
+        if self.session.refused is None:
+            self.session.photos_offered.emit(paths)
 
     def changeEvent(self, event: QEvent) -> None:
         """Draw the icons anew in the other palette."""
@@ -304,6 +342,7 @@ class Window(TakesPhotos, QMainWindow):
             return
         self.session.settings.set_state(_STATE, self.saveGeometry())
         self.session.settings.flush()
+        self.hide()  # the last copy of a large stockroom takes a moment, which no one need watch
         self.session.close_stockroom()
         self.closed.emit()
         super().closeEvent(event)

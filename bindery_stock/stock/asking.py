@@ -43,14 +43,14 @@ def pieces(connection: Connection, condition: Condition) -> list[Piece]:
     marks: defaultdict[int, list[PhotoMark]] = defaultdict(list)
     reserved: defaultdict[int, list[str]] = defaultdict(list)
     for row in connection.execute(
-        select(ColourRow.__table__)
+        select(ColourRow.__table__, PieceRow.code.label("owner_code"))
         .join(PieceRow, PieceRow.id == ColourRow.piece_id)
         .where(condition)
         .order_by(ColourRow.piece_id, ColourRow.position)
     ):
         colours[row.piece_id].append(rows.colour_of(row))
     for row in connection.execute(
-        select(MarkRow.__table__, *_PHOTO)
+        select(MarkRow.__table__, *_PHOTO, PieceRow.code.label("owner_code"))
         .join(PieceRow, PieceRow.id == MarkRow.piece_id)
         .join(PhotoRow, PhotoRow.sha256 == MarkRow.photo)
         .where(condition)
@@ -133,20 +133,13 @@ def cutting(connection: Connection, code: str) -> Cutting | None:
     """What was cut from a piece, with its offcuts; None where it has not been cut."""
     cut_up = piece(connection, code)
     row = connection.execute(
-        select(CuttingRow.__table__).where(CuttingRow.piece_id == cut_up.id)
+        select(CuttingRow.__table__, PieceRow.code)
+        .join(PieceRow, PieceRow.id == CuttingRow.piece_id)
+        .where(CuttingRow.piece_id == cut_up.id)
     ).first()
     if row is None:
         return None
-    return Cutting(
-        code=code,
-        purpose=row.purpose,
-        width=row.width,
-        height=row.height,
-        corners=rows.ring_of(row.corners),
-        offcuts=tuple(child.outline for child in children(connection, code)),
-        discarded=rows.outlines_of(row.discarded),
-        also=rows.cut_parts_of(row.also),
-    )
+    return rows.cutting_of(row, offcuts=(child.outline for child in children(connection, code)))
 
 
 def all_photos(connection: Connection) -> list[Photo]:

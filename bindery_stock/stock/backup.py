@@ -68,6 +68,11 @@ def daily_is_due(folder: Path, at: datetime, step: int) -> bool:
     return at.astimezone(UTC).date() not in days and _step(newest) != step
 
 
+def day_has_daily(folder: Path, at: datetime) -> bool:
+    """Whether the day of this instant has a daily copy already."""
+    return at.astimezone(UTC).date() in {_day(path) for path in _daily(folder)}
+
+
 def thin(folder: Path) -> None:
     """Keep the daily copies of the last 7 days, 4 weeks and 12 months that have one.
 

@@ -58,13 +58,16 @@ def repairs(
     photos: defaultdict[int, list[BookPhoto]] = defaultdict(list)
     targets: defaultdict[int, list[Target]] = defaultdict(list)
     for row in connection.execute(
-        select(BookPhotoRow.__table__, *_PHOTO)
+        select(BookPhotoRow.__table__, *_PHOTO, RepairRow.code.label("owner_code"))
         .join(PhotoRow, PhotoRow.sha256 == BookPhotoRow.photo)
+        .join(RepairRow, RepairRow.id == BookPhotoRow.repair_id)
         .order_by(BookPhotoRow.repair_id, BookPhotoRow.position)
     ):
         photos[row.repair_id].append(book_rows.photo_of(row))
     for row in connection.execute(
-        select(TargetRow.__table__).order_by(TargetRow.repair_id, TargetRow.position)
+        select(TargetRow.__table__, RepairRow.code.label("owner_code"))
+        .join(RepairRow, RepairRow.id == TargetRow.repair_id)
+        .order_by(TargetRow.repair_id, TargetRow.position)
     ):
         targets[row.repair_id].append(book_rows.target_of(row))
     spent: dict[int, float] = {

@@ -6,8 +6,6 @@ from dataclasses import asdict, fields
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row
-
 from bindery_stock.stock import book_entry, entry, rows
 from bindery_stock.stock.book_values import (
     BookPart,
@@ -27,10 +25,10 @@ from bindery_stock.stock.book_values import (
     View,
 )
 from bindery_stock.stock.ledger import to_json
+from bindery_stock.stock.stored import AnyRow, column, reads
 from bindery_stock.trade import Covering, Damage, Harm, Hollow, Reback, Survey
 from bindery_stock.trade.vocabulary import Kind
 
-AnyRow = Row[Any]
 _CHOICES = {"reback": Reback, "hollow": Hollow, "covering": Covering}
 
 
@@ -62,6 +60,11 @@ def set_columns(new: NewBookSet) -> dict[str, Any]:
     }
 
 
+def _shared_of(written: str) -> dict[str, Any]:
+    return dict(json.loads(written))
+
+
+@reads("The set")
 def set_of(row: AnyRow) -> BookSet:
     """A set from its row."""
     return BookSet(
@@ -71,7 +74,7 @@ def set_of(row: AnyRow) -> BookSet:
         author=row.author,
         note=row.note,
         pattern=row.pattern,
-        shared=json.loads(row.shared),
+        shared=column(row, "shared", _shared_of),
     )
 
 
@@ -94,6 +97,7 @@ def repair_columns(new: NewRepair) -> dict[str, Any]:
     }
 
 
+@reads("The volume")
 def repair_of(
     row: AnyRow, *, photos: Iterable[BookPhoto], targets: Iterable[Target], hours_spent: float
 ) -> Repair:
@@ -102,7 +106,7 @@ def repair_of(
         id=row.id,
         code=row.code,
         name=row.name,
-        survey=survey_of(row.survey),
+        survey=column(row, "survey", survey_of),
         title=row.title,
         author=row.author,
         owner=row.owner,
@@ -111,13 +115,13 @@ def repair_of(
         pattern=row.pattern,
         tolerance=row.tolerance,
         hours_estimated=row.hours_estimated,
-        state=RepairState(row.state),
+        state=column(row, "state", RepairState),
         condition=row.condition,
         note=row.note,
         photos=tuple(photos),
         targets=tuple(targets),
         hours_spent=hours_spent,
-        begun=datetime.fromisoformat(row.begun),
+        begun=column(row, "begun", datetime.fromisoformat),
     )
 
 
@@ -131,9 +135,10 @@ def photo_columns(shot: BookPhoto, position: int) -> dict[str, Any]:
     }
 
 
+@reads("A photograph of volume", by="owner_code")
 def photo_of(row: AnyRow) -> BookPhoto:
     """A photograph of a volume from its row joined with that of the photograph."""
-    return BookPhoto(rows.photo_of(row), View(row.shows), Stage(row.stage))
+    return BookPhoto(rows.photo_of(row), column(row, "shows", View), column(row, "stage", Stage))
 
 
 def target_columns(target: Target, position: int) -> dict[str, Any]:
@@ -144,9 +149,21 @@ def target_columns(target: Target, position: int) -> dict[str, Any]:
     }
 
 
+@reads("A colour of volume", by="owner_code")
 def target_of(row: AnyRow) -> Target:
     """A target colour from its row."""
-    return Target(Spot(row.spot), rows.colour_of(row))
+    return Target(column(row, "spot", Spot), rows.colour_of(row))
+
+
+def _listed(written: str) -> tuple[Any, ...]:
+    found = json.loads(written)
+    if not isinstance(found, list):
+        raise TypeError("not a list")
+    return tuple(found)
+
+
+def _zones_of(written: str) -> tuple[tuple[Any, float, float, float, float], ...]:
+    return tuple((s, x0, y0, x1, y1) for s, x0, y0, x1, y1 in json.loads(written))
 
 
 def part_columns(new: NewPart, position: int) -> dict[str, Any]:
@@ -181,9 +198,10 @@ def part_columns(new: NewPart, position: int) -> dict[str, Any]:
     }
 
 
+@reads("A part of volume", by="repair_code")
 def part_of(row: AnyRow) -> BookPart:
     """A part from its row joined with its repair, its reservation and the pieces of both."""
-    state = PartState(row.state)
+    state = column(row, "state", PartState)
     if row.reservation_id is not None:
         state = PartState.RESERVED
     plain = {
@@ -193,12 +211,12 @@ def part_of(row: AnyRow) -> BookPart:
     }
     new = NewPart(
         **plain,
-        kind=Kind(row.kind),
-        turns=tuple(json.loads(row.turns)),
-        zones=tuple((s, x0, y0, x1, y1) for s, x0, y0, x1, y1 in json.loads(row.zones)),
+        kind=column(row, "kind", Kind),
+        turns=column(row, "turns", _listed),
+        zones=column(row, "zones", _zones_of),
         lab=None if row.lightness is None else (row.lightness, row.a, row.b),
-        sum_lines=tuple(json.loads(row.sum_lines)),
-        adhesives=tuple(json.loads(row.adhesives)),
+        sum_lines=column(row, "sum_lines", _listed),
+        adhesives=column(row, "adhesives", _listed),
     )
     return BookPart(
         **{field.name: getattr(new, field.name) for field in fields(NewPart)},
@@ -207,7 +225,7 @@ def part_of(row: AnyRow) -> BookPart:
         purpose=f"{new.words}, {row.repair_name}",
         state=state,
         piece=row.kept_in or row.came_from or "",
-        corners=rows.ring_of(row.corners) if row.corners else (),
+        corners=column(row, "corners", rows.ring_of) if row.corners else (),
         delta_e=row.delta_e,
     )
 
@@ -225,12 +243,13 @@ def treatment_columns(new: NewTreatment) -> dict[str, Any]:
     }
 
 
+@reads("A line of treatment of volume", by="repair_code")
 def treatment_of(row: AnyRow) -> Treatment:
     """A line of treatment from its row joined with the codes it names."""
     return Treatment(
         id=row.id,
         repair=row.repair_code,
-        at=datetime.fromisoformat(row.at),
+        at=column(row, "at", datetime.fromisoformat),
         what=row.what,
         undo=row.undo,
         hours=row.hours,

@@ -11,6 +11,7 @@ from bindery_stock.stock import asking, entry, rows
 from bindery_stock.stock.confirm_values import Confirmation, NewConfirmation
 from bindery_stock.stock.ledger import Draft, to_json
 from bindery_stock.stock.shelving import row_of
+from bindery_stock.stock.stored import AnyRow, column, reads
 from bindery_stock.stock.tables import ConfirmationRow, PhotoRow, PieceRow
 from bindery_stock.stock.values import Photo
 
@@ -46,22 +47,25 @@ def confirmations(connection: Connection, code: str | None) -> list[Confirmation
     )
     if code is not None:
         asked = asked.where(PieceRow.code == code)
-    return [
-        Confirmation(
-            id=row.id,
-            code=row.code,
-            purpose=row.purpose,
-            light=row.light,
-            delta_e=row.delta_e,
-            u=row.u,
-            method=row.method,
-            photo=row.photo,
-            book_patches=_patches_of(row.book_patches),
-            piece_patches=_patches_of(row.piece_patches),
-            at=datetime.fromisoformat(row.at),
-        )
-        for row in connection.execute(asked)
-    ]
+    return [confirmation_of(row) for row in connection.execute(asked)]
+
+
+@reads("A match confirmed for")
+def confirmation_of(row: AnyRow) -> Confirmation:
+    """What was confirmed, from its row joined with the code of its piece."""
+    return Confirmation(
+        id=row.id,
+        code=row.code,
+        purpose=row.purpose,
+        light=row.light,
+        delta_e=row.delta_e,
+        u=row.u,
+        method=row.method,
+        photo=row.photo,
+        book_patches=column(row, "book_patches", _patches_of),
+        piece_patches=column(row, "piece_patches", _patches_of),
+        at=column(row, "at", datetime.fromisoformat),
+    )
 
 
 def photos(connection: Connection) -> list[Photo]:

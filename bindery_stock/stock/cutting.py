@@ -18,6 +18,7 @@ from bindery_stock.stock.book_tables import PartRow
 from bindery_stock.stock.book_values import PartState
 from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.shelving import on_shelf, place_on_shelf, row_of
+from bindery_stock.stock.stored import made_of
 from bindery_stock.stock.tables import CuttingRow, PieceRow, ReservationRow
 from bindery_stock.stock.values import CutPart, Cutting, NewPiece, Piece, PieceState
 from bindery_stock.trade.vocabulary import Form
@@ -183,7 +184,9 @@ def _pass_on(
     reservation: ReservationRow, row: PieceRow, heirs: Iterable[tuple[PieceRow, Outline]]
 ) -> None:
     """A reservation that the cut does not fulfil goes to the offcut it lies in."""
-    corners = rows.ring_of(reservation.corners)
+    corners = made_of(
+        reservation.corners, rows.ring_of, thing=f"A reservation of {row.code}", what="its corners"
+    )
     heir = next((offcut for offcut, lies in heirs if corners and _holds(lies, corners)), None)
     if heir is None:
         raise StockError(

@@ -35,6 +35,10 @@ _PRAGMAS = (
 )
 
 
+class SpoiltText(DamagedStockroom):
+    """A stored text is no UTF-8; SQLite does not look, and its driver says not whose it is."""
+
+
 def connect(path: Path, *, writing: bool = False) -> sqlite3.Connection:
     """One connection to the file at ``path``, which must exist.
 
@@ -96,7 +100,10 @@ def _fixed(path: Path) -> bool:
 def engine(path: Path, *, writing: bool = False) -> Engine:
     """A pool of connections for SQLAlchemy, with BEGIN in our own hands."""
     made = create_engine(
-        "sqlite://", creator=lambda: connect(path, writing=writing), poolclass=QueuePool
+        "sqlite://",
+        creator=lambda: connect(path, writing=writing),
+        poolclass=QueuePool,
+        hide_parameters=True,  # a report of a fault holds nothing of the user's
     )
     begin = "BEGIN IMMEDIATE" if writing else "BEGIN"
 
@@ -149,6 +156,17 @@ def refusal(fault: BaseException | None, folder: Path) -> StockError | None:
         return StockroomInUse(
             f"Another program is holding {folder}. Nothing was changed. Close it and try again."
         )
+    if isinstance(fault, sqlite3.OperationalError) and not hasattr(fault, "sqlite_errorcode"):
+        # Not SQLite's own: the driver could not decode a text, the one thing it refuses by itself.
+        return SpoiltText(
+            f"A text in the stockroom in {folder} cannot be read, so the stockroom is damaged. "
+            "Nothing was changed. Go back to a copy from its backups, or have what can be read "
+            "saved (salvage)."
+        )
+    return _unreadable(code, folder)
+
+
+def _unreadable(code: int, folder: Path) -> StockError | None:
     if code == sqlite3.SQLITE_CORRUPT:
         return DamagedStockroom(
             f"The stockroom in {folder} is damaged. It has not been touched. Take the newest file "

@@ -14,6 +14,7 @@ from typing import Any
 from sqlalchemy import event, func, insert, inspect, select
 from sqlalchemy.orm import Session, UOWTransaction
 
+from bindery_stock.stock.stored import made_of
 from bindery_stock.stock.table_base import TrackedBase
 from bindery_stock.stock.tables import TRACKED, MovementRow, StepRow
 from bindery_stock.stock.values import Changes, Step, Verb
@@ -176,12 +177,18 @@ def _read(kind: str, text: str | None) -> Row | None:
     """
     if text is None:
         return None
-    written: Row = json.loads(text)
+    written = made_of(
+        text, _json_row, thing="The ledger", what=f"a movement of {kind.replace('_', ' ')}"
+    )
     row: Row = {}
     for column in TRACKED[kind].__table__.columns:
         default = column.default.arg if column.default is not None else None
         row[column.key] = written.get(column.key, default)
     return row
+
+
+def _json_row(text: str) -> Row:
+    return dict(json.loads(text))
 
 
 def put(

@@ -5,8 +5,6 @@ from dataclasses import fields
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import Row
-
 from bindery_stock.stock import evidence
 from bindery_stock.stock.lot_values import (
     AdhesiveLot,
@@ -17,9 +15,9 @@ from bindery_stock.stock.lot_values import (
     ReorderPoint,
     Wanted,
 )
+from bindery_stock.stock.stored import AnyRow, column, column_or_none, reads
 from bindery_stock.trade import Use
 
-AnyRow = Row[Any]
 LOT_DATES = ("bought", "received", "opened", "made", "expires")
 
 
@@ -37,31 +35,33 @@ def lot_columns(new: NewAdhesiveLot) -> dict[str, Any]:
     return columns
 
 
+@reads("The lot")
 def lot_of(row: AnyRow, parts: Iterable[AdhesiveLot]) -> AdhesiveLot:
     """A lot from its row and the lots it was mixed from."""
     columns: dict[str, Any] = dict(row._mapping)
     for name in LOT_DATES:
-        columns[name] = None if columns[name] is None else date.fromisoformat(columns[name])
-    columns["unit"] = None if row.unit is None else Measure(row.unit)
-    columns["properties"] = evidence.properties_of(row.properties)
+        columns[name] = column_or_none(row, name, date.fromisoformat)
+    columns["unit"] = column_or_none(row, "unit", Measure)
+    columns["properties"] = column(row, "properties", evidence.properties_of)
     mixed_from = tuple(parts)
     made_from = tuple(part.code for part in mixed_from)
     return AdhesiveLot(**columns, mixed_from=mixed_from, made_from=made_from)
 
 
+@reads("A use of")
 def use_of(row: AnyRow) -> LotUse:
     """A use from its row joined with the codes of its lot and of the piece it was laid on."""
     return LotUse(
         id=row.id,
         code=row.code,
-        use=Use(row.use),
+        use=column(row, "use", Use),
         purpose=row.purpose,
         amount=row.amount,
-        unit=None if row.unit is None else Measure(row.unit),
+        unit=column_or_none(row, "unit", Measure),
         laid_on=row.laid_on or "",
         verdict=row.verdict,
         override_reason=row.override_reason,
-        at=datetime.fromisoformat(row.at),
+        at=column(row, "at", datetime.fromisoformat),
     )
 
 
@@ -80,6 +80,7 @@ def wanted_columns(new: NewWanted) -> dict[str, Any]:
     }
 
 
+@reads("The want")
 def wanted_of(row: AnyRow) -> Wanted:
     """A line of the wanted list from its row."""
     return Wanted(
@@ -91,11 +92,12 @@ def wanted_of(row: AnyRow) -> Wanted:
         height=row.height,
         lab=None if row.lightness is None else (row.lightness, row.a, row.b),
         note=row.note,
-        since=datetime.fromisoformat(row.since),
+        since=column(row, "since", datetime.fromisoformat),
         outcome=row.outcome,
     )
 
 
+@reads("The reorder point of", by="kind")
 def reorder_of(row: AnyRow) -> ReorderPoint:
     """A reorder point from its row."""
-    return ReorderPoint(kind=row.kind, least=row.least, unit=Measure(row.unit))
+    return ReorderPoint(kind=row.kind, least=row.least, unit=column(row, "unit", Measure))

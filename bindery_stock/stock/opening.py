@@ -19,6 +19,7 @@ from bindery_stock.errors import (
 )
 from bindery_stock.stock import archive, backup
 from bindery_stock.stock.disk import engine, schema_of, told
+from bindery_stock.stock.half_written import roll_back
 from bindery_stock.stock.migrate import SCHEMA, upgrade
 from bindery_stock.stock.owner import WriterLock
 from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS, PREVIEWS
@@ -56,6 +57,7 @@ def take_over(folder: Path, at: datetime) -> tuple[WriterLock, str]:
     Returns the lock, and a sentence for the user where the daily backup failed.
     """
     database = folder / DATABASE
+    roll_back(database)
     schema = schema_of(database)
     if schema > SCHEMA:
         raise NewerStockroom(
@@ -92,6 +94,7 @@ def take_over(folder: Path, at: datetime) -> tuple[WriterLock, str]:
 
 def look_in(folder: Path) -> str:
     """See that an existing stock folder can be read; returns what the user should know of it."""
+    roll_back(folder / DATABASE)
     schema = schema_of(folder / DATABASE)
     if schema > SCHEMA:
         return (

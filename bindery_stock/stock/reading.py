@@ -1,13 +1,16 @@
 """Asking the stockroom: every question a window puts to it."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine
 
-from bindery_stock.errors import DiskTrouble, RulesError
+from bindery_stock.errors import DamagedStockroom, DiskTrouble, RulesError
 from bindery_stock.stock import archive, asking, asking_lots
-from bindery_stock.stock.disk import told
+from bindery_stock.stock.disk import SpoiltText, told
+from bindery_stock.stock.legible import faults, spoilt_texts
 from bindery_stock.stock.lot_values import AdhesiveLot, LotUse, ReorderPoint, Wanted
 from bindery_stock.stock.soundness import check
 from bindery_stock.stock.standing import Standing
@@ -68,8 +71,19 @@ class Reading:
             self.rules_trouble = f"{error} Until then the rules shipped with the program count."
 
     def _ask(self, question: Any, *args: Any, **named: Any) -> Any:
-        with told(self.folder), self._reader.connect() as connection:
+        with self._asking() as connection:
             return question(connection, *args, **named)
+
+    @contextmanager
+    def _asking(self) -> Iterator[Connection]:
+        """A connection for one question; what cannot be read is named."""
+        try:
+            with told(self.folder), self._reader.connect() as connection:
+                yield connection
+        except SpoiltText as fault:
+            with told(self.folder):
+                named = next(spoilt_texts(self.folder / DATABASE), fault)
+            raise named from fault
 
     @property
     def previews(self) -> Path:
@@ -173,7 +187,7 @@ class Reading:
         self, *, code: str | None = None, limit: int | None = None, before: int | None = None
     ) -> list[Step]:
         """The ledger, newest first: of one piece or lot, at most ``limit``, below a number."""
-        with told(self.folder), self._reader.connect() as connection:
+        with self._asking() as connection:
             return asking.steps(
                 connection, self._stands(connection), code=code, limit=limit, before=before
             )
@@ -187,7 +201,7 @@ class Reading:
         return self._last("redo")
 
     def _last(self, which: str) -> Step | None:
-        with told(self.folder), self._reader.connect() as connection:
+        with self._asking() as connection:
             stands = self._stands(connection)
             numbers: tuple[int, ...] = getattr(stands, which)
             return asking.step(connection, stands, numbers[-1]) if numbers else None
@@ -216,6 +230,19 @@ class Reading:
         """A setting that travels with the stock, or None where it was never set."""
         found: str | None = self._ask(asking.setting, key)
         return found
+
+    def look_through(self) -> None:
+        """Read every row once, but for the movements of the ledger and the photographs.
+
+        Raises ``DamagedStockroom`` for the first that cannot be read.
+        """
+
+        def first(connection: Connection) -> str:
+            return next(faults(connection, without=frozenset({"photo"})), "")
+
+        found: str = self._ask(first)
+        if found:
+            raise DamagedStockroom(found)
 
     def whole(self) -> Whole:
         """Everything in the database, to be carried elsewhere; photographs lie in ``photos``."""

@@ -15,10 +15,12 @@ from bindery_stock.errors import DamagedStockroom, NewerStockroom, NotFound, Sto
 from bindery_stock.stock import backup
 from bindery_stock.stock.archive import settle
 from bindery_stock.stock.disk import connect, schema_of, told
+from bindery_stock.stock.half_written import roll_back
 from bindery_stock.stock.migrate import SCHEMA
 from bindery_stock.stock.owner import WriterLock
 from bindery_stock.stock.reading import BACKUPS, DATABASE
 from bindery_stock.stock.soundness import pages_look_whole
+from bindery_stock.stock.stored import made_of
 
 BEFORE_RESTORE = "before-restore"
 _COUNTED = ("piece", "adhesive_lot", "repair", "wanted")
@@ -116,7 +118,9 @@ def contents(database: Path) -> Contents:
         wants=counts.get("wanted", 0),
         steps=number,
         last_step=words,
-        last_at=None if at is None else datetime.fromisoformat(at),
+        last_at=None
+        if at is None
+        else made_of(at, datetime.fromisoformat, thing=f"Step {number}", what="its instant"),
     )
 
 
@@ -125,6 +129,7 @@ def outlook(folder: Path, chosen: Path) -> Outlook:
     then = contents(chosen)
     database = folder / DATABASE
     try:
+        roll_back(database)
         now = contents(database)
         with told(folder), closing(connect(database)) as raw:
             since = "SELECT name FROM step WHERE number > ? ORDER BY number DESC LIMIT ?"
@@ -157,7 +162,7 @@ def restore(folder: Path, chosen: Path, at: datetime) -> Restored:
             backup.sync(beside)
             _must_be_whole(beside)
             kept = _keep(database, folder / BACKUPS, at)
-            for ending in ("-wal", "-shm"):
+            for ending in ("-wal", "-shm", "-journal"):
                 # Folded in or carried off by now; beside another database they would ruin it.
                 database.with_name(database.name + ending).unlink(missing_ok=True)
             beside.replace(database)
@@ -193,7 +198,7 @@ def _keep(database: Path, folder: Path, at: datetime) -> Path:
     unfinished = folder / f".{kept.name}"
     shutil.rmtree(unfinished, ignore_errors=True)
     unfinished.mkdir()
-    for ending in ("", "-wal", "-shm"):
+    for ending in ("", "-wal", "-shm", "-journal"):
         file = database.with_name(database.name + ending)
         if file.exists():
             shutil.copy2(file, unfinished / file.name)

@@ -5,16 +5,16 @@ from collections.abc import Iterable
 from datetime import datetime
 from decimal import Decimal
 from functools import lru_cache
-from typing import Any, cast
-
-from sqlalchemy import Row
+from typing import Any
 
 from bindery_stock.shape import Flaw, FlawKind, Outline, Ring
 from bindery_stock.stock import entry, evidence
 from bindery_stock.stock.ledger import to_json
+from bindery_stock.stock.stored import AnyRow, column, column_or_none, reads
 from bindery_stock.stock.values import (
     Colour,
     CutPart,
+    Cutting,
     FaceName,
     Matrix,
     NewPiece,
@@ -27,8 +27,6 @@ from bindery_stock.stock.values import (
     Verb,
 )
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
-
-AnyRow = Row[Any]
 
 
 def ring_text(ring: Ring, field: str) -> str:
@@ -110,16 +108,17 @@ def colour_columns(reading: Colour, position: int) -> dict[str, Any]:
     }
 
 
+@reads("A colour reading of", by="owner_code")
 def colour_of(row: AnyRow) -> Colour:
     """A reading from its row."""
     return Colour(
         lab=(row.lightness, row.a, row.b),
-        face=FaceName(row.face),
+        face=column(row, "face", FaceName),
         spread=row.spread,
         u=row.u,
         method=row.method,
         photo=row.photo,
-        patch=ring_of(row.patch),
+        patch=column(row, "patch", ring_of),
     )
 
 
@@ -133,16 +132,24 @@ def mark_columns(mark: PhotoMark, position: int) -> dict[str, Any]:
     }
 
 
+@reads("A photograph's mark of", by="owner_code")
 def mark_of(row: AnyRow) -> PhotoMark:
     """A mark from its row joined with the row of its photograph."""
-    return PhotoMark(photo_of(row), cast("Matrix", tuple(json.loads(row.to_mm))), row.scale_note)
+    return PhotoMark(photo_of(row), column(row, "to_mm", _matrix_of), row.scale_note)
 
 
+def _matrix_of(written: str) -> Matrix:
+    a, b, c, d, e, f, g, h, i = map(float, json.loads(written))
+    return (a, b, c, d, e, f, g, h, i)
+
+
+@reads("The photograph", by="sha256")
 def photo_of(row: AnyRow) -> Photo:
     """A photograph from its row."""
     return Photo(row.sha256, row.name, row.width, row.height, row.suffix)
 
 
+@reads("The piece")
 def piece_of(
     row: AnyRow,
     *,
@@ -153,33 +160,34 @@ def piece_of(
 ) -> Piece:
     """A piece from its row and what hangs on it."""
     return Piece(
-        kind=Kind(row.kind),
-        outline=outline_of(row.outline),
-        form=Form(row.form),
+        kind=column(row, "kind", Kind),
+        outline=column(row, "outline", outline_of),
+        form=column(row, "form", Form),
         pattern=row.pattern,
-        backing=Backing(row.backing),
-        fibre=Fibre(row.fibre),
-        flaws=flaws_of(row.flaws),
+        backing=column(row, "backing", Backing),
+        fibre=column(row, "fibre", Fibre),
+        flaws=column(row, "flaws", flaws_of),
         colours=tuple(colours),
         marks=tuple(marks),
         source=row.source,
         source_date=row.source_date,
         place=row.place,
         note=row.note,
-        price=None if row.price is None else Decimal(row.price),
+        price=column_or_none(row, "price", Decimal),
         parent=parent,
         id=row.id,
         code=row.code,
-        state=PieceState(row.state),
-        shelved_at=datetime.fromisoformat(row.shelved_at),
+        state=column(row, "state", PieceState),
+        shelved_at=column(row, "shelved_at", datetime.fromisoformat),
         reserved_for=reserved_for,
         fate=row.fate,
         colour_family=row.colour_family,
-        properties=evidence.properties_of(row.properties),
-        lab_results=evidence.results_of(row.lab_results),
+        properties=column(row, "properties", evidence.properties_of),
+        lab_results=column(row, "lab_results", evidence.results_of),
     )
 
 
+@reads("A reservation of")
 def reservation_of(row: AnyRow) -> Reservation:
     """A reservation from its row joined with the code of its piece."""
     return Reservation(
@@ -188,21 +196,44 @@ def reservation_of(row: AnyRow) -> Reservation:
         purpose=row.purpose,
         width=row.width,
         height=row.height,
-        corners=ring_of(row.corners),
-        at=datetime.fromisoformat(row.at),
+        corners=column(row, "corners", ring_of),
+        at=column(row, "at", datetime.fromisoformat),
     )
 
 
+@reads("Of the ledger, step", by="number")
 def step_of(row: AnyRow, gone: frozenset[int]) -> Step:
     """A step from its row; ``gone`` holds the numbers of steps taken back."""
     return Step(
         number=row.number,
-        at=datetime.fromisoformat(row.at),
-        verb=Verb(row.verb),
+        at=column(row, "at", datetime.fromisoformat),
+        verb=column(row, "verb", Verb),
         name=row.name,
-        codes=tuple(json.loads(row.codes)),
+        codes=column(row, "codes", _words_of),
         undoes=row.undoes,
         standing=row.number not in gone,
+    )
+
+
+def _words_of(written: str) -> tuple[str, ...]:
+    found = json.loads(written)
+    if not isinstance(found, list):
+        raise TypeError("not a list of words")
+    return tuple(found)
+
+
+@reads("The cutting of")
+def cutting_of(row: AnyRow, *, offcuts: Iterable[Outline]) -> Cutting:
+    """What was cut from a piece, from its row joined with the code of the piece."""
+    return Cutting(
+        code=row.code,
+        purpose=row.purpose,
+        width=row.width,
+        height=row.height,
+        corners=column(row, "corners", ring_of),
+        offcuts=tuple(offcuts),
+        discarded=column(row, "discarded", outlines_of),
+        also=column(row, "also", cut_parts_of),
     )
 
 

@@ -8,6 +8,7 @@ ledger begins with one step that brings them in.
 import json
 import re
 import shutil
+import sqlite3
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import datetime
@@ -21,8 +22,10 @@ from bindery_stock.errors import DamagedStockroom, PhotoError
 from bindery_stock.stock import backup
 from bindery_stock.stock.archive import settle
 from bindery_stock.stock.disk import engine, told
+from bindery_stock.stock.half_written import finish, journal_of
 from bindery_stock.stock.laying_out import lay_out
 from bindery_stock.stock.ledger import Key, Row, balance, to_json
+from bindery_stock.stock.legible import fault_of
 from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS
 from bindery_stock.stock.tables import TRACKED
 from bindery_stock.stock.values import Verb
@@ -63,7 +66,7 @@ def salvage(folder: Path, at: datetime) -> Salvaged:
     nothing can be read.
     """
     with told(folder):
-        wreck = read_wreck(folder / DATABASE)
+        wreck = _read(folder)
         lost: list[str] = []
         whole = _by_the_ledger(wreck)
         if whole is None:
@@ -84,6 +87,27 @@ def salvage(folder: Path, at: datetime) -> Salvaged:
         copy.with_suffix(".txt").write_text(f"{done.words}\n", "utf-8")
         settle(folder / BACKUPS)
     return done
+
+
+def _read(folder: Path) -> Wreck:
+    """Read the wreck as it lies; what a kill left half written is rolled back in a copy of it."""
+    database = folder / DATABASE
+    journal = journal_of(database)
+    if journal is None:
+        return read_wreck(database)
+    scratch = folder / ".salvage"
+    shutil.rmtree(scratch, ignore_errors=True)
+    scratch.mkdir()
+    try:
+        for file in (database, journal):
+            shutil.copyfile(file, scratch / file.name)
+        try:
+            finish(scratch / DATABASE)
+        except sqlite3.DatabaseError:  # the journal is no help: what lies there is read as it is
+            (scratch / journal.name).unlink(missing_ok=True)
+        return read_wreck(scratch / DATABASE)
+    finally:
+        shutil.rmtree(scratch, ignore_errors=True)
 
 
 def _must_balance(database: Path) -> None:
@@ -107,13 +131,18 @@ def _by_the_ledger(wreck: Wreck) -> Whole | None:
     folded: dict[Key, Row] = {}
     for movement in movements:
         key = (movement["kind"], movement["row_id"])
-        before, after = (_row_of(wreck, movement["kind"], movement[s]) for s in ("before", "after"))
+        try:
+            before, after = (_row_of(wreck, key[0], movement[s]) for s in ("before", "after"))
+        except ValueError:  # the text of the movement itself is spoilt
+            return None
         if folded.get(key) != before:
             return None
         if after is None:
             folded.pop(key, None)
         else:
             folded[key] = after
+    if any(fault_of(kind, row) for (kind, _), row in folded.items()):
+        return None
     tables = dict(wreck.tables)
     for name in tables.keys() & TRACKED.keys():
         tables[name] = [row for (kind, _), row in sorted(folded.items()) if kind == name]
@@ -131,7 +160,9 @@ def _row_of(wreck: Wreck, kind: str, written: str | None) -> Row | None:
     """
     if written is None:
         return None
-    told_row: Row = json.loads(written)
+    told_row = json.loads(written)
+    if not isinstance(told_row, dict):
+        raise ValueError("not a row")  # noqa: TRY004 - as any other spoilt text
     forms = row_schema(wreck.schema)["$defs"]
     if kind not in forms:
         return None
@@ -189,6 +220,8 @@ def _latest(wreck: Wreck) -> dict[Key, Row | None]:
         try:
             row = _row_of(wreck, movement["kind"], movement["after"])
         except ValueError:  # the text of the movement itself is spoilt
+            continue
+        if row is not None and fault_of(movement["kind"], row):
             continue
         latest[movement["kind"], movement["row_id"]] = row
     return latest

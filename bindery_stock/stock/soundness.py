@@ -7,7 +7,8 @@ from pathlib import Path
 from sqlalchemy import Engine, func, select
 from sqlalchemy.orm import Session
 
-from bindery_stock.stock import archive, asking
+from bindery_stock.errors import DamagedStockroom
+from bindery_stock.stock import archive, asking, legible
 from bindery_stock.stock.disk import connect
 from bindery_stock.stock.ledger import balance
 from bindery_stock.stock.tables import PieceRow, StepRow
@@ -17,10 +18,15 @@ from bindery_stock.stock.values import Soundness
 def check(database: Path, photos: Path, reader: Engine) -> Soundness:
     """Pages, references, ledger and photographs. What it finds is said, never mended."""
     faults = _pages(database)
+    faults = faults or [str(fault) for fault in legible.spoilt_texts(database)]
     if faults:
         return Soundness(tuple(faults))
     with Session(reader) as session:
-        faults.extend(balance(session))
+        faults.extend(legible.faults(session.connection()))
+        try:
+            faults.extend(balance(session))
+        except DamagedStockroom as fault:
+            faults.append(str(fault))
         kept = asking.all_photos(session.connection())
         pieces = session.scalar(select(func.count()).select_from(PieceRow)) or 0
         steps = session.scalar(select(func.count()).select_from(StepRow)) or 0

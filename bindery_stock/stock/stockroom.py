@@ -8,25 +8,26 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
-from sqlalchemy import func, insert, select
+from sqlalchemy import insert
 from sqlalchemy.orm import Session
 
 from bindery_stock.clock import Clock, local_date, system_clock
 from bindery_stock.errors import ReadOnly
 from bindery_stock.shape import Ring
-from bindery_stock.stock import archive, asking, backup, entry, opening, rows, shelving, undoing
+from bindery_stock.stock import archive, asking, entry, opening, rows, shelving, undoing
 from bindery_stock.stock import cutting as cuts
 from bindery_stock.stock import reserving as bespoken
 from bindery_stock.stock.book_verbs import BookVerbs
 from bindery_stock.stock.bringing_in import BringingIn
 from bindery_stock.stock.confirm_verbs import ConfirmVerbs
+from bindery_stock.stock.copy_verbs import CopyVerbs
 from bindery_stock.stock.disk import connect, engine, told
 from bindery_stock.stock.ledger import Draft
 from bindery_stock.stock.lot_verbs import LotVerbs
 from bindery_stock.stock.merge_verbs import MergeVerbs
 from bindery_stock.stock.owner import WriterLock
-from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS
-from bindery_stock.stock.tables import PhotoRow, SettingRow, StepRow
+from bindery_stock.stock.reading import DATABASE, PHOTOS
+from bindery_stock.stock.tables import PhotoRow, SettingRow
 from bindery_stock.stock.undoing import Check, Tell
 from bindery_stock.stock.values import (
     Changes,
@@ -47,7 +48,7 @@ def _on() -> None:
     """Nobody stops it."""
 
 
-class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
+class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyVerbs):
     """An open stock folder.
 
     Made by ``create`` or ``open``, which are context managers too; ``close`` it otherwise. Each
@@ -70,7 +71,13 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
         self.read_only = lock is None
         self.notice = notice
         self._clock = clock
-        self._latest = None if lock is None else self._last_time()
+        try:
+            self._latest = None if lock is None else self._last_time()
+        except BaseException:  # the ledger cannot be read: let go of the folder again
+            self._reader.dispose()
+            if lock is not None:
+                lock.release()
+            raise
         self._lock = lock
         self._writer = None if lock is None else engine(folder / DATABASE, writing=True)
         self._writing = threading.RLock()
@@ -306,6 +313,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
             draft = Draft(session, verb, self._clock())
             draft.name = entry.words(work(draft), "Name")
             changes = draft.finish()
+        self._changed = True
         return replace(changes, notice=self._clock_notice(draft.at))
 
     def _session(self) -> Session:
@@ -346,6 +354,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
                 session.execute(
                     insert(PhotoRow).values(**rows.photo_columns(photo), archived_at=at)
                 )
+        self._changed = self._changed or new
         return photo
 
     def set_setting(self, key: str, value: str) -> None:
@@ -354,18 +363,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs):
             session.merge(
                 SettingRow(key=entry.words(key, "Setting"), value=entry.text(value, "Setting"))
             )
-
-    def backup(self, reason: str) -> Path:
-        """Make a checked copy of the database in ``backups`` and return its path.
-
-        Raises ``DamagedStockroom`` or ``DiskTrouble``; the copies that were there are kept.
-        """
-        with self._writing, told(self.folder), self._session() as session:
-            step = session.scalar(select(func.max(StepRow.number))) or 0
-            session.rollback()
-            return backup.take(
-                self.folder / DATABASE, self.folder / BACKUPS, reason, self._clock(), step
-            )
+        self._changed = True
 
 
 def _listed(codes: Sequence[str]) -> str:

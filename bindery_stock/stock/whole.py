@@ -14,6 +14,7 @@ from sqlalchemy import Column, Connection, MetaData, create_engine, select, text
 
 from bindery_stock.stock.ledger import Row, to_json
 from bindery_stock.stock.migrate import SCHEMA, script
+from bindery_stock.stock.stored import made_of
 from bindery_stock.stock.table_base import Base
 
 JSON_COLUMNS = frozenset(
@@ -43,17 +44,19 @@ def taken(connection: Connection) -> Whole:
     for table in Base.metadata.sorted_tables:
         asked = select(table).order_by(*table.primary_key.columns)
         tables[table.name] = [
-            {name: _handed_out(name, value) for name, value in row.items()}
+            {name: _handed_out(table.name, name, value) for name, value in row.items()}
             for row in connection.execute(asked).mappings()
         ]
     sequences = connection.execute(text("SELECT name, seq FROM sqlite_sequence ORDER BY name"))
     return Whole(SCHEMA, tables, {row.name: row.seq for row in sequences})
 
 
-def _handed_out(name: str, value: Any) -> Any:
+def _handed_out(table: str, name: str, value: Any) -> Any:
     if name not in JSON_COLUMNS or value is None:
         return value
-    told_value = json.loads(value)
+    told_value = made_of(
+        value, json.loads, thing=f"A row of {table}", what=f"its {name.replace('_', ' ')}"
+    )
     # Kept as text where it would not come back to the letter.
     return told_value if to_json(told_value) == value else value
 
@@ -65,7 +68,7 @@ def row_schema(schema: int) -> dict[str, Any]:
     Taken from the tables themselves, as the migrations make them.
     """
     there = MetaData()
-    bare = create_engine("sqlite://")
+    bare = create_engine("sqlite://", hide_parameters=True)
     try:
         with bare.begin() as connection:
             command.upgrade(script(connection), f"{schema:04d}")

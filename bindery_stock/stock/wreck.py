@@ -14,6 +14,7 @@ from typing import Any
 
 from bindery_stock.errors import DamagedStockroom
 from bindery_stock.stock.ledger import Row
+from bindery_stock.stock.legible import fault_of
 from bindery_stock.stock.migrate import SCHEMA
 from bindery_stock.stock.whole import row_schema
 
@@ -90,7 +91,7 @@ def _readable(
 ) -> Iterator[Row]:
     for row in _between(raw, table, 0, _last(raw, table), wreck):
         found = dict(row)
-        if _plausible(found, columns):
+        if _plausible(found, columns) and not fault_of(table, found):
             yield {name: found[name] for name in columns}
         else:
             wreck.hurt.add(table)

@@ -1,7 +1,10 @@
 """The record of a simple repair, from the stockroom to the page."""
 
+import base64
+import re
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
+from io import BytesIO
 from pathlib import Path
 
 import pytest
@@ -193,6 +196,34 @@ def test_the_page_holds_its_photographs_and_shows_names_as_typed(
     # AIC Code of Ethics and Guidelines for Practice (1994); the numbers are from memory.
     assert "American Institute for Conservation" in page
     assert "Guidelines for Practice, 24 to 28" in " ".join(page.split())
+
+
+def test_a_photograph_in_the_page_carries_nothing_the_camera_wrote_beside_it(
+    stock: Stockroom, tmp_path: Path
+) -> None:
+    taken = Image.new("RGB", (400, 300), (90, 40, 40))
+    exif = taken.getexif()
+    exif[0x010E] = "secret description"  # ImageDescription, Exif 2.3, from memory
+    path = tmp_path / "taken.jpg"
+    taken.save(
+        path, comment="secret comment", exif=exif, xmp=b"<x>secret packet</x>", dpi=(300, 300)
+    )
+    assert path.read_bytes().count(b"secret") == 3
+    photo = stock.archive_photo(path, name=path.name, width=400, height=300)
+    stock.add_repair(
+        NewRepair(
+            name="Nine Weirs",
+            survey=Survey(spine_width=30, board_height=200),
+            photos=(BookPhoto(photo, View.SPINE, Stage.BEFORE),),
+        )
+    )
+    page = record_page(treatment_record(stock, "V-0001", LENGTHS))
+    (embedded,) = re.findall(r"data:image/jpeg;base64,([^\"]+)", page)
+    picture = base64.b64decode(embedded)
+    assert b"secret" not in picture
+    with Image.open(BytesIO(picture)) as kept:
+        assert kept.size == (400, 300)
+        assert not {"comment", "exif", "xmp", "icc_profile"} & kept.info.keys()
 
 
 def test_what_was_not_written_is_said_to_be_missing(stock: Stockroom) -> None:

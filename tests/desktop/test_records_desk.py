@@ -37,6 +37,7 @@ def window(qtbot: QtBot, session: Session) -> Iterator[Window]:
     qtbot.addWidget(made)
     made.show()
     qtbot.waitExposed(made)
+    qtbot.waitUntil(lambda: not session.jobs.busy)  # the copy of the day has been made
     yield made
     made.close()
 
@@ -142,6 +143,40 @@ def test_a_copy_is_made_when_asked(qtbot: QtBot, window: Window) -> None:
     qtbot.mouseClick(dialog.make, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: dialog.list.count() == before + 1)
     dialog.reject()
+
+
+def test_a_copy_is_made_beside_those_there_are(
+    qtbot: QtBot, window: Window, session: Session
+) -> None:
+    session.stockroom.backup("asked")
+    session.stockroom.backup("Before the fair")
+    window.action("records.backups").trigger()
+    dialog = desk_of(window).dialog
+    assert isinstance(dialog, BackupsDialog)
+    qtbot.mouseClick(dialog.make, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: dialog.list.count() == 4)  # with that of the day
+    assert dialog.list.currentRow() == 0, "the newest is in hand"
+    assert "Then: 3 pieces on the shelf" in dialog.told.text()
+    dialog.reject()
+
+
+@pytest.mark.parametrize("where", ["list", "go_back", "make"])
+def test_enter_never_goes_back_to_a_copy(
+    qtbot: QtBot, window: Window, session: Session, where: str
+) -> None:
+    session.stockroom.backup("asked")
+    session.heard(session.stockroom.discard("C-0003", "lost"))
+    window.action("records.backups").trigger()
+    dialog = desk_of(window).dialog
+    assert isinstance(dialog, BackupsDialog)
+    qtbot.waitExposed(dialog)
+    before = sorted((session.stockroom.folder / "backups").iterdir())
+    held = getattr(dialog, where)
+    held.setFocus()
+    qtbot.keyClick(held, Qt.Key.Key_Return)
+    assert [piece.code for piece in session.pieces] == ["C-0001", "C-0002"]
+    assert sorted((session.stockroom.folder / "backups").iterdir()) == before, "nor makes one"
+    assert not dialog.isVisible(), "it leaves all as it was"
 
 
 def test_the_whole_stockroom_goes_out_and_comes_in(

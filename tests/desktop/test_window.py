@@ -1,6 +1,9 @@
 """The whole window: places, menus, foot, codes, drops, names for those who cannot see it."""
 
+import shutil
+import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -10,6 +13,7 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLabel, 
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.app import build
+from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog
 from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
@@ -194,6 +198,66 @@ def test_a_folder_without_a_stockroom_is_explained(
     desk._open_or_explain(tmp_path / "holiday")
     assert "holiday holds no stockroom" in window.foot.words
     assert session.is_open
+
+
+def spoil_outline(folder: Path) -> None:
+    """Flip a bit of the text of an outline: “[” becomes “Z”."""
+    with closing(sqlite3.connect(folder / "stock.sqlite")) as raw:
+        raw.execute("UPDATE piece SET outline = 'Z' || substr(outline, 2) WHERE code = 'C-0001'")
+        raw.commit()
+
+
+def test_a_stockroom_with_a_row_that_cannot_be_read_is_not_in_use(
+    qtbot: QtBot, desk_and_window: tuple[FrontDesk, Window], session: Session
+) -> None:
+    desk, window = desk_and_window
+    shelve_cloth(session)
+    folder = Path(session.stockroom.folder)
+    session.close_stockroom()
+    spoil_outline(folder)
+    with qtbot.waitSignal(session.trouble) as heard:
+        desk.open_folder(folder)
+    assert "The piece C-0001 is damaged: its outline cannot be read" in heard.args[0]
+    assert not session.is_open
+    assert window.refused.isVisible()
+    assert "its outline cannot be read" in window.refused.words.text()
+    assert not window.stack.isVisible(), "no shelf is shown, least of all an empty one"
+    assert not window.side.isEnabled()
+    live = [c.name for c, a, place in window._actions if place is not None and a.isEnabled()]
+    assert live == [], "nothing can be done in a place"
+    Stockroom.open(folder).close()  # the folder was let go of
+    qtbot.mouseClick(
+        next(b for b in window.refused.findChildren(QAbstractButton) if "Backups" in b.text()),
+        Qt.MouseButton.LeftButton,
+    )
+    dialog = window.findChild(BackupsDialog)
+    assert isinstance(dialog, BackupsDialog)
+    assert dialog.folder == folder
+    qtbot.mouseClick(dialog.save, Qt.MouseButton.LeftButton)
+    assert "Everything was saved from the ledger: 1 pieces" in dialog.told.text()
+    qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)
+    assert session.is_open
+    assert [piece.code for piece in session.pieces] == ["C-0001"]
+    assert window.stack.isVisible()
+    assert window.side.isEnabled()
+
+
+def test_the_stockroom_in_use_stays_where_another_cannot_be_read(
+    desk_and_window: tuple[FrontDesk, Window], session: Session, tmp_path: Path
+) -> None:
+    desk, window = desk_and_window
+    code = shelve_cloth(session)
+    other = tmp_path / "other"
+    shutil.copytree(session.stockroom.folder, other)
+    with Stockroom.open(other):
+        pass
+    spoil_outline(other)
+    desk.open_folder(other)
+    assert session.is_open
+    assert session.stockroom.folder != other
+    assert [piece.code for piece in session.pieces] == [code]
+    assert "its outline cannot be read" in window.foot.words
+    assert window.stack.isVisible()
 
 
 def test_the_window_is_remembered(qtbot: QtBot, session: Session, window: Window) -> None:

@@ -93,9 +93,24 @@ import os, sys
 from pathlib import Path
 from bindery_stock.errors import DiskTrouble, ReadOnly
 from bindery_stock.stock import Stockroom
-if os.getuid() == 0:
-    os.setuid(int(sys.argv[2]))
 folder = Path(sys.argv[1])
+if os.getuid() == 0:
+    # The program itself may lie where a stranger cannot read it, as under the home of root. All
+    # that is read of it while it runs is read here, over a stockroom of its own.
+    rehearsal = Path(sys.argv[3])
+    Stockroom.create(rehearsal).close()
+    with Stockroom.open(rehearsal, read_only=True) as stock:
+        stock.pieces(), stock.check()
+    os.chdir("/")
+    os.setgroups([])
+    os.setgid(int(sys.argv[2]))
+    os.setuid(int(sys.argv[2]))
+    try:
+        (folder / "stock.sqlite").open("ab")
+    except PermissionError:
+        pass
+    else:
+        sys.exit("still one who may write everything")
 try:
     Stockroom.open(folder)
 except DiskTrouble as refused:
@@ -129,15 +144,22 @@ def closed_folder() -> Iterator[Path]:
     shutil.rmtree(root)
 
 
-def test_a_folder_one_may_not_write_is_told_and_can_be_read(closed_folder: Path) -> None:
-    before = sorted((path.name, path.stat().st_mtime_ns) for path in closed_folder.rglob("*"))
-    done = subprocess.run(
-        [sys.executable, "-c", _AS_A_STRANGER, str(closed_folder), str(NOBODY)],
+def as_a_stranger(folder: Path, rehearsal: Path) -> subprocess.CompletedProcess[str]:
+    """Use a stock folder as one who may read it and no more."""
+    return subprocess.run(
+        [sys.executable, "-c", _AS_A_STRANGER, str(folder), str(NOBODY), str(rehearsal)],
         capture_output=True,
         text=True,
         check=False,
-        timeout=60,
+        timeout=120,
     )
+
+
+def test_a_folder_one_may_not_write_is_told_and_can_be_read(
+    closed_folder: Path, tmp_path: Path
+) -> None:
+    before = sorted((path.name, path.stat().st_mtime_ns) for path in closed_folder.rglob("*"))
+    done = as_a_stranger(closed_folder, tmp_path / "rehearsal")
     assert done.returncode == 0, done.stderr
     opening, making, answer, undoing = done.stdout.splitlines()
     assert "cannot be written by you" in opening
@@ -148,17 +170,13 @@ def test_a_folder_one_may_not_write_is_told_and_can_be_read(closed_folder: Path)
     assert after == before, "nothing was left behind"
 
 
-def test_changes_that_cannot_be_folded_in_are_not_passed_over(closed_folder: Path) -> None:
+def test_changes_that_cannot_be_folded_in_are_not_passed_over(
+    closed_folder: Path, tmp_path: Path
+) -> None:
     """Opened as it lies, a folder with a filled ``-wal`` would show the day before yesterday."""
     closed_folder.chmod(0o755)
     (closed_folder / "stock.sqlite-wal").write_bytes(b"last changes")
     closed_folder.chmod(0o555)
-    done = subprocess.run(
-        [sys.executable, "-c", _AS_A_STRANGER, str(closed_folder), str(NOBODY)],
-        capture_output=True,
-        text=True,
-        check=False,
-        timeout=60,
-    )
+    done = as_a_stranger(closed_folder, tmp_path / "rehearsal")
     assert done.returncode == 1
     assert "Copy the whole folder to another disk" in done.stderr

@@ -93,6 +93,39 @@ def test_the_first_opening_of_a_day_with_changes_makes_a_backup(
     ]
 
 
+def test_a_stockroom_open_for_days_has_a_copy_of_each_day_with_a_step(
+    stock: Stockroom, clock: "BenchClock"
+) -> None:
+    assert stock.keep_daily() is None, "nothing was done yet"
+    for day in range(3, 7):
+        clock.now = datetime(2026, 3, day, 9, 0, tzinfo=UTC)
+        assert not stock.wants_daily
+        stock.shelve(PLAIN)
+        assert stock.wants_daily
+        kept = stock.keep_daily()
+        assert kept is not None
+        assert kept.name.startswith(f"2026030{day}T0900")
+        stock.shelve(PLAIN)
+        assert stock.keep_daily() is None, "one a day"
+    clock.now = datetime(2026, 3, 9, 9, 0, tzinfo=UTC)
+    assert stock.keep_daily() is None, "no step, no copy"
+    assert len(names(stock.folder)) == 4
+
+
+def test_a_copy_is_kept_at_closing_only_where_something_was_changed_since_the_last(
+    stock: Stockroom, clock: "BenchClock"
+) -> None:
+    assert stock.keep_at_closing() is None
+    stock.shelve(PLAIN)
+    stock.backup("asked")
+    assert stock.keep_at_closing() is None, "the copy asked for has it"
+    stock.set_setting("light", "window")
+    kept = stock.keep_at_closing()
+    assert kept is not None
+    assert kept.name.endswith("-daily-step-1.sqlite")
+    assert stock.keep_at_closing() is None
+
+
 def test_a_daily_backup_that_fails_does_not_bar_the_door(folder: Path) -> None:
     with Stockroom.create(folder) as stock:
         stock.shelve(PLAIN)

@@ -75,8 +75,10 @@ class BackupsDialog(QDialog):
         note.setProperty("role", "muted")
         close = QPushButton("Close")
         close.clicked.connect(self.reject)
-        for button in (self.make, self.save, close):
+        for button in (self.go_back, self.make, self.save):
             button.setAutoDefault(False)
+        # Going back takes a deliberate press: Enter, wherever the focus is, leaves all as it was.
+        close.setDefault(True)
         right = QVBoxLayout()
         right.setSpacing(GRID * 3)
         right.addWidget(heading)
@@ -122,8 +124,9 @@ class BackupsDialog(QDialog):
     @property
     def chosen(self) -> Path | None:
         """The copy in hand."""
-        item = self.list.currentItem()
-        return Path(item.data(Qt.ItemDataRole.UserRole)) if self.list.count() else None
+        item: QListWidgetItem | None = self.list.currentItem()
+        # There is none while the list is being read again, though it may have lines.
+        return None if item is None else Path(item.data(Qt.ItemDataRole.UserRole))
 
     def _show_chosen(self) -> None:
         chosen = self.chosen

@@ -142,9 +142,12 @@ class RecordsDesk(QObject):
     # Backups
 
     def backups(self) -> None:
-        """The copies of the stockroom in use, or of the last one where none could be opened."""
+        """The copies of the stockroom in use, else of the one refused, else of the last one."""
         session = self.session
-        folder = session.stockroom.folder if session.is_open else session.settings.last_stockroom
+        if session.is_open:
+            folder: Path | None = session.stockroom.folder
+        else:
+            folder = session.refused or session.settings.last_stockroom
         if folder is None:
             session.tell(NotFound("There is no stockroom yet, and so no copy of one."))
             return
