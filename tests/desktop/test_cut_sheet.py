@@ -110,6 +110,20 @@ def test_a_part_dragged_off_the_piece_says_by_how_much_and_is_not_cut(
     sheet.reject()
 
 
+def test_what_the_knife_takes_is_told_as_waste(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    """By hand: 58 × 228 grown by 1 mm all round is 60 × 230, less 58 × 228 is 576 mm²."""
+    shelve_cloth(session)
+    seek(qtbot, match)
+    sheet = cut_sheet(qtbot, match)
+    assert not sheet.waste.isVisible()
+    sheet.view.move_by(60 - corner(sheet)[0], 10 - corner(sheet)[1])
+    put(qtbot, sheet.knife, "1")
+    assert sheet.waste.text() == "Waste: 5.8 cm², to the knife and in threads."
+    sheet.reject()
+
+
 def test_several_parts_are_cut_in_one_step(qtbot: QtBot, session: Session, match: Match) -> None:
     code = shelve_cloth(session)
     seek(qtbot, match)
