@@ -53,7 +53,7 @@ class Outcome:
     placed: tuple[Placed, ...]
     unplaced: tuple[Unplaced, ...]
     objective: float
-    """Weighted ΔE00 over all placed parts, and 60 for each part left out."""
+    """Weighted ΔE00 over all placed parts, and 60 × its visibility for each part left out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,7 @@ class Plan:
     placed: tuple[Placed, ...]
     unplaced: tuple[Unplaced, ...]
     objective: float
-    """Weighted ΔE00 over all placed parts, and 60 for each part left out."""
+    """Weighted ΔE00 over all placed parts, and 60 × its visibility for each part left out."""
     bound: float
     """No plan of this packer costs less, as far as was proved."""
     closest_first: Outcome

@@ -16,9 +16,9 @@ from bindery_stock.trade.vocabulary import DIRECTIONAL_PATTERNS, Kind
 Lab = tuple[float, float, float]
 
 SHOWN_WEIGHT = 1.0
-HIDDEN_WEIGHT = 0.1
-"""How much the shade of a hidden lining counts beside a shown part's: our own choice, enough to
-settle between equals and never enough to take good cloth from a shown part."""
+HIDDEN_WEIGHT = 1 / 30
+"""How much a hidden lining counts beside a shown part, its shade and its going without alike: our
+own choice, enough to settle between equals and never enough to take cloth from a shown part."""
 
 
 _HIDDEN_THROUGHOUT = (Zone(Sight.HIDDEN, 0.0, 0.0, 1e6, 1e6),)
@@ -59,7 +59,8 @@ class Part:
     triangular: bool = field(default=False, kw_only=True)
     """True for a corner patch: a right-angled triangle whose legs are the width and the height."""
     weight: float | None = field(default=None, kw_only=True)
-    """How much its shade counts in sharing out; nothing means by whether it is shown."""
+    """How much it counts in sharing out, its shade and its going without: 0 gets nothing, and
+    ``None`` means by whether it is shown."""
 
     def __post_init__(self) -> None:
         """Refuse what cannot be cut."""
@@ -112,7 +113,7 @@ class Part:
 
     @property
     def visibility(self) -> float:
-        """How much its shade counts in sharing out."""
+        """How much it counts in sharing out."""
         if self.weight is not None:
             return self.weight
         return SHOWN_WEIGHT if self.shown else HIDDEN_WEIGHT

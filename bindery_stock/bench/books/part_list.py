@@ -136,13 +136,14 @@ def needs_colour(part: NewPart) -> bool:
 
 
 _FULLY_SEEN_MM2 = 5000.0
-_LEAST_WEIGHT = 0.3
+_LEAST_WEIGHT = 0.2
 
 
 def visibility(part: NewPart) -> float | None:
-    """How much the shade of a part counts: by how much of it is seen, from 0.3 to 1 (our choice).
+    """How much a part counts: by how much of it is seen, from 0.2 to 1 (our choice).
 
-    A spine seen along its whole length counts fully, a corner's tip and a narrow joint less.
+    A spine seen along its whole length counts fully, a corner's tip and a narrow joint less: the
+    four tips of a book less than its spine.
     Nothing for a hidden part, which matching weighs by itself.
     """
     if not part.shown:
