@@ -74,7 +74,7 @@ class Campaign:
                 self.u[number, index] = np.nan if u is None else np.hypot(u, part.u)
         may = hoard.of_the_sort(part) & hoard.may_hold(part)
         if part.lab is not None:
-            may &= delta_e <= (np.inf if part.tolerance is None else part.tolerance)
+            may &= delta_e <= part.farthest
         self.possible[number, hoard.sieve(part, np.flatnonzero(may))] = True
 
     def _costs(self) -> Floats:

@@ -167,6 +167,7 @@ def _unplaced(campaign: Campaign, sharing: Sharing, number: int) -> Unplaced:
 def _card(part: Part) -> str:
     """What to look for: ``ribbed red cloth, L* 38 a* 42 b* 24, at least 58 × 228 mm``."""
     kind = part.kind.value if part.kind else "material"
+    kind = "plain cotton" if part.plain else kind
     words = [part.pattern, family(part.lab) if part.lab else "", kind]
     margin = 2 * part.margin
     size = f"at least {part.width + margin:g} × {part.height + margin:g} mm"

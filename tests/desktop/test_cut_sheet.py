@@ -110,6 +110,26 @@ def test_a_part_dragged_off_the_piece_says_by_how_much_and_is_not_cut(
     sheet.reject()
 
 
+def test_a_corner_patch_is_not_offered_as_a_triangle(match: Match) -> None:
+    shapes = [match.form.shape.itemText(n) for n in range(match.form.shape.count())]
+    assert shapes[1].startswith("Right-angled triangle")
+    assert not any("corner" in shape.lower() for shape in shapes)
+
+
+def test_cloth_of_another_colour_is_a_near_miss_until_so_much_is_allowed(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    shelve_cloth(session)
+    seek(qtbot, match)
+    put(qtbot, match.target.b, "-60")
+    near = RowKind.NEAR
+    qtbot.waitUntil(lambda: not session.jobs.busy and match.model.rows[-1].kind is near)
+    assert [row.kind for row in match.model.rows] == [RowKind.RULE, RowKind.NEAR]
+    assert "another colour" in match.model.rows[1].told
+    put(qtbot, match.form.tolerance, "100")
+    qtbot.waitUntil(lambda: not session.jobs.busy and match.model.rows[0].match is not None)
+
+
 def test_what_the_knife_takes_is_told_as_waste(
     qtbot: QtBot, session: Session, match: Match
 ) -> None:

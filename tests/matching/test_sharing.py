@@ -266,6 +266,24 @@ def test_a_pinned_choice_is_kept_though_another_piece_is_closer():
     assert "pinned" in plan.why(0).sentence
 
 
+def test_a_hinge_of_plain_cotton_never_touches_book_cloth():
+    ribbed = sheet("C-0001", 60, 240, kind=Kind.CLOTH, pattern="rib")
+    cotton = sheet("C-0002", 400, 400, None, kind=Kind.CLOTH, pattern="calico", plain=True)
+    hinge = Part(32, 200, None, shown=False, kind=Kind.CLOTH, plain=True)
+    assert choices(share_out([hinge], [ribbed, cotton], seconds=1)) == {0: "C-0002"}
+    (lost,) = share_out([hinge], [ribbed], seconds=1).unplaced
+    assert lost.fits_nothing
+    assert "plain cotton" in lost.reason
+
+
+def test_a_part_that_is_seen_goes_without_rather_than_in_another_colour():
+    green = sheet("C-0001", 60, 240, GREEN)
+    (lost,) = share_out([Part(57, 228, RED)], [green], seconds=1).unplaced
+    assert lost.fits_nothing
+    assert choices(share_out([Part(57, 228, RED, tolerance=100)], [green], seconds=1))
+    assert choices(share_out([Part(57, 228, RED, shown=False)], [green], seconds=1))
+
+
 def test_a_pinned_choice_is_kept_beyond_the_tolerance():
     part = Part(57, 228, RED, tolerance=2)
     plan = share_out([part], [sheet("C-0001", 60, 240, GREEN)], pins=[Pin(0, "C-0001")])
