@@ -20,7 +20,7 @@ it. It is shown to the user as it stands. Whatever is not one of these is a faul
         ├── DiskTrouble       no room, no permission, unplugged
         ├── NotFound          no such piece, lot, photograph
         ├── Barred            a lot is past its life or unfit for a use; a written reason passes
-        ├── WetWorkStopped    water would free what is harmful in a piece; nothing passes
+        ├── WetWorkStopped    water would free what is harmful in a piece
         └── UndoRefused       something later rests on the step (names it)
 """
 

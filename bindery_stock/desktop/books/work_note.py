@@ -31,7 +31,7 @@ class WorkNote(QDialog):
     ) -> None:
         """Note work on a volume; on one of its parts where it has just been laid."""
         super().__init__(parent)
-        self._part = part
+        self._books, self._part = books, part
         self.setWindowTitle(f"{repair.name}: {part.words} in the book" if part else repair.name)
         self.setMinimumWidth(GRID * 120)
         self.what = QLineEdit(f"Laid the {part.words}" if part else "")
@@ -45,6 +45,8 @@ class WorkNote(QDialog):
         self.amount = QLineEdit()
         self.undo = QLineEdit()
         self.undo.setPlaceholderText("softened with a damp poultice and lifted")
+        self.reason = QLineEdit()
+        self.reason.setPlaceholderText("only where a rule speaks against it")
         self.wrong = plain_label()
         self.note_button = next_button("Note it")
         self.note_button.clicked.connect(self._note)
@@ -59,6 +61,7 @@ class WorkNote(QDialog):
         form.addRow("&Adhesive", self.lot)
         form.addRow("A&mount", self.amount)
         form.addRow("How to &undo it", self.undo)
+        form.addRow("&Reason", self.reason)
         caution = QLabel(
             "△ Mind dust and mould, and the cautions of the cloth and the adhesive; your own "
             "bench's rules come first."
@@ -82,6 +85,12 @@ class WorkNote(QDialog):
         if not self.what.text().strip():
             self.wrong.setText("What was done: say it in a few words.")
             return
+        lot, piece = self.lot.currentData(), part.piece if part else ""
+        wet = self._books.wet_words(lot, piece) if lot and piece else ""
+        if wet and not self.reason.text().strip():
+            self.wrong.setText(f"{wet} If it was done all the same, write the reason.")
+            self.reason.setFocus()
+            return
         self.noted.emit(
             NewTreatment(
                 what=self.what.text().strip(),
@@ -91,6 +100,7 @@ class WorkNote(QDialog):
                 piece=part.piece or None if part else None,
                 lot=self.lot.currentData(),
                 amount=self.amount.text().strip(),
+                override=self.reason.text().strip(),
             )
         )
         self.accept()
