@@ -22,7 +22,7 @@ it. It is shown to the user as it stands. Whatever is not one of these is a faul
         ├── NotFound          no such piece, lot, photograph
         ├── Barred            a lot is past its life or unfit for a use; a written reason passes
         ├── AlreadyShelved    a photograph shows a piece already (names it); may be gone on with
-        ├── WetWorkStopped    water would free what is harmful in a piece; nothing passes
+        ├── WetWorkStopped    water would free what is harmful in a piece
         └── UndoRefused       something later rests on the step (names it)
 """
 

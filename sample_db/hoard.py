@@ -186,6 +186,8 @@ class Work:
     amount: str = ""
     fits: tuple[str, ...] = ()
     """Names of the cut parts that are in the book with it."""
+    reason: str = ""
+    """Why it was done although a rule speaks against it."""
 
 
 @dataclass(frozen=True, kw_only=True)

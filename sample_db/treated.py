@@ -168,6 +168,7 @@ _PINDER_WORK: tuple[Happening, ...] = (
         tin="dispersion",
         amount="9 g",
         fits=("reback strip",),
+        reason="Laid tacky, in gloves; the strip was not wetted.",
     ),
     Work(
         volume=1,

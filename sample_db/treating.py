@@ -55,6 +55,7 @@ def worked(bench: Bench, work: Work) -> str:
         piece=piece,
         lot=bench.codes[work.tin] if work.tin else None,
         amount=work.amount,
+        override=work.reason,
     )
     if parts:
         return bench.room.mark_fitted([part.id for part in parts], done).step.name

@@ -11,7 +11,7 @@ from bindery_stock import shape
 from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying, Part, fit, flaws_in_the_way
 from bindery_stock.matching import Piece as MatchedPiece
-from bindery_stock.shape import Flaw, Lie, Outline, Placement, Point, Sheared, Zone
+from bindery_stock.shape import Flaw, Leavings, Lie, Outline, Placement, Point, Sheared, Zone
 from bindery_stock.shape.best_fit import distinct_turns
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
@@ -85,8 +85,21 @@ class CutPlan:
         """What goes back on the shelf or is thrown away, largest first."""
         if self.by_shears:
             return self.sheared.remains if self.sheared else ()
+        return self._left.offcuts
+
+    @cached_property
+    def waste(self) -> float:
+        """Area in mm² that is neither part nor goes back: what the knife takes, and hairs."""
         parts = [one.placement for one in self.laid]
-        return tuple(shape.cut_all(self.piece.outline, parts, knife=self.knife))
+        if self.by_shears:
+            used = sum(p.polygon.area for p in parts) + sum(r.area for r in self.remains)
+            return max(self.piece.outline.area - used, 0.0) if self.sheared else 0.0
+        return self._left.waste
+
+    @cached_property
+    def _left(self) -> Leavings:
+        parts = [one.placement for one in self.laid]
+        return shape.leavings(self.piece.outline, parts, knife=self.knife)
 
     # Laying
 

@@ -22,6 +22,8 @@ SLIVER_MM = 15.0
 width: a corner patch takes more. Common practice, no source."""
 MOST_COUNTED = 50
 """So many more parts are counted; beyond that the number helps no one."""
+LEAST_WASTE_MM2 = 0.1
+"""Less than this is not worth a word: our choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,14 @@ def more_words(prospect: Prospect, part: Part, lengths: LengthStyle) -> str:
     others = "other" if prospect.more == 1 else "others"
     verb = "is" if prospect.more == 1 else "are"
     return f"At least {prospect.more} {others} of {size} {verb} left in it."
+
+
+def waste_words(area: float) -> str:
+    """``Waste: 84 mm², to the knife and in threads.``; nothing where it is rounding (mm²)."""
+    if area < LEAST_WASTE_MM2:
+        return ""
+    told = f"{area / 100:.1f} cm²" if area >= 100 else f"{area:.2g} mm²"
+    return f"Waste: {told}, to the knife and in threads."
 
 
 def remain_words(outline: Outline, lengths: LengthStyle) -> str:

@@ -17,6 +17,7 @@ from bindery_stock.shape import (
 )
 from bindery_stock.shape.ground import ground
 from bindery_stock.stock import FaceName, Piece
+from bindery_stock.trade.vocabulary import is_plain_cotton
 
 LEADING = 6
 """So many candidates are placed to leave the most useful offcut; the others wherever they fit."""
@@ -41,6 +42,7 @@ def as_matched(piece: Piece, usable: Placement | None = None) -> matching.Piece:
         flaws=piece.flaws,
         kind=piece.kind,
         pattern=piece.pattern,
+        plain=is_plain_cotton(piece.kind, piece.fibre, piece.backing, piece.pattern),
         faces=others,
         usable=usable,
     )

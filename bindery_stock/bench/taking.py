@@ -44,9 +44,16 @@ def hindrance(
     lot: AdhesiveLot, use: Use, piece: Piece | None, today: date, rules: Rules
 ) -> Hindrance:
     """What the stockroom will say to this use."""
-    kind = rules.adhesives.get(lot.kind)
-    if piece is not None and (kind is None or kind.water):
-        wet = wet_words(piece, rules)
-        if wet:
-            return Hindrance(f"{piece.code}: {wet}", final=True)
+    wet = "" if piece is None else wetted_words(lot, piece, rules)
+    if wet:
+        return Hindrance(wet, final=True)
     return Hindrance("\n".join(bars(lot, use, today, rules=rules)))
+
+
+def wetted_words(lot: AdhesiveLot, piece: Piece, rules: Rules) -> str:
+    """Why the water in a lot must not come to a piece; empty where it may, or holds none."""
+    kind = rules.adhesives.get(lot.kind)
+    if kind is not None and not kind.water:
+        return ""
+    wet = wet_words(piece, rules)
+    return f"{piece.code}: {wet}" if wet else ""

@@ -189,6 +189,7 @@ def _match(asked: Namespace) -> Answer:
         height,
         asked.lab,
         margin=asked.margin,
+        tolerance=asked.up_to,
         kind=Kind(asked.kind),
         pattern=asked.pattern,
         shown=asked.lab is not None,

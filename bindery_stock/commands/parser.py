@@ -7,6 +7,7 @@ from pathlib import Path
 from bindery_stock.bench.lists import Listing
 from bindery_stock.colour.space import check_lab
 from bindery_stock.errors import BinderyError
+from bindery_stock.matching import ANOTHER_COLOUR
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import parse_length
 
@@ -108,6 +109,11 @@ def _match(made: argparse.ArgumentParser) -> None:
         "--margin", type=length, default=1.0, metavar="LENGTH",
         help="least distance to edges and flaws (default: 1 mm)",
     )  # fmt: skip
+    made.add_argument(
+        "--up-to", type=shade, metavar="ΔE00",
+        help=f"no colour further off than this (default: {ANOTHER_COLOUR:g}, beyond which it is "
+        "another colour)",
+    )  # fmt: skip
     made.add_argument("--reserved", action="store_true", help="take in what is reserved too")
     made.add_argument(
         "--limit", type=count, default=10, metavar="N", help="at most so many (default: 10)"
@@ -134,6 +140,17 @@ def size(text: str) -> tuple[float, float]:
         )
     except BinderyError as error:
         raise argparse.ArgumentTypeError(str(error)) from error
+
+
+def shade(text: str) -> float:
+    """A difference of colour; zero is one too."""
+    try:
+        found = float(text)
+    except ValueError:
+        found = -1.0
+    if not 0.0 <= found <= 100.0:
+        raise argparse.ArgumentTypeError(f"“{text}” is no ΔE00; write 0 to 100")
+    return found
 
 
 def count(text: str) -> int:

@@ -7,9 +7,11 @@ from bindery_stock.matching.hoard import Hoard
 from bindery_stock.matching.plan import Outcome, Placed, Plan, Unplaced, Why
 from bindery_stock.matching.ranking import Match, NearMiss, Ranking, rank
 from bindery_stock.matching.share_out import share_out
-from bindery_stock.matching.values import Face, Part, Piece
+from bindery_stock.matching.values import ANOTHER_COLOUR, HIDDEN_WEIGHT, Face, Part, Piece
 
 __all__ = [
+    "ANOTHER_COLOUR",
+    "HIDDEN_WEIGHT",
     "LEFT_OUT",
     "Burden",
     "Face",

@@ -3,7 +3,7 @@
 The cost of cutting a part from a piece is its visibility × the difference to be expected: the root
 of ΔE00² and of the square of its standard uncertainty (half of the 95 % figure). A piece whose
 reading has no uncertainty is taken to be no better than the worst that has one. A part left out
-costs ``LEFT_OUT``.
+costs its visibility × ``LEFT_OUT``.
 """
 
 from collections.abc import Sequence
@@ -22,8 +22,9 @@ from bindery_stock.matching.values import Part, Piece
 from bindery_stock.shape.ground import ground
 
 LEFT_OUT = 60.0
-"""What leaving a part out costs, in ΔE00 of a fully visible part: more than any shade that a binder
-would still cut, so that serving a part comes before its shade."""
+"""What leaving a fully visible part out costs, in ΔE00; one of which less is seen costs less. More
+than any shade that a binder would still cut, so that serving a part comes before its shade. Our own
+choice."""
 _ROUNDING = 1e-6  # mm
 _POORER_FIRST = 1e-6  # settles between equals only
 
@@ -56,6 +57,8 @@ class Campaign:
         self.possible = np.zeros(shape, dtype=np.bool_)
         for number, part in enumerate(self.parts):
             self._survey(number, part, hoard)
+        self.left_out = np.array([LEFT_OUT * part.visibility for part in self.parts])
+        """What leaving each part out costs."""
         self.cost = self._costs()
         self.sizes = Sizes()
         self._size_numbers = [[-1] * len(self.pieces) for _ in self.parts]
@@ -71,7 +74,7 @@ class Campaign:
                 self.u[number, index] = np.nan if u is None else np.hypot(u, part.u)
         may = hoard.of_the_sort(part) & hoard.may_hold(part)
         if part.lab is not None:
-            may &= delta_e <= (np.inf if part.tolerance is None else part.tolerance)
+            may &= delta_e <= part.farthest
         self.possible[number, hoard.sieve(part, np.flatnonzero(may))] = True
 
     def _costs(self) -> Floats:
@@ -81,13 +84,14 @@ class Campaign:
         coloured = _column([part.lab is not None for part in self.parts]) > 0
         visibility = _column([part.visibility for part in self.parts])
         cost = np.where(coloured, visibility * expected, 0.0)
-        cost = np.where(coloured & np.isnan(self.delta_e), LEFT_OUT, cost)
+        left_out = self.left_out.reshape(-1, 1)
+        cost = np.where(coloured & np.isnan(self.delta_e), left_out, cost)
         # What costs as much as leaving the part out is no gain.
-        result = np.where(self.possible & (cost < LEFT_OUT), cost, np.inf)
+        result = np.where(self.possible & (cost < left_out), cost, np.inf)
         for number, pin in self.pins.items():
             piece = self.piece_number(pin.code)
             result[number] = np.inf
-            result[number, piece] = min(cost[number, piece], LEFT_OUT)
+            result[number, piece] = min(cost[number, piece], self.left_out[number])
         return result
 
     @cached_property

@@ -77,12 +77,14 @@ class Hoard:
         return box[:, 2] - box[:, 0], box[:, 3] - box[:, 1]
 
     def of_the_sort(self, part: Part) -> Truths:
-        """Which pieces are of the material and grain pattern the part asks for."""
+        """Which pieces are of the material and grain pattern the part asks for, or plain."""
         fits = np.ones(len(self.pieces), dtype=np.bool_)
         for name, wanted in (("kind", part.kind), ("pattern", part.pattern or None)):
             if wanted is not None:
                 column = map(attrgetter(name), self.pieces)
                 fits &= np.fromiter((value == wanted for value in column), bool, len(fits))
+        if part.plain:
+            fits &= np.fromiter(map(attrgetter("plain"), self.pieces), bool, len(fits))
         return fits
 
     def differences(self, part: Part) -> tuple[Floats, dict[int, int]]:

@@ -8,7 +8,7 @@ Operational Research* 66, 1993, 331-340, for the regret measure).
 
 from collections.abc import Callable, Iterable
 
-from bindery_stock.matching.campaign import LEFT_OUT, Campaign
+from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.sharing import NOWHERE, Sharing
 
 Stop = Callable[[], bool]
@@ -107,6 +107,7 @@ class _Outlook:
                 self.ahead.append(piece)
         self._left.extend(reversed(self.ahead))
         prices = [self._sharing.price(self._part, piece) for piece in self.ahead]
-        prices += [LEFT_OUT] * (_AHEAD - len(prices))
+        without = float(self._sharing.campaign.left_out[self._part])
+        prices += [without] * (_AHEAD - len(prices))
         regret = sum(price - prices[0] for price in prices)
         self.urgency = (regret, self._sharing.campaign.parts[self._part].area, -self._part)

@@ -53,7 +53,7 @@ class Outcome:
     placed: tuple[Placed, ...]
     unplaced: tuple[Unplaced, ...]
     objective: float
-    """Weighted ΔE00 over all placed parts, and 60 for each part left out."""
+    """Weighted ΔE00 over all placed parts, and 60 × its visibility for each part left out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,7 @@ class Plan:
     placed: tuple[Placed, ...]
     unplaced: tuple[Unplaced, ...]
     objective: float
-    """Weighted ΔE00 over all placed parts, and 60 for each part left out."""
+    """Weighted ΔE00 over all placed parts, and 60 × its visibility for each part left out."""
     bound: float
     """No plan of this packer costs less, as far as was proved."""
     closest_first: Outcome
@@ -167,6 +167,7 @@ def _unplaced(campaign: Campaign, sharing: Sharing, number: int) -> Unplaced:
 def _card(part: Part) -> str:
     """What to look for: ``ribbed red cloth, L* 38 a* 42 b* 24, at least 58 × 228 mm``."""
     kind = part.kind.value if part.kind else "material"
+    kind = "plain cotton" if part.plain else kind
     words = [part.pattern, family(part.lab) if part.lab else "", kind]
     margin = 2 * part.margin
     size = f"at least {part.width + margin:g} × {part.height + margin:g} mm"

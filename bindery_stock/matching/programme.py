@@ -12,7 +12,7 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 from scipy.sparse import csc_array
 
-from bindery_stock.matching.campaign import LEFT_OUT, Campaign
+from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.hoard import Floats
 from bindery_stock.matching.pricing import Load
 
@@ -86,7 +86,7 @@ class Programme:
         if answer.status != 0:
             return None
         prizes = -np.asarray(answer.ineqlin.marginals)[: len(self._campaign.parts)]
-        return Solved(float(answer.fun), np.clip(prizes, 0.0, LEFT_OUT))
+        return Solved(float(answer.fun), np.clip(prizes, 0.0, self._campaign.left_out))
 
     def pick(
         self, prizes: Floats, best: Floats, dearer: float, time_limit: float, nodes: int | None
@@ -136,14 +136,14 @@ class Programme:
         matrix = csc_array((values, (rows, columns)), shape=shape)
         limits = np.concatenate((np.zeros(count), np.ones(pieces)))
         limits[self._free] = -1.0
-        return np.array([*costs, *[LEFT_OUT] * len(self._free)]), matrix, limits
+        return np.concatenate((costs, self._campaign.left_out[self._free])), matrix, limits
 
 
 def first_prizes(campaign: Campaign, time_limit: float) -> Floats:
     """Prizes to begin with: those where parts may be cut up to fill most of each piece's area."""
     parts, pieces = np.nonzero(np.isfinite(campaign.cost))
     count, pairs = len(campaign.parts), len(parts)
-    cost = np.concatenate((campaign.cost[parts, pieces], np.full(count, LEFT_OUT)))
+    cost = np.concatenate((campaign.cost[parts, pieces], campaign.left_out))
     area = np.array([part.area for part in campaign.parts])
     room = np.array([piece.outline.area for piece in campaign.pieces]) * _FILLED
     entries = np.concatenate((-np.ones(pairs + count), area[parts] / room[pieces]))
@@ -161,7 +161,7 @@ def first_prizes(campaign: Campaign, time_limit: float) -> Floats:
     if answer.status != 0:
         return np.zeros(count)
     prizes = -np.asarray(answer.ineqlin.marginals, dtype=np.float64)[:count]
-    return np.clip(prizes, 0.0, LEFT_OUT)
+    return np.clip(prizes, 0.0, campaign.left_out)
 
 
 _FILLED = 0.8

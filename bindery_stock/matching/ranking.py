@@ -114,7 +114,8 @@ def rank(
 ) -> Ranking:
     """The pieces from which ``part`` can be cut, closest in colour first, at most ``limit``.
 
-    A shown part is ranked by ΔE00, equals in the order given. A hidden part, and one for which
+    A shown part is ranked by ΔE00, equals in the order given; beyond its limit of shade no piece
+    serves it. A hidden part, and one for which
     colour does not matter, takes the poorest adequate cloth: smallest area first. Every match has
     a proved placement. ``near`` is how many of the pieces that do not serve are given. ``stop`` is
     asked before every fit; ``progress`` is told how many stand, out of ``limit``. Raises
@@ -163,8 +164,7 @@ def _survey(part: Part, hoard: Hoard) -> _Field:
     delta_e, other_face = hoard.differences(part)
     hopeful = hoard.may_hold(part)
     if part.lab is not None:
-        greatest = math.inf if part.tolerance is None else part.tolerance
-        hopeful &= delta_e <= greatest
+        hopeful &= delta_e <= part.farthest
     poorest_first = part.lab is None or not part.shown
     order = np.argsort(hoard.areas if poorest_first else delta_e, kind="stable")
     return _Field(order[hoard.of_the_sort(part)[order]], delta_e, other_face, hopeful)

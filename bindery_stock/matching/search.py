@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
-from bindery_stock.matching.campaign import LEFT_OUT
 from bindery_stock.matching.orders import fill_by_regret, waiting
 from bindery_stock.matching.sharing import NOWHERE, Sharing
 
@@ -187,7 +186,8 @@ def _who_may_leave(sharing: Sharing, piece: int, gain: float) -> Iterator[tuple[
     for part in sharing.parts_in[piece]:
         if part not in sharing.campaign.pins:
             elsewhere = (p for p in sharing.campaign.candidates[part] if p != piece)
-            next_best = next((sharing.price(part, p) for p in elsewhere), LEFT_OUT)
+            without = float(sharing.campaign.left_out[part])
+            next_best = next((sharing.price(part, p) for p in elsewhere), without)
             losses[part] = max(next_best - sharing.cost(part), 0.0)
     singly = sorted((loss, (part,)) for part, loss in losses.items())
     pairs = [

@@ -23,7 +23,7 @@ _FOR_PICKING = 0.15  # of the time, kept for picking loads at the end; each pick
 _AFTER = 0.03  # of the time left, for bettering what was picked
 _NEARER = (0.25, 0.5, 1.0)  # of the gap, within which every load is looked for
 _TIMES = 3  # the bound is closed anew where the packer has corrected itself
-_ROUNDS, _NODES = 60, 300  # where steps are counted and not time
+_ROUNDS, _NODES = 60, 300  # at most, where steps are counted and not time
 
 
 def share_out(
@@ -40,10 +40,10 @@ def share_out(
 
     First a plan in regret order; then search for a better one, with a bound from below, for
     ``seconds``. With ``steps`` the search ends after that many steps however long they take, and
-    the same input gives the same answer. ``stop`` is asked throughout: when it says yes, the best
-    plan so far is given. ``progress`` hears what is being done, the objective and the bound. Raises
-    ``EntryError`` for a senseless time, number of steps or pin, and for pinned parts that do not go
-    together.
+    the same input gives the same answer; with none the first plan is given, with a rough bound.
+    ``stop`` is asked throughout: when it says yes, the best plan so far is given. ``progress``
+    hears what is being done, the objective and the bound. Raises ``EntryError`` for a senseless
+    time, number of steps or pin, and for pinned parts that do not go together.
     """
     if not seconds >= 0 or (steps is not None and steps < 0):
         raise EntryError("Time", "Give the sharing-out no less than no time and no steps.")
@@ -93,6 +93,16 @@ class _Clock:
         self.interrupted = self.interrupted or self._stop()
         return self.interrupted
 
+    @property
+    def rounds(self) -> int | None:
+        """Of the bound, where steps are counted: one at least, and no more than steps."""
+        return None if self._steps is None else max(min(self._steps, _ROUNDS), 1)
+
+    @property
+    def at_once(self) -> bool:
+        """Whether the first plan is all that is wanted."""
+        return self._steps == 0
+
     def left(self) -> float:
         """Seconds left; without end where steps are counted."""
         return 1e6 if self.by_steps else self._begun + self._seconds - time.monotonic()
@@ -103,7 +113,9 @@ class _Clock:
 
     def nearly_over(self) -> bool:
         """Whether only the time kept for picking is left."""
-        return self.asked_to_stop() or self.left() <= self.share(_FOR_PICKING)
+        if self.asked_to_stop():
+            return True
+        return not self.by_steps and self.left() <= self.share(_FOR_PICKING)
 
     def budget(self, share: float) -> Budget:
         """Some of what is left for a search."""
@@ -125,6 +137,8 @@ class _Work:
     tell: Tell
     best: Sharing = field(init=False)
     bound: float = 0.0
+    rounds: int = 0
+    """Of the bound, so far."""
 
     def run(self) -> None:
         """Everything, until it is proved best or the time is up."""
@@ -148,19 +162,20 @@ class _Work:
     def _done(self) -> bool:
         return self.clock.over() or self.best.objective() <= self.bound + _PROVED
 
+    def _no_more_rounds(self) -> bool:
+        most = self.clock.rounds
+        return self.clock.nearly_over() or (most is not None and self.rounds >= most)
+
     def _close(self, proof: Bound) -> None:
         """Raise the bound and better the plan until they meet, or as far as they come."""
-        rounds = 0
-        while not (proof.closed or self._done() or self.clock.nearly_over()):
+        while not (proof.closed or self._done() or self._no_more_rounds()):
             proof.learn(self.best)
             if not proof.round(self.clock.nearly_over, self.clock.left()):
                 break
             self._raise(proof)
-            rounds += 1
-            if rounds % _ROUNDS_BETWEEN == 0:
+            self.rounds += 1
+            if self.rounds % _ROUNDS_BETWEEN == 0:
                 self._pick(proof)
-            if self.clock.by_steps and rounds == _ROUNDS:
-                break
         self._pick(proof)
         for share in _NEARER:
             if not proof.closed or self._done():
@@ -176,7 +191,7 @@ class _Work:
 
         ``proved_below`` is given where these loads are all that a plan cheaper than that can have.
         """
-        if self._done():
+        if self._done() or self.clock.at_once:
             return
         nodes = _NODES if self.clock.by_steps else None
         picked = proof.pick(self.best.objective(), self.clock.share(_FOR_PICKING), nodes)

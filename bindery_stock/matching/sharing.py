@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from bindery_stock.errors import EntryError
-from bindery_stock.matching.campaign import LEFT_OUT, Campaign
+from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.fits import Lying
 from bindery_stock.matching.sizes import Content
 
@@ -42,7 +42,9 @@ class Sharing:
     def cost(self, part: int) -> float:
         """What the part costs where it stands."""
         piece = self.where[part]
-        return LEFT_OUT if piece == NOWHERE else self.price(part, piece)
+        if piece == NOWHERE:
+            return float(self.campaign.left_out[part])
+        return self.price(part, piece)
 
     def price(self, part: int, piece: int) -> float:
         """What the part would cost there; a pinned part costs what its shade costs."""

@@ -25,6 +25,8 @@ def _colour(part: Part, delta_e: float | None) -> str:
         return "its colour has not been measured"
     if part.tolerance is not None and delta_e > part.tolerance:
         return f"ΔE00 {delta_e:.1f} is beyond the {part.tolerance:g} allowed"
+    if delta_e > part.farthest:
+        return f"another colour: ΔE00 {delta_e:.1f} is beyond {part.farthest:g}"
     return ""
 
 

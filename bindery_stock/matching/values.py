@@ -16,9 +16,14 @@ from bindery_stock.trade.vocabulary import DIRECTIONAL_PATTERNS, Kind
 Lab = tuple[float, float, float]
 
 SHOWN_WEIGHT = 1.0
-HIDDEN_WEIGHT = 0.1
-"""How much the shade of a hidden lining counts beside a shown part's: our own choice, enough to
-settle between equals and never enough to take good cloth from a shown part."""
+HIDDEN_WEIGHT = 1 / 30
+"""How much a hidden lining counts beside a shown part, its shade and its going without alike: our
+own choice, enough to settle between equals and never enough to take cloth from a shown part."""
+
+ANOTHER_COLOUR = 20.0
+"""ΔE00 beyond which cloth is another colour and serves no part that is seen, unless the binder
+allows more: our own proposal. The formula was fitted to small differences, so this is a fence
+against what is plainly not the shade, not a measure of how it looks."""
 
 
 _HIDDEN_THROUGHOUT = (Zone(Sight.HIDDEN, 0.0, 0.0, 1e6, 1e6),)
@@ -41,7 +46,7 @@ class Part:
     margin: float = field(default=0.0, kw_only=True)
     """Least distance to every edge and flaw."""
     tolerance: float | None = field(default=None, kw_only=True)
-    """The greatest ΔE00 that will do, or nothing where the closest will do."""
+    """The greatest ΔE00 that will do, or nothing where the closest will do: see ``farthest``."""
     shown: bool = field(default=True, kw_only=True)
     """A hidden part takes the poorest adequate cloth."""
     name: str = field(default="", kw_only=True)
@@ -57,9 +62,12 @@ class Part:
     free: float = field(default=0.0, kw_only=True)
     """It may be turned so many degrees either way from each of its turns; 180 is any way."""
     triangular: bool = field(default=False, kw_only=True)
-    """True for a corner patch: a right-angled triangle whose legs are the width and the height."""
+    """True for a right-angled triangle whose legs are the width and the height."""
+    plain: bool = field(default=False, kw_only=True)
+    """True where it is cut from plain cotton: it never takes book cloth."""
     weight: float | None = field(default=None, kw_only=True)
-    """How much its shade counts in sharing out; nothing means by whether it is shown."""
+    """How much it counts in sharing out, its shade and its going without: 0 gets nothing, and
+    ``None`` means by whether it is shown."""
 
     def __post_init__(self) -> None:
         """Refuse what cannot be cut."""
@@ -112,10 +120,19 @@ class Part:
 
     @property
     def visibility(self) -> float:
-        """How much its shade counts in sharing out."""
+        """How much it counts in sharing out."""
         if self.weight is not None:
             return self.weight
         return SHOWN_WEIGHT if self.shown else HIDDEN_WEIGHT
+
+    @property
+    def farthest(self) -> float:
+        """The greatest ΔE00 at which a piece serves: what is allowed, or else what is no other
+        colour where it is seen; a hidden part takes any shade.
+        """
+        if self.tolerance is not None:
+            return self.tolerance
+        return ANOTHER_COLOUR if self.shown else math.inf
 
     @property
     def sight(self) -> tuple[Zone, ...]:
@@ -162,6 +179,8 @@ class Piece:
     """How far its colour may be trusted, or nothing where that is not known."""
     kind: Kind | None = field(default=None, kw_only=True)
     pattern: str = field(default="", kw_only=True)
+    plain: bool = field(default=False, kw_only=True)
+    """Whether it is plain cotton, and no book cloth."""
     faces: tuple[Face, ...] = field(default=(), kw_only=True)
     """Its further faces; the best of all faces is matched, and named."""
     usable: Placement | None = field(default=None, kw_only=True)

@@ -1,7 +1,7 @@
 """Outlines in millimetres: area, fit, cut and offcut. Numbers only."""
 
 from bindery_stock.shape.best_fit import best_place, near_on, place_near
-from bindery_stock.shape.cutting import cut, cut_all, slivers
+from bindery_stock.shape.cutting import Leavings, cut, cut_all, leavings, slivers
 from bindery_stock.shape.fit import place
 from bindery_stock.shape.lacking import Lack, lack
 from bindery_stock.shape.layout import place_all
@@ -28,6 +28,7 @@ __all__ = [
     "FlawKind",
     "FlawRule",
     "Lack",
+    "Leavings",
     "Lie",
     "Outline",
     "OutlineReading",
@@ -49,6 +50,7 @@ __all__ = [
     "lack",
     "laid_box",
     "largest_rectangle",
+    "leavings",
     "lie",
     "lie_on",
     "near_on",

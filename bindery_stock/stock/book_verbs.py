@@ -200,7 +200,8 @@ class BookVerbs(BookReading, Doing):
         """Write a line into the treatment of a volume; raises ``EntryError``, ``NotFound``.
 
         A lot that is named is judged by the rules of the day: raises ``Barred`` where it is out of
-        date, frozen or spoiled and no override is written.
+        date, frozen or spoiled, and ``WetWorkStopped`` where it would wet a piece that must stay
+        dry, and no override is written.
         """
 
         def work(draft: Draft) -> str:

@@ -3,7 +3,7 @@
 from sqlalchemy import select
 
 from bindery_stock.clock import local_date
-from bindery_stock.stock import asking_lots, book_asking, book_rows, lots
+from bindery_stock.stock import asking, asking_lots, book_asking, book_rows, lots
 from bindery_stock.stock.book_tables import TreatmentRow
 from bindery_stock.stock.book_values import NewTreatment
 from bindery_stock.stock.ledger import Draft
@@ -18,17 +18,20 @@ def record(draft: Draft, code: str, new: NewTreatment, rules: Rules) -> str:
 
     Raises ``EntryError`` for what cannot be kept, ``NotFound`` for a part, piece or lot that is
     not there, ``Barred`` for a lot that is out of date, frozen or spoiled where no reason is
-    written, here or when it was taken for this volume.
+    written, here or when it was taken for this volume, and ``WetWorkStopped`` for water on a piece
+    that must stay dry: what was done all the same is kept with the reason written here.
     """
     volume = repair_row(draft, code)
     columns = book_rows.treatment_columns(new)
-    if new.part is not None:
-        book_asking.part(draft.session.connection(), new.part)
+    connection = draft.session.connection()
+    part = None if new.part is None else book_asking.part(connection, new.part)
     if new.lot is not None:
-        lot = asking_lots.adhesive(draft.session.connection(), new.lot)
+        lot = asking_lots.adhesive(connection, new.lot)
         reason = new.override or _reason_given(draft, new.lot, volume.name)
-        # Whether it was wetted is asked when it is used: this line tells what has been done.
-        lots.judge(lot, None, None, local_date(draft.at), reason, rules)
+        code_used = new.piece or (part.piece if part is not None else "")
+        dry = asking.piece(connection, code_used) if code_used else None
+        told = new.override.strip() != ""
+        lots.judge(lot, None, None if told else dry, local_date(draft.at), reason, rules)
     draft.session.add(
         TreatmentRow(
             repair_id=volume.id,

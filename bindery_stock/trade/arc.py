@@ -53,8 +53,9 @@ class Arc:
         steepness = 2 * self.rise / self.chord
         if steepness == 0:
             return self.chord
-        # Radius times angle, written so that a rise near nothing does not divide by it.
-        return self.chord * (1 + steepness**2) * math.atan(steepness) / steepness
+        # Radius times angle, written so that a rise near nothing does not divide by it. The angle
+        # goes over the steepness first: both may be so small that their products are rounded away.
+        return self.chord * ((1 + steepness**2) * (math.atan(steepness) / steepness))
 
     def growth(self, thickness: float) -> float:
         """What ``thickness`` mm of linings on the outside add to the length."""

@@ -101,7 +101,8 @@ def _corners(measures: Measures, damage: Damage) -> Iterator[PartPlan]:
         count=damage.count,
         zones=grid(stretch, stretch),
         warnings=lift_warnings(measures, hold.value),
-        note="Cut as a right-angled triangle; leave about the board's thickness at the mitre.",
+        note="Cut it square. Once it is laid, mitre the outer corner about the board's thickness "
+        "off the tip of the board; then turn in.",
     )
     yield plan(
         measures,

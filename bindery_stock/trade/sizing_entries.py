@@ -43,6 +43,7 @@ def read_part(
         material=table.text("material"),
         adhesives=classes,
         grain=table.choice("grain", Grain),
+        plain=table.flag("plain"),
         rule=table.text("rule"),
         provenance=provenance,
     )

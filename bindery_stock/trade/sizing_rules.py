@@ -80,6 +80,8 @@ class PartRule:
     adhesives: tuple[str, ...]
     """Adhesive classes, first choice first."""
     grain: Grain
+    plain: bool
+    """Whether it is cut from plain cotton, never from book cloth."""
     rule: str
     """How its size is found, in symbols."""
     provenance: Provenance

@@ -215,11 +215,6 @@ def _joints(measures: Measures) -> Iterator[PartPlan]:
 
 def _hinge(measures: Measures, role: Role, width: str, damage: Damage) -> PartPlan:
     wide = (taken(measures.allowances[width]),)
-    return plan(
-        measures,
-        role,
-        wide,
-        measures.leaf_height,
-        count=damage.count,
-        zones=all_shown(wide, measures.leaf_height),
-    )
+    # Tissue lies over the endpapers; cloth lies beneath them (common practice, no source).
+    seen = None if role is Role.HINGE_CLOTH else all_shown(wide, measures.leaf_height)
+    return plan(measures, role, wide, measures.leaf_height, count=damage.count, zones=seen)

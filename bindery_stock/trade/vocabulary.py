@@ -75,7 +75,18 @@ PATTERN_FAMILIES: dict[str, tuple[str, ...]] = {
 """Grain patterns by family."""
 
 PATTERNS: tuple[str, ...] = tuple(n for names in PATTERN_FAMILIES.values() for n in names)
+PLAIN_PATTERNS: frozenset[str] = frozenset(("", "smooth", "calico"))
+"""Patterns that cotton without any grain may be written down by."""
 DIRECTIONAL_PATTERNS: frozenset[str] = frozenset(
     (*PATTERN_FAMILIES["line"], "straight-grain morocco", "herringbone", "moiré")
 )
 """Patterns that look wrong turned a quarter, even where the weave would allow it."""
+
+
+def is_plain_cotton(kind: Kind, fibre: Fibre, backing: Backing, pattern: str) -> bool:
+    """Whether cloth is plain cotton such as jaconet or cambric: no grain, nothing behind the weave.
+
+    What is not known of it speaks against it: it may be book cloth. Common practice, no source.
+    """
+    plain = fibre is Fibre.COTTON and backing is Backing.NONE
+    return kind is Kind.CLOTH and plain and pattern in PLAIN_PATTERNS

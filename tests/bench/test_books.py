@@ -11,7 +11,13 @@ from shapely import Polygon
 from bindery_stock.bench.books.allowing import allowances_for
 from bindery_stock.bench.books.case import case_of, damage_marks, ring_on_case
 from bindery_stock.bench.books.costing import cost_of
-from bindery_stock.bench.books.part_list import needs_colour, parts_of, spots_of, visibility
+from bindery_stock.bench.books.part_list import (
+    as_matched,
+    needs_colour,
+    parts_of,
+    spots_of,
+    visibility,
+)
 from bindery_stock.bench.books.progress import cloth_words, supplies
 from bindery_stock.bench.books.remeasuring import recheck
 from bindery_stock.bench.books.replanning import delta_now, stale
@@ -34,7 +40,7 @@ from bindery_stock.stock import (
     Target,
 )
 from bindery_stock.trade import Damage, Harm, Role, Survey, shipped_rules
-from bindery_stock.trade.vocabulary import Kind
+from bindery_stock.trade.vocabulary import Backing, Fibre, Kind
 from bindery_stock.units import LengthStyle
 
 RED = (33.0, 33.0, 17.0)
@@ -151,7 +157,7 @@ def test_a_spine_seen_whole_counts_for_more_than_a_corners_tip() -> None:
     whole, tip = visibility(parts["reback strip"]), visibility(parts["corner patch"])
     assert whole == 1.0
     assert tip is not None
-    assert tip < whole
+    assert 4 * tip < whole
 
 
 def test_a_rise_of_more_than_half_the_chord_is_refused_by_name() -> None:
@@ -192,6 +198,32 @@ def test_parts_lie_on_the_opened_case_where_they_are_laid_in_the_book() -> None:
     assert len(patches) == len(corners) == 4
     for patch, mark in zip(patches, corners, strict=True):
         assert patch.buffer(1e-6).covers(Polygon(mark.ring))
+
+
+def test_a_corner_patch_is_cut_square_and_covers_the_wear_when_it_is_mitred(
+    room: Stockroom,
+) -> None:
+    """The mitre stands off the tip by the board's thickness (S. J. Vaughn, 1912)."""
+    survey = surveyed(Damage(Harm.CORNERS_BARE, 4, 8.0))
+    enter(room, volume("vol. 1", survey))
+    patch = next(part for part in cloth_parts(room) if part.name == "corner patch")
+    offered = as_matched(patch)
+    ((_, left, low, right, high),) = (zone for zone in patch.zones if zone[0] == "shown")
+    wear = Polygon(((left, low), (right, low), (right, high), (left, high)))
+    thickness = survey.board_thickness
+    assert thickness is not None
+    off = left + low - thickness * 2**0.5
+    mitred = offered.outline.polygon.difference(Polygon(((0, 0), (off, 0), (0, off))))
+    assert not offered.triangular
+    assert wear.area == pytest.approx(64)
+    assert mitred.intersection(wear).area == pytest.approx(wear.area)
+    half = Polygon(((0, 0), (patch.width, 0), (0, patch.height)))  # cut as a triangle
+    assert half.intersection(wear).area < 0.3 * wear.area
+    for told in (patch.note, RULES.parts["corner-patch"].rule):
+        assert "square" in told
+        assert "mitre" in told.lower()
+        assert "triang" not in told
+        assert "right-angled" not in told
 
 
 def test_a_head_piece_covers_what_is_lost_at_the_head() -> None:
@@ -266,6 +298,30 @@ def test_a_part_whose_colour_is_not_read_is_told_and_not_shared_out(room: Stockr
     asked = ask(cloth_parts(room), room.pieces(), [])
     assert asked.parts == ()
     assert [part.words for part in asked.uncoloured] == ["reback strip"]
+
+
+def test_hinges_and_guards_of_plain_cotton_leave_the_ribbed_scraps_alone(room: Stockroom) -> None:
+    """Jaconet and cambric are plain cotton (A. L. Bailey, Library Bookbinding, 1916)."""
+    shelve(room, 200.0, 252.0)
+    enter(
+        room,
+        volume("vol. 1", surveyed(Damage(Harm.HINGE_BROKEN, 1), Damage(Harm.SECTIONS_LOOSE, 1))),
+    )
+    asked = ask(cloth_parts(room), room.pieces(), [])
+    assert {part.role for part in asked.parts} == {"hinge-cloth", "section-guard"}
+    assert all(choice.wanted for choice in share(asked, steps=5).choices)
+    (cotton,) = room.shelve(
+        NewPiece(
+            kind=Kind.CLOTH,
+            outline=Outline(((0, 0), (200, 0), (200, 252), (0, 252))),
+            pattern="calico",
+            fibre=Fibre.COTTON,
+            backing=Backing.NONE,
+        )
+    ).born
+    found = share(ask(cloth_parts(room), room.pieces(), []), steps=5)
+    assert {c.placed.code for c in found.choices if c.placed} == {cotton}
+    assert all(choice.placed for choice in found.choices)
 
 
 def test_the_set_says_how_far_its_cloth_goes(room: Stockroom) -> None:

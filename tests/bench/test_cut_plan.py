@@ -11,6 +11,7 @@ from bindery_stock.bench.cut_words import (
     prospect,
     remains_of,
     shear_words,
+    waste_words,
 )
 from bindery_stock.bench.seen import Seen, hidden_boxes, policy_words, strip_zones
 from bindery_stock.errors import EntryError, ShapeError
@@ -253,3 +254,19 @@ def test_strips_laid_anew_take_the_stain_under_the_old_cloth() -> None:
     assert len(plan.laid) == 2
     with pytest.raises(ShapeError, match="no room left"):
         plan.with_more(strip)
+
+
+def test_what_the_knife_takes_is_told_as_waste_freely_cut_or_by_shears() -> None:
+    plan = plan_of(Part(58, 228, RED), 70.0, 10.0, knife=1.0)
+    assert plan.waste == pytest.approx(60 * 230 - 58 * 228)
+    assert waste_words(plan.waste) == "Waste: 5.8 cm², to the knife and in threads."
+    board = plan_of(Part(58, 228, RED), knife=1.0).cut_by_shears(wanted=True)
+    used = 58 * 228 + sum(remain.area for remain in board.remains)
+    assert board.waste == pytest.approx(200 * 250 - used)
+    assert 50 < board.waste < 600
+
+
+def test_nothing_is_said_of_waste_where_none_is_left() -> None:
+    plan = plan_of(Part(58, 228, RED))
+    assert waste_words(plan.waste) == ""
+    assert waste_words(12.34) == "Waste: 12 mm², to the knife and in threads."

@@ -98,6 +98,7 @@ def repaired(stock: Stockroom, folder: Path) -> str:
         NewTreatment(
             what="Laid the new strip under the lifted cloth", undo="Damp, then lift from the joint",
             hours=2.5, piece="C-0001", lot="A-0001", amount="30 g",
+            override="A trial on the turn-ins only.",
         ),
     )  # fmt: skip
     return code

@@ -70,6 +70,7 @@ def test_a_wrong_call_has_exit_code_two(folder: Path, capsys: pytest.CaptureFixt
         ["match", str(folder), "--size", "58x200", "--lab", "nan,1,1"],
         ["match", str(folder), "--size", "58x200", "--lab", "380,1,1"],
         ["match", str(folder), "--size", "58x200", "--limit", "0"],
+        ["match", str(folder), "--size", "58x200", "--lab", "38,42,24", "--up-to", "nan"],
         ["export", str(folder), "everything", "x.csv"],
     ):
         with pytest.raises(SystemExit) as ended:
@@ -237,6 +238,17 @@ def test_a_part_is_matched_and_what_does_not_serve_says_what_it_lacks(
     answer = told(capsys, "match", folder, "--size", "58x228", "--reserved", code=1)
     assert answer["matches"] == []
     assert "narrow" in answer["near_misses"][0]["lacks"]
+
+
+def test_a_piece_of_another_colour_does_not_serve_unless_so_much_is_allowed(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sought = ("--size", "20 x 11 in", "--lab", "38,42,24", "--reserved")
+    answer = told(capsys, "match", folder, *sought, code=1)
+    assert answer["matches"] == []
+    assert "another colour: ΔE00 " in answer["near_misses"][0]["lacks"]
+    (match,) = told(capsys, "match", folder, *sought, "--up-to", "100")["matches"]
+    assert match["delta_e00"] > 20
 
 
 def test_a_match_is_told_with_its_figure_its_words_and_its_caution(

@@ -110,6 +110,40 @@ def test_a_part_dragged_off_the_piece_says_by_how_much_and_is_not_cut(
     sheet.reject()
 
 
+def test_a_corner_patch_is_not_offered_as_a_triangle(match: Match) -> None:
+    shapes = [match.form.shape.itemText(n) for n in range(match.form.shape.count())]
+    assert shapes[1].startswith("Right-angled triangle")
+    assert not any("corner" in shape.lower() for shape in shapes)
+
+
+def test_cloth_of_another_colour_is_a_near_miss_until_so_much_is_allowed(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    shelve_cloth(session)
+    seek(qtbot, match)
+    put(qtbot, match.target.b, "-60")
+    near = RowKind.NEAR
+    qtbot.waitUntil(lambda: not session.jobs.busy and match.model.rows[-1].kind is near)
+    assert [row.kind for row in match.model.rows] == [RowKind.RULE, RowKind.NEAR]
+    assert "another colour" in match.model.rows[1].told
+    put(qtbot, match.form.tolerance, "100")
+    qtbot.waitUntil(lambda: not session.jobs.busy and match.model.rows[0].match is not None)
+
+
+def test_what_the_knife_takes_is_told_as_waste(
+    qtbot: QtBot, session: Session, match: Match
+) -> None:
+    """By hand: 58 × 228 grown by 1 mm all round is 60 × 230, less 58 × 228 is 576 mm²."""
+    shelve_cloth(session)
+    seek(qtbot, match)
+    sheet = cut_sheet(qtbot, match)
+    assert not sheet.waste.isVisible()
+    sheet.view.move_by(60 - corner(sheet)[0], 10 - corner(sheet)[1])
+    put(qtbot, sheet.knife, "1")
+    assert sheet.waste.text() == "Waste: 5.8 cm², to the knife and in threads."
+    sheet.reject()
+
+
 def test_several_parts_are_cut_in_one_step(qtbot: QtBot, session: Session, match: Match) -> None:
     code = shelve_cloth(session)
     seek(qtbot, match)

@@ -144,7 +144,7 @@ def test_enter_reserves_and_a_reserved_piece_is_no_longer_offered_for_another_pa
     qtbot: QtBot, session: Session, match: Match
 ) -> None:
     code = shelve_cloth(session)
-    shelve_cloth(session, lab=(50.0, 10.0, 10.0))
+    shelve_cloth(session, lab=(42.0, 34.0, 22.0))
     seek(qtbot, match)
     qtbot.keyClicks(match.form.purpose, "vol. 7")
     match.list.setFocus()

@@ -11,7 +11,7 @@ from shapely import Polygon
 
 from bindery_stock.colour import delta_e00
 from bindery_stock.errors import ColourError, EntryError, ShapeError
-from bindery_stock.matching import Face, Hoard, Part, Piece, rank
+from bindery_stock.matching import ANOTHER_COLOUR, Face, Hoard, Part, Piece, rank
 from bindery_stock.shape import Flaw, FlawKind, Outline, Placement, place
 from bindery_stock.trade.vocabulary import Kind
 from tests.matching.hoards import GREEN, RED, box, hoards, sheet
@@ -68,7 +68,7 @@ def test_ranking_agrees_with_trying_every_piece(pieces, width, height, turns, ma
         for piece in pieces
         if place(piece.outline, width, height, turns=turns, margin=margin, flaws=piece.flaws)
     ]
-    expected = [code for _, code in sorted(standing)]
+    expected = [code for delta_e, code in sorted(standing) if delta_e <= ANOTHER_COLOUR]
     assert codes(rank(part, pieces)) == expected
     for few in (1, 3):
         assert codes(rank(part, pieces, limit=few)) == expected[:few]
@@ -119,7 +119,7 @@ def test_a_usable_rectangle_that_no_longer_holds_offers_no_false_fit():
 def test_ranking_goes_on_beyond_the_close_colours_until_enough_stand():
     small = [sheet(f"C-{n:04}", 59, 230, RED, flaws=(_stain(30, 115),)) for n in range(30)]
     far = [sheet(f"D-{n:04}", 80, 260, GREEN) for n in range(5)]
-    ranking = rank(Part(57, 228, RED), small + far, limit=3)
+    ranking = rank(Part(57, 228, RED, tolerance=100), small + far, limit=3)
     assert codes(ranking) == ["D-0000", "D-0001", "D-0002"]
     assert all("stain" in miss.lack for miss in ranking.near_misses)
 
@@ -136,6 +136,22 @@ def test_a_piece_beyond_the_tolerance_is_a_near_miss_that_says_so():
     assert "ΔE00" in miss.lack
     assert "3" in miss.lack
     assert "too" not in miss.lack  # its size would do
+
+
+def test_a_piece_of_another_colour_does_not_serve_a_part_that_is_seen():
+    green = sheet("C-0001", 99, 299, GREEN)
+    ranking = rank(Part(57, 228, RED), [green])
+    assert codes(ranking) == []
+    (miss,) = ranking.near_misses
+    assert miss.lack.startswith("another colour: ΔE00 ")
+    assert "beyond 20" in miss.lack
+    assert codes(rank(Part(57, 228, RED, tolerance=100), [green])) == ["C-0001"]
+    assert codes(rank(Part(57, 228, None), [green])) == ["C-0001"]
+
+
+def test_a_hidden_part_takes_any_shade():
+    green = sheet("C-0001", 99, 299, GREEN)
+    assert codes(rank(Part(57, 228, RED, shown=False), [green])) == ["C-0001"]
 
 
 def test_a_piece_of_the_wrong_shade_and_size_says_both():
@@ -161,7 +177,8 @@ def test_a_hidden_lining_takes_the_poorest_cloth_that_will_do():
         "C-0002",
         "C-0001",
     ]
-    assert codes(rank(Part(57, 228, RED), [good, poor])) == ["C-0001", "C-0002"]
+    shown = Part(57, 228, RED, tolerance=100)
+    assert codes(rank(shown, [good, poor])) == ["C-0001", "C-0002"]
 
 
 def test_mull_needs_no_colour():
@@ -180,7 +197,7 @@ def test_cloth_whose_colour_was_never_measured_is_a_near_miss():
 def test_paper_is_not_offered_where_cloth_is_asked():
     cloth = sheet("C-0001", 60, 240, GREEN, kind=Kind.CLOTH)
     paper = sheet("P-0001", 60, 240, RED, kind=Kind.PAPER)
-    ranking = rank(Part(57, 228, RED, kind=Kind.CLOTH), [paper, cloth])
+    ranking = rank(Part(57, 228, RED, kind=Kind.CLOTH, tolerance=100), [paper, cloth])
     assert codes(ranking) == ["C-0001"]
     assert ranking.near_misses == ()
 
@@ -213,7 +230,7 @@ def test_the_uncertainty_of_a_match_is_unknown_where_the_reading_has_none():
 def test_candidates_whose_bands_overlap_are_a_tie():
     shades = [(38, 42, 24), (39, 42, 24), (52, 42, 24), (53, 42, 24), (80, 42, 24)]
     pieces = [sheet(f"C-{n}", 60, 240, lab, u=1.0) for n, lab in enumerate(shades)]
-    ties = rank(Part(57, 228, RED), pieces).ties()
+    ties = rank(Part(57, 228, RED, tolerance=100), pieces).ties()
     assert [[match.code for match in tie] for tie in ties] == [
         ["C-0", "C-1"],
         ["C-2", "C-3"],

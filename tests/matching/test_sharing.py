@@ -62,6 +62,62 @@ def test_the_shown_part_gets_the_better_shade():
     assert choices(plan) == {0: "C-0002", 1: "C-0001"}
 
 
+def _off_by(delta_e: float) -> tuple[float, float, float]:
+    """A lighter red, so many ΔE00 from ``RED``."""
+    low, high = RED[0], 90.0
+    for _ in range(60):
+        middle = (low + high) / 2
+        near = float(delta_e00(RED, [(middle, *RED[1:])])[0]) < delta_e
+        low, high = (middle, high) if near else (low, middle)
+    return (low, *RED[1:])
+
+
+SPINE = Part(48, 200, RED, name="spine")
+LINING = Part(46, 200, None, shown=False, name="lining")
+
+
+# Worked by hand: 60 for a spine left out, 60 / 30 = 2 for a lining, 60 × 0.2 = 12 for a tip.
+
+
+def test_the_last_scrap_goes_to_the_shown_spine_and_the_lining_waits():
+    scrap = sheet("C-0001", 60, 210, _off_by(2.2))
+    for parts in ([SPINE, LINING], [LINING, SPINE]):
+        plan = share_out(parts, [scrap], seconds=2)
+        assert [placed.part.name for placed in plan.placed] == ["spine"]
+        assert plan.objective == pytest.approx(4.2, abs=1e-3)
+
+
+def test_two_linings_never_buy_a_shown_side():
+    side, lining = Part(160, 240, RED, name="side"), Part(80, 240, None, shown=False)
+    plan = share_out([lining, side, lining], [sheet("C-0001", 170, 245, _off_by(6))], seconds=2)
+    assert [placed.part.name for placed in plan.placed] == ["side"]
+
+
+def test_a_spine_outweighs_four_tips_but_not_two_joint_strips():
+    scrap = sheet("C-0001", 60, 210)
+    tips = [Part(25, 60, RED, weight=0.2, name="tip") for _ in range(4)]
+    assert len(share_out(tips, [scrap], seconds=1).placed) == 4
+    plan = share_out([*tips, SPINE], [scrap], seconds=2)
+    assert [placed.part.name for placed in plan.placed] == ["spine"]
+    strips = [Part(29, 200, RED, weight=0.6, name="joint strip") for _ in range(2)]
+    plan = share_out([SPINE, *strips], [scrap], seconds=2)
+    assert [placed.part.name for placed in plan.placed] == ["joint strip", "joint strip"]
+
+
+@pytest.mark.parametrize(("worse", "served"), [(4.0, ["spine"]), (1.0, ["spine", "lining"])])
+def test_a_lining_moves_a_spine_by_a_shade_of_one_but_not_of_four(worse, served):
+    pieces = [sheet("C-0001", 60, 210, RED), sheet("C-0002", 50, 202, _off_by(worse))]
+    wide = Part(58, 205, None, shown=False, name="lining")  # finds room in the first alone
+    plan = share_out([SPINE, wide], pieces, seconds=2)
+    assert [placed.part.name for placed in plan.placed] == served
+
+
+def test_a_part_of_which_nothing_counts_is_served_by_nothing():
+    plan = share_out([Part(48, 200, RED, weight=0.0)], [sheet("C-0001", 60, 210)], seconds=1)
+    assert plan.placed == ()
+    assert plan.objective == 0.0
+
+
 def test_the_objective_is_weighted_delta_e_and_sixty_for_each_part_left_out():
     parts = [Part(57, 228, RED), Part(57, 228, RED, weight=0.5), Part(500, 500, RED)]
     pieces = [sheet("C-0001", 60, 240, NEAR_RED), sheet("C-0002", 60, 240, FAR_RED)]
@@ -110,7 +166,7 @@ def _least_cost_by_exhaustion(parts, pieces) -> float:
     best = math.inf
     for where in product(range(-1, len(pieces)), repeat=len(parts)):
         cost = sum(
-            LEFT_OUT if piece < 0 else float(campaign.cost[part, piece])
+            LEFT_OUT * parts[part].visibility if piece < 0 else float(campaign.cost[part, piece])
             for part, piece in enumerate(where)
         )
         if cost < best and _goes(campaign, where):
@@ -137,6 +193,18 @@ def test_small_cases_are_shared_out_as_well_as_by_trying_every_way(seed):
     assert plan.objective == pytest.approx(least, rel=0.01)
     assert plan.bound <= plan.objective + 1e-6
     assert plan.bound <= least + 1e-6
+    assert plan.bound > 0.0
+
+
+def test_counted_by_steps_the_bound_is_as_close_as_by_time():
+    gaps = []
+    for seed in range(12):
+        parts, pieces = _small_case(100 + seed)
+        plan = share_out(parts, pieces, steps=100)
+        least = _least_cost_by_exhaustion(parts, pieces)
+        assert 0.0 < plan.bound <= least + 1e-6
+        gaps.append(plan.objective / plan.bound - 1.0)
+    assert sum(gap < 0.02 for gap in gaps) >= 10, gaps
 
 
 @settings(max_examples=12, deadline=None)
@@ -170,7 +238,8 @@ def test_every_plan_can_be_cut(seed):
         assert placed.placement.turn % 360 in {turn % 360 for turn in placed.part.turns} | {180.0}
     assert len(plan.placed) + len(plan.unplaced) == len(parts)
     assert plan.objective == pytest.approx(
-        sum(placed.cost for placed in plan.placed) + LEFT_OUT * len(plan.unplaced)
+        sum(placed.cost for placed in plan.placed)
+        + sum(LEFT_OUT * left.part.visibility for left in plan.unplaced)
     )
     assert plan.bound <= plan.objective + 1e-6
     assert plan.objective <= plan.closest_first.objective + 1e-6
@@ -195,6 +264,24 @@ def test_a_pinned_choice_is_kept_though_another_piece_is_closer():
     assert choices(plan) == {0: "C-0002"}
     assert plan.placed[0].pinned
     assert "pinned" in plan.why(0).sentence
+
+
+def test_a_hinge_of_plain_cotton_never_touches_book_cloth():
+    ribbed = sheet("C-0001", 60, 240, kind=Kind.CLOTH, pattern="rib")
+    cotton = sheet("C-0002", 400, 400, None, kind=Kind.CLOTH, pattern="calico", plain=True)
+    hinge = Part(32, 200, None, shown=False, kind=Kind.CLOTH, plain=True)
+    assert choices(share_out([hinge], [ribbed, cotton], seconds=1)) == {0: "C-0002"}
+    (lost,) = share_out([hinge], [ribbed], seconds=1).unplaced
+    assert lost.fits_nothing
+    assert "plain cotton" in lost.reason
+
+
+def test_a_part_that_is_seen_goes_without_rather_than_in_another_colour():
+    green = sheet("C-0001", 60, 240, GREEN)
+    (lost,) = share_out([Part(57, 228, RED)], [green], seconds=1).unplaced
+    assert lost.fits_nothing
+    assert choices(share_out([Part(57, 228, RED, tolerance=100)], [green], seconds=1))
+    assert choices(share_out([Part(57, 228, RED, shown=False)], [green], seconds=1))
 
 
 def test_a_pinned_choice_is_kept_beyond_the_tolerance():
@@ -342,6 +429,8 @@ def test_the_same_input_and_number_of_steps_give_the_same_answer():
     one, other = (share_out(parts, pieces, steps=150) for _ in range(2))
     assert one.placed == other.placed
     assert (one.objective, one.bound, one.steps) == (other.objective, other.bound, other.steps)
+    assert 0.0 < one.bound <= one.objective
+    assert one.gap < 0.05
 
 
 def test_sharing_out_writes_nothing_to_the_terminal(capfd):
@@ -386,7 +475,11 @@ def test_choosing_a_piece_says_what_the_others_would_lose():
     found = burdens(patch, [tall, short], [strip])
     assert found["C-0001"].losers == (0,)
     assert found["C-0001"].cost == pytest.approx(LEFT_OUT)
+    assert found["C-0001"].stranded == (0,)
     assert found["C-0002"].cost == 0.0
+    lining = burdens(patch, [tall, short], [Part(57, 228, None, shown=False)])
+    assert lining["C-0001"].cost == pytest.approx(2.0)
+    assert lining["C-0001"].stranded == (0,)
 
 
 def test_a_wide_piece_given_away_costs_nothing_where_both_have_room():

@@ -65,10 +65,10 @@ def by_constraints(parts: list[Part], pieces: list[Piece]) -> tuple[float, float
                 start = model.new_int_var(0, room - size, "")
                 intervals.append(model.new_optional_fixed_size_interval_var(start, size, here, ""))
         model.add_no_overlap_2d(across, along)
-    for choices in taken:
+    for part, choices in zip(parts, taken, strict=True):
         out = model.new_bool_var("")
         model.add_exactly_one([*choices, out])
-        cost.append(round(LEFT_OUT * SCALE) * out)
+        cost.append(round(LEFT_OUT * part.visibility * SCALE) * out)
     model.minimize(sum(cost))
     solver = cp_model.CpSolver()
     solver.parameters.max_time_in_seconds = 10

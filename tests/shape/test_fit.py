@@ -5,12 +5,23 @@ from math import cos, hypot, pi, sin
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import affinity
 
 from bindery_stock.errors import ShapeError
-from bindery_stock.shape import Flaw, FlawKind, Outline, Placement, cut, lack, place
+from bindery_stock.shape import (
+    Flaw,
+    FlawKind,
+    Outline,
+    Placement,
+    cut,
+    lack,
+    leavings,
+    place,
+    sheet,
+)
+from bindery_stock.shape.placement import placement_at
 from tests.shape.scraps import frayed
 
 SHEET = Outline(((0, 0), (100, 0), (100, 50), (0, 50)))
@@ -134,14 +145,22 @@ def test_a_part_out_of_the_middle_leaves_a_hole() -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(seed=st.integers(0, 10_000))
-def test_part_and_offcuts_together_are_the_piece(seed: int) -> None:
+@given(seed=st.integers(0, 10_000), turn=st.sampled_from([0, 31.0]), knife=st.sampled_from([0, 1]))
+@example(1151, 0, 0)
+@example(8759, 31.0, 0)
+@example(142, 31.0, 0)
+@example(3237, 31.0, 0)
+@example(79, 31.0, 1)
+def test_part_offcuts_and_waste_together_are_the_piece(seed: int, turn: float, knife: int) -> None:
     outline = frayed(seed, 20)
-    found = place(outline, 25, 60)
+    found = place(outline, 25, 60, turns=(turn,))
     if found is not None:
-        offcuts = cut(outline, found)
-        whole = sum(offcut.area for offcut in offcuts) + 25 * 60
-        assert whole == pytest.approx(outline.area, abs=0.2)
+        left = leavings(outline, [found], knife=knife)
+        offcuts = left.offcuts
+        whole = sum(offcut.area for offcut in offcuts) + left.waste + 25 * 60
+        assert whole == pytest.approx(outline.area, abs=1e-6)
+        # A knife takes no more than its width round the part; without one only hairs go.
+        assert left.waste <= 2 * knife * (25 + 60 + 2 * knife) + 2.0
         assert [o.area for o in offcuts] == sorted((o.area for o in offcuts), reverse=True)
 
 
@@ -188,8 +207,45 @@ def test_no_hair_is_left_on_the_offcut_where_a_part_all_but_touched_the_edge() -
     assert max(left_edge) == pytest.approx(120, abs=0.05)
 
 
+def test_a_small_corner_of_cloth_beside_a_slanting_part_goes_back_on_the_shelf() -> None:
+    outline = frayed(3237, 20)
+    found = place(outline, 25, 60, turns=(31.0,))
+    assert found is not None
+    assert [round(offcut.area) for offcut in cut(outline, found)] == [13114, 67]
+
+
+@pytest.mark.parametrize(("seed", "width", "height", "turn"), [(1151, 58, 60, 0), (287, 58, 60, 0)])
+def test_a_frayed_thread_left_by_a_cut_is_told_as_waste(
+    seed: int, width: float, height: float, turn: float
+) -> None:
+    outline = frayed(seed, 20)
+    found = place(outline, width, height, turns=(turn,))
+    assert found is not None
+    left = leavings(outline, [found])
+    kept = sum(offcut.area for offcut in left.offcuts)
+    assert left.waste == pytest.approx(outline.area - width * height - kept, abs=1e-6)
+
+
+def test_what_the_knife_takes_is_waste() -> None:
+    left = leavings(sheet(100, 100), [placement_at(20, 20, 40, 60, 0.0)], knife=1.0)
+    assert left.waste == pytest.approx(42 * 62 - 40 * 60)
+    assert sum(offcut.area for offcut in left.offcuts) == pytest.approx(100 * 100 - 42 * 62)
+
+
+def test_two_bodies_that_hang_by_less_than_a_thread_are_two_offcuts() -> None:
+    whole = sheet(100, 50)
+    across = Placement(((40, -1), (60, -1), (60, 49.995), (40, 49.995)), 0, False, 20, 50.995)
+    left = leavings(whole, [across])
+    assert len(left.offcuts) == 2
+    assert left.waste == pytest.approx(20 * 0.005, abs=1e-3)
+
+
 @settings(max_examples=40, deadline=None)
 @given(seed=st.integers(0, 10_000), turn=st.sampled_from([0, 31.0]))
+@example(8759, 31.0)
+@example(142, 31.0)
+@example(3237, 31.0)
+@example(1151, 0)
 def test_cleaning_an_offcut_takes_no_cloth_away(seed: int, turn: float) -> None:
     outline = frayed(seed, 20)
     found = place(outline, 25, 60, turns=(turn,))

@@ -228,6 +228,21 @@ def test_a_line_of_treatment_with_an_old_lot_asks_for_a_reason(stock: Stockroom)
     assert [told.override for told in stock.treatments(volume)] == ["a trial", ""]
 
 
+def test_wet_work_with_a_piece_that_must_stay_dry_is_noted_only_with_a_reason(
+    stock: Stockroom, red_rib: NewPiece
+) -> None:
+    stock.shelve(replace(red_rib, colour_family="vivid green", source_date="1855"))
+    survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
+    (volume,) = stock.add_repair(NewRepair(name="vol. 4", survey=survey)).born
+    stock.open_lot(PASTE)
+    line = NewTreatment(what="Laid the strip", undo="damp", lot="A-0001", piece="C-0001")
+    with pytest.raises(WetWorkStopped, match=r"C-0001: No wet work.*arsenic"):
+        stock.record_treatment(volume, line)
+    assert stock.treatments(volume) == []
+    stock.record_treatment(volume, replace(line, override="done before it was known"))
+    assert [told.override for told in stock.treatments(volume)] == ["done before it was known"]
+
+
 def test_paste_may_go_on_a_strip_whose_piece_is_cut_up(
     stock: Stockroom, red_rib: NewPiece, spine_strip: Callable[[str], object]
 ) -> None:

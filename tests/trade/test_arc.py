@@ -4,7 +4,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from bindery_stock.errors import EntryError
@@ -59,10 +59,17 @@ def test_the_arc_agrees_with_the_circle_drawn_point_by_point(chord, share):
 
 
 @given(st.floats(1, 200), st.floats(0, 1), st.floats(0, 5))
+@example(1.25, 1e-323, 0)
+@example(50.1, 1e-322, 0)
 def test_linings_only_ever_lengthen_a_back(chord, share, thickness):
     back = Arc(chord, chord / 2 * share)
     assert back.length >= chord * (1 - 1e-12)
     assert back.growth(thickness) >= 0
+
+
+@given(st.floats(1, 200), st.integers(1, 5000))
+def test_a_rise_too_small_to_see_leaves_the_back_as_long_as_its_chord(chord, least):
+    assert Arc(chord, least * math.ulp(0.0)).length == pytest.approx(chord, rel=1e-12)
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ from bindery_stock import matching
 from bindery_stock.bench.books.part_list import as_matched, needs_colour
 from bindery_stock.bench.books.sharing_out import OPEN
 from bindery_stock.bench.finding import as_matched as piece_as_matched
-from bindery_stock.matching import LEFT_OUT
+from bindery_stock.matching import Burden
 from bindery_stock.stock import BookPart, Piece
 
 _NOTHING = 0.05
@@ -32,16 +32,19 @@ def burden_words(
         [as_matched(other) for other in waiting],
     )
     return {
-        code: _words(burden.cost, [waiting[number].purpose for number in burden.losers])
-        for code, burden in found.items()
+        code: _words(burden, [part.purpose for part in waiting]) for code, burden in found.items()
     }
 
 
-def _words(cost: float, losers: Sequence[str]) -> str:
-    if cost < _NOTHING or not losers:
+def _words(burden: Burden, names: Sequence[str]) -> str:
+    if burden.stranded:
+        return f"It may leave without cloth: {_named(burden.stranded, names)}."
+    if burden.cost < _NOTHING or not burden.losers:
         return "No other part that waits would lose by it."
-    named = "; ".join(losers[:_NAMED])
-    more = f" and {len(losers) - _NAMED} more" if len(losers) > _NAMED else ""
-    if cost >= LEFT_OUT / 2:
-        return f"It may leave without cloth: {named}{more}."
-    return f"{named}{more} would have to take cloth {cost:.1f} ΔE00 further off in all."
+    who = _named(burden.losers, names)
+    return f"{who} would have to take cloth {burden.cost:.1f} ΔE00 further off in all."
+
+
+def _named(numbers: Sequence[int], names: Sequence[str]) -> str:
+    more = f" and {len(numbers) - _NAMED} more" if len(numbers) > _NAMED else ""
+    return "; ".join(names[number] for number in numbers[:_NAMED]) + more

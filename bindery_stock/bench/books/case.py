@@ -207,7 +207,7 @@ def _upright(part: NewPart, x: float, case: Case) -> Ring:
 
 
 def _corner_patch(part: NewPart, case: Case) -> Ring:
-    """The square that is cut from the cloth; its inner corner goes when it is mitred."""
+    """The square that is cut from the cloth; its outer corner goes when it is mitred."""
     at, across, along = _four_corners(case)[(part.number - 1) % 4]
     turned = max((zone[1] for zone in part.zones if zone[0] == "shown"), default=0.0)
     x, y = at[0] - across * turned, at[1] - along * turned

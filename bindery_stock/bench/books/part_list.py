@@ -4,9 +4,10 @@ Four corner patches are four parts: each is reserved and cut by itself.
 """
 
 from bindery_stock import matching
+from bindery_stock.bench.books.splitting import BENEATH
 from bindery_stock.shape import Sight, Zone
 from bindery_stock.stock import BookPart, NewPart, NewRepair, Spot
-from bindery_stock.trade import Allowances, PartPlan, Role, Rules, parts_for
+from bindery_stock.trade import Allowances, PartPlan, Role, Rules, parts_for, shipped_rules
 from bindery_stock.trade.vocabulary import Kind
 
 MARGIN_MM = 1.0
@@ -136,13 +137,14 @@ def needs_colour(part: NewPart) -> bool:
 
 
 _FULLY_SEEN_MM2 = 5000.0
-_LEAST_WEIGHT = 0.3
+_LEAST_WEIGHT = 0.2
 
 
 def visibility(part: NewPart) -> float | None:
-    """How much the shade of a part counts: by how much of it is seen, from 0.3 to 1 (our choice).
+    """How much a part counts: by how much of it is seen, from 0.2 to 1 (our choice).
 
-    A spine seen along its whole length counts fully, a corner's tip and a narrow joint less.
+    A spine seen along its whole length counts fully, a corner's tip and a narrow joint less: the
+    four tips of a book less than its spine.
     Nothing for a hidden part, which matching weighs by itself.
     """
     if not part.shown:
@@ -151,12 +153,14 @@ def visibility(part: NewPart) -> float | None:
     return min(1.0, max(_LEAST_WEIGHT, seen / _FULLY_SEEN_MM2))
 
 
-def as_matched(part: BookPart) -> matching.Part:
-    """A part as matching sees it."""
+def as_matched(part: BookPart, rules: Rules | None = None) -> matching.Part:
+    """A part as matching sees it; by the shipped rules where none are given."""
+    rule = (rules or shipped_rules()).parts.get(part.role)
+    plain = part.layer == BENEATH or (rule is not None and rule.plain)
     return matching.Part(
         part.width,
         part.height,
-        part.lab,
+        None if plain else part.lab,
         turns=part.turns,
         margin=MARGIN_MM,
         tolerance=part.tolerance,
@@ -164,7 +168,8 @@ def as_matched(part: BookPart) -> matching.Part:
         name=part.purpose,
         zones=tuple(Zone(Sight(sight), *sides) for sight, *sides in part.zones),
         kind=part.kind,
-        pattern=part.pattern,
+        pattern="" if plain else part.pattern,
         u=part.u or 0.0,
+        plain=plain,
         weight=visibility(part),
     )

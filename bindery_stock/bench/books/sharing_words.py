@@ -1,14 +1,15 @@
 """What the sharing-out view says, in words."""
 
 from bindery_stock.bench.books.sharing_out import Asked, Shared, Tally
-from bindery_stock.matching import LEFT_OUT
+from bindery_stock.matching import HIDDEN_WEIGHT, LEFT_OUT
 
 NEAR = 0.25
 """A gap beyond this says little as a percentage; the two figures are told instead."""
 
 COUNT_SUM = (
     "How the whole is counted: the ΔE00 of every part, weighted by how much of it is seen and with "
-    f"its uncertainty, and {LEFT_OUT:g} for each part that goes without. Less is better."
+    f"its uncertainty, and {LEFT_OUT:g} for each part that goes without, weighted alike: a hidden "
+    f"part counts {LEFT_OUT * HIDDEN_WEIGHT:g}. Less is better."
 )
 
 

@@ -31,6 +31,7 @@ from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.errors import BinderyError
+from bindery_stock.matching import ANOTHER_COLOUR
 from bindery_stock.stock import NewRepair, Repair, RepairState
 from bindery_stock.trade.vocabulary import PATTERNS
 
@@ -68,7 +69,7 @@ class SurveyForm(QWidget):
         self.pattern.setEditable(True)
         self.pattern.addItems(["", *PATTERNS])
         self.tolerance = NumberEntry("Up to ΔE00", 0, 100)
-        self.tolerance.setPlaceholderText("the closest will do")
+        self.tolerance.setPlaceholderText(f"the closest, within {ANOTHER_COLOUR:g}")
         self.hours = NumberEntry("Hours", 0, 1000)
         self.condition = few_lines("Condition as found")
         self.measures = MeasuresForm(session.settings.lengths)

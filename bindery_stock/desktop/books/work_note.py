@@ -30,7 +30,7 @@ class WorkNote(StockDialog):
     ) -> None:
         """Note work on a volume; on one of its parts where it has just been laid."""
         super().__init__(parent)
-        self._part = part
+        self._books, self._part = books, part
         self.setWindowTitle(f"{repair.name}: {part.words} in the book" if part else repair.name)
         self.setMinimumWidth(GRID * 120)
         self.what = QLineEdit(f"Laid the {part.words}" if part else "")
@@ -44,6 +44,8 @@ class WorkNote(StockDialog):
         self.amount = QLineEdit()
         self.undo = QLineEdit()
         self.undo.setPlaceholderText("softened with a damp poultice and lifted")
+        self.reason = QLineEdit()
+        self.reason.setPlaceholderText("only where a rule speaks against it")
         self.note_button = next_button("Note it")
         self.act_on(self.note_button)
         self._lay_out()
@@ -58,12 +60,14 @@ class WorkNote(StockDialog):
             ("&Adhesive", self.lot),
             ("A&mount", self.amount),
             ("How to &undo it", self.undo),
+            ("&Reason", self.reason),
         ):
             form.addRow(words, entry)
             self.name_field(entry, words)
         self.name_field(self.what, "What")
-        self.name_field(self.lot, "Lot", "Reason")
+        self.name_field(self.lot, "Lot")
         self.name_field(self.undo, "Undo")
+        self.name_field(self.reason, "Reason", "Laid on")
         self.refuse_in(form)
         caution = QLabel(
             "△ Mind dust and mould, and the cautions of the cloth and the adhesive; your own "
@@ -93,5 +97,6 @@ class WorkNote(StockDialog):
                 piece=part.piece or None if part else None,
                 lot=self.lot.currentData(),
                 amount=self.amount.text().strip(),
+                override=self.reason.text().strip(),
             )
         )

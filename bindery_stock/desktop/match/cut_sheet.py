@@ -14,6 +14,7 @@ from bindery_stock.bench.cut_words import (
     prospect,
     remains_of,
     shear_words,
+    waste_words,
 )
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.entries import LengthEntry
@@ -81,6 +82,7 @@ class CutSheet(StockDialog):
         self.cuts = plain_label("", muted=True)
         self.state = plain_label("")
         self.more = plain_label("", muted=True)
+        self.waste = plain_label("", muted=True)
         self.remains = RemainsList(lengths)
         self.length_button = QPushButton()
         self.length_button.setVisible(piece.form is Form.ROLL and is_sheet(piece.outline))
@@ -144,6 +146,8 @@ class CutSheet(StockDialog):
         self.cuts.setText("\n".join(shear_words(sheared.cuts, lengths) if sheared else []))
         self.cuts.setVisible(bool(self.cuts.text()))
         self.length_button.setText(f"Take {lengths.show(self._length())} off the roll first")
+        self.waste.setText(waste_words(plan.waste) if plan.fits else "")
+        self.waste.setVisible(bool(self.waste.text()))
         sliver = self._sliver()
         if not plan.fits:
             self.remains.show_waiting()

@@ -81,6 +81,7 @@ def _middle(sheet: CutSheet) -> QWidget:
     sized(heading, TypeSize.HEAD)
     column.addWidget(heading)
     column.addWidget(sheet.remains)
+    column.addWidget(sheet.waste)
     column.addWidget(sheet.more)
     if sheet.piece.flaws:
         column.addWidget(hair_line())

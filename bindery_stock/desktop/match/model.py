@@ -163,7 +163,7 @@ def answer_words(ranking: Ranking) -> str:
     """How many pieces serve, in a sentence."""
     count = len(ranking.matches)
     if not count:
-        return "No piece on the shelf holds this part."
+        return "No piece on the shelf serves this part."
     order = "closest first" if ranking.part.shown and ranking.part.lab else "poorest first"
     if count == 1:
         return "One piece serves."

@@ -17,7 +17,7 @@ from bindery_stock.desktop.entries import Entry, LengthEntry, NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.seen_form import SeenForm
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.matching import Part
+from bindery_stock.matching import ANOTHER_COLOUR, Part
 from bindery_stock.stock import Lab
 from bindery_stock.trade.vocabulary import PATTERNS, Kind
 from bindery_stock.units import LengthStyle
@@ -31,7 +31,9 @@ _LIES: tuple[tuple[str, tuple[float, ...], float], ...] = (
 )
 """How a part may lie: in words, its turns, and how far it may be turned from them, in degrees."""
 _ANY = "any"
-_SHAPES = ("Rectangle", "Corner patch, by its legs")
+_PLAIN = "plain cotton"
+"""Offered beside the kinds: cloth that is no book cloth."""
+_SHAPES = ("Rectangle", "Right-angled triangle, by its legs")
 
 
 class PartForm(QWidget):
@@ -50,7 +52,12 @@ class PartForm(QWidget):
         self.across = LengthEntry("Across the warp", lengths)
         self.margin = LengthEntry("Margin all round", lengths, allow_zero=True)
         self.tolerance = NumberEntry("Up to ΔE00", 0, 100)
-        self.tolerance.setPlaceholderText("any")
+        self.tolerance.setPlaceholderText(f"{ANOTHER_COLOUR:g}")
+        self.tolerance.setToolTip(
+            f"Beyond this no piece serves. Where nothing is typed, a part that is seen takes no "
+            f"cloth beyond ΔE00 {ANOTHER_COLOUR:g}, which is another colour (our proposal); a "
+            "hidden one takes any shade."
+        )
         self.turns = QComboBox()
         self.turns.addItems([text for text, _, _ in _LIES])
         self.seen = SeenForm(lengths)
@@ -58,6 +65,7 @@ class PartForm(QWidget):
         self.kind.addItem(_ANY, None)
         for kind in Kind:
             self.kind.addItem(kind.value, kind)
+        self.kind.addItem(_PLAIN, Kind.CLOTH)
         self.kind.setCurrentText(Kind.CLOTH.value)
         self.pattern = QComboBox()
         self.pattern.addItems([_ANY, *PATTERNS])
@@ -121,7 +129,7 @@ class PartForm(QWidget):
 
     @property
     def is_triangular(self) -> bool:
-        """Whether a corner patch is sought."""
+        """Whether a right-angled triangle is sought."""
         return self.shape.currentIndex() == 1
 
     def ask_purpose(self, wanted: bool) -> None:
@@ -155,6 +163,7 @@ class PartForm(QWidget):
             name=self.purpose.text().strip(),
             kind=Kind(kind) if (kind := self.kind.currentData()) else None,
             pattern="" if pattern == _ANY else pattern,
+            plain=self.kind.currentText() == _PLAIN,
             u=u,
         )
 
@@ -170,7 +179,8 @@ class PartForm(QWidget):
         wanted = (set(part.turns), part.free)
         self.turns.setCurrentIndex(ways.index(wanted) if wanted in ways else 0)
         self.seen.show_part(part)
-        self.kind.setCurrentIndex(max(self.kind.findData(part.kind), 0))
+        found = self.kind.findText(_PLAIN) if part.plain else self.kind.findData(part.kind)
+        self.kind.setCurrentIndex(max(found, 0))
         self.pattern.setCurrentText(part.pattern or _ANY)
         if part.tolerance is None:
             self.tolerance.clear()

@@ -82,7 +82,7 @@ class SeenForm(QWidget):
             self.how.setCurrentText((Seen.ALL if part.shown else Seen.NONE).value)
 
     def allow_bands(self, allowed: bool) -> None:
-        """A corner patch has no joints: it is seen throughout or not at all."""
+        """A triangle has no joints: it is seen throughout or not at all."""
         if not allowed and self.how.currentData() not in (Seen.ALL, Seen.NONE):
             self.how.setCurrentText(Seen.ALL.value)
         model = self.how.model()
