@@ -15,7 +15,7 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.stock import Stockroom
 from bindery_stock.units import Unit
-from tests.patience import PatientBot
+from tests.desktop.patient_bot import PatientBot
 
 CLOTH_RGB = (132, 42, 38)
 MAT_RGB = (150, 150, 150)
