@@ -41,7 +41,7 @@ def table(session: Session, qtbot: QtBot) -> Iterator[PhotoTable]:
 def offer(table: PhotoTable, qtbot: QtBot, photo: Path) -> ColourStep:
     """Put the photograph on the table, outline the cloth, and go to its colour."""
     table.session.photos_offered.emit([photo])
-    qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy, timeout=5000)
+    qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy)
     table.marking.go_to_step(1)
     drag(table, qtbot, CLOTH_AT[0], CLOTH_AT[2])
     table.marking.go_to_step(3)
@@ -52,7 +52,7 @@ def offer(table: PhotoTable, qtbot: QtBot, photo: Path) -> ColourStep:
 
 
 def settle(table: PhotoTable, qtbot: QtBot) -> None:
-    qtbot.waitUntil(lambda: not table.session.jobs.busy, timeout=15000)
+    qtbot.waitUntil(lambda: not table.session.jobs.busy)
 
 
 def spot(table: PhotoTable, point: Corner) -> QPoint:

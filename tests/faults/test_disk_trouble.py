@@ -16,6 +16,7 @@ from bindery_stock.errors import DiskTrouble
 from bindery_stock.shape import Outline
 from bindery_stock.stock import NewPiece, Stockroom
 from bindery_stock.trade.vocabulary import Kind
+from tests.patience import PATIENCE
 
 PLAIN = NewPiece(
     kind=Kind.CLOTH,
@@ -136,7 +137,7 @@ def test_a_folder_one_may_not_write_is_told_and_can_be_read(closed_folder: Path)
         capture_output=True,
         text=True,
         check=False,
-        timeout=60,
+        timeout=PATIENCE,
     )
     assert done.returncode == 0, done.stderr
     opening, making, answer, undoing = done.stdout.splitlines()
@@ -158,7 +159,7 @@ def test_changes_that_cannot_be_folded_in_are_not_passed_over(closed_folder: Pat
         capture_output=True,
         text=True,
         check=False,
-        timeout=60,
+        timeout=PATIENCE,
     )
     assert done.returncode == 1
     assert "Copy the whole folder to another disk" in done.stderr
