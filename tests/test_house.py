@@ -4,6 +4,7 @@ import ast
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 import bindery_stock
 
@@ -52,6 +53,12 @@ def test_no_test_has_a_patience_of_its_own() -> None:
         if isinstance(node.value, ast.Constant)
     ]
     assert named == []
+
+
+def test_no_example_is_timed() -> None:
+    assert settings.default is not None
+    assert settings.default.deadline is None
+    assert HealthCheck.too_slow in settings.default.suppress_health_check
 
 
 @pytest.mark.parametrize("pip", [".venv/bin/pip", ".venv\\Scripts\\pip"])
