@@ -4,11 +4,14 @@ import ast
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 import bindery_stock
 
 PACKAGE = Path(bindery_stock.__file__).parent
 MODULES = sorted(PACKAGE.rglob("*.py"))
+TESTS = Path(__file__).parent
+README = TESTS.parent / "README.md"
 CEILING = 400
 
 
@@ -38,3 +41,32 @@ def test_no_dialog_blocks_the_program() -> None:
 def test_no_drawer_for_odds_and_ends() -> None:
     drawers = {"utils", "helpers", "helper", "manager", "misc", "common"}
     assert [m.name for m in MODULES if m.stem in drawers] == []
+
+
+def test_no_test_has_a_patience_of_its_own() -> None:
+    """How fast a machine is must decide no test: how long to wait stands in tests/patience.py."""
+    named = [
+        f"{module.relative_to(TESTS)}:{node.value.lineno}"
+        for module in sorted(TESTS.rglob("*.py"))
+        for node in ast.walk(ast.parse(module.read_text(encoding="utf-8")))
+        if isinstance(node, ast.keyword) and node.arg == "timeout"
+        if isinstance(node.value, ast.Constant)
+    ]
+    assert named == []
+
+
+def test_no_example_is_timed() -> None:
+    assert settings.default is not None
+    assert settings.default.deadline is None
+    assert HealthCheck.too_slow in settings.default.suppress_health_check
+
+
+@pytest.mark.parametrize("pip", [".venv/bin/pip", ".venv\\Scripts\\pip"])
+def test_the_first_command_installs_the_program_and_the_second_what_judges_it(pip: str) -> None:
+    pasted = README.read_text(encoding="utf-8").splitlines()
+    first = [line for line in pasted if f"{pip} install -e ." in line]
+    second = [line for line in pasted if f"{pip} install -e '.[test]'" in line]
+    assert first
+    assert all(line.endswith("bindery-stock --sample") for line in first)
+    assert second
+    assert all(line.endswith("python -m pytest") for line in second)

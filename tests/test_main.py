@@ -9,6 +9,7 @@ import pytest
 
 from bindery_stock.__main__ import EXIT_CANNOT_START, display_hindrance, main
 from bindery_stock.commands import NAMES
+from tests.patience import PATIENCE
 
 
 def _start(environment: dict[str, str]) -> subprocess.CompletedProcess[str]:
@@ -19,7 +20,7 @@ def _start(environment: dict[str, str]) -> subprocess.CompletedProcess[str]:
         env=kept | environment,
         capture_output=True,
         text=True,
-        timeout=60,
+        timeout=PATIENCE,
         check=False,
     )
 

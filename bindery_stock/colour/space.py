@@ -8,15 +8,23 @@ Sources: CIE 15:2018 (CIELAB); IEC 61966-2-1:1999 (sRGB); ICC.1:2022 §6.3 (D50)
 (Bradford adaptation).
 """
 
+import warnings
 from functools import lru_cache
 from typing import Final
 
 import numpy as np
-from colormath.color_conversions import convert_color
-from colormath.color_objects import LabColor, sRGBColor
 from numpy.typing import ArrayLike, NDArray
 
 from bindery_stock.errors import ColourError
+
+with warnings.catch_warnings():
+    # Where no compiled file of colormath could be kept, each start would compile it and complain
+    # of backslashes in its docstrings. They are not ours to mend and harm nothing.
+    warnings.filterwarnings(
+        "ignore", message=".*invalid escape sequence", module=r".*\bcolormath\b"
+    )
+    from colormath.color_conversions import convert_color
+    from colormath.color_objects import LabColor, sRGBColor
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]

@@ -1,4 +1,7 @@
 import math
+import subprocess
+import sys
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -16,6 +19,7 @@ from bindery_stock.colour.space import (
     xyz_to_lab,
 )
 from bindery_stock.errors import ColourError
+from tests.patience import PATIENCE
 
 
 def test_srgb_codes_become_the_lab_of_colour_science(science):
@@ -78,3 +82,19 @@ def test_two_figures_are_not_a_colour():
         check_lab((50, 0))
     with pytest.raises(ColourError, match="no colour"):
         check_lab("red")
+
+
+def test_colours_are_reckoned_without_a_warning_where_no_compiled_file_can_be_kept(tmp_path: Path):
+    """The first compiling of a library is when Python complains of how it is written."""
+    ended = subprocess.run(
+        [
+            sys.executable, "-B", "-W", "always", "-X", f"pycache_prefix={tmp_path}",
+            "-c", "import bindery_stock.colour.space as space; print(space.to_srgb((50, 10, 10)))",
+        ],
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE,
+        check=True,
+    )  # fmt: skip
+    assert ended.stdout.startswith("(")
+    assert ended.stderr == ""

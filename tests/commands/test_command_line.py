@@ -11,6 +11,7 @@ import pytest
 
 from bindery_stock import commands
 from bindery_stock.stock import Stockroom
+from tests.patience import PATIENCE
 from tests.records.busy import busy_stockroom
 
 
@@ -35,7 +36,11 @@ def test_a_script_sees_a_sound_stockroom_and_loads_no_window(folder: Path) -> No
         "assert not any(m.startswith('PySide6') for m in sys.modules); sys.exit(code)"
     )
     ended = subprocess.run(
-        [sys.executable, "-c", script], capture_output=True, text=True, timeout=60, check=False
+        [sys.executable, "-c", script],
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE,
+        check=False,
     )
     assert ended.returncode == 0, ended.stderr
     assert json.loads(ended.stdout)["sound"] is True
@@ -143,7 +148,7 @@ def test_an_answer_that_cannot_be_written_is_told_in_one_sentence(folder: Path) 
     with Path("/dev/full").open("w") as full:
         ended = subprocess.run(
             [sys.executable, "-m", "bindery_stock", "show", str(folder)],
-            stdout=full, stderr=subprocess.PIPE, text=True, timeout=60, check=False,
+            stdout=full, stderr=subprocess.PIPE, text=True, timeout=PATIENCE, check=False,
         )  # fmt: skip
     assert ended.returncode == 3
     assert ended.stderr.count("\n") == 1

@@ -15,10 +15,17 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.stock import Stockroom
 from bindery_stock.units import Unit
+from tests.desktop.patient_bot import PatientBot
 
 CLOTH_RGB = (132, 42, 38)
 MAT_RGB = (150, 150, 150)
 MM_PER_PX = 0.25
+
+
+@pytest.fixture
+def qtbot(qapp: QApplication, request: pytest.FixtureRequest) -> PatientBot:
+    """Hands for the windows that wait as long as a busy machine needs."""
+    return PatientBot(request)
 
 
 @pytest.fixture(autouse=True)

@@ -38,7 +38,7 @@ def draw(qtbot: QtBot, canvas: PhotoCanvas, *spots: Spot) -> None:
     def on_canvas() -> list[QPoint]:
         return [canvas.to_widget(spot).toPoint() for spot in spots]
 
-    qtbot.waitUntil(lambda: all(canvas.rect().contains(p) for p in on_canvas()), timeout=10000)
+    qtbot.waitUntil(lambda: all(canvas.rect().contains(p) for p in on_canvas()))
     pixels = on_canvas()
     qtbot.mousePress(canvas, LEFT, pos=pixels[0])
     for start, end in pairwise(pixels):

@@ -38,7 +38,7 @@ def desk_and_window(session: Session, qtbot: QtBot) -> Iterator[tuple[FrontDesk,
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
     yield desk, window
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     assert faults == []
 
 
@@ -102,7 +102,7 @@ def on_the_table(
 ) -> None:
     """Put a photograph on the table and go through the steps before this one."""
     drop_on(window, photo)
-    qtbot.waitUntil(lambda: table.draft is not None, timeout=10000)
+    qtbot.waitUntil(lambda: table.draft is not None)
     canvas = table.marking.canvas
     draw(qtbot, canvas, (100, 1150), (900, 1150))
     write(qtbot, "200 mm")
@@ -120,8 +120,8 @@ def test_files_that_are_no_photographs_are_named_with_the_mend_and_the_good_one_
     session.trouble.connect(told.append)
     before = {path: path.read_bytes() for path in bad}
     drop_on(window, *bad, photo_of_cloth)
-    qtbot.waitUntil(lambda: table.draft is not None, timeout=20000)
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=20000)
+    qtbot.waitUntil(lambda: table.draft is not None)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     assert [draft.path for draft in table.waiting.drafts] == [photo_of_cloth]
     assert len(told) == len(bad)
     assert table.refusals.isVisible()
@@ -141,14 +141,14 @@ def test_a_patch_too_small_for_a_colour_says_how_small_and_may_be_drawn_again(
     canvas = table.marking.canvas
     canvas.zoom_by(8.0, canvas.to_widget((500.0, 500.0)))
     draw(qtbot, canvas, (500, 500), (505, 505))
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     colour = table.marking.panel.headers[list(StepName).index(StepName.COLOUR)]
     assert colour.finding.standing is not Standing.FOUND
     said = " ".join(label.text() for label in table.findChildren(QLabel) if label.isVisible())
     assert "25 pixels" in said
     assert "a colour needs 50" in said
     qtbot.keyClick(in_hand(), Qt.Key.Key_Return, CONTROL)
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     assert session.pieces == []
     assert table.draft is not None
     assert len(table.draft.marks.outline) == 4
@@ -159,7 +159,7 @@ def test_a_patch_drawn_over_the_edge_of_the_photograph_stops_there(
 ) -> None:
     on_the_table(window, table, photo_of_cloth, qtbot, StepName.COLOUR)
     draw(qtbot, table.marking.canvas, (700, 900), (1110, 1205))
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     assert table.draft is not None
     ring = table.draft.marks.patches[-1].ring
     assert (max(x for x, _ in ring), max(y for _, y in ring)) == (1100, 1200)
@@ -176,8 +176,8 @@ def test_a_part_larger_than_anything_is_not_offered_and_each_piece_says_what_it_
         entry.setFocus()
         entry.selectAll()
         write(qtbot, text)
-    qtbot.waitUntil(lambda: match.model.rowCount() > 0, timeout=10000)
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: match.model.rowCount() > 0)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     assert [row.kind for row in match.model.rows if row.piece] == [RowKind.NEAR]
     (near,) = [row for row in match.model.rows if row.piece]
     assert near.piece is not None
@@ -198,7 +198,7 @@ def test_a_colour_out_of_range_is_refused_by_its_figure(
     ):
         entry.setFocus()
         write(qtbot, text)
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     qtbot.wait(400)  # the pause after typing, and then the search
     assert match.model.rowCount() == 0
     said = [w.text() for w in match.findChildren(QLabel) if w.isVisible()]
@@ -245,21 +245,21 @@ def test_a_full_disk_while_shelving_is_told_and_the_marks_stay_to_be_shelved_aga
     resource = pytest.importorskip("resource", reason="file limits cannot be set on Windows")
     on_the_table(window, table, photo_of_cloth, qtbot, StepName.COLOUR)
     draw(qtbot, table.marking.canvas, (300, 300), (600, 700))
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=20000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
     # As on a full disk, nothing can be written beyond so many bytes of a file.
     resource.setrlimit(resource.RLIMIT_FSIZE, (40_000, hard))
     try:
         qtbot.keyClick(in_hand(), Qt.Key.Key_Return, CONTROL)
-        qtbot.waitUntil(lambda: window.foot.is_trouble, timeout=10000)
-        qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+        qtbot.waitUntil(lambda: window.foot.is_trouble)
+        qtbot.waitUntil(lambda: not session.jobs.busy)
     finally:
         resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
     assert "room" in window.foot.words
     assert session.pieces == []
     assert table.draft is not None
     assert len(table.draft.marks.outline) == 4
-    with qtbot.waitSignal(session.changed, timeout=10000):
+    with qtbot.waitSignal(session.changed):
         qtbot.keyClick(in_hand(), Qt.Key.Key_Return, CONTROL)
     assert len(session.pieces) == 1
     assert session.stockroom.check().sound

@@ -54,7 +54,7 @@ def books(
 
 
 def settle(qtbot: QtBot, books: Books) -> None:
-    qtbot.waitUntil(lambda: not books.session.jobs.busy, timeout=20_000)
+    qtbot.waitUntil(lambda: not books.session.jobs.busy)
 
 
 def type_in(qtbot: QtBot, entry: object, text: str) -> None:
@@ -176,7 +176,7 @@ def test_from_survey_to_the_cut_by_mouse_and_keys(
     qtbot.mouseClick(books.volume_view.back_button, LEFT)
     qtbot.waitUntil(books.set_view.share_button.isEnabled)
     qtbot.mouseClick(books.set_view.share_button, LEFT)
-    qtbot.waitUntil(books.share_view.accept_button.isEnabled, timeout=20_000)
+    qtbot.waitUntil(books.share_view.accept_button.isEnabled)
     settle(qtbot, books)
     qtbot.mouseClick(books.share_view.accept_button, LEFT)
     qtbot.waitUntil(books.set_view.isVisible)
@@ -220,7 +220,7 @@ def test_the_plan_stands_beside_closest_first_and_one_undo_takes_it_back(
     assert books.set_view.supply_line.text() == "Red rib: 2 spines wanted, cloth for all."
     qtbot.mouseClick(books.set_view.share_button, LEFT)
     view = books.share_view
-    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    qtbot.waitUntil(view.accept_button.isEnabled)
     settle(qtbot, books)
     assert "1 more shown part is served" in view.gain.text()
     rows = {
@@ -258,20 +258,20 @@ def test_a_choice_pinned_by_hand_is_kept(qtbot: QtBot, session: Session, books: 
     code = entered_set(qtbot, books)
     qtbot.mouseClick(books.set_view.share_button, LEFT)
     view = books.share_view
-    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    qtbot.waitUntil(view.accept_button.isEnabled)
     settle(qtbot, books)
     first = next(p for p in books.books.set_parts(code) if p.name == "reback strip")
     view.table.selectRow(view.model.row_of(first.id))
     settle(qtbot, books)
     view.reason.pin_box.setCurrentIndex(view.reason.pin_box.findData(best))
     qtbot.mouseClick(view.reason.pin_button, LEFT)
-    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    qtbot.waitUntil(view.accept_button.isEnabled)
     settle(qtbot, books)
     words = view.model.index(view.model.row_of(first.id), Column.PLAN).data()
     assert words.startswith(f"{best}, pinned")
     assert view.reason.unpin_button.isVisible()
     qtbot.mouseClick(view.reason.unpin_button, LEFT)
-    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    qtbot.waitUntil(view.accept_button.isEnabled)
     settle(qtbot, books)
     assert "pinned" not in view.model.index(view.model.row_of(first.id), Column.PLAN).data()
 
@@ -292,9 +292,9 @@ def test_the_first_plan_is_shown_while_a_better_one_is_sought(
     entered_set(qtbot, books)
     qtbot.mouseClick(books.set_view.share_button, LEFT)
     view = books.share_view
-    qtbot.waitUntil(lambda: view.shared is not None, timeout=20_000)
+    qtbot.waitUntil(lambda: view.shared is not None)
     assert view.model.rowCount() > 0
-    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    qtbot.waitUntil(view.accept_button.isEnabled)
     settle(qtbot, books)
     assert asked == [0.0, share_view.SECONDS]
 
@@ -309,7 +309,7 @@ def test_a_volume_that_is_done_takes_no_cloth_in_sharing_out(
     settle(qtbot, books)
     qtbot.mouseClick(books.set_view.share_button, LEFT)
     view = books.share_view
-    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    qtbot.waitUntil(view.accept_button.isEnabled)
     assert view.shared is not None
     assert {part.repair for part in view.shared.asked.parts} == {
         one.code for one in session.stockroom.repairs() if one.name == "vol. 2"
@@ -328,7 +328,7 @@ def test_stopping_takes_the_best_so_far(
     qtbot.waitUntil(lambda: "counts" in view.doing.text() or view.shared is not None)
     if view.stop_button.isVisible():
         qtbot.mouseClick(view.stop_button, LEFT)
-    qtbot.waitUntil(view.accept_button.isEnabled, timeout=20_000)
+    qtbot.waitUntil(view.accept_button.isEnabled)
     assert view.shared is not None
     assert view.shared.layings()
     qtbot.mouseClick(view.leave_button, LEFT)
@@ -342,7 +342,7 @@ def test_only_what_changed_is_planned_anew(qtbot: QtBot, session: Session, books
     third = shelve_cloth(session, outline=box(69, 252), lab=(37.0, 38.0, 24.0))
     code = entered_set(qtbot, books)
     qtbot.mouseClick(books.set_view.share_button, LEFT)
-    qtbot.waitUntil(books.share_view.accept_button.isEnabled, timeout=20_000)
+    qtbot.waitUntil(books.share_view.accept_button.isEnabled)
     settle(qtbot, books)
     qtbot.mouseClick(books.share_view.accept_button, LEFT)
     settle(qtbot, books)
@@ -353,7 +353,7 @@ def test_only_what_changed_is_planned_anew(qtbot: QtBot, session: Session, books
     assert other in books.set_view.stale_line.text()
     settle(qtbot, books)
     qtbot.mouseClick(books.set_view.replan_button, LEFT)
-    qtbot.waitUntil(books.share_view.accept_button.isEnabled, timeout=20_000)
+    qtbot.waitUntil(books.share_view.accept_button.isEnabled)
     settle(qtbot, books)
     assert books.share_view.model.rowCount() == 1
     qtbot.mouseClick(books.share_view.accept_button, LEFT)
@@ -500,7 +500,7 @@ def test_the_linings_are_on_and_the_reserved_cloth_is_checked_again(
     books._show_set(None)
     settle(qtbot, books)
     qtbot.mouseClick(books.set_view.share_button, LEFT)
-    qtbot.waitUntil(books.share_view.accept_button.isEnabled, timeout=20_000)
+    qtbot.waitUntil(books.share_view.accept_button.isEnabled)
     settle(qtbot, books)
     qtbot.mouseClick(books.share_view.accept_button, LEFT)
     settle(qtbot, books)

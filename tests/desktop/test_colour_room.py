@@ -56,7 +56,7 @@ def mark(qtbot: QtBot, room: ColourRoom) -> None:
 
 
 def judged(qtbot: QtBot, room: ColourRoom) -> None:
-    qtbot.waitUntil(lambda: not room.session.jobs.busy, timeout=15000)
+    qtbot.waitUntil(lambda: not room.session.jobs.busy)
 
 
 def test_one_drag_over_a_sound_target_brings_the_verdict_and_the_fit(

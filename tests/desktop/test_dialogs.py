@@ -72,9 +72,9 @@ def window(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> Iterator[Win
     session.opened.emit()
     session.show_code(code)
     made.go_to(place_of(made, Adhesives))
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     yield made
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
 
 
 def test_each_dialog_names_what_it_does_and_esc_leaves_all_as_it_was(
@@ -93,7 +93,7 @@ def test_each_dialog_names_what_it_does_and_esc_leaves_all_as_it_was(
         assert not foot.leave_button.isDefault(), name
         assert foot.leave_button.text() == "Leave it", name
         assert dialog.windowTitle(), name
-        qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+        qtbot.waitUntil(lambda: not session.jobs.busy)
         qtbot.keyClick(dialog.focusWidget() or dialog, Qt.Key.Key_Escape)
         qtbot.waitUntil(lambda dialog=dialog: not dialog.isVisible())
         assert len(session.stockroom.steps()) == steps, name

@@ -28,7 +28,7 @@ def window(session: Session, qtbot: QtBot) -> Iterator[Window]:
     made.activateWindow()
     qtbot.waitUntil(made.isActiveWindow)
     yield made
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
 
 
 def press(qtbot: QtBot, window: Window) -> None:

@@ -181,7 +181,7 @@ def test_a_long_table_can_be_stopped(
     qtbot.mouseClick(dialog.stop, Qt.MouseButton.LeftButton)
     assert not dialog.stop.isVisible()
     assert "Stopped before every row was tried" in dialog.said.text()
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10_000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     assert not dialog.take.isEnabled()
     dialog.reject()
 

@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.errors import PhotoError
 from bindery_stock.trade.vocabulary import Kind
+from tests.patience import PATIENCE
 
 
 def test_a_result_comes_back_on_the_gui_thread(qtbot: QtBot) -> None:
@@ -49,12 +50,12 @@ def test_progress_is_told_and_a_stopped_job_delivers_nothing(qtbot: QtBot) -> No
     def work(job: Job) -> str:
         job.report(0.5, "half way")
         going.set()
-        let_go.wait(5)
+        let_go.wait(PATIENCE)
         job.check()
         return "finished"
 
     job = jobs.run(work, owner=jobs, done=done.append, progress=lambda s, w: told.append((s, w)))
-    assert going.wait(5)
+    assert going.wait(PATIENCE)
     job.stop()
     let_go.set()
     qtbot.waitUntil(lambda: not jobs.busy)
@@ -71,11 +72,11 @@ def test_a_change_that_was_done_before_it_could_be_stopped_is_told_all_the_same(
 
     def work(_job: Job) -> str:
         going.set()
-        let_go.wait(5)
+        let_go.wait(PATIENCE)
         return "committed"
 
     job = jobs.run(work, owner=jobs, done=done.append, pool=Pool.STOCK)
-    assert going.wait(5)
+    assert going.wait(PATIENCE)
     job.stop()
     let_go.set()
     qtbot.waitUntil(lambda: not jobs.busy)
@@ -86,7 +87,7 @@ def test_a_change_that_was_done_before_it_could_be_stopped_is_told_all_the_same(
 def test_nothing_is_delivered_to_a_widget_that_is_gone(qtbot: QtBot) -> None:
     jobs, owner, done = Jobs(), QObject(), []
     let_go = threading.Event()
-    jobs.run(lambda _job: let_go.wait(5), owner=owner, done=done.append)
+    jobs.run(lambda _job: let_go.wait(PATIENCE), owner=owner, done=done.append)
     import shiboken6
 
     shiboken6.delete(owner)

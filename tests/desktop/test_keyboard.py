@@ -43,7 +43,7 @@ def window(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> Iterator[Win
     made.activateWindow()
     qtbot.waitUntil(made.isActiveWindow)
     yield made
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
 
 
 def to_be_reached(window: Window) -> set[QWidget]:
@@ -128,7 +128,7 @@ def test_tab_comes_to_everything_in_a_place_once_and_shift_tab_goes_the_same_way
 ) -> None:
     place = next(place for place in window.places if place.title == title)
     window.go_to(place)
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     walk(window, qtbot)
 
 
@@ -140,7 +140,7 @@ def test_tab_comes_to_everything_on_the_sheet_of_a_piece(
     window: Window, session: Session, qtbot: QtBot
 ) -> None:
     session.show_code(session.pieces[0].code)
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     walk(window, qtbot)
 
 
@@ -150,9 +150,9 @@ def test_tab_comes_to_everything_at_each_step_of_the_photo_table(
 ) -> None:
     session.photos_offered.emit([photo_of_cloth])
     table = next(place for place in window.places if isinstance(place, PhotoTable))
-    qtbot.waitUntil(lambda: table.draft is not None, timeout=10000)
+    qtbot.waitUntil(lambda: table.draft is not None)
     table.marking.go_to_step(step)
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=20000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     walk(window, qtbot)
 
 
@@ -172,7 +172,7 @@ def test_a_scrap_is_shelved_found_matched_and_reserved_without_a_mouse(
             qtbot.keyClick(focus, key, held)
 
     def settled() -> None:
-        qtbot.waitUntil(lambda: not session.jobs.busy, timeout=20000)
+        qtbot.waitUntil(lambda: not session.jobs.busy)
 
     control = Qt.KeyboardModifier.ControlModifier
     table = next(place for place in window.places if isinstance(place, PhotoTable))
@@ -180,7 +180,7 @@ def test_a_scrap_is_shelved_found_matched_and_reserved_without_a_mouse(
     QApplication.clipboard().setImage(QImage(str(photo_of_cloth)))
     strike(Qt.Key.Key_2, held=control)
     strike(Qt.Key.Key_V, held=control)
-    qtbot.waitUntil(lambda: table.draft is not None, timeout=10000)
+    qtbot.waitUntil(lambda: table.draft is not None)
     assert table.draft is not None
     strike(Qt.Key.Key_Insert)  # a line across the ruler, in the middle of what is seen
     known = table.draft.marks.scale
@@ -188,13 +188,13 @@ def test_a_scrap_is_shelved_found_matched_and_reserved_without_a_mouse(
     (left, _y), (right, _y2) = known.line
     write(qtbot, f"{(right - left) * MM_PER_PX:.1f} mm")
     strike(Qt.Key.Key_Return)
-    qtbot.waitUntil(lambda: isinstance(table.draft.found, FoundOutline), timeout=10000)
+    qtbot.waitUntil(lambda: isinstance(table.draft.found, FoundOutline))
     strike(*[Qt.Key.Key_Return] * 2)  # the outline found, the weave
     settled()
     strike(*[Qt.Key.Key_Return] * 3)  # the colour, the flaws, the facts
     assert table.marking.panel.shelve_button.hasFocus()
     before = len(session.pieces)
-    with qtbot.waitSignal(session.changed, timeout=10000):
+    with qtbot.waitSignal(session.changed):
         strike(Qt.Key.Key_Return)
     assert len(session.pieces) == before + 1
     new = session.pieces[-1]
@@ -204,13 +204,13 @@ def test_a_scrap_is_shelved_found_matched_and_reserved_without_a_mouse(
     strike(Qt.Key.Key_End)  # from piece to piece with the arrows, to the last with End
     settled()
     strike(Qt.Key.Key_M, held=control)
-    qtbot.waitUntil(lambda: not session.jobs.busy and match.model.rowCount() > 0, timeout=20000)
+    qtbot.waitUntil(lambda: not session.jobs.busy and match.model.rowCount() > 0)
     strike(Qt.Key.Key_3, held=control)
     assert match.list.hasFocus()
     strike(Qt.Key.Key_Space)
     assert match.lay_over.isVisible()
     strike(Qt.Key.Key_Escape)
-    with qtbot.waitSignal(session.changed, timeout=10000):
+    with qtbot.waitSignal(session.changed):
         strike(Qt.Key.Key_Return)
     assert [piece.reserved_for for piece in session.pieces].count("a part") == 1
     strike(Qt.Key.Key_Z, held=control)

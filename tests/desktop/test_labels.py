@@ -1,4 +1,4 @@
-"""Labels on paper: seen, saved, and read back by poppler, pypdf and zxing."""
+"""Labels on paper: seen, saved, and read back by PDFium, pypdf and zxing."""
 
 from dataclasses import replace
 from io import BytesIO
@@ -20,7 +20,7 @@ from bindery_stock.records.labels import label_pages, trial_page
 from bindery_stock.shape import Outline
 from bindery_stock.stock import Colour, NewAdhesiveLot, NewPiece
 from bindery_stock.trade.vocabulary import Kind
-from tests.records.rendered import MM_PER_DOT, dark_runs, needs_poppler, paint
+from tests.records.rendered import MM_PER_DOT, dark_runs, paint
 from tests.records.test_label_layout import GREEN
 
 
@@ -41,26 +41,22 @@ def shelf(session: Session) -> Session:
     return session
 
 
-@needs_poppler
-def test_every_code_on_a_full_sheet_is_read_by_another_program(
-    qapp: QApplication, tmp_path: Path
-) -> None:
+def test_every_code_on_a_full_sheet_is_read_by_another_program(qapp: QApplication) -> None:
     # ISO/IEC 18004 symbols decoded by zxing-cpp, an independent reader.
     codes = [f"C-{number:04d}" for number in range(40)]
     for sheet in (SHEETS[0], SHEETS[3], SHEETS[5], SHEETS[8]):
         labels = [replace(GREEN, code=code) for code in codes[: sheet.on_sheet]]
-        picture = paint(pages_pdf(label_pages(labels, sheet), "Labels"), tmp_path)
+        picture = paint(pages_pdf(label_pages(labels, sheet), "Labels"))
         found = zxingcpp.read_barcodes(np.asarray(picture))
         assert sorted(one.text for one in found) == codes[: sheet.on_sheet]
         assert {one.format for one in found} == {zxingcpp.BarcodeFormat.QRCode}
 
 
-@needs_poppler
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.name)
 def test_labels_lie_to_a_fifth_of_a_millimetre_on_the_rendered_page(
-    qapp: QApplication, tmp_path: Path, sheet: LabelSheet
+    qapp: QApplication, sheet: LabelSheet
 ) -> None:
-    picture = np.asarray(paint(pages_pdf([trial_page(replace(sheet, corner=0))], "Test"), tmp_path))
+    picture = np.asarray(paint(pages_pdf([trial_page(replace(sheet, corner=0))], "Test")))
     assert picture.shape[1] * MM_PER_DOT == pytest.approx(sheet.paper_width, abs=0.2)
     assert picture.shape[0] * MM_PER_DOT == pytest.approx(sheet.paper_height, abs=0.2)
     for column in (0, sheet.columns - 1):
@@ -75,9 +71,8 @@ def test_labels_lie_to_a_fifth_of_a_millimetre_on_the_rendered_page(
                 assert nearest <= 0.2, f"label edge at {edge} mm is {nearest:.2f} mm off"
 
 
-@needs_poppler
-def test_the_check_line_measures_fifty_millimetres(qapp: QApplication, tmp_path: Path) -> None:
-    picture = np.asarray(paint(pages_pdf(label_pages([GREEN], SHEETS[0]), "Labels"), tmp_path))
+def test_the_check_line_measures_fifty_millimetres(qapp: QApplication) -> None:
+    picture = np.asarray(paint(pages_pdf(label_pages([GREEN], SHEETS[0]), "Labels")))
     margin = picture[: round(SHEETS[0].top / MM_PER_DOT)]
     lengths = [b - a for line in margin for a, b in dark_runs(line)]
     assert max(lengths) == pytest.approx(50.0, abs=0.15)

@@ -25,7 +25,7 @@ def test_a_photograph_that_is_damaged_is_named_by_the_piece_it_shows(
     view = PhotoView(session)
     qtbot.addWidget(view)
     view.show_piece(piece)
-    qtbot.waitUntil(lambda: photo_of_cloth.name in view.words, timeout=10000)
+    qtbot.waitUntil(lambda: photo_of_cloth.name in view.words)
     assert f"{photo_of_cloth.name}, of {code}" in view.words
     assert not re.search(r"[0-9a-f]{16}", view.words)
 

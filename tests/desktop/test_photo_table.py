@@ -53,7 +53,7 @@ def table(window: Window) -> PhotoTable:
 
 def offer(table: PhotoTable, qtbot: QtBot, *paths: Path) -> None:
     table.session.photos_offered.emit(list(paths))
-    qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy, timeout=5000)
+    qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy)
 
 
 def spot(table: PhotoTable, point: tuple[float, float]) -> QPoint:
@@ -96,7 +96,7 @@ def set_scale(table: PhotoTable, qtbot: QtBot) -> None:
 
 
 def shelve(window: Window, qtbot: QtBot) -> None:
-    with qtbot.waitSignal(window.session.changed, timeout=5000):
+    with qtbot.waitSignal(window.session.changed):
         qtbot.keyClick(window, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
 
 
@@ -150,7 +150,7 @@ def test_the_outline_is_found_by_itself_and_taken_only_with_enter(
     set_scale(table, qtbot)
     draft = table.draft
     assert draft is not None
-    qtbot.waitUntil(lambda: isinstance(draft.found, FoundOutline), timeout=10000)
+    qtbot.waitUntil(lambda: isinstance(draft.found, FoundOutline))
     assert draft.marks.outline == ()
     press(qtbot, Qt.Key.Key_Return, 4)  # outline, weave, colour, flaws
     shelve(window, qtbot)
@@ -165,7 +165,7 @@ def test_an_outline_found_in_the_wrong_place_is_found_again_by_pointing_at_the_s
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
-    qtbot.waitUntil(lambda: not table.session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not table.session.jobs.busy)
     drag(table, qtbot, (20, 20), (60, 60))
     draft = table.draft
     assert draft is not None
@@ -175,7 +175,7 @@ def test_an_outline_found_in_the_wrong_place_is_found_again_by_pointing_at_the_s
     qtbot.mouseClick(step.point_button, Qt.MouseButton.LeftButton)
     click(table, qtbot, (500, 500))
     assert draft.marks.outline == ()
-    qtbot.waitUntil(lambda: isinstance(draft.found, FoundOutline), timeout=10000)
+    qtbot.waitUntil(lambda: isinstance(draft.found, FoundOutline))
     assert isinstance(draft.found, FoundOutline)
     xs = [x for x, _ in draft.found.ring]
     assert min(xs) == pytest.approx(104, abs=4)
@@ -197,7 +197,7 @@ def test_a_grey_card_in_the_photograph_is_marked_and_named_in_the_reading(
     drag(table, qtbot, (920, 200), (1080, 400))  # the mat serves as the card
     assert table.draft is not None
     assert isinstance(table.draft.marks.reference, Grey)
-    qtbot.waitUntil(lambda: not table.session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not table.session.jobs.busy)
     (reading,) = [r for s, r in table.draft.readings.items() if s.reference is not None]
     assert "neutral" in reading.method or "grey" in reading.method
     assert step.tool is step.both_tool
@@ -419,7 +419,7 @@ def test_what_waits_and_its_marks_are_there_again_at_the_next_start(
 
     after = PhotoTable(table.session)
     qtbot.addWidget(after)
-    qtbot.waitUntil(lambda: after.draft is not None, timeout=10000)
+    qtbot.waitUntil(lambda: after.draft is not None)
     assert after.draft is not None
     assert [d.path for d in after.waiting.drafts] == [photo_of_cloth, second]
     assert after.draft.marks == draft.marks
@@ -432,7 +432,7 @@ def test_photographs_go_on_being_read_when_another_stockroom_is_opened_meanwhile
 ) -> None:
     session.photos_offered.emit([photo_of_cloth])
     session.use(Stockroom.create(tmp_path / "other"))
-    qtbot.waitUntil(lambda: table.draft is not None, timeout=10000)
+    qtbot.waitUntil(lambda: table.draft is not None)
     assert table.draft is not None
     assert table.draft.size == (1100, 1200)
 
@@ -445,7 +445,7 @@ def test_only_the_photographs_used_last_keep_their_pictures_in_memory(
         copy.write_bytes(photo_of_cloth.read_bytes())
     offer(table, qtbot, *copies)
     table.tray.list.setCurrentRow(8)
-    qtbot.waitUntil(lambda: not table.session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not table.session.jobs.busy)
     drafts = table.waiting.drafts
     assert not drafts[8].picture.isNull()
     assert sum(not draft.picture.isNull() for draft in drafts) <= 6
@@ -472,7 +472,7 @@ def test_a_picture_pasted_from_the_clipboard_waits_to_be_shelved(
     QGuiApplication.clipboard().setImage(QImage(str(photo_of_cloth)))
     window.refresh_commands()
     window.action("photo_table.paste").trigger()
-    qtbot.waitUntil(lambda: table.draft is not None, timeout=5000)
+    qtbot.waitUntil(lambda: table.draft is not None)
     assert table.draft is not None
     assert table.draft.name == "Pasted photograph.png"
     assert table.draft.size == (1100, 1200)
@@ -497,7 +497,7 @@ def test_facts_are_kept_for_the_next_scrap_but_not_its_note(
     ):
         entry.setFocus()
         qtbot.keyClicks(entry, text)
-    with qtbot.waitSignal(session.changed, timeout=5000):
+    with qtbot.waitSignal(session.changed):
         qtbot.keyClick(
             window,
             Qt.Key.Key_Return,
@@ -533,7 +533,7 @@ def test_the_colour_family_is_ticked_at_the_photo_table_and_not_kept_for_the_nex
     facts.family.activated.emit(facts.family.currentIndex())
     assert table.draft is not None
     table.draft.marks = replace(table.draft.marks, without_colour=True)
-    with qtbot.waitSignal(session.changed, timeout=5000):
+    with qtbot.waitSignal(session.changed):
         qtbot.keyClick(
             window,
             Qt.Key.Key_Return,

@@ -43,7 +43,7 @@ def table(session: Session, qtbot: QtBot) -> Iterator[PhotoTable]:
 def offer(table: PhotoTable, qtbot: QtBot, photo: Path) -> ColourStep:
     """Put the photograph on the table, outline the cloth, and go to its colour."""
     table.session.photos_offered.emit([photo])
-    qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy, timeout=5000)
+    qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy)
     table.marking.go_to_step(1)
     drag(table, qtbot, CLOTH_AT[0], CLOTH_AT[2])
     table.marking.go_to_step(3)
@@ -54,7 +54,7 @@ def offer(table: PhotoTable, qtbot: QtBot, photo: Path) -> ColourStep:
 
 
 def settle(table: PhotoTable, qtbot: QtBot) -> None:
-    qtbot.waitUntil(lambda: not table.session.jobs.busy, timeout=15000)
+    qtbot.waitUntil(lambda: not table.session.jobs.busy)
 
 
 def spot(table: PhotoTable, point: Corner) -> QPoint:
@@ -220,7 +220,7 @@ def test_a_refused_card_shows_its_reason_and_the_piece_is_shelved_with_its_famil
     table.draft.marks = replace(
         table.draft.marks, scale=KnownLength((CLOTH_AT[0], CLOTH_AT[1]), 100.0)
     )
-    with qtbot.waitSignal(session.changed, timeout=5000):
+    with qtbot.waitSignal(session.changed):
         table.marking.shelve_wanted.emit(False)
     (piece,) = session.pieces
     assert piece.colours == ()

@@ -5,7 +5,6 @@ Every page is read back by pypdf, which knows nothing of how it was set.
 
 import re
 from io import BytesIO
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -16,7 +15,7 @@ from bindery_stock.desktop.look import Scheme, dress
 from bindery_stock.desktop.printing.flowing import LIST_POINTS, Flowing
 from bindery_stock.records.html import grid, text
 from bindery_stock.records.page import A4, PAPERS, Paper
-from tests.records.rendered import MM_PER_DOT, needs_poppler, paint
+from tests.records.rendered import MM_PER_DOT, paint
 
 WORDS = "a caution of some length"
 
@@ -100,33 +99,30 @@ def test_a_paragraph_is_not_left_with_one_line_by_itself(qapp: QApplication) -> 
         assert min(here, there) > 5 or there == 0, lines
 
 
-@needs_poppler
-def test_a_heading_stands_clear_of_the_table_above_it(qapp: QApplication, tmp_path: Path) -> None:
+def test_a_heading_stands_clear_of_the_table_above_it(qapp: QApplication) -> None:
     table = grid(["Code"], [["C-1"], ["C-2"]])
     pdf = Flowing(f"{table}<h2>Cautions</h2><p>Mind the dust.</p>", A4, "Trial").pdf()
-    rows = np.flatnonzero((np.asarray(paint(pdf, tmp_path)) < 128).any(axis=1)) * MM_PER_DOT
+    rows = np.flatnonzero((np.asarray(paint(pdf)) < 128).any(axis=1)) * MM_PER_DOT
     gaps = np.diff(rows[rows < 80])
     assert gaps.max() > 5.0, "mm between the rule of the last row and the heading"
 
 
-@needs_poppler
-def test_a_word_without_an_end_stays_on_the_paper(qapp: QApplication, tmp_path: Path) -> None:
+def test_a_word_without_an_end_stays_on_the_paper(qapp: QApplication) -> None:
     name = "scan" * 60 + "-end"
     body = grid(["Code", "Note", "Place"], [["C-1", text(name), text(f"{name} drawer")]])
     pdf = Flowing(body, A4, "Trial").pdf()
-    dark = np.flatnonzero((np.asarray(paint(pdf, tmp_path)) < 128).any(axis=0)) * MM_PER_DOT
+    dark = np.flatnonzero((np.asarray(paint(pdf)) < 128).any(axis=0)) * MM_PER_DOT
     assert dark.max() < A4.width - 15.0
     said = "".join(PdfReader(BytesIO(pdf)).pages[0].extract_text().replace("\u200b", "").split())
     assert said.count(name) == 2, "no letter is lost"
 
 
-@needs_poppler
-def test_words_are_black_on_paper_in_a_dark_window_too(qapp: QApplication, tmp_path: Path) -> None:
+def test_words_are_black_on_paper_in_a_dark_window_too(qapp: QApplication) -> None:
     body = f"<h1>Stock</h1><ul><li>Mind the dust</li></ul>{grid(['Code'], [['C-1']])}"
     dress(qapp, Scheme.LIGHT)
-    light = np.asarray(paint(Flowing(body, A4, "Trial").pdf(), tmp_path))
+    light = np.asarray(paint(Flowing(body, A4, "Trial").pdf()))
     dress(qapp, Scheme.DARK)
-    dark = np.asarray(paint(Flowing(body, A4, "Trial").pdf(), tmp_path))
+    dark = np.asarray(paint(Flowing(body, A4, "Trial").pdf()))
     dress(qapp, Scheme.LIGHT)
     assert np.array_equal(light, dark)
     assert (light < 50).sum() > 5000

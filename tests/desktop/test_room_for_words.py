@@ -64,7 +64,7 @@ def test_at_1280_by_800_the_part_is_seen_whole_while_it_is_described(
     window.go_to(match)
     if mode == "part":
         session.match_wanted.emit(code)
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     for widget in (match.drawing, match.form, match.target):
         assert widget.visibleRegion().boundingRect() == widget.rect(), widget
     window.close()
@@ -93,13 +93,13 @@ def test_long_names_widen_no_place_beyond_the_window(qtbot: QtBot, session: Sess
     window.resize(1280, 800)
     window.show()
     session.use(session.stockroom.open(_left(session)))
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     for place in window.places:
         window.go_to(place)
         assert place.minimumSizeHint().width() <= 1104, place.title
     session.show_code(session.stockroom.repairs()[0].code)
     assert window.width() == 1280
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     window.close()
 
 

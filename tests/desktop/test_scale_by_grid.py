@@ -28,7 +28,7 @@ def table(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> PhotoTable:
     qtbot.waitExposed(window)
     window.activateWindow()
     session.photos_offered.emit([photo_of_cloth])
-    qtbot.waitUntil(lambda: place.draft is not None, timeout=10000)
+    qtbot.waitUntil(lambda: place.draft is not None)
     place.setProperty("kept", window)  # the window lives as long as the place is tested
     return place
 

@@ -76,7 +76,7 @@ def shown(qtbot: QtBot, session: Session, previews: Previews) -> Shelf:
 
 
 def settle(qtbot: QtBot, shelf: Shelf) -> None:
-    qtbot.waitUntil(lambda: not shelf.session.jobs.busy, timeout=10_000)
+    qtbot.waitUntil(lambda: not shelf.session.jobs.busy)
 
 
 def click(qtbot: QtBot, shelf: Shelf, code: str, modifiers=Qt.KeyboardModifier.NoModifier) -> None:
@@ -410,7 +410,7 @@ def test_column_widths_are_remembered(
 
 
 def do(qtbot: QtBot, shelf: Shelf, verb) -> None:
-    with qtbot.waitSignal(shelf.session.changed, timeout=10_000):
+    with qtbot.waitSignal(shelf.session.changed):
         shelf.session.do(verb)
 
 
@@ -545,14 +545,14 @@ def test_a_scrap_is_painted_with_its_own_photograph_and_its_sheet_shows_the_outl
     session.use(reopened(session))
     shelf = shown(qtbot, session, previews)
     piece = session.piece("C-0001")
-    qtbot.waitUntil(lambda: previews.image(piece, shelf.hoard.scale) is not None, timeout=10_000)
+    qtbot.waitUntil(lambda: previews.image(piece, shelf.hoard.scale) is not None)
     settle(qtbot, shelf)
     hoard = shelf.hoard.viewport().grab().toImage()
     middle = shelf.hoard.rect_of(piece.id).center().toPoint()
     seen = hoard.pixelColor(middle * hoard.devicePixelRatio())
     assert seen.red() > 2 * seen.green()
     click(qtbot, shelf, "C-0001")
-    qtbot.waitUntil(lambda: shelf.sheet.photo.is_loaded, timeout=10_000)
+    qtbot.waitUntil(lambda: shelf.sheet.photo.is_loaded)
     view = shelf.sheet.photo
     close = view.grab().toImage()
     qtbot.mouseClick(view, LEFT)
@@ -571,7 +571,7 @@ def test_a_photograph_that_is_gone_is_said_on_the_sheet_and_the_colour_stays(
     path.unlink()
     shelf = shown(qtbot, session, previews)
     click(qtbot, shelf, "C-0001")
-    qtbot.waitUntil(lambda: "missing" in shelf.sheet.photo.words, timeout=10_000)
+    qtbot.waitUntil(lambda: "missing" in shelf.sheet.photo.words)
     assert "L*" in shelf.sheet.readings.words
 
 
@@ -661,7 +661,7 @@ def test_one_long_word_in_a_note_leaves_the_sheet_as_wide_as_it_is(
     changes = session.stockroom.shelve(scrap(note="x" * 400, place="y" * 300))
     session.heard(changes)
     shelf.show_code(changes.born[0])
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     area = shelf.sheet.area
     assert area.widget().width() <= area.viewport().width()
     assert shelf.sheet.fact_list.words_of("Note") == "x" * 400
@@ -682,7 +682,7 @@ def test_a_hoard_of_thousands_is_read_and_laid_while_the_window_goes_on(
     assert not session.is_open
     assert shelf.coming.isVisible()
     settle(qtbot, shelf)
-    qtbot.waitUntil(lambda: len(shelf.hoard.laid.spots) == 1600, timeout=10_000)
+    qtbot.waitUntil(lambda: len(shelf.hoard.laid.spots) == 1600)
     assert shelf.hoard.isVisible()
     shelf.show_code("C-1234")
     assert chosen(shelf) == "C-1234"

@@ -31,7 +31,7 @@ def window(session: Session, qtbot: QtBot) -> Iterator[Window]:
     made.activateWindow()
     qtbot.waitUntil(made.isActiveWindow)
     yield made
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
 
 
 def table_with(qtbot: QtBot, window: Window, photo: Path) -> PhotoTable:
@@ -42,7 +42,7 @@ def table_with(qtbot: QtBot, window: Window, photo: Path) -> PhotoTable:
 
 
 def idle(qtbot: QtBot, table: PhotoTable) -> None:
-    qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy, timeout=20000)
+    qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy)
 
 
 def mark(qtbot: QtBot, table: PhotoTable) -> None:
@@ -54,7 +54,7 @@ def mark(qtbot: QtBot, table: PhotoTable) -> None:
 
 def order_shelving(qtbot: QtBot, window: Window) -> None:
     window.action("photo_table.shelve").trigger()
-    qtbot.waitUntil(lambda: not window.session.jobs.busy, timeout=20000)
+    qtbot.waitUntil(lambda: not window.session.jobs.busy)
 
 
 def test_a_photograph_shelved_before_is_asked_about_and_left(
@@ -116,7 +116,7 @@ def test_a_photograph_whose_shelving_was_taken_back_is_new_again(
     assert table.known.isVisible()
     with qtbot.waitSignal(session.changed):
         session.undo()
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=20000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     assert not table.known.isVisible()
 
 

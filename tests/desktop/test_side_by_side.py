@@ -74,7 +74,7 @@ def drag(qtbot: QtBot, dialog: SideBySide, start: Corner, end: Corner) -> None:
 def mark_both(qtbot: QtBot, dialog: SideBySide) -> None:
     drag(qtbot, dialog, CLOTH_AT[0], CLOTH_AT[2])
     drag(qtbot, dialog, OTHER_AT[0], OTHER_AT[2])
-    qtbot.waitUntil(lambda: dialog._comparison is not None, timeout=10000)
+    qtbot.waitUntil(lambda: dialog._comparison is not None)
 
 
 def test_two_drags_and_enter_confirm_a_match(
@@ -114,7 +114,6 @@ def test_a_target_in_the_same_photograph_narrows_the_band(
     drag(qtbot, dialog, CORNERS[0], CORNERS[2])
     qtbot.waitUntil(
         lambda: dialog._comparison is not None and "target" in dialog._comparison.first.method,
-        timeout=10000,
     )
     assert dialog._comparison is not None
     assert abs(dialog._comparison.delta_e - TRUE) < 0.5
@@ -144,7 +143,7 @@ def test_a_card_that_is_burnt_out_is_refused_in_words(
     drag(qtbot, dialog, GREY_AT[0], GREY_AT[2])
     drag(qtbot, dialog, CLOTH_AT[0], CLOTH_AT[2])
     drag(qtbot, dialog, OTHER_AT[0], OTHER_AT[2])
-    qtbot.waitUntil(lambda: "clipped" in dialog.view.said.text(), timeout=10000)
+    qtbot.waitUntil(lambda: "clipped" in dialog.view.said.text())
     assert not dialog.record_button.isEnabled()
 
 

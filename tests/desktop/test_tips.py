@@ -122,7 +122,7 @@ def test_no_place_takes_the_names_of_things_for_markup(qtbot: QtBot, session: Se
     told = []
     for place in window.places:
         window.go_to(place)
-        qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+        qtbot.waitUntil(lambda: not session.jobs.busy)
         told += _tips(window)
     books.show_volume(session.stockroom.repairs()[0].code)
     told += _tips(window)
@@ -133,7 +133,7 @@ def test_no_place_takes_the_names_of_things_for_markup(qtbot: QtBot, session: Se
     typed = [tip for tip in told if TYPED in shown_tip(tip)]
     assert len(set(typed)) >= 6  # ledger, wanted list, set board, volume, lot, …
     assert _rich_labels(window) == []
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     window.close()
 
 

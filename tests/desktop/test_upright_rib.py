@@ -100,7 +100,7 @@ def test_the_hoard_and_the_candidates_show_no_twill_in_a_rib(
     shelve_cloth(session, photo)
     (piece,) = session.pieces
     previews = Previews(session)
-    with qtbot.waitSignal(previews.ready, timeout=20000):
+    with qtbot.waitSignal(previews.ready):
         previews.image(piece, zoom)
     image = previews.image(piece, zoom)
     assert image is not None

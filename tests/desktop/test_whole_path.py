@@ -44,20 +44,20 @@ def window(session: Session, qtbot: QtBot) -> Iterator[Window]:
     qtbot.waitExposed(made)
     made.activateWindow()
     yield made
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     assert faults == []
 
 
 def opened(window: Window, kind: type[QDialog], qtbot: QtBot) -> QDialog:
     """The dialog of this kind, once it stands in front."""
-    qtbot.waitUntil(lambda: any(d.isVisible() for d in window.findChildren(kind)), timeout=5000)
+    qtbot.waitUntil(lambda: any(d.isVisible() for d in window.findChildren(kind)))
     return next(d for d in window.findChildren(kind) if d.isVisible())
 
 
 def come_back_to(window: Window, qtbot: QtBot) -> None:
     """As a window manager does when a dialog in front of the window has gone."""
     window.activateWindow()
-    qtbot.waitUntil(lambda: QApplication.focusWidget() is not None, timeout=5000)
+    qtbot.waitUntil(lambda: QApplication.focusWidget() is not None)
 
 
 def test_a_scrap_is_dropped_marked_shelved_matched_cut_and_brought_back(
@@ -81,7 +81,7 @@ def test_a_scrap_is_dropped_marked_shelved_matched_cut_and_brought_back(
     # A photograph dropped anywhere goes to the photo table.
     assert window.place is shelf
     drop_on(window, photo_of_cloth)
-    qtbot.waitUntil(lambda: table.draft is not None, timeout=10000)
+    qtbot.waitUntil(lambda: table.draft is not None)
     assert window.place is table
     canvas = table.marking.canvas
 
@@ -121,7 +121,7 @@ def test_a_scrap_is_dropped_marked_shelved_matched_cut_and_brought_back(
     assert table.marking.steps[table.marking.step].name is StepName.FACTS
     table.marking.facts_step.place_entry.setFocus()
     write(qtbot, "Tin 3")
-    with qtbot.waitSignal(session.changed, timeout=10000):
+    with qtbot.waitSignal(session.changed):
         qtbot.keyClick(in_hand(), Qt.Key.Key_Return, CONTROL)
     (piece,) = session.pieces
     code, outline = piece.code, piece.outline
@@ -148,12 +148,12 @@ def test_a_scrap_is_dropped_marked_shelved_matched_cut_and_brought_back(
     drop_on(match.target, book)
     picker = opened(window, PatchPicker, qtbot)
     assert isinstance(picker, PatchPicker)
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=10000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     draw(qtbot, picker.canvas, (200, 200), (800, 900))
-    qtbot.waitUntil(picker.take_button.isEnabled, timeout=10000)
+    qtbot.waitUntil(picker.take_button.isEnabled)
     qtbot.mouseClick(picker.take_button, LEFT)
-    qtbot.waitUntil(lambda: match.chosen() is not None, timeout=10000)
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=20000)
+    qtbot.waitUntil(lambda: match.chosen() is not None)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     row = match.chosen()
     assert row is not None
     assert row.match is not None
@@ -172,7 +172,7 @@ def test_a_scrap_is_dropped_marked_shelved_matched_cut_and_brought_back(
     qtbot.keyClick(in_hand(), Qt.Key.Key_Return, CONTROL)
     sheet = opened(window, CutSheet, qtbot)
     assert isinstance(sheet, CutSheet)
-    with qtbot.waitSignal(session.changed, timeout=10000):
+    with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(sheet.cut_button, LEFT)
     assert session.piece(code).state is PieceState.CUT_UP
     offcuts = session.pieces
@@ -186,20 +186,20 @@ def test_a_scrap_is_dropped_marked_shelved_matched_cut_and_brought_back(
 
     come_back_to(window, qtbot)
     # Undo, beside what the foot says; then redo and undo by keyboard.
-    with qtbot.waitSignal(session.changed, timeout=10000):
+    with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(window.foot.undo_button, LEFT)
     assert [(p.code, p.outline, p.state) for p in session.pieces] == [
         (code, outline, PieceState.ON_SHELF)
     ]
-    with qtbot.waitSignal(session.changed, timeout=10000):
+    with qtbot.waitSignal(session.changed):
         qtbot.keySequence(in_hand(), window.action("edit.redo").shortcut())
     assert session.piece(code).state is PieceState.CUT_UP
-    with qtbot.waitSignal(session.changed, timeout=10000):
+    with qtbot.waitSignal(session.changed):
         qtbot.keySequence(in_hand(), window.action("edit.undo").shortcut())
     assert [p.code for p in session.pieces] == [code]
 
     # What was done is kept in the folder, not in the window.
-    qtbot.waitUntil(lambda: not session.jobs.busy, timeout=20000)
+    qtbot.waitUntil(lambda: not session.jobs.busy)
     folder = session.stockroom.folder
     session.close_stockroom()
     with Stockroom.open(folder, read_only=True) as reopened:

@@ -17,6 +17,7 @@ from bindery_stock.stock import NewPiece, Stockroom
 from bindery_stock.stock.restoring import backups, outlook, restore
 from bindery_stock.stock.salvage import salvage
 from bindery_stock.trade.vocabulary import Kind
+from tests.patience import PATIENCE
 from tests.records.busy import BenchClock
 
 if sys.platform == "win32":
@@ -47,7 +48,7 @@ def cut_short(tmp_path: Path) -> Path:
         copy = stock.backup("asked")
     restore(folder, copy, BenchClock()())
     done = subprocess.run(
-        [sys.executable, "-c", _KILLED, str(folder / "stock.sqlite")], check=False, timeout=60
+        [sys.executable, "-c", _KILLED, str(folder / "stock.sqlite")], check=False, timeout=PATIENCE
     )
     assert done.returncode == -signal.SIGKILL
     assert is_hot(folder)
@@ -126,7 +127,7 @@ def test_the_file_of_another_program_is_left_as_it_lies(tmp_path: Path, cut_shor
         raw.executemany("INSERT INTO piece VALUES (?)", [("y" * 3000,)] * 50)
         raw.commit()
     subprocess.run(
-        [sys.executable, "-c", _KILLED, str(other / "stock.sqlite")], check=False, timeout=60
+        [sys.executable, "-c", _KILLED, str(other / "stock.sqlite")], check=False, timeout=PATIENCE
     )
     assert is_hot(other)
     before = (other / "stock.sqlite").read_bytes()

@@ -16,6 +16,7 @@ from bindery_stock.errors import DiskTrouble
 from bindery_stock.shape import Outline
 from bindery_stock.stock import NewPiece, Stockroom
 from bindery_stock.trade.vocabulary import Kind
+from tests.patience import PATIENCE
 
 PLAIN = NewPiece(
     kind=Kind.CLOTH,
@@ -151,7 +152,7 @@ def as_a_stranger(folder: Path, rehearsal: Path) -> subprocess.CompletedProcess[
         capture_output=True,
         text=True,
         check=False,
-        timeout=120,
+        timeout=PATIENCE,
     )
 
 

@@ -13,6 +13,7 @@ import pytest
 
 from bindery_stock.errors import NotAStockroom
 from bindery_stock.stock import PieceState, Stockroom
+from tests.patience import PATIENCE
 
 if sys.platform == "win32":
     pytest.skip("there is no SIGKILL and no fork on Windows", allow_module_level=True)
@@ -28,7 +29,7 @@ def run(*words: object) -> str:
         capture_output=True,
         text=True,
         check=False,
-        timeout=600,
+        timeout=PATIENCE,
     )
     assert done.returncode == 0, done.stderr
     return done.stdout

@@ -21,6 +21,7 @@ if sys.platform == "win32":
     pytest.skip("there is no SIGKILL and no fork on Windows", allow_module_level=True)
 
 from tests.faults.exchange_day import AT, prepare
+from tests.patience import PATIENCE
 
 ROOT = Path(__file__).parents[2]
 EVERY = int(os.environ.get("BINDERY_KILL_EVERY", "9"))
@@ -33,7 +34,7 @@ def run(*words: object) -> str:
         capture_output=True,
         text=True,
         check=False,
-        timeout=600,
+        timeout=PATIENCE,
         cwd=ROOT,
     )
     assert done.returncode == 0, done.stderr

@@ -1,20 +1,15 @@
 """Sharing out held against an independent model: constraint programming with parts as true boxes.
 
-OR-tools' CP-SAT lays the boxes with its own no-overlap rule and knows nothing of the packer. It is
-not among the program's dependencies: install ``ortools`` to run this.
+OR-tools' CP-SAT lays the boxes with its own no-overlap rule and knows nothing of the packer.
 """
 
 import numpy as np
 import pytest
+from ortools.sat.python import cp_model
 
 from bindery_stock.colour import delta_e00
 from bindery_stock.matching import LEFT_OUT, Part, Piece, share_out
 from tests.matching.hoards import sheet
-
-cp_model = pytest.importorskip(
-    "ortools.sat.python.cp_model",
-    reason="OR-tools is not installed: the independent model of sharing out was NOT compared",
-)
 
 SCALE = 1000  # CP-SAT counts in whole numbers
 

@@ -132,7 +132,8 @@ def test_a_broken_character_is_refused_by_the_name_of_its_field(stock: Stockroom
 
 
 @settings(
-    max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=30,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(words=st.text(st.characters(exclude_categories=["Cs"]), max_size=200))
 def test_words_are_kept_as_they_were_typed(stock: Stockroom, words: str) -> None:

@@ -7,7 +7,6 @@ from PySide6.QtCore import QObject, Signal
 from bindery_stock.bench.books.allowing import allowances_for
 from bindery_stock.bench.books.part_list import parts_of
 from bindery_stock.bench.books.splitting import splits_kept
-from bindery_stock.bench.taking import wetted_words
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.stock import (
@@ -100,11 +99,6 @@ class BenchBooks(QObject):
             except NotFound:
                 return None
         return self._gone[code]
-
-    def wet_words(self, lot: str, code: str) -> str:
-        """Why this lot must not come to this piece for its water; empty where it may."""
-        room, piece = self.session.stockroom, self.piece(code)
-        return "" if piece is None else wetted_words(room.adhesive(lot), piece, room.rules)
 
     def allowances(self, repair: Repair) -> Allowances:
         """The allowances in force for a volume."""
