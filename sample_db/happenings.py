@@ -6,9 +6,16 @@ from shapely import Polygon, get_parts
 from shapely.geometry.base import BaseGeometry
 
 from bindery_stock.bench.books.part_list import as_matched
-from bindery_stock.bench.books.replanning import delta_now
+from bindery_stock.bench.books.stale_parts import delta_now
 from bindery_stock.shape import Outline, Placement, best_place, cut, slivers
-from bindery_stock.stock import BookPart, Cutting, Laying, NewAdhesiveLot, NewWanted, Piece
+from bindery_stock.stock import (
+    BookPart,
+    Cutting,
+    NewAdhesiveLot,
+    NewWanted,
+    PlannedPlacement,
+    StockPiece,
+)
 from bindery_stock.trade import LabResult, Property
 from sample_db.at_work import Bench
 from sample_db.hoard import (
@@ -131,7 +138,7 @@ def _(happening: Reserve, bench: Bench) -> str:
     part = part_for(bench, happening.purpose)
     found = _placed(piece, happening, part)
     if part is not None:
-        laying = Laying(
+        laying = PlannedPlacement(
             part=part.id, code=code, corners=found.corners, delta_e=delta_now(part, piece)
         )
         return bench.room.accept_plan([laying]).step.name
@@ -145,7 +152,7 @@ def _(happening: Reserve, bench: Bench) -> str:
     return changes.step.name
 
 
-def _placed(piece: Piece, wanted: Cut | Reserve, part: BookPart | None) -> Placement:
+def _placed(piece: StockPiece, wanted: Cut | Reserve, part: BookPart | None) -> Placement:
     """Where it is cut; a part of a surveyed volume in the size its survey gives."""
     if part is None:
         size, zones = (wanted.width, wanted.height), ()

@@ -2,18 +2,18 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from bindery_stock.bench.books.allowing import allowances_for
+from bindery_stock.bench.books.allowances import allowances_for
 from bindery_stock.bench.books.part_list import parts_of
 from bindery_stock.colour import Neutral, measure_in_sitting
 from bindery_stock.stock import (
     BookPart,
     BookPhoto,
+    BookSpot,
     Colour,
+    ColourSought,
     NewBookSet,
     NewRepair,
     PartState,
-    Spot,
-    Target,
     View,
 )
 from sample_db.at_work import Bench
@@ -78,8 +78,8 @@ def surveyed(
             hours_estimated=as_found.hours_estimated if as_found else None,
             photos=photos,
             targets=(
-                Target(Spot.SPINE, read or _typed(_between(volume.number))),
-                Target(Spot.BOARDS, _typed(_FRESH)),
+                ColourSought(BookSpot.SPINE, read or _typed(_between(volume.number))),
+                ColourSought(BookSpot.BOARDS, _typed(_FRESH)),
             ),
         )
         code = bench.room.add_repair(repair).born[0]

@@ -7,16 +7,16 @@ from typing import TypeVar
 
 import numpy as np
 
-from bindery_stock.bench.marks import KnownRectangle
+from bindery_stock.bench.photo_table.marks import KnownRectangle
 from bindery_stock.desktop.adhesives.lot_dialog import LotStart
-from bindery_stock.desktop.adhesives.place import Adhesives
-from bindery_stock.desktop.books.place import Books
-from bindery_stock.desktop.colour_room.place import ColourRoom
-from bindery_stock.desktop.match.place import Match
-from bindery_stock.desktop.photo_table.place import PhotoTable
-from bindery_stock.desktop.place import Place
+from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
+from bindery_stock.desktop.books.screen import BooksScreen
+from bindery_stock.desktop.colour_room.screen import ColourRoomScreen
+from bindery_stock.desktop.match.screen import MatchScreen
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
+from bindery_stock.desktop.screen import Screen
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.place import Shelf
+from bindery_stock.desktop.shelf.screen import ShelfScreen
 from bindery_stock.desktop.window import Window
 from bindery_stock.shape import Ring
 from bindery_stock.stock import (
@@ -26,7 +26,7 @@ from bindery_stock.stock import (
     NewPiece,
     NewRepair,
     PhotoMark,
-    Piece,
+    StockPiece,
     Stockroom,
 )
 from bindery_stock.trade import Damage, Harm, Survey
@@ -34,7 +34,7 @@ from bindery_stock.trade.vocabulary import Kind
 from tests.desktop.charts import CORNERS, photograph_target
 from tests.desktop.shelving import box
 
-P = TypeVar("P", bound=Place)
+P = TypeVar("P", bound=Screen)
 Scene = tuple[str, Callable[[], None]]
 
 
@@ -48,7 +48,7 @@ def every_place(window: Window, _session: Session, _scratch: Path) -> Iterator[S
     for place in window.places:
         name = place.title.lower().replace(" ", "-")
         yield name, lambda place=place: window.go_to(place)
-    adhesives = place_of(window, Adhesives)
+    adhesives = place_of(window, AdhesivesScreen)
     yield from _pages(window, adhesives)
 
 
@@ -60,7 +60,7 @@ def at_work(window: Window, session: Session, scratch: Path) -> Iterator[Scene]:
     yield from _matching(window, session, chosen)
     yield from _shelving(window, session, chosen)
     yield from _books(window)
-    adhesives = place_of(window, Adhesives)
+    adhesives = place_of(window, AdhesivesScreen)
     yield "adhesives", lambda: window.go_to(adhesives)
     yield "adhesives-entering", lambda: adhesives.deeds.enter(LotStart.BOUGHT)
     yield "adhesives-using", adhesives.use
@@ -72,18 +72,18 @@ def at_work(window: Window, session: Session, scratch: Path) -> Iterator[Scene]:
 def with_long_names(window: Window, session: Session, _scratch: Path) -> Iterator[Scene]:
     """Names as long as a binder might ever write them."""
     piece = session.pieces[0]
-    shelf, books = place_of(window, Shelf), place_of(window, Books)
+    shelf, books = place_of(window, ShelfScreen), place_of(window, BooksScreen)
     yield "shelf", lambda: session.piece_wanted.emit(piece.code)
     yield "shelf-table", lambda: shelf.show_table(True)
     yield "match", lambda: session.match_wanted.emit(piece.code)
     yield "books", lambda: window.go_to(books)
     yield "books-volume", lambda: books.show_volume(session.stockroom.repairs()[0].code)
-    yield "adhesives", lambda: window.go_to(place_of(window, Adhesives))
+    yield "adhesives", lambda: window.go_to(place_of(window, AdhesivesScreen))
     yield "ledger", lambda: window.go_to(window.places[-1])
 
 
-def _on_the_shelf(window: Window, session: Session, chosen: Piece) -> Iterator[Scene]:
-    shelf = place_of(window, Shelf)
+def _on_the_shelf(window: Window, session: Session, chosen: StockPiece) -> Iterator[Scene]:
+    shelf = place_of(window, ShelfScreen)
     yield "shelf", lambda: session.piece_wanted.emit(chosen.code)
     yield "shelf-facts", shelf.edit
     yield "shelf-table", lambda: shelf.show_table(True)
@@ -96,8 +96,8 @@ def _on_the_shelf(window: Window, session: Session, chosen: Piece) -> Iterator[S
     yield "shelf-again", shelf.finder.clear
 
 
-def _matching(window: Window, session: Session, chosen: Piece) -> Iterator[Scene]:
-    match = place_of(window, Match)
+def _matching(window: Window, session: Session, chosen: StockPiece) -> Iterator[Scene]:
+    match = place_of(window, MatchScreen)
 
     def seek() -> None:
         match.form.purpose.setText("reback strip, vol. 10")
@@ -122,8 +122,8 @@ def _matching(window: Window, session: Session, chosen: Piece) -> Iterator[Scene
     yield "match-patch", lambda: match.target.pick_from(photo)
 
 
-def _shelving(window: Window, session: Session, chosen: Piece) -> Iterator[Scene]:
-    table = place_of(window, PhotoTable)
+def _shelving(window: Window, session: Session, chosen: StockPiece) -> Iterator[Scene]:
+    table = place_of(window, PhotoTableScreen)
     mark = chosen.marks[0]
     yield (
         "photo-table",
@@ -153,7 +153,7 @@ def square(mark: PhotoMark, side: float) -> Ring:
 
 
 def _books(window: Window) -> Iterator[Scene]:
-    books = place_of(window, Books)
+    books = place_of(window, BooksScreen)
     yield "books", lambda: window.go_to(books)
 
     def volume() -> None:
@@ -173,12 +173,12 @@ def _books(window: Window) -> Iterator[Scene]:
     yield "books-facts", lambda: _back_to_set(books)
 
 
-def _back_to_set(books: Books) -> None:
+def _back_to_set(books: BooksScreen) -> None:
     books.share_view.left.emit()
     books.deeds.edit_set(books.set_view.code)
 
 
-def _pages(window: Window, adhesives: Adhesives) -> Iterator[Scene]:
+def _pages(window: Window, adhesives: AdhesivesScreen) -> Iterator[Scene]:
     def page(number: int) -> None:
         window.go_to(adhesives)
         adhesives.show_page(number)
@@ -189,7 +189,7 @@ def _pages(window: Window, adhesives: Adhesives) -> Iterator[Scene]:
 
 
 def _colour(window: Window, scratch: Path) -> Iterator[Scene]:
-    room = place_of(window, ColourRoom)
+    room = place_of(window, ColourRoomScreen)
     yield "colour", lambda: window.go_to(room)
     yield "colour-photo", lambda: room.look_at(photograph_target(scratch / "target.png"))
 

@@ -50,7 +50,7 @@ def test_other_systems_are_taken_to_have_a_display() -> None:
 def test_loading_the_rooms_needs_no_window_system(tmp_path: Path) -> None:
     """Scripts use colour, shape, matching and stock on machines that have no Qt libraries."""
     code = (
-        "import sys, bindery_stock.stock, bindery_stock.bench.finding;"
+        "import sys, bindery_stock.stock, bindery_stock.bench.match.candidates;"
         "print([m for m in sys.modules if m.startswith('PySide6')])"
     )
     ended = subprocess.run(

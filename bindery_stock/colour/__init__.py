@@ -9,7 +9,7 @@ from bindery_stock.colour.compare import (
     metamerism_caution,
 )
 from bindery_stock.colour.decode import OpenPhoto, draft_photo, open_photo
-from bindery_stock.colour.difference import Step, delta_e00, step
+from bindery_stock.colour.difference import ColourStep, delta_e00, step
 from bindery_stock.colour.families import FAMILIES, family
 from bindery_stock.colour.instrument import InstrumentReading, from_instrument, parse_reading
 from bindery_stock.colour.light import uneven_warning
@@ -24,7 +24,7 @@ from bindery_stock.colour.reference import (
     Reference,
 )
 from bindery_stock.colour.reference_files import read_reference
-from bindery_stock.colour.report import CAPTURE_ADVICE, TargetReport, Verdict, target_report
+from bindery_stock.colour.report import CAPTURE_ADVICE, PhotoVerdict, TargetReport, target_report
 from bindery_stock.colour.sitting import Sitting, begin_sitting, measure_in_sitting
 from bindery_stock.colour.space import Lab, check_lab, srgb_codes, to_srgb
 from bindery_stock.colour.target import Target
@@ -40,19 +40,19 @@ __all__ = [
     "SINCE_2014",
     "Cluster",
     "ColourReading",
+    "ColourStep",
     "Comparison",
     "Confirmation",
     "InstrumentReading",
     "Lab",
     "Neutral",
     "OpenPhoto",
+    "PhotoVerdict",
     "Polygon",
     "Reference",
     "Sitting",
-    "Step",
     "Target",
     "TargetReport",
-    "Verdict",
     "begin_sitting",
     "check_lab",
     "circle",

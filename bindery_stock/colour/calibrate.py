@@ -18,7 +18,7 @@ from bindery_stock.colour.difference import delta_e00
 from bindery_stock.colour.models import Chain, Sightings, candidates, grey_curve, grey_tone
 from bindery_stock.colour.reference import PATCHES
 from bindery_stock.colour.space import Array, Lab
-from bindery_stock.colour.target import Seen, Target, damped, find_patches, places, project
+from bindery_stock.colour.target import Target, TargetSeen, damped, find_patches, places, project
 from bindery_stock.errors import ColourError
 
 LEAST_PATCHES: Final = 10
@@ -57,7 +57,7 @@ class Correction:
 
     model: str
     chain: Chain
-    seen: Seen
+    seen: TargetSeen
     used: tuple[bool, ...]
     """24: which patches served."""
     faults: tuple[str, ...]

@@ -7,7 +7,7 @@ import numpy as np
 
 from bindery_stock.colour.difference import delta_e00
 from bindery_stock.colour.patch import PatchPixels
-from bindery_stock.colour.profiles import Encoding
+from bindery_stock.colour.profiles import LightEncoding
 from bindery_stock.colour.space import Array, Lab, Mask, apply_matrix, xyz_to_lab
 
 _APART: Final = 4.0
@@ -30,7 +30,7 @@ class Cluster:
     """Of the pixels, 0..1."""
 
 
-def clusters(pixels: PatchPixels, encoding: Encoding) -> tuple[Cluster, ...]:
+def clusters(pixels: PatchPixels, encoding: LightEncoding) -> tuple[Cluster, ...]:
     """The two colours of a patch, larger share first; one where there is no gap between them."""
     codes = pixels.codes
     if len(codes) > _ENOUGH:
@@ -44,7 +44,7 @@ def clusters(pixels: PatchPixels, encoding: Encoding) -> tuple[Cluster, ...]:
     return tuple(sorted(both, key=lambda one: -one.share))
 
 
-def only_meant(pixels: PatchPixels, encoding: Encoding, meant: Lab) -> PatchPixels:
+def only_meant(pixels: PatchPixels, encoding: LightEncoding, meant: Lab) -> PatchPixels:
     """Of a patch of two colours the pixels of that one which is nearer to ``meant`` (uncorrected).
 
     A patch of one colour stays as it is.

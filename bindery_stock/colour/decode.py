@@ -23,7 +23,7 @@ from PIL import (
 from pillow_heif import register_heif_opener
 
 from bindery_stock.colour.deep import GREY_16, is_deep, misread
-from bindery_stock.colour.profiles import Encoding, encoding_of, shown_as_srgb, to_display
+from bindery_stock.colour.profiles import LightEncoding, encoding_of, shown_as_srgb, to_display
 from bindery_stock.errors import PhotoError
 
 MOST_PIXELS: Final = 220_000_000
@@ -84,7 +84,7 @@ class Negative:
     image: Image.Image
     """As decoded; mode ``RGB``, ``L``, ``CMYK`` (with a usable profile) or 16-bit grey."""
     orientation: int
-    encoding: Encoding
+    encoding: LightEncoding
     notes: tuple[str, ...]
     """What bears on the colour, in words for the user."""
 

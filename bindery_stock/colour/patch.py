@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from bindery_stock.colour.decode import Negative
 from bindery_stock.colour.difference import delta_e00
-from bindery_stock.colour.profiles import Encoding
+from bindery_stock.colour.profiles import LightEncoding
 from bindery_stock.colour.space import Array, Lab, apply_matrix, xyz_to_lab
 from bindery_stock.colour.uncertainty import block_band
 from bindery_stock.errors import ColourError
@@ -112,7 +112,7 @@ def patch_pixels(
     return PatchPixels(picked, np.stack([columns + left, rows + top], axis=1), total)
 
 
-def patch_mean(patch: PatchPixels, encoding: Encoding) -> PatchMean:
+def patch_mean(patch: PatchPixels, encoding: LightEncoding) -> PatchMean:
     """Reject clipped pixels and outliers; the mean in linear light of the rest.
 
     Where most of the patch is clipped nothing is left to reject: all of it is averaged and

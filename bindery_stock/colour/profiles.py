@@ -49,7 +49,7 @@ _CMS_FAULTS: Final = (ImageCms.PyCMSError, OSError, ValueError, TypeError)
 _PICTURE_TRANSFERS: Final = frozenset((1, 2, 6, _SRGB_TRANSFER, 14, 15))
 
 
-class Encoding(Protocol):
+class LightEncoding(Protocol):
     """How a photograph's codes stand for light."""
 
     @property
@@ -140,7 +140,7 @@ def _srgb(name: str) -> CurveEncoding:
     return CurveEncoding(name, SRGB_TO_XYZ, (srgb_decode,))
 
 
-def encoding_of(image: Image.Image) -> tuple[Encoding | None, str]:
+def encoding_of(image: Image.Image) -> tuple[LightEncoding | None, str]:
     """The encoding of a decoded picture, and a warning (or nothing) about how it was found.
 
     ``None`` where the picture's colour cannot be known, the sentences then saying why and what to
@@ -169,12 +169,12 @@ _MEND: Final = (
 )
 
 
-def shown_as_srgb() -> Encoding:
+def shown_as_srgb() -> LightEncoding:
     """For a picture that is only looked at, whatever its codes mean."""
     return _srgb("not known; shown as sRGB")
 
 
-def _embedded(data: bytes, mode: str) -> Encoding:
+def _embedded(data: bytes, mode: str) -> LightEncoding:
     profile = read_icc(data)
     title = ImageCms.getProfileDescription(ImageCms.ImageCmsProfile(io.BytesIO(data))).strip()
     wanted = {"RGB": ("RGB",), "L": ("GRAY", "RGB"), "CMYK": ("CMYK",)}[mode]
@@ -192,7 +192,7 @@ def _embedded(data: bytes, mode: str) -> Encoding:
     return _believed(encoding, Image.getmodebands(mode), exact=False)
 
 
-def _believed(encoding: Encoding, channels: int, *, exact: bool) -> Encoding:
+def _believed(encoding: LightEncoding, channels: int, *, exact: bool) -> LightEncoding:
     """The encoding, or ``ProfileFaultError`` where what it makes of codes cannot be true."""
 
     def read(codes: NDArray[Any]) -> Array:
@@ -205,7 +205,7 @@ def _believed(encoding: Encoding, channels: int, *, exact: bool) -> Encoding:
     return encoding
 
 
-def _unprofiled(image: Image.Image) -> tuple[Encoding, str]:
+def _unprofiled(image: Image.Image) -> tuple[LightEncoding, str]:
     nclx = image.info.get("nclx_profile")
     if nclx:
         known = _NCLX_PRIMARIES.get(int(nclx["color_primaries"]))

@@ -35,7 +35,7 @@ CAPTURE_ADVICE: Final = (
 """Common practice; angles after ISO 13655 (45°:0°) as cited by makers' guides, not read."""
 
 
-class Verdict(StrEnum):
+class PhotoVerdict(StrEnum):
     """Whether colours may be read from the photograph."""
 
     GOOD = "good"
@@ -75,7 +75,7 @@ class TargetReport:
     """Where the reference values come from."""
     turned: bool
     """Whether the target lay another way round than its corners were given."""
-    verdict: Verdict
+    verdict: PhotoVerdict
     advice: tuple[str, ...]
     """What to change, most telling first."""
 
@@ -98,9 +98,9 @@ class TargetReport:
     def sentence(self) -> str:
         """The verdict in one sentence for the user."""
         head = {
-            Verdict.GOOD: "Good: colours can be read from this photograph",
-            Verdict.USABLE: "Usable with care",
-            Verdict.RETAKE: "Retake this photograph",
+            PhotoVerdict.GOOD: "Good: colours can be read from this photograph",
+            PhotoVerdict.USABLE: "Usable with care",
+            PhotoVerdict.RETAKE: "Retake this photograph",
         }[self.verdict]
         return (
             f"{head}. A patch left out is found to ΔE00 {self.mean:.1f} in the mean of all "
@@ -149,15 +149,15 @@ def _covered(errors: Array) -> float:
     return float(np.mean(inside))
 
 
-def _verdict(correction: Correction) -> Verdict:
+def _verdict(correction: Correction) -> PhotoVerdict:
     """By the same figures that are shown: a dropped patch speaks against the photograph."""
     errors, dropped = correction.found_to, correction.dropped
     mean, p95 = float(errors.mean()), float(np.percentile(errors, 95))
     if mean > USABLE_MEAN or dropped > MOST_DROPPED:
-        return Verdict.RETAKE
+        return PhotoVerdict.RETAKE
     if mean <= GOOD_MEAN and p95 <= GOOD_MOST and dropped <= _MANY:
-        return Verdict.GOOD
-    return Verdict.USABLE
+        return PhotoVerdict.GOOD
+    return PhotoVerdict.USABLE
 
 
 def _advice(correction: Correction, gain: float) -> tuple[str, ...]:

@@ -70,7 +70,7 @@ class Target:
 
 
 @dataclass(frozen=True)
-class Seen:
+class TargetSeen:
     """The patches of a target as a photograph shows them, in the order of the reference."""
 
     linear: Array
@@ -107,7 +107,7 @@ def project(homography: Array, points: ArrayLike) -> Array:
     return np.asarray(moved[:, :2] / moved[:, 2:])
 
 
-def find_patches(photo: Negative, target: Target) -> Seen:
+def find_patches(photo: Negative, target: Target) -> TargetSeen:
     """Read the 24 patches, whichever way the target lies.
 
     Raises ``ColourError`` where the points lie outside the photograph or the patches are too small.
@@ -184,7 +184,7 @@ def damped(measured: Array, known: Array) -> Array:
     return np.asarray(away)
 
 
-def _read(photo: Negative, way: Array, *, turned: bool) -> Seen:
+def _read(photo: Negative, way: Array, *, turned: bool) -> TargetSeen:
     linear, spread, faults = [], [], []
     for codes in _codes(photo, way, _SHARE):
         light = photo.encoding.linear(codes)
@@ -196,7 +196,7 @@ def _read(photo: Negative, way: Array, *, turned: bool) -> Seen:
         spread.append(uneven)
         faults.append(_fault(codes, uneven))
     seen = np.array(linear)
-    return Seen(
+    return TargetSeen(
         linear=seen,
         lab=xyz_to_lab(apply_matrix(photo.encoding.matrix, seen)),
         spread=np.array(spread),

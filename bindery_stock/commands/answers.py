@@ -11,11 +11,11 @@ from pathlib import Path
 from typing import Any
 
 from bindery_stock import matching
-from bindery_stock.bench.cautions import cautions, headline
-from bindery_stock.bench.closeness import order_note
-from bindery_stock.bench.finding import hoard_of
-from bindery_stock.bench.lists import Listing, listing
-from bindery_stock.bench.recording import treatment_record
+from bindery_stock.bench.exchange.lists import Listing, listing
+from bindery_stock.bench.exchange.record_facts import treatment_record
+from bindery_stock.bench.match.candidates import hoard_of
+from bindery_stock.bench.match.closeness import order_note
+from bindery_stock.bench.shelf.cautions import cautions, headline
 from bindery_stock.clock import system_clock
 from bindery_stock.errors import EntryError
 from bindery_stock.records.archive_in import unpack
@@ -25,16 +25,16 @@ from bindery_stock.records.stock_archive import pack
 from bindery_stock.records.table import Table
 from bindery_stock.records.treatment_record import record_page
 from bindery_stock.records.xlsx import xlsx_bytes
-from bindery_stock.stock import Piece, Stockroom
-from bindery_stock.stock.restoring import backups, contents, restore
-from bindery_stock.stock.salvage import salvage
+from bindery_stock.stock import StockPiece, Stockroom
+from bindery_stock.stock.keeping.restore import backups, contents, restore
+from bindery_stock.stock.keeping.salvage import salvage
 from bindery_stock.trade import Level, Rules
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import LengthStyle
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class CommandAnswer:
     """What a command found or did."""
 
     words: str
@@ -71,7 +71,7 @@ def _plain(value: Any) -> Any:
     return value
 
 
-def _show(asked: Namespace) -> Answer:
+def _show(asked: Namespace) -> CommandAnswer:
     with _read(asked.folder) as stockroom:
         held = contents(stockroom.folder / "stock.sqlite")
         notice = stockroom.notice
@@ -79,10 +79,10 @@ def _show(asked: Namespace) -> Answer:
         f"{held.on_shelf} pieces on the shelf, {held.lots} lots, {held.volumes} volumes, "
         f"{held.wants} wants. {held.steps} steps; the last: {held.last_step or 'none'}."
     )
-    return Answer(words, _plain(asdict(held)) | {"notice": notice})
+    return CommandAnswer(words, _plain(asdict(held)) | {"notice": notice})
 
 
-def _check(asked: Namespace) -> Answer:
+def _check(asked: Namespace) -> CommandAnswer:
     with _read(asked.folder) as stockroom:
         found = stockroom.check()
     data = {
@@ -95,53 +95,55 @@ def _check(asked: Namespace) -> Answer:
     }
     looked = f"{found.pieces} pieces, {found.photos} photographs and {found.steps} steps"
     words = f"Sound: {looked}." if found.sound else "\n".join(("Not sound.", *found.faults))
-    return Answer(words, data, found.sound)
+    return CommandAnswer(words, data, found.sound)
 
 
-def _back_up(asked: Namespace) -> Answer:
+def _back_up(asked: Namespace) -> CommandAnswer:
     with Stockroom.open(asked.folder) as stockroom:
         path = stockroom.backup(asked.reason)
-    return Answer(f"Made {path}.", {"path": str(path)})
+    return CommandAnswer(f"Made {path}.", {"path": str(path)})
 
 
-def _backups(asked: Namespace) -> Answer:
+def _backups(asked: Namespace) -> CommandAnswer:
     found = backups(asked.folder.resolve())
     lines = [f"{one.at:%Y-%m-%d %H:%M} UTC  {one.reason}  step {one.step}" for one in found]
     data = {"backups": [_plain(asdict(one)) for one in found]}
-    return Answer("\n".join(lines) or "There is no copy yet.", data)
+    return CommandAnswer("\n".join(lines) or "There is no copy yet.", data)
 
 
-def _restore(asked: Namespace) -> Answer:
+def _restore(asked: Namespace) -> CommandAnswer:
     done = restore(asked.folder.resolve(), asked.copy.resolve(), system_clock())
     words = f"Went back to {asked.copy.name}; what was there is kept as {done.kept}."
-    return Answer(words, {"kept": str(done.kept), "now": _plain(asdict(done.then))})
+    return CommandAnswer(words, {"kept": str(done.kept), "now": _plain(asdict(done.then))})
 
 
-def _salvage(asked: Namespace) -> Answer:
+def _salvage(asked: Namespace) -> CommandAnswer:
     done = salvage(asked.folder.resolve(), system_clock())
     words = f"{done.words}\nGo back to it with: restore {asked.folder} {done.copy}"
     data = {"copy": str(done.copy), "kept": done.kept, "lost": list(done.lost)}
-    return Answer(words, data)
+    return CommandAnswer(words, data)
 
 
-def _export(asked: Namespace) -> Answer:
+def _export(asked: Namespace) -> CommandAnswer:
     to: Path = asked.to.resolve()
     _ending(asked.what, to)
     with _read(asked.folder) as stockroom:
         if asked.what == "archive":
             packed = pack(stockroom, to, system_clock(), tell=_tell)
             data = {"path": str(to), "counts": packed.counts, "missing": list(packed.missing)}
-            return Answer(packed.words, data)
+            return CommandAnswer(packed.words, data)
         if asked.what == "record":
             if not asked.volume:
                 raise EntryError("Volume", "Volume: say whose record, with --volume V-0001.")
             record = treatment_record(stockroom, asked.volume, LengthStyle())
             write_whole(to, record_page(record, picture_mm=80.0).encode())
             data = {"path": str(to), "missing": list(record.missing)}
-            return Answer(f"Wrote {record.title} to {to}.", data)
+            return CommandAnswer(f"Wrote {record.title} to {to}.", data)
         table = listing(Listing(asked.what), stockroom)
     write_whole(to, _list_bytes(table, to, asked))
-    return Answer(f"Wrote {len(table.rows)} lines to {to}.", {"path": str(to)} | _table(table))
+    return CommandAnswer(
+        f"Wrote {len(table.rows)} lines to {to}.", {"path": str(to)} | _table(table)
+    )
 
 
 _ENDINGS = {"record": (".html", ".htm"), "archive": (".zip",)}
@@ -177,12 +179,12 @@ def _table(table: Table) -> dict[str, Any]:
     }
 
 
-def _unpack(asked: Namespace) -> Answer:
+def _unpack(asked: Namespace) -> CommandAnswer:
     done = unpack(asked.archive, asked.folder.resolve(), tell=_tell)
-    return Answer(done.words, _plain(asdict(done)))
+    return CommandAnswer(done.words, _plain(asdict(done)))
 
 
-def _match(asked: Namespace) -> Answer:
+def _match(asked: Namespace) -> CommandAnswer:
     width, height = asked.size
     part = matching.Part(
         width,
@@ -208,10 +210,10 @@ def _match(asked: Namespace) -> Answer:
         lines = ["No piece serves.", *(f"{one['code']}  {one['lacks']}" for one in near)]
     note = order_note(ranking, pieces)
     data = {"size_mm": [width, height], "matches": found, "near_misses": near, "note": note}
-    return Answer("\n".join([*lines, *([note] if note else [])]), data, bool(found))
+    return CommandAnswer("\n".join([*lines, *([note] if note else [])]), data, bool(found))
 
 
-def _match_data(one: matching.Match, piece: Piece, rules: Rules) -> dict[str, Any]:
+def _match_data(one: matching.Match, piece: StockPiece, rules: Rules) -> dict[str, Any]:
     grave = [hazard for hazard in cautions(piece, rules) if hazard.level is not Level.INFO]
     return {
         "code": one.code,
@@ -236,7 +238,7 @@ def _match_line(one: dict[str, Any]) -> str:
     return "  ".join(part for part in (one["code"], told, one["place"], *one["cautions"]) if part)
 
 
-ANSWERS: dict[str, Callable[[Namespace], Answer]] = {
+ANSWERS: dict[str, Callable[[Namespace], CommandAnswer]] = {
     "show": _show,
     "check": _check,
     "back-up": _back_up,

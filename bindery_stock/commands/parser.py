@@ -4,7 +4,7 @@ import argparse
 import re
 from pathlib import Path
 
-from bindery_stock.bench.lists import Listing
+from bindery_stock.bench.exchange.lists import Listing
 from bindery_stock.colour.space import check_lab
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import ANOTHER_COLOUR

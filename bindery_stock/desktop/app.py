@@ -7,34 +7,34 @@ from PySide6.QtCore import QCoreApplication, QTimer
 from PySide6.QtWidgets import QApplication
 
 from bindery_stock import __version__
-from bindery_stock.desktop.adhesives.place import Adhesives
-from bindery_stock.desktop.books.place import Books
-from bindery_stock.desktop.colour_room.place import ColourRoom
+from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
+from bindery_stock.desktop.books.screen import BooksScreen
+from bindery_stock.desktop.colour_room.screen import ColourRoomScreen
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.faults import Faults
 from bindery_stock.desktop.front_desk import FrontDesk
-from bindery_stock.desktop.ledger.place import Ledger
+from bindery_stock.desktop.ledger.screen import LedgerScreen
 from bindery_stock.desktop.look import dress
-from bindery_stock.desktop.match.place import Match
-from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.desktop.match.screen import MatchScreen
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.scanner import Scanner
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import APP_NAME, Settings, log_folder
-from bindery_stock.desktop.shelf.place import Shelf
+from bindery_stock.desktop.shelf.screen import ShelfScreen
 from bindery_stock.desktop.window import Window
 
 
 def build(session: Session) -> tuple[Window, FrontDesk]:
     """The window with all its places, and the desk that opens stockrooms for it."""
     previews = Previews(session)
-    shelf = Shelf(session, previews)
-    photo_table = PhotoTable(session)
-    match = Match(session, previews)
-    books = Books(session, previews)
-    adhesives = Adhesives(session)
-    colour_room = ColourRoom(session)
-    ledger = Ledger(session)
+    shelf = ShelfScreen(session, previews)
+    photo_table = PhotoTableScreen(session)
+    match = MatchScreen(session, previews)
+    books = BooksScreen(session, previews)
+    adhesives = AdhesivesScreen(session)
+    colour_room = ColourRoomScreen(session)
+    ledger = LedgerScreen(session)
     desk = FrontDesk(session)
 
     def chosen() -> list[str]:

@@ -12,8 +12,8 @@ from bindery_stock import __version__
 from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.help import HelpWindow
 from bindery_stock.desktop.look import Scheme, dress
-from bindery_stock.desktop.place import MarkTurns
 from bindery_stock.desktop.sample import fresh_copy, open_working_copy
+from bindery_stock.desktop.screen import MarkTurns
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import data_folder, documents_folder
 from bindery_stock.errors import BinderyError, NewerStockroom, NotAStockroom, StockroomInUse

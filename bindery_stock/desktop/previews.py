@@ -7,12 +7,12 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QImage
 
-from bindery_stock.bench.flatten import flatten
+from bindery_stock.bench.shelf.flat_photo import flatten
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.pictures import qimage
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 from bindery_stock.trade import Rules
 
 SCALES = (0.5, 1.0, 2.0, 4.0)
@@ -46,7 +46,7 @@ class Previews(QObject):
         """The rules by which a picture's sign of caution is chosen."""
         return self._session.rules
 
-    def image(self, piece: Piece, px_per_mm: float) -> QImage | None:
+    def image(self, piece: StockPiece, px_per_mm: float) -> QImage | None:
         """The piece's flat picture, or None while it is being made or where there is none.
 
         While the sharper picture is being made, a coarser one is handed out if it is at hand.
@@ -63,13 +63,13 @@ class Previews(QObject):
         coarser = (_key(piece, s) for s in reversed(SCALES) if s != scale)
         return next((self._images[k] for k in coarser if k in self._images), None)
 
-    def why_missing(self, piece: Piece) -> str:
+    def why_missing(self, piece: StockPiece) -> str:
         """Why a piece's picture could not be made, or empty."""
         return next(
             (self._failed[k] for k in (_key(piece, s) for s in SCALES) if k in self._failed), ""
         )
 
-    def _make(self, piece: Piece, scale: float, key: str) -> None:
+    def _make(self, piece: StockPiece, scale: float, key: str) -> None:
         stockroom = self._session.stockroom
         mark = piece.marks[0]
         cached = Path(stockroom.folder) / "previews" / f"{key}.png"
@@ -115,7 +115,7 @@ class Previews(QObject):
         self._bytes = 0
 
 
-def _key(piece: Piece, scale: float) -> str:
+def _key(piece: StockPiece, scale: float) -> str:
     """A name that changes with anything the picture shows."""
     mark = piece.marks[0]
     outline = piece.outline

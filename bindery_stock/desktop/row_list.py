@@ -11,7 +11,7 @@ Index = QModelIndex | QPersistentModelIndex
 ROW_ROLE = Qt.ItemDataRole.UserRole
 
 
-class Told(Protocol):
+class RowTold(Protocol):
     """What every row has."""
 
     @property
@@ -19,7 +19,7 @@ class Told(Protocol):
         """The row for a reader that cannot see it."""
 
 
-R = TypeVar("R", bound=Told)
+R = TypeVar("R", bound=RowTold)
 
 
 class RowList(QAbstractListModel, Generic[R]):

@@ -8,12 +8,12 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from bindery_stock.bench.usable import UsableRectangles
+from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.desktop.touched import Touched, touched_by
 from bindery_stock.errors import BinderyError, NotFound, StockError, UndoRefused
-from bindery_stock.stock import Changes, Piece, Step, Stockroom, Verb
+from bindery_stock.stock import Changes, Step, StockPiece, Stockroom, Verb
 from bindery_stock.trade import Rules, shipped_rules
 
 _READ_AT_ONCE = 1000
@@ -22,7 +22,7 @@ _LONG_STEP = 500
 """A step about so many things takes a while to be taken back."""
 
 
-def _read(stockroom: Stockroom) -> list[Piece]:
+def _read(stockroom: Stockroom) -> list[StockPiece]:
     """The pieces on the shelf, once every row has been seen to be readable."""
     stockroom.look_through()
     return stockroom.pieces()
@@ -111,7 +111,7 @@ class Session(QObject):
         self.jobs.failed.connect(self.tell)
         self._stockroom: Stockroom | None = None
         self._coming: Stockroom | None = None
-        self._pieces: dict[int, Piece] = {}
+        self._pieces: dict[int, StockPiece] = {}
         self.refused: Path | None = None
         """The stock folder that was to be used and could not be opened, while none is in use."""
         self.usable = UsableRectangles()
@@ -129,11 +129,11 @@ class Session(QObject):
         return self._stockroom is not None
 
     @property
-    def pieces(self) -> list[Piece]:
+    def pieces(self) -> list[StockPiece]:
         """The pieces on the shelf, in the order they were shelved."""
         return sorted(self._pieces.values(), key=lambda piece: piece.id)
 
-    def piece(self, code: str) -> Piece:
+    def piece(self, code: str) -> StockPiece:
         """A piece by its code, on the shelf or gone."""
         return self.stockroom.piece(code)
 
@@ -173,7 +173,7 @@ class Session(QObject):
             return
         self._coming = stockroom
 
-        def read(pieces: list[Piece]) -> None:
+        def read(pieces: list[StockPiece]) -> None:
             self._coming = None
             self.use(stockroom, pieces)
 
@@ -190,7 +190,7 @@ class Session(QObject):
             self._coming.close()
             self._coming = None
 
-    def use(self, stockroom: Stockroom, pieces: Sequence[Piece] | None = None) -> None:
+    def use(self, stockroom: Stockroom, pieces: Sequence[StockPiece] | None = None) -> None:
         """Work with this stockroom from now on, closing the one before.
 
         ``pieces`` are those on its shelf, where they have been read already. One that cannot be

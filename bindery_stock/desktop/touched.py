@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bindery_stock.errors import NotFound
-from bindery_stock.stock import Changes, Piece, PieceState, Stockroom
+from bindery_stock.stock import Changes, PieceState, StockPiece, Stockroom
 
 _READ_SINGLY = 200
 """Where a step touched more pieces than this, the whole shelf is read again at once."""
@@ -14,12 +14,12 @@ _READ_SINGLY = 200
 class Touched:
     """What is to be taken into the pieces on the shelf, by their ids."""
 
-    pieces: Mapping[int, Piece | None]
+    pieces: Mapping[int, StockPiece | None]
     """Each as it is now, or None where it lies on the shelf no more."""
     whole: bool = False
     """Whether these are all the pieces on the shelf."""
 
-    def taken_into(self, shelf: Mapping[int, Piece]) -> dict[int, Piece]:
+    def taken_into(self, shelf: Mapping[int, StockPiece]) -> dict[int, StockPiece]:
         """The shelf with the pieces touched as they are now."""
         kept = {} if self.whole else {n: p for n, p in shelf.items() if n not in self.pieces}
         return kept | {number: piece for number, piece in self.pieces.items() if piece is not None}
@@ -33,7 +33,7 @@ def touched_by(changes: Changes, stockroom: Stockroom) -> Touched:
     return Touched({number: _on_shelf(number, stockroom) for number in sorted(touched)})
 
 
-def _on_shelf(number: int, stockroom: Stockroom) -> Piece | None:
+def _on_shelf(number: int, stockroom: Stockroom) -> StockPiece | None:
     try:
         piece = stockroom.piece_by_id(number)
     except NotFound:  # its shelving was taken back

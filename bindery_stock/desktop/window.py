@@ -30,11 +30,11 @@ from bindery_stock.desktop.commands import Command, Menu, action_for, fill, refr
 from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.foot import Foot
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import (
+from bindery_stock.desktop.screen import (
     EitherOr,
     EmptyState,
     MarkTurns,
-    Place,
+    Screen,
     next_button,
     quiet_button,
 )
@@ -55,7 +55,7 @@ class Window(TakesPhotos, QMainWindow):
 
     closed = Signal()
 
-    def __init__(self, session: Session, places: list[Place], commands: list[Command]) -> None:
+    def __init__(self, session: Session, places: list[Screen], commands: list[Command]) -> None:
         """Lay out the places and build the menus from the commands."""
         super().__init__()
         self.session = session
@@ -135,8 +135,8 @@ class Window(TakesPhotos, QMainWindow):
         return side
 
     def _build_menus(self, commands: list[Command]) -> None:
-        self._actions: list[tuple[Command, QAction, Place | None]] = []
-        owned: list[tuple[Command, Place | None]] = [(c, None) for c in commands]
+        self._actions: list[tuple[Command, QAction, Screen | None]] = []
+        owned: list[tuple[Command, Screen | None]] = [(c, None) for c in commands]
         owned += [(c, place) for place in self.places for c in place.commands()]
         owned += [(self._place_command(i, p), None) for i, p in enumerate(self.places)]
         for command, place in owned:
@@ -153,7 +153,7 @@ class Window(TakesPhotos, QMainWindow):
             self.addAction(action)
             action.hovered.connect(lambda a=action: self.foot.hint(a.statusTip()))
 
-    def _place_command(self, index: int, place: Place) -> Command:
+    def _place_command(self, index: int, place: Screen) -> Command:
         return Command(
             name=f"view.{place.title.lower().replace(' ', '_')}",
             text=place.title,
@@ -252,11 +252,11 @@ class Window(TakesPhotos, QMainWindow):
             self.places[row].came_forward()
 
     @property
-    def place(self) -> Place:
+    def place(self) -> Screen:
         """The place in front."""
         return self.places[self.stack.currentIndex()]
 
-    def go_to(self, place: Place) -> None:
+    def go_to(self, place: Screen) -> None:
         """Bring a place forward."""
         row = self.places.index(place)
         if self.side.currentRow() == row:

@@ -4,7 +4,7 @@ from bindery_stock.matching.burden import Burden, burdens
 from bindery_stock.matching.campaign import LEFT_OUT, Pin
 from bindery_stock.matching.fits import Left, Lying, fit, flaws_in_the_way, left_over
 from bindery_stock.matching.hoard import Hoard
-from bindery_stock.matching.plan import Outcome, Placed, Plan, Unplaced, Why
+from bindery_stock.matching.plan import Outcome, PartServed, Plan, Unplaced, Why
 from bindery_stock.matching.ranking import Match, NearMiss, Ranking, rank
 from bindery_stock.matching.share_out import share_out
 from bindery_stock.matching.values import ANOTHER_COLOUR, HIDDEN_WEIGHT, Face, Part, Piece
@@ -22,9 +22,9 @@ __all__ = [
     "NearMiss",
     "Outcome",
     "Part",
+    "PartServed",
     "Piece",
     "Pin",
-    "Placed",
     "Plan",
     "Ranking",
     "Unplaced",

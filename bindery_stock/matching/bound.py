@@ -18,7 +18,7 @@ from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.hoard import Floats
 from bindery_stock.matching.pricing import Priced, Pricing
 from bindery_stock.matching.programme import Picked, Programme, first_prizes
-from bindery_stock.matching.sharing import Sharing
+from bindery_stock.matching.share_values import Sharing
 
 Over = Callable[[], bool]
 

@@ -21,7 +21,7 @@ from bindery_stock.shape import (
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import EXACT, Ground, ground
 from bindery_stock.shape.placement import placement_at
-from bindery_stock.shape.turning import turned
+from bindery_stock.shape.turns import turned
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from bindery_stock.colour import delta_e00
 from bindery_stock.matching.sieve import SLACK, may_hold_upright
 from bindery_stock.matching.values import SHOWN_FACE, Part, Piece
-from bindery_stock.shape.turning import cosine_and_sine
+from bindery_stock.shape.turns import cosine_and_sine
 
 Floats = NDArray[np.float64]
 Truths = NDArray[np.bool_]

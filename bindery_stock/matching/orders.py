@@ -9,7 +9,7 @@ Operational Research* 66, 1993, 331-340, for the regret measure).
 from collections.abc import Callable, Iterable
 
 from bindery_stock.matching.campaign import Campaign
-from bindery_stock.matching.sharing import NOWHERE, Sharing
+from bindery_stock.matching.share_values import NOWHERE, Sharing
 
 Stop = Callable[[], bool]
 

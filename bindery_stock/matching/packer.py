@@ -16,7 +16,7 @@ import shapely
 from bindery_stock.matching.fits import Lying, flaws_for
 from bindery_stock.matching.hoard import spans
 from bindery_stock.matching.sieve import may_hold_upright
-from bindery_stock.matching.sizes import Content, Size, Sizes, with_one
+from bindery_stock.matching.sizes import Content, PackSize, Sizes, with_one
 from bindery_stock.matching.snug import half, shrunk, snuggest, snuggest_patch
 from bindery_stock.matching.values import Piece
 from bindery_stock.shape import Zone, place_patch, triangle
@@ -25,13 +25,13 @@ from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.inner_fit import polygons_of
 
 _ROUNDING = 1e-6  # share of an area
-_MEASURES: tuple[Callable[[Size], float], ...] = tuple(
+_MEASURES: tuple[Callable[[PackSize], float], ...] = tuple(
     attrgetter(name) for name in ("area", "height", "width")
 )
 
 
 @dataclass(slots=True)
-class Laid:
+class PackedLoad:
     """Some sizes laid in a piece."""
 
     content: Content
@@ -57,12 +57,12 @@ class Packer:
         """How often what was refused was laid after all."""
         self._sizes = sizes
         self._fixed = tuple(fixed)
-        self._laid: dict[Content, Laid] = {(): Laid((), ())}
+        self._laid: dict[Content, PackedLoad] = {(): PackedLoad((), ())}
         self._no: set[Content] = set()
         self._tried: list[Content] = []
         self._rooms: dict[tuple[float, tuple[Zone, ...]], float] = {}
 
-    def laid(self, content: Content) -> Laid:
+    def laid(self, content: Content) -> PackedLoad:
         """The way found for a content that was answered with yes."""
         return self._laid[content]
 
@@ -116,7 +116,7 @@ class Packer:
         rest = (*content[:at], *content[at + 1 :])
         if rest not in self._laid:
             placed = self._laid[content].placements
-            self._laid[rest] = Laid(rest, (*placed[:at], *placed[at + 1 :]))
+            self._laid[rest] = PackedLoad(rest, (*placed[:at], *placed[at + 1 :]))
         return rest
 
     def _shrunk(self, larger: Lying, number: int) -> Lying:
@@ -163,7 +163,7 @@ class Packer:
             return True
         return len(content) > 1 and self._sizes.area(content) > self.room(sizes)
 
-    def _extended(self, content: Content, number: int) -> Laid | None:
+    def _extended(self, content: Content, number: int) -> PackedLoad | None:
         """One size more, laid where it lies snuggest; the answer is kept."""
         wanted = with_one(content, number)
         if wanted in self._laid:
@@ -177,7 +177,7 @@ class Packer:
             return None
         return self._keep(laid, number, found)
 
-    def _look(self, laid: Laid, size: Size) -> Lying | None:
+    def _look(self, laid: PackedLoad, size: PackSize) -> Lying | None:
         """The snuggest place beside what is laid, or nothing."""
         self.asked += 1
         usable = self._free(laid, size)
@@ -189,7 +189,7 @@ class Packer:
             return self._alone(size)
         return found
 
-    def _alone(self, size: Size) -> Lying | None:
+    def _alone(self, size: PackSize) -> Lying | None:
         """An exact fit with all the freedom that the part has."""
         outline, flaws, turns = self.piece.outline, self.piece.flaws, size.turns
         if not (size.margin or size.free or size.triangular) or not turns:
@@ -211,17 +211,17 @@ class Packer:
             free=size.free,
         )
 
-    def _keep(self, laid: Laid, number: int, placement: Lying) -> Laid:
+    def _keep(self, laid: PackedLoad, number: int, placement: Lying) -> PackedLoad:
         laid.taken[number] = placement
         content = with_one(laid.content, number)
         at = content.index(number)
         placed = (*laid.placements[:at], placement, *laid.placements[at:])
-        result = self._laid[content] = Laid(content, placed)
+        result = self._laid[content] = PackedLoad(content, placed)
         if content in self._no:
             self._overturn(result)
         return result
 
-    def _overturn(self, laid: Laid) -> None:
+    def _overturn(self, laid: PackedLoad) -> None:
         """What was refused has been laid after all: so can be what needs no more."""
         self.overturned += 1
         self._no.clear()
@@ -236,9 +236,9 @@ class Packer:
                     self._shrunk(placement, size)
                     for placement, size in zip(placed, content, strict=True)
                 )
-                self._laid[content] = Laid(content, shrunken)
+                self._laid[content] = PackedLoad(content, shrunken)
 
-    def _free(self, laid: Laid, size: Size) -> Ground:
+    def _free(self, laid: PackedLoad, size: PackSize) -> Ground:
         """The ground beside the fixed parts and what is laid, by margin and zones."""
         key = (size.margin, size.zones)
         if key not in laid.free:
@@ -252,13 +252,13 @@ class Packer:
             laid.free[key] = free
         return laid.free[key]
 
-    def _bare(self, size: Size) -> Ground:
+    def _bare(self, size: PackSize) -> Ground:
         """The whole piece as one part of this size may use it."""
         margin, flaws = size.margin, self.piece.flaws
         return ground(self.piece.outline, margin=margin, flaws=flaws, zones=size.zones)
 
 
-def _may_hold(usable: Ground, size: Size) -> bool:
+def _may_hold(usable: Ground, size: PackSize) -> bool:
     """Whether the sieve, which takes a fraction of a fit's time, leaves any hope."""
     if any(turn % 90 for turn in size.turns):
         return True

@@ -7,12 +7,12 @@ from bindery_stock.colour import family
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.fits import Lying
 from bindery_stock.matching.search import exchange, leavers
-from bindery_stock.matching.sharing import NOWHERE, Sharing
+from bindery_stock.matching.share_values import NOWHERE, Sharing
 from bindery_stock.matching.values import Part, Piece
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PartServed:
     """A part and the piece it is to be cut from."""
 
     number: int
@@ -50,7 +50,7 @@ class Unplaced:
 class Outcome:
     """One way to share out."""
 
-    placed: tuple[Placed, ...]
+    placed: tuple[PartServed, ...]
     unplaced: tuple[Unplaced, ...]
     objective: float
     """Weighted ΔE00 over all placed parts, and 60 × its visibility for each part left out."""
@@ -75,7 +75,7 @@ class Why:
 class Plan:
     """The best sharing-out found."""
 
-    placed: tuple[Placed, ...]
+    placed: tuple[PartServed, ...]
     unplaced: tuple[Unplaced, ...]
     objective: float
     """Weighted ΔE00 over all placed parts, and 60 × its visibility for each part left out."""
@@ -105,7 +105,7 @@ class Plan:
         )
 
     @cached_property
-    def _by_number(self) -> dict[int, Placed]:
+    def _by_number(self) -> dict[int, PartServed]:
         return {placed.number: placed for placed in self.placed}
 
     def why(self, number: int) -> Why:
@@ -129,9 +129,9 @@ def outcome(sharing: Sharing) -> Outcome:
     return Outcome(placed, unplaced, sharing.objective())
 
 
-def _placed(sharing: Sharing, number: int, placement: Lying) -> Placed:
+def _placed(sharing: Sharing, number: int, placement: Lying) -> PartServed:
     campaign, piece = sharing.campaign, sharing.where[number]
-    return Placed(
+    return PartServed(
         number,
         campaign.parts[number],
         campaign.pieces[piece],
@@ -181,7 +181,7 @@ def _names(campaign: Campaign, parts: list[int]) -> str:
     return ", ".join(campaign.name(part) for part in sorted(parts))
 
 
-def explained(sharing: Sharing, placed: Placed) -> Why:
+def explained(sharing: Sharing, placed: PartServed) -> Why:
     """The best piece, who took it, and the price of a swap."""
     campaign, number = sharing.campaign, placed.number
     best = _best(campaign, number)

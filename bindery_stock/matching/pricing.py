@@ -111,7 +111,7 @@ class Pricing:
         return found
 
 
-class _Search(ABC):
+class _LoadSearch(ABC):
     """A search through the loads of a piece. Sets of items are the bits of whole numbers."""
 
     def __init__(self, pricing: Pricing, items: list[_Item], asks: int, nodes: int) -> None:
@@ -189,7 +189,7 @@ class _Search(ABC):
         return worth
 
 
-class _Best(_Search):
+class _Best(_LoadSearch):
     """For the best load only: what is no better than a part passed over is out."""
 
     def __init__(self, pricing: Pricing, items: list[_Item], asks: int, nodes: int) -> None:
@@ -217,7 +217,7 @@ class _Best(_Search):
         return left & ~self._no_better[at]
 
 
-class _Every(_Search):
+class _Every(_LoadSearch):
     """For all loads worth at least so much."""
 
     least = 0.0

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from bindery_stock.matching.orders import fill_by_regret, waiting
-from bindery_stock.matching.sharing import NOWHERE, Sharing
+from bindery_stock.matching.share_values import NOWHERE, Sharing
 
 Tell = Callable[[float], None]
 

@@ -10,7 +10,7 @@ from bindery_stock.matching.campaign import Campaign, Pin
 from bindery_stock.matching.orders import closest_first, fill_by_regret, regret_order, waiting
 from bindery_stock.matching.plan import Plan, outcome
 from bindery_stock.matching.search import Budget, better
-from bindery_stock.matching.sharing import Sharing
+from bindery_stock.matching.share_values import Sharing
 from bindery_stock.matching.values import Part, Piece
 
 Tell = Callable[[str, float, float], None]

@@ -14,7 +14,7 @@ _QUARTERS = (0.0, 90.0, 180.0, 270.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Size:
+class PackSize:
     """What packing needs to know of a part: lengths in mm, turns in degrees."""
 
     width: float
@@ -30,7 +30,7 @@ class Size:
         """Square millimetres."""
         return self.width * self.height * (0.5 if self.triangular else 1.0)
 
-    def needs_at_least(self, other: "Size") -> bool:
+    def needs_at_least(self, other: "PackSize") -> bool:
         """Whether wherever this size fits, ``other`` does too."""
         return (
             self.width >= other.width
@@ -43,7 +43,7 @@ class Size:
         )
 
 
-def size_in(part: Part, piece: Piece) -> Size:
+def size_in(part: Part, piece: Piece) -> PackSize:
     """The size of a part as it may lie in this piece. Its turns may be none at all.
 
     Zones matter only where there are flaws to keep out of them; without, half a turn changes
@@ -54,7 +54,7 @@ def size_in(part: Part, piece: Piece) -> Size:
     wanted = part.turns_in(piece.pattern)
     quarters = [q for q in _QUARTERS if any(_apart(q, turn) <= part.free for turn in wanted)]
     turns = dict.fromkeys(turn % whole for turn in (*wanted, *(quarters if part.free else ())))
-    return Size(
+    return PackSize(
         part.width, part.height, part.margin, tuple(turns), zones, part.triangular, part.free
     )
 
@@ -68,18 +68,18 @@ class Sizes:
 
     def __init__(self) -> None:
         """Begin with none."""
-        self._numbers: dict[Size, int] = {}
-        self._sizes: list[Size] = []
+        self._numbers: dict[PackSize, int] = {}
+        self._sizes: list[PackSize] = []
         self._needs: dict[tuple[int, int], bool] = {}
 
-    def number(self, size: Size) -> int:
+    def number(self, size: PackSize) -> int:
         """The number of this size, given when it is first seen."""
         if size not in self._numbers:
             self._numbers[size] = len(self._sizes)
             self._sizes.append(size)
         return self._numbers[size]
 
-    def __getitem__(self, number: int) -> Size:
+    def __getitem__(self, number: int) -> PackSize:
         """The size of that number."""
         return self._sizes[number]
 

@@ -18,7 +18,7 @@ from bindery_stock.shape.ground import EXACT, Ground
 from bindery_stock.shape.inner_fit import inner_fit, rings_of
 from bindery_stock.shape.placement import placement_at
 from bindery_stock.shape.positions import PLAY, TOLERANCE
-from bindery_stock.shape.turning import Points, turned
+from bindery_stock.shape.turns import Points, turned
 
 _LOOKED_AT = 24  # corners of one connected set of positions
 _PROVED_AT_MOST = 6

@@ -20,8 +20,8 @@ from jsonschema import Draft202012Validator
 from bindery_stock import places
 from bindery_stock.errors import DamagedStockroom, NewerStockroom, NotAStockroom
 from bindery_stock.records.stock_archive import FORMAT, MANIFEST, SEQUENCES, VERSION
-from bindery_stock.stock.migrate import SCHEMA
-from bindery_stock.stock.whole import Whole, row_schema
+from bindery_stock.stock.keeping.migrate import SCHEMA
+from bindery_stock.stock.ledger.whole import Whole, row_schema
 
 MOST_FILES = 500_000
 LARGEST_MANIFEST = 200 << 20

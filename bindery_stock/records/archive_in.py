@@ -13,7 +13,7 @@ from bindery_stock.records.counted import counted
 from bindery_stock.records.files import cannot_write
 from bindery_stock.records.stock_archive import RULES, Tell
 from bindery_stock.stock import Stockroom
-from bindery_stock.stock.laying_out import lay_out
+from bindery_stock.stock.keeping.new_folder import lay_out
 
 _SPARE_BYTES = 64 << 20
 

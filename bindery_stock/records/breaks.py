@@ -45,7 +45,7 @@ class Measured:
 
 
 @dataclass(frozen=True, slots=True)
-class Cutting:
+class PageCut:
     """What of the text stands on one page, below the heading of its table where one goes on."""
 
     top: float
@@ -75,7 +75,7 @@ class _Holds:
         return self._tops[at] if at < len(self._tops) else end
 
 
-def broken(text: Measured, room: float) -> tuple[Cutting, ...]:
+def broken(text: Measured, room: float) -> tuple[PageCut, ...]:
     """The pages of a text, each no higher than ``room``; every part of it on one page, once.
 
     A stretch higher than a page is parted between its lines. Raises ``ValueError`` where a page has
@@ -86,7 +86,7 @@ def broken(text: Measured, room: float) -> tuple[Cutting, ...]:
     holds = [_Holds(keeps, room) for keeps in (text.lines, text.whole, text.joined)]
     strengths = [holds[:count] for count in (3, 2, 1)]
     anything = _Holds((*text.lines, *text.whole))
-    pages: list[Cutting] = []
+    pages: list[PageCut] = []
     start = 0.0
     while start < text.end - _NEAR or not pages:
         head = next((h for h in text.heads if h.bottom - _NEAR <= start < h.end - _NEAR), None)
@@ -94,7 +94,7 @@ def broken(text: Measured, room: float) -> tuple[Cutting, ...]:
         if taken > room / 2:
             head, taken = None, 0.0  # such a heading would leave nothing for its rows
         cut = _cut(strengths, start, start + room - taken, text.end)
-        pages.append(Cutting(start, cut, head))
+        pages.append(PageCut(start, cut, head))
         start = cut if anything.over(cut) < cut else anything.next_top(cut, text.end)
     return tuple(pages)
 

@@ -26,7 +26,7 @@ from bindery_stock.records.page import (
     warp_arrow,
 )
 from bindery_stock.shape import Ring
-from bindery_stock.stock import Cutting, Piece
+from bindery_stock.stock import Cutting, StockPiece
 from bindery_stock.units import LengthStyle
 
 MARGIN_MM = 12.0
@@ -43,7 +43,7 @@ _CAUTION = "Mind the blade: cut away from the hand, against a safety rule, on th
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
+class _DrawnLine:
     """A closed line of the drawing in the millimetres of the piece, and what it encloses."""
 
     points: Ring
@@ -54,7 +54,9 @@ class _Line:
     """The measures of a part, as they are read."""
 
 
-def cut_pages(piece: Piece, cutting: Cutting, paper: Paper, lengths: LengthStyle) -> list[Page]:
+def cut_pages(
+    piece: StockPiece, cutting: Cutting, paper: Paper, lengths: LengthStyle
+) -> list[Page]:
     """A page with the sketch, then those at full size, row by row from the upper left."""
     drawing = _drawing(piece, cutting, lengths)
     return [
@@ -63,18 +65,18 @@ def cut_pages(piece: Piece, cutting: Cutting, paper: Paper, lengths: LengthStyle
     ]
 
 
-def _drawing(piece: Piece, cutting: Cutting, lengths: LengthStyle) -> list[_Line]:
+def _drawing(piece: StockPiece, cutting: Cutting, lengths: LengthStyle) -> list[_DrawnLine]:
     outline = piece.outline
-    lines = [_Line(ring, 0.35) for ring in (outline.exterior, *outline.holes)]
-    lines += [_Line(flaw.ring, 0.2, dashed=True, name=str(flaw.kind)) for flaw in piece.flaws]
-    lines += [_Line(left.exterior, 0.12, dashed=True) for left in cutting.offcuts]
+    lines = [_DrawnLine(ring, 0.35) for ring in (outline.exterior, *outline.holes)]
+    lines += [_DrawnLine(flaw.ring, 0.2, dashed=True, name=str(flaw.kind)) for flaw in piece.flaws]
+    lines += [_DrawnLine(left.exterior, 0.12, dashed=True) for left in cutting.offcuts]
     return lines + [
-        _Line(part.corners, 0.5, name=f"{number}", size=lengths.pair(part.width, part.height))
+        _DrawnLine(part.corners, 0.5, name=f"{number}", size=lengths.pair(part.width, part.height))
         for number, part in enumerate(cutting.parts, start=1)
     ]
 
 
-def _title(piece: Piece, cutting: Cutting, lengths: LengthStyle) -> str:
+def _title(piece: StockPiece, cutting: Cutting, lengths: LengthStyle) -> str:
     sizes = "; ".join(
         f"{part.purpose}, {lengths.pair(part.width, part.height)}" for part in cutting.parts
     )
@@ -82,7 +84,11 @@ def _title(piece: Piece, cutting: Cutting, lengths: LengthStyle) -> str:
 
 
 def _sketch(
-    piece: Piece, cutting: Cutting, drawing: Sequence[_Line], paper: Paper, lengths: LengthStyle
+    piece: StockPiece,
+    cutting: Cutting,
+    drawing: Sequence[_DrawnLine],
+    paper: Paper,
+    lengths: LengthStyle,
 ) -> Page:
     """The whole piece as large as the page allows, with measures written beside."""
     left, low, right, high = piece.outline.bounds
@@ -125,13 +131,13 @@ def _sketch(
     return Page(width=paper.width, height=paper.height, marks=tuple(marks))
 
 
-def _from_edges(corners: Ring, piece: Piece, lengths: LengthStyle) -> str:
+def _from_edges(corners: Ring, piece: StockPiece, lengths: LengthStyle) -> str:
     left, low, _, _ = piece.outline.bounds
     x, y = corners[0]
     return f"{lengths.show(x - left)} from the left, {lengths.show(y - low)} from the foot"
 
 
-def _names(line: _Line, seen: BaseGeometry) -> Iterator[Mark]:
+def _names(line: _DrawnLine, seen: BaseGeometry) -> Iterator[Mark]:
     """What a line encloses, written where there is room for it in what is ``seen``, on the page."""
     if not line.name or seen.buffer(-_SMALLEST_NAMED_MM / 2).is_empty:
         return
@@ -156,7 +162,11 @@ def _measure(start: Spot, end: Spot) -> Iterator[Mark]:
 
 
 def _tiles(
-    piece: Piece, drawing: Sequence[_Line], cutting: Cutting, paper: Paper, lengths: LengthStyle
+    piece: StockPiece,
+    drawing: Sequence[_DrawnLine],
+    cutting: Cutting,
+    paper: Paper,
+    lengths: LengthStyle,
 ) -> Iterator[Page]:
     """The parts at full size, an overlap between neighbours; pages without a part are left out."""
     parts = shapely.union_all([Polygon(part.corners) for part in cutting.parts])
@@ -190,7 +200,7 @@ def _count(length: float, room: float) -> int:
 
 
 def _tile(
-    drawing: Sequence[_Line],
+    drawing: Sequence[_DrawnLine],
     corner: tuple[float, float],
     size: tuple[float, float],
     paper: Paper,

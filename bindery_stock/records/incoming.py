@@ -48,7 +48,7 @@ class Delimiter(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class IncomingTable:
     """A table that came in: its headings, and its rows with the line each began on."""
 
     headings: tuple[str, ...]
@@ -117,7 +117,9 @@ def likely_delimiter(text: str) -> Delimiter:
     return max(Delimiter, key=first.count)
 
 
-def csv_sheet(text: str, delimiter: Delimiter, check: Callable[[], None] = lambda: None) -> Sheet:
+def csv_sheet(
+    text: str, delimiter: Delimiter, check: Callable[[], None] = lambda: None
+) -> IncomingTable:
     """The table of a CSV. Raises ``EntryError`` naming the line that is no row."""
     if "\x00" in text:
         line = text[: text.index("\x00")].count("\n") + 1
@@ -142,7 +144,9 @@ def sheet_names(data: bytes) -> list[str]:
         return [sheet.title for sheet in book.worksheets]
 
 
-def xlsx_sheet(data: bytes, check: Callable[[], None] = lambda: None, name: str = "") -> Sheet:
+def xlsx_sheet(
+    data: bytes, check: Callable[[], None] = lambda: None, name: str = ""
+) -> IncomingTable:
     """A sheet of a workbook, numbers and dates as plain text with a point and ISO 8601.
 
     Without a ``name`` the first. Raises ``EntryError`` where it is no workbook, or would swell
@@ -192,7 +196,7 @@ def _cell(value: object) -> str:
     return str(value).strip()
 
 
-def _sheet(rows: list[tuple[int, tuple[str, ...]]]) -> Sheet:
+def _sheet(rows: list[tuple[int, tuple[str, ...]]]) -> IncomingTable:
     if len(rows) < 2:
         raise EntryError("File", "File: there is no row under a heading. Choose another file.")
     (_, headings), *body = rows
@@ -200,7 +204,9 @@ def _sheet(rows: list[tuple[int, tuple[str, ...]]]) -> Sheet:
         headings = tuple(name or f"Column {n}" for n, name in enumerate(headings, start=1))
     width = len(headings)
     # Blank cells beyond the heading are how spreadsheets pad; anything else is told per row.
-    return Sheet(headings, tuple((line, tuple(_trimmed(cells, width))) for line, cells in body))
+    return IncomingTable(
+        headings, tuple((line, tuple(_trimmed(cells, width))) for line, cells in body)
+    )
 
 
 def _trimmed(cells: tuple[str, ...], width: int) -> Iterator[str]:

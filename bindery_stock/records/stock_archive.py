@@ -26,7 +26,7 @@ from bindery_stock.errors import DiskTrouble
 from bindery_stock.records.counted import counted
 from bindery_stock.records.files import cannot_write, discard
 from bindery_stock.stock import Stockroom
-from bindery_stock.stock.whole import row_schema
+from bindery_stock.stock.ledger.whole import row_schema
 
 FORMAT = "bindery-stock archive"
 VERSION = 1

@@ -1,7 +1,6 @@
 """Outlines in millimetres: area, fit, cut and offcut. Numbers only."""
 
 from bindery_stock.shape.best_fit import best_place, near_on, place_near
-from bindery_stock.shape.cutting import Leavings, cut, cut_all, leavings, slivers
 from bindery_stock.shape.fit import place
 from bindery_stock.shape.lacking import Lack, lack
 from bindery_stock.shape.layout import place_all
@@ -17,6 +16,7 @@ from bindery_stock.shape.patch import (
 )
 from bindery_stock.shape.photo_scale import PhotoScale
 from bindery_stock.shape.placement import Placement
+from bindery_stock.shape.remnants import Leavings, cut, cut_all, leavings, slivers
 from bindery_stock.shape.shears import ShearCut, Sheared, shear
 from bindery_stock.shape.sheets import cut_length, how_many, is_sheet, sheet
 from bindery_stock.shape.usable_rectangle import largest_rectangle

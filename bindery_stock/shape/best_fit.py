@@ -4,12 +4,12 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from bindery_stock.shape.cutting import remains
 from bindery_stock.shape.fit import all_positions, settle
 from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.outline import Flaw, Outline, Point
 from bindery_stock.shape.placement import Placement, check_size, check_turns
-from bindery_stock.shape.turning import turned
+from bindery_stock.shape.remnants import remains
+from bindery_stock.shape.turns import turned
 from bindery_stock.shape.usable_rectangle import rough_area
 from bindery_stock.shape.zones import Zone
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from bindery_stock.shape.turning import Points
+from bindery_stock.shape.turns import Points
 
 Lines = npt.NDArray[np.float64]
 Truths = npt.NDArray[np.bool_]

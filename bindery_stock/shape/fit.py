@@ -16,7 +16,7 @@ from bindery_stock.shape.inner_fit import inner_fit, polygons_of, rings_of, touc
 from bindery_stock.shape.outline import Flaw, Outline
 from bindery_stock.shape.placement import Placement, check_size, check_turns, placement_at
 from bindery_stock.shape.positions import TOLERANCE, Positions
-from bindery_stock.shape.turning import Points
+from bindery_stock.shape.turns import Points
 from bindery_stock.shape.zones import WHERE_FLAWS_MAY_LIE, FlawRule, Zone
 
 _TRIED_AT_MOST = 40  # corners of one connected set of positions

@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from bindery_stock.shape.inner_fit import polygons_of
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point
 from bindery_stock.shape.placement import check_margin
-from bindery_stock.shape.turning import Points
+from bindery_stock.shape.turns import Points
 from bindery_stock.shape.zones import WHERE_FLAWS_MAY_LIE, Box, FlawRule, Sight, Zone, kept_clear
 
 EXACT = 1e-9

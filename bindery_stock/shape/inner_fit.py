@@ -15,7 +15,7 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from bindery_stock.shape.turning import Points, turned
+from bindery_stock.shape.turns import Points, turned
 
 Geometries = npt.NDArray[np.object_]
 Box = tuple[float, float, float, float]

@@ -18,7 +18,7 @@ from bindery_stock.shape.placement import (
     check_turns,
     placement_at,
 )
-from bindery_stock.shape.sheet_layout import Size, Spot, lay_by_shears, lay_freely
+from bindery_stock.shape.sheet_layout import SheetSpot, Size, lay_by_shears, lay_freely
 from bindery_stock.shape.sheets import is_sheet
 from bindery_stock.shape.usable_rectangle import largest_on
 from bindery_stock.shape.zones import Zone
@@ -28,7 +28,7 @@ _STEPS = 60  # parts laid down in all before the best found is taken
 
 
 @dataclass(frozen=True)
-class Wanted:
+class RectangleWanted:
     """A rectangle to be laid among others. Fields as the arguments of ``place``."""
 
     width: float
@@ -77,7 +77,7 @@ def place_all(
         )
     own = zones or [()] * len(rectangles)
     wanted = [
-        Wanted(width, height, tuple(map(float, turns)), margin, tuple(each))
+        RectangleWanted(width, height, tuple(map(float, turns)), margin, tuple(each))
         for (width, height), each in zip(rectangles, own, strict=True)
     ]
     return lay_all(outline, wanted, gap=gap, flaws=flaws, guillotine=guillotine)
@@ -85,7 +85,7 @@ def place_all(
 
 def lay_all(
     outline: Outline,
-    wanted: Sequence[Wanted],
+    wanted: Sequence[RectangleWanted],
     *,
     gap: float = 0.0,
     flaws: Sequence[Flaw] = (),
@@ -113,7 +113,7 @@ def lay_all(
         return [None] * len(wanted)
     kinds = list(dict.fromkeys((part.margin, part.zones) for part in wanted))
     grounds = [_ground(outline, flaws, taken, *kind) for kind in kinds]
-    search = _Search(wanted, [kinds.index((p.margin, p.zones)) for p in wanted], gap)
+    search = _LayoutSearch(wanted, [kinds.index((p.margin, p.zones)) for p in wanted], gap)
     for order in _orders(wanted):
         search.lay(grounds, order, {}, 0.0)
     return [search.best.get(index) for index in range(len(wanted))]
@@ -135,7 +135,7 @@ def _ground(
 def _in_sheet(
     usable: Ground,
     board: Placement,
-    wanted: Sequence[Wanted],
+    wanted: Sequence[RectangleWanted],
     gap: float,
     *,
     guillotine: bool,
@@ -158,7 +158,9 @@ def _in_sheet(
     return laid
 
 
-def _placed(spot: Spot, corner: Sequence[float], part: Wanted, turn: float) -> Placement:
+def _placed(
+    spot: SheetSpot, corner: Sequence[float], part: RectangleWanted, turn: float
+) -> Placement:
     """The part with its lowest left corner at the spot, whichever way it is turned."""
     flat = placement_at(0.0, 0.0, part.width, part.height, turn)
     left, low = np.array(flat.corners).min(axis=0)
@@ -168,10 +170,10 @@ def _placed(spot: Spot, corner: Sequence[float], part: Wanted, turn: float) -> P
 
 
 @dataclass
-class _Search:
+class _LayoutSearch:
     """Laying parts one after another in an irregular piece, several corners tried for each."""
 
-    wanted: Sequence[Wanted]
+    wanted: Sequence[RectangleWanted]
     ground_of: Sequence[int]
     """Which of the grounds each part lies on: parts of other zones have other ground."""
     gap: float
@@ -203,7 +205,7 @@ class _Search:
         rooms = (sum(polygon.area for polygon in usable.polygons) for usable in grounds)
         return sum(map(min, waiting, rooms))
 
-    def _choices(self, usable: Ground, part: Wanted) -> list[Placement]:
+    def _choices(self, usable: Ground, part: RectangleWanted) -> list[Placement]:
         if self.steps > _STEPS:
             found = place_on(usable, part.width, part.height, part.turns)
             return [] if found is None else [found]
@@ -211,7 +213,7 @@ class _Search:
         return spread_placements(usable, part.width, part.height, turns, _CORNERS)
 
 
-def _orders(wanted: Sequence[Wanted]) -> list[list[int]]:
+def _orders(wanted: Sequence[RectangleWanted]) -> list[list[int]]:
     """The largest first, then the longest first."""
     by_area = sorted(range(len(wanted)), key=lambda i: -wanted[i].area)
     by_length = sorted(range(len(wanted)), key=lambda i: -max(wanted[i].width, wanted[i].height))

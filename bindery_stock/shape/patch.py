@@ -17,7 +17,7 @@ from bindery_stock.shape.inner_fit import polygons_of, rings_of
 from bindery_stock.shape.outline import Flaw, Outline, Point, Ring
 from bindery_stock.shape.placement import check_size, check_turns
 from bindery_stock.shape.positions import TOLERANCE, Positions
-from bindery_stock.shape.turning import Points, turned
+from bindery_stock.shape.turns import Points, turned
 
 _TRIED_AT_MOST = 40  # corners of one connected set of positions
 

@@ -8,7 +8,7 @@ from shapely import Polygon
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.outline import Point
-from bindery_stock.shape.turning import cosine_and_sine
+from bindery_stock.shape.turns import cosine_and_sine
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 from shapely import Point, Polygon
 
-from bindery_stock.shape.turning import Points
+from bindery_stock.shape.turns import Points
 
 TOLERANCE = 1e-6
 """A part without any play is found where it is at most this much too large, mm."""

@@ -19,7 +19,7 @@ _ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)
-class Spot:
+class SheetSpot:
     """Where a rectangle lies: its lower-left corner, and whether it lies a quarter turned."""
 
     x: float
@@ -28,7 +28,7 @@ class Spot:
 
 
 @dataclass
-class _Search:
+class _SheetSearch:
     """What the search has used and found. Areas in mm²."""
 
     sheet: Size
@@ -38,8 +38,8 @@ class _Search:
     """Area that may be given up before turning back."""
     steps_left: int = 0
     best_area: float = 0.0
-    best: dict[int, Spot] = field(default_factory=dict)
-    laid: dict[int, Spot] = field(default_factory=dict)
+    best: dict[int, SheetSpot] = field(default_factory=dict)
+    laid: dict[int, SheetSpot] = field(default_factory=dict)
     area: float = 0.0
 
     @cached_property
@@ -81,7 +81,7 @@ class _Search:
         found.sort(key=lambda f: (-f[1][0], -f[1][1]))
         yield from found
 
-    def lay(self, index: int, spot: Spot) -> None:
+    def lay(self, index: int, spot: SheetSpot) -> None:
         self.laid[index] = spot
         self.area += self.sizes[index][0] * self.sizes[index][1]
 
@@ -90,20 +90,20 @@ class _Search:
         self.area -= self.sizes[index][0] * self.sizes[index][1]
 
 
-def lay_freely(sheet: Size, sizes: Sequence[Size], *, quarter: bool) -> list[Spot | None]:
+def lay_freely(sheet: Size, sizes: Sequence[Size], *, quarter: bool) -> list[SheetSpot | None]:
     """Where each of ``sizes`` lies in ``sheet`` (both width × height, mm), as much as will go.
 
     ``quarter`` allows a quarter turn. A rectangle that found no place is ``None``.
     """
-    search = _Search(sheet, sizes, quarter)
+    search = _SheetSearch(sheet, sizes, quarter)
     for _ in search.with_growing_waste():
         _fill_skyline(search, [(0.0, 0.0, sheet[0])], 0.0)
     return [search.best.get(index) for index in range(len(sizes))]
 
 
-def lay_by_shears(sheet: Size, sizes: Sequence[Size], *, quarter: bool) -> list[Spot | None]:
+def lay_by_shears(sheet: Size, sizes: Sequence[Size], *, quarter: bool) -> list[SheetSpot | None]:
     """As :func:`lay_freely`, every cut running from edge to edge."""
-    search = _Search(sheet, sizes, quarter)
+    search = _SheetSearch(sheet, sizes, quarter)
     for _ in search.with_growing_waste():
         _shear(search, [(0.0, 0.0, *sheet)], 0.0)
     return [search.best.get(index) for index in range(len(sizes))]
@@ -113,7 +113,7 @@ Skyline = list[tuple[float, float, float]]
 """Gaps from left to right: x, y, width."""
 
 
-def _fill_skyline(search: _Search, skyline: Skyline, waste: float) -> None:
+def _fill_skyline(search: _SheetSearch, skyline: Skyline, waste: float) -> None:
     sheet_height = search.sheet[1]
     if search.over(waste):
         return
@@ -122,7 +122,7 @@ def _fill_skyline(search: _Search, skyline: Skyline, waste: float) -> None:
     for index, (w, h), turned in search.choices(width, sheet_height - y):
         rest = [(x + w, y, width - w)] if width - w > _ROUNDING else []
         raised = [*skyline[:at], (x, y + h, w), *rest, *skyline[at + 1 :]]
-        search.lay(index, Spot(x, y, turned))
+        search.lay(index, SheetSpot(x, y, turned))
         _fill_skyline(search, _levelled(raised), waste)
         search.lift(index)
     beside = [skyline[i][1] for i in (at - 1, at + 1) if 0 <= i < len(skyline)]
@@ -148,14 +148,14 @@ Board = tuple[float, float, float, float]
 """x, y, width, height."""
 
 
-def _shear(search: _Search, boards: list[Board], waste: float) -> None:
+def _shear(search: _SheetSearch, boards: list[Board], waste: float) -> None:
     if search.over(waste) or not boards:
         return
     board = min(boards, key=lambda b: b[2] * b[3])
     others = [other for other in boards if other is not board]
     x, y, width, height = board
     for index, (w, h), turned in search.choices(width, height):
-        search.lay(index, Spot(x, y, turned))
+        search.lay(index, SheetSpot(x, y, turned))
         for halves in _halves(board, w, h):
             _shear(search, [*others, *halves], waste)
         search.lift(index)

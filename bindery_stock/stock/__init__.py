@@ -1,27 +1,26 @@
 """The stockroom on disk. The only room that knows SQL."""
 
-from bindery_stock.stock.book_values import (
+from bindery_stock.stock.books.values import (
     BookPart,
     BookPhoto,
     BookSet,
-    Laying,
+    BookSpot,
+    ColourSought,
     NewBookSet,
     NewPart,
     NewRepair,
     NewTreatment,
     Overrides,
     PartState,
+    PlannedPlacement,
     Repair,
     RepairState,
     Shared,
-    Spot,
     Stage,
-    Target,
     Treatment,
     View,
 )
-from bindery_stock.stock.confirm_values import Confirmation, NewConfirmation
-from bindery_stock.stock.lot_values import (
+from bindery_stock.stock.lots.values import (
     AdhesiveLot,
     LotUse,
     Measure,
@@ -31,6 +30,7 @@ from bindery_stock.stock.lot_values import (
     Wanted,
     amount_words,
 )
+from bindery_stock.stock.pieces.confirmation import KeptConfirmation, NewConfirmation
 from bindery_stock.stock.stockroom import Stockroom
 from bindery_stock.stock.values import (
     Changes,
@@ -43,11 +43,11 @@ from bindery_stock.stock.values import (
     NewPiece,
     Photo,
     PhotoMark,
-    Piece,
     PieceState,
     Reservation,
     Soundness,
     Step,
+    StockPiece,
     Verb,
 )
 
@@ -56,14 +56,15 @@ __all__ = [
     "BookPart",
     "BookPhoto",
     "BookSet",
+    "BookSpot",
     "Changes",
     "Colour",
-    "Confirmation",
+    "ColourSought",
     "CutPart",
     "Cutting",
     "FaceName",
+    "KeptConfirmation",
     "Lab",
-    "Laying",
     "LotUse",
     "Matrix",
     "Measure",
@@ -79,19 +80,18 @@ __all__ = [
     "PartState",
     "Photo",
     "PhotoMark",
-    "Piece",
     "PieceState",
+    "PlannedPlacement",
     "ReorderPoint",
     "Repair",
     "RepairState",
     "Reservation",
     "Shared",
     "Soundness",
-    "Spot",
     "Stage",
     "Step",
+    "StockPiece",
     "Stockroom",
-    "Target",
     "Treatment",
     "Verb",
     "View",

@@ -8,8 +8,8 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from bindery_stock.clock import Clock
-from bindery_stock.stock import backup
-from bindery_stock.stock.disk import told
+from bindery_stock.stock.keeping import backup
+from bindery_stock.stock.keeping.disk import told
 from bindery_stock.stock.reading import BACKUPS, DATABASE
 from bindery_stock.stock.tables import StepRow
 

@@ -2,12 +2,12 @@
 
 from collections.abc import Callable
 
-from bindery_stock.stock.ledger import Draft
-from bindery_stock.stock.reading import Reading
+from bindery_stock.stock.ledger.movements import Draft
+from bindery_stock.stock.reading import Questions
 from bindery_stock.stock.values import Changes, Verb
 
 
-class Doing(Reading):
+class Doing(Questions):
     """A stockroom whose verbs each go through ``_do``."""
 
     def _do(self, verb: Verb, work: Callable[[Draft], str]) -> Changes:

@@ -6,8 +6,8 @@ from datetime import date
 from typing import Any
 
 from bindery_stock.errors import EntryError
-from bindery_stock.stock import entry
-from bindery_stock.stock.ledger import to_json
+from bindery_stock.stock import checks
+from bindery_stock.stock.ledger.movements import to_json
 from bindery_stock.trade import Evidence, LabResult, Property
 
 
@@ -74,16 +74,16 @@ def _dated(written: dict[str, Any]) -> dict[str, Any]:
 def checked(found: Iterable[Property], results: Iterable[LabResult] = ()) -> None:
     """Raise ``EntryError`` where something among them cannot be kept."""
     for one in found:
-        entry.words(one.name, "Property")
+        checks.words(one.name, "Property")
         if not isinstance(one.value, bool | str):
-            entry.number(one.value, one.name)
+            checks.number(one.value, one.name)
         elif isinstance(one.value, str):
-            entry.words(one.value, one.name)
-        entry.text(one.method, "Method")
-        entry.text(one.by, "By")
+            checks.words(one.value, one.name)
+        checks.text(one.method, "Method")
+        checks.text(one.by, "By")
     for result in results:
-        entry.words(result.substance, "Substance")
-        entry.text(result.laboratory, "Laboratory")
-        entry.text(result.method, "Method")
+        checks.words(result.substance, "Substance")
+        checks.text(result.laboratory, "Laboratory")
+        checks.text(result.method, "Method")
         if result.found and not isinstance(result.found, bool):
             raise EntryError("Result", "Result: say found or none found.")

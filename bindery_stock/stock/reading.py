@@ -8,22 +8,17 @@ from typing import Any
 from sqlalchemy import Connection, Engine
 
 from bindery_stock.errors import DamagedStockroom, DiskTrouble, RulesError
-from bindery_stock.stock import archive, asking, asking_lots
-from bindery_stock.stock.disk import SpoiltText, told
-from bindery_stock.stock.legible import faults, spoilt_texts
-from bindery_stock.stock.lot_values import AdhesiveLot, LotUse, ReorderPoint, Wanted
-from bindery_stock.stock.soundness import check
-from bindery_stock.stock.standing import Standing
+from bindery_stock.stock.keeping import photo_archive
+from bindery_stock.stock.keeping.disk import SpoiltText, told
+from bindery_stock.stock.keeping.legible import faults, spoilt_texts
+from bindery_stock.stock.keeping.soundness import check
+from bindery_stock.stock.ledger.standing import Standing
+from bindery_stock.stock.ledger.whole import Whole, taken
+from bindery_stock.stock.lots import questions as lot_questions
+from bindery_stock.stock.lots.values import AdhesiveLot, LotUse, ReorderPoint, Wanted
+from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.tables import AdhesiveLotRow, PieceRow
-from bindery_stock.stock.values import (
-    Cutting,
-    Photo,
-    Piece,
-    Reservation,
-    Soundness,
-    Step,
-)
-from bindery_stock.stock.whole import Whole, taken
+from bindery_stock.stock.values import Cutting, Photo, Reservation, Soundness, Step, StockPiece
 from bindery_stock.trade import Rules, load_rules, shipped_rules
 
 DATABASE = "stock.sqlite"
@@ -34,7 +29,7 @@ OWN_RULES = "rules.toml"
 """The binder's own rules, beside the stock they speak of."""
 
 
-class Reading:
+class Questions:
     """Questions to an open stockroom. Each answer is of one moment, and made of plain values.
 
     Any thread may ask, also while another thread writes. All raise ``DiskTrouble`` where the disk
@@ -90,92 +85,93 @@ class Reading:
         """The folder of the preview cache, which may be emptied at any time."""
         return self.folder / PREVIEWS
 
-    def pieces(self, *, gone: bool = False) -> list[Piece]:
+    def pieces(self, *, gone: bool = False) -> list[StockPiece]:
         """The pieces on the shelf in the order of shelving; with ``gone`` all others too."""
-        found: list[Piece] = self._ask(
-            asking.pieces, asking.everything() if gone else asking.on_shelf()
+        found: list[StockPiece] = self._ask(
+            piece_questions.pieces,
+            piece_questions.everything() if gone else piece_questions.on_shelf(),
         )
         return found
 
     def piece_count(self) -> int:
         """How many pieces lie on the shelf, told at once however many they are."""
-        found: int = self._ask(asking.how_many, asking.on_shelf())
+        found: int = self._ask(piece_questions.how_many, piece_questions.on_shelf())
         return found
 
-    def piece(self, code: str) -> Piece:
+    def piece(self, code: str) -> StockPiece:
         """The piece with this code. Raises ``NotFound``."""
-        found: Piece = self._ask(asking.piece, code)
+        found: StockPiece = self._ask(piece_questions.piece, code)
         return found
 
-    def piece_by_id(self, piece_id: int) -> Piece:
+    def piece_by_id(self, piece_id: int) -> StockPiece:
         """The piece with this id. Raises ``NotFound``."""
-        found: Piece = self._ask(asking.piece_by_id, piece_id)
+        found: StockPiece = self._ask(piece_questions.piece_by_id, piece_id)
         return found
 
-    def children(self, code: str) -> list[Piece]:
+    def children(self, code: str) -> list[StockPiece]:
         """The offcuts of a piece. Raises ``NotFound``."""
-        found: list[Piece] = self._ask(asking.children, code)
+        found: list[StockPiece] = self._ask(piece_questions.children, code)
         return found
 
-    def ancestors(self, code: str) -> list[Piece]:
+    def ancestors(self, code: str) -> list[StockPiece]:
         """The piece it was cut from, then the one that was cut from, and so on to the first."""
-        found: list[Piece] = self._ask(asking.ancestors, code)
+        found: list[StockPiece] = self._ask(piece_questions.ancestors, code)
         return found
 
     def cutting(self, code: str) -> Cutting | None:
         """What was cut from a piece, or None where it was not cut. Raises ``NotFound``."""
-        found: Cutting | None = self._ask(asking.cutting, code)
+        found: Cutting | None = self._ask(piece_questions.cutting, code)
         return found
 
     def reservations(self, code: str | None = None) -> list[Reservation]:
         """What is spoken for: of one piece, or of all."""
-        found: list[Reservation] = self._ask(asking.reservations, code)
+        found: list[Reservation] = self._ask(piece_questions.reservations, code)
         return found
 
     def adhesives(self, *, finished: bool = False) -> list[AdhesiveLot]:
         """The adhesive lots; with ``finished`` those used up too."""
-        found: list[AdhesiveLot] = self._ask(asking_lots.adhesives, finished=finished)
+        found: list[AdhesiveLot] = self._ask(lot_questions.adhesives, finished=finished)
         return found
 
     def adhesive(self, code: str) -> AdhesiveLot:
         """The lot with this code. Raises ``NotFound``."""
-        found: AdhesiveLot = self._ask(asking_lots.adhesive, code)
+        found: AdhesiveLot = self._ask(lot_questions.adhesive, code)
         return found
 
     def lot_uses(self, code: str | None = None) -> list[LotUse]:
         """What was taken from one lot, or from all, the latest first."""
-        found: list[LotUse] = self._ask(asking_lots.lot_uses, code)
+        found: list[LotUse] = self._ask(lot_questions.lot_uses, code)
         return found
 
     def wanted(self, *, closed: bool = False) -> list[Wanted]:
         """The wanted list; with ``closed`` also what was found or given up."""
-        found: list[Wanted] = self._ask(asking_lots.wanted, closed=closed)
+        found: list[Wanted] = self._ask(lot_questions.wanted, closed=closed)
         return found
 
     def reorder_points(self) -> list[ReorderPoint]:
         """The least that should be at hand, by kind."""
-        found: list[ReorderPoint] = self._ask(asking_lots.reorder_points)
+        found: list[ReorderPoint] = self._ask(lot_questions.reorder_points)
         return found
 
     def photo(self, sha256: str) -> Photo:
         """A photograph by the hash of its content. Raises ``NotFound``."""
-        found: Photo = self._ask(asking.photo, sha256)
+        found: Photo = self._ask(piece_questions.photo, sha256)
         return found
 
     def photos(self) -> list[Photo]:
         """Every photograph in the archive."""
-        found: list[Photo] = self._ask(asking.all_photos)
+        found: list[Photo] = self._ask(piece_questions.all_photos)
         return found
 
     def pieces_shown(self, sha256: str) -> list[str]:
         """Codes of the pieces that a photograph shows, by the hash of its content."""
-        found: list[str] = self._ask(asking.pieces_shown, sha256)
+        found: list[str] = self._ask(piece_questions.pieces_shown, sha256)
         return found
 
     def photo_path(self, sha256: str) -> Path:
         """Where its original lies. Raises ``NotFound``, and ``DiskTrouble`` where it is gone."""
         photo = self.photo(sha256)
-        path = archive.path_of(self.folder / PHOTOS, photo)
+        path = photo_archive.path_of(self.folder / PHOTOS, photo)
         if not path.is_file():
             raise DiskTrouble(
                 f"The original of {photo.name} is missing from {self.folder / PHOTOS}. "
@@ -188,7 +184,7 @@ class Reading:
     ) -> list[Step]:
         """The ledger, newest first: of one piece or lot, at most ``limit``, below a number."""
         with self._asking() as connection:
-            return asking.steps(
+            return piece_questions.steps(
                 connection, self._stands(connection), code=code, limit=limit, before=before
             )
 
@@ -204,31 +200,31 @@ class Reading:
         with self._asking() as connection:
             stands = self._stands(connection)
             numbers: tuple[int, ...] = getattr(stands, which)
-            return asking.step(connection, stands, numbers[-1]) if numbers else None
+            return piece_questions.step(connection, stands, numbers[-1]) if numbers else None
 
     def _stands(self, connection: Connection) -> Standing:
         """Counted on from the last time; another thread may count the same at once, unharmed."""
-        self._known = stands = asking.standing(connection, self._known)
+        self._known = stands = piece_questions.standing(connection, self._known)
         return stands
 
     def places(self) -> list[str]:
         """Every place in use, for completing what is typed."""
-        found: list[str] = self._ask(asking.distinct, PieceRow.place, AdhesiveLotRow.place)
+        found: list[str] = self._ask(piece_questions.distinct, PieceRow.place, AdhesiveLotRow.place)
         return found
 
     def patterns(self) -> list[str]:
         """Every grain pattern in use."""
-        found: list[str] = self._ask(asking.distinct, PieceRow.pattern)
+        found: list[str] = self._ask(piece_questions.distinct, PieceRow.pattern)
         return found
 
     def sources(self) -> list[str]:
         """Every source in use."""
-        found: list[str] = self._ask(asking.distinct, PieceRow.source)
+        found: list[str] = self._ask(piece_questions.distinct, PieceRow.source)
         return found
 
     def setting(self, key: str) -> str | None:
         """A setting that travels with the stock, or None where it was never set."""
-        found: str | None = self._ask(asking.setting, key)
+        found: str | None = self._ask(piece_questions.setting, key)
         return found
 
     def look_through(self) -> None:

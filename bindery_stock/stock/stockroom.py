@@ -14,21 +14,26 @@ from sqlalchemy.orm import Session
 from bindery_stock.clock import Clock, local_date, system_clock
 from bindery_stock.errors import ReadOnly
 from bindery_stock.shape import Ring
-from bindery_stock.stock import archive, asking, entry, opening, rows, shelving, undoing
-from bindery_stock.stock import cutting as cuts
-from bindery_stock.stock import reserving as bespoken
-from bindery_stock.stock.book_verbs import BookVerbs
-from bindery_stock.stock.bringing_in import BringingIn
-from bindery_stock.stock.confirm_verbs import ConfirmVerbs
+from bindery_stock.stock import checks
+from bindery_stock.stock.books.room import BookVerbs
 from bindery_stock.stock.copy_verbs import CopyVerbs
-from bindery_stock.stock.disk import connect, engine, told
-from bindery_stock.stock.ledger import Draft
-from bindery_stock.stock.lot_verbs import LotVerbs
-from bindery_stock.stock.merge_verbs import MergeVerbs
-from bindery_stock.stock.owner import WriterLock
+from bindery_stock.stock.exchange.bring_in import BringingIn
+from bindery_stock.stock.exchange.room import MergeVerbs
+from bindery_stock.stock.keeping import open_folder, photo_archive
+from bindery_stock.stock.keeping.disk import connect, engine, told
+from bindery_stock.stock.keeping.owner import WriterLock
+from bindery_stock.stock.ledger import undo
+from bindery_stock.stock.ledger.movements import Draft
+from bindery_stock.stock.ledger.undo import Check, Tell
+from bindery_stock.stock.lots.room import LotVerbs
+from bindery_stock.stock.pieces import changes as piece_changes
+from bindery_stock.stock.pieces import cut as cuts
+from bindery_stock.stock.pieces import questions as piece_questions
+from bindery_stock.stock.pieces import reservations as bespoken
+from bindery_stock.stock.pieces import rows as piece_rows
+from bindery_stock.stock.pieces.confirm_room import ConfirmVerbs
 from bindery_stock.stock.reading import DATABASE, PHOTOS
 from bindery_stock.stock.tables import PhotoRow, SettingRow
-from bindery_stock.stock.undoing import Check, Tell
 from bindery_stock.stock.values import (
     Changes,
     Cutting,
@@ -89,7 +94,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
         Raises ``StockError`` where it holds one already, ``DiskTrouble`` where it cannot be made.
         """
         folder = Path(folder).resolve()
-        return cls(folder, clock, opening.make(folder), "")
+        return cls(folder, clock, open_folder.make(folder), "")
 
     @classmethod
     def open(
@@ -104,8 +109,8 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
         """
         folder = Path(folder).resolve()
         if read_only:
-            return cls(folder, clock, None, opening.look_in(folder))
-        lock, notice = opening.take_over(folder, clock())
+            return cls(folder, clock, None, open_folder.look_in(folder))
+        lock, notice = open_folder.take_over(folder, clock())
         return cls(folder, clock, lock, notice)
 
     @property
@@ -176,7 +181,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
 
         def work(draft: Draft) -> str:
             for new in news:
-                shelving.place_on_shelf(draft, new)
+                piece_changes.place_on_shelf(draft, new)
             return name or f"Shelved {_listed(draft.born)}"
 
         return self._do(Verb.SHELVED, work)
@@ -189,7 +194,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
         """
 
         def work(draft: Draft) -> str:
-            shelving.correct(draft, code, fields)
+            piece_changes.correct(draft, code, fields)
             return f"Corrected {', '.join(fields).replace('_', ' ')} of {code}"
 
         return self._do(Verb.CORRECTED, work)
@@ -198,7 +203,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
         """Say where pieces lie now. Raises ``EntryError`` where they lie there already."""
 
         def work(draft: Draft) -> str:
-            shelving.move(draft, codes, place)
+            piece_changes.move(draft, codes, place)
             return f"Moved {_listed(draft.codes)} to {place or 'no place'}"
 
         return self._do(Verb.MOVED, work)
@@ -242,12 +247,12 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
         The facts of ``seen`` are taken over too; kind, parent, and what was tested stay, and the
         colour family where ``seen`` says none. Raises as ``correct``.
         """
-        fields = {name: getattr(seen, name) for name in shelving.SEEN}
+        fields = {name: getattr(seen, name) for name in piece_changes.SEEN}
         if seen.colour_family:
             fields["colour_family"] = seen.colour_family
 
         def work(draft: Draft) -> str:
-            shelving.correct(draft, code, fields)
+            piece_changes.correct(draft, code, fields)
             return f"Photographed {code} anew"
 
         return self._do(Verb.CORRECTED, work)
@@ -256,7 +261,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
         """Take a piece out of stock. Raises ``StockError`` where it is reserved or gone."""
 
         def work(draft: Draft) -> str:
-            shelving.discard(draft, code, reason)
+            piece_changes.discard(draft, code, reason)
             return f"Discarded {code}: {reason.strip()}"
 
         return self._do(Verb.DISCARDED, work)
@@ -295,7 +300,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
         """
 
         def work(draft: Draft) -> str:
-            return f"Undo: {undoing.undo(draft, step, tell, check).name}"
+            return f"Undo: {undo.undo(draft, step, tell, check).name}"
 
         return self._do(Verb.UNDONE, work)
 
@@ -303,7 +308,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
         """Do again what was taken back last. Raises ``UndoRefused`` where there is nothing."""
 
         def work(draft: Draft) -> str:
-            return f"Redo: {undoing.redo(draft, tell, check).name}"
+            return f"Redo: {undo.redo(draft, tell, check).name}"
 
         return self._do(Verb.REDONE, work)
 
@@ -311,7 +316,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
         """One verb, one transaction, one step. ``work`` returns the name of the step."""
         with self._writing, told(self.folder), self._session() as session, session.begin():
             draft = Draft(session, verb, self._clock())
-            draft.name = entry.words(work(draft), "Name")
+            draft.name = checks.words(work(draft), "Name")
             changes = draft.finish()
         self._changed = True
         return replace(changes, notice=self._clock_notice(draft.at))
@@ -334,25 +339,25 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
         original where it is. The same content is kept once; a missing original is put back.
         Raises ``PhotoError`` where the source cannot be read, ``DiskTrouble``.
         """
-        entry.words(name, "Photograph")
+        checks.words(name, "Photograph")
         for value, side in ((width, "Width"), (height, "Height")):
-            entry.size(value, f"{side} of {name}")
+            checks.size(value, f"{side} of {name}")
         photos = self.folder / PHOTOS
         with (
             self._writing,
             told(self.folder),
             self._session() as session,
-            archive.taken_in(photos, source, name) as (incoming, sha256),
+            photo_archive.taken_in(photos, source, name) as (incoming, sha256),
             session.begin(),
         ):
-            photo = asking.photo_or_none(session.connection(), sha256)
+            photo = piece_questions.photo_or_none(session.connection(), sha256)
             new = photo is None
-            photo = photo or Photo(sha256, name, width, height, archive.suffix_of(name))
-            archive.put_away(incoming, photos, photo)
+            photo = photo or Photo(sha256, name, width, height, photo_archive.suffix_of(name))
+            photo_archive.put_away(incoming, photos, photo)
             if new:
                 at = self._clock().isoformat()
                 session.execute(
-                    insert(PhotoRow).values(**rows.photo_columns(photo), archived_at=at)
+                    insert(PhotoRow).values(**piece_rows.photo_columns(photo), archived_at=at)
                 )
         self._changed = self._changed or new
         return photo
@@ -361,7 +366,7 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
         """Keep a setting that travels with the stock. It cannot be undone."""
         with self._writing, told(self.folder), self._session() as session, session.begin():
             session.merge(
-                SettingRow(key=entry.words(key, "Setting"), value=entry.text(value, "Setting"))
+                SettingRow(key=checks.words(key, "Setting"), value=checks.text(value, "Setting"))
             )
         self._changed = True
 

@@ -13,7 +13,7 @@ from typing import Any
 from sqlalchemy import DDL, CheckConstraint, event
 from sqlalchemy.orm import Mapped, mapped_column
 
-from bindery_stock.stock.book_tables import BOOK_ROWS
+from bindery_stock.stock.books.tables import BOOK_ROWS
 from bindery_stock.stock.table_base import Base, TrackedBase, refers
 
 

@@ -132,7 +132,7 @@ class NewPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Piece(NewPiece):
+class StockPiece(NewPiece):
     """A piece as it lies in the stockroom."""
 
     id: int

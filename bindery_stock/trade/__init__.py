@@ -3,7 +3,6 @@
 from bindery_stock.trade.adhesives import AdhesiveClass, Life, Lot, Since, Store
 from bindery_stock.trade.allowances import Allowance, Allowances, default_allowances
 from bindery_stock.trade.arc import Arc
-from bindery_stock.trade.barring import bars
 from bindery_stock.trade.finds import OldFind
 from bindery_stock.trade.hazard_rules import Level
 from bindery_stock.trade.hazards import NOT_A_TEST, Hazard, LabResult, Refusal, hazards, wet_work
@@ -18,6 +17,7 @@ from bindery_stock.trade.shelf_life import Count, Ending, ShelfLife, shelf_life
 from bindery_stock.trade.sizing_rules import Grain, Role
 from bindery_stock.trade.sums import Sum, Term
 from bindery_stock.trade.survey import Covering, Damage, Harm, Hollow, Reback, Survey
+from bindery_stock.trade.use_bars import bars
 from bindery_stock.trade.uses import Grade, Use, Weight
 from bindery_stock.trade.verdicts import Finding, Verdict, verdicts
 from bindery_stock.trade.written_dates import WrittenDate, read_date

@@ -14,7 +14,7 @@ Facts = Mapping[str, Fact | None]
 """What is known of an item; ``None`` or absence is *unknown*."""
 
 
-class Comparison(StrEnum):
+class Operator(StrEnum):
     """How a fact is compared."""
 
     IS = "is"
@@ -32,30 +32,30 @@ class Condition:
     """One comparison of one fact."""
 
     fact: str
-    test: Comparison
+    test: Operator
     value: Fact | tuple[str, ...]
 
     def holds(self, facts: Facts) -> bool | None:
         """True, false, or ``None`` while the fact is not known."""
         known = facts.get(self.fact)
-        if self.test is Comparison.UNKNOWN:
+        if self.test is Operator.UNKNOWN:
             return (known is None) is self.value
         if known is None:
             return None
-        if self.test is Comparison.ONE_OF:
+        if self.test is Operator.ONE_OF:
             return isinstance(self.value, tuple) and known in self.value
-        if self.test in {Comparison.IS, Comparison.IS_NOT}:
-            return (known == self.value) is (self.test is Comparison.IS)
+        if self.test in {Operator.IS, Operator.IS_NOT}:
+            return (known == self.value) is (self.test is Operator.IS)
         return self._compares(float(known), self.value)
 
     def _compares(self, known: float, limit: Fact | tuple[str, ...]) -> bool:
         if isinstance(limit, str | tuple):
             raise TypeError(f"{self.fact} is compared with a word")
-        if self.test is Comparison.BELOW:
+        if self.test is Operator.BELOW:
             return known < limit
-        if self.test is Comparison.AT_MOST:
+        if self.test is Operator.AT_MOST:
             return known <= limit
-        if self.test is Comparison.AT_LEAST:
+        if self.test is Operator.AT_LEAST:
             return known >= limit
         return known > limit
 

@@ -7,10 +7,10 @@ from bindery_stock.trade.materials import Limit
 from bindery_stock.trade.properties import PropertyKind
 from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.rule_entries import read_applies, read_conditions
-from bindery_stock.trade.table_reader import Table
+from bindery_stock.trade.table_reader import RuleTable
 
 
-def read_family(table: Table, key: str, provenance: Provenance) -> ColourFamily:
+def read_family(table: RuleTable, key: str, provenance: Provenance) -> ColourFamily:
     """A colour family and its wide measured range."""
     family = ColourFamily(
         key=key,
@@ -30,7 +30,7 @@ def read_family(table: Table, key: str, provenance: Provenance) -> ColourFamily:
 
 
 def read_hazard(
-    table: Table,
+    table: RuleTable,
     key: str,
     provenance: Provenance,
     families: Mapping[str, ColourFamily],

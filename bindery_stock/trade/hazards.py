@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from bindery_stock.trade.adhesives import Lot
-from bindery_stock.trade.conditions import Comparison, answer
+from bindery_stock.trade.conditions import Operator, answer
 from bindery_stock.trade.day_counts import written
 from bindery_stock.trade.facts import known_of
 from bindery_stock.trade.hazard_rules import ColourFamily, HazardRule, Level
@@ -168,7 +168,7 @@ def _hazard(rule: HazardRule, families: dict[str, str], dated: WrittenDate, item
         if not r.complete
     ]
     parts += [
-        f"{c.fact.replace('_', ' ')}: {'not' if c.test is Comparison.UNKNOWN else 'as'} recorded"
+        f"{c.fact.replace('_', ' ')}: {'not' if c.test is Operator.UNKNOWN else 'as'} recorded"
         for c in rule.every
     ]
     return Hazard(

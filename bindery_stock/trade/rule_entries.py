@@ -5,13 +5,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from bindery_stock.trade.adhesives import AdhesiveClass, Fit, Frost, Life, Since, Store
-from bindery_stock.trade.conditions import Comparison, Condition, Fact
+from bindery_stock.trade.conditions import Condition, Fact, Operator
 from bindery_stock.trade.finds import OldFind
 from bindery_stock.trade.flags import ADHESIVE, FlagRule
 from bindery_stock.trade.materials import Limit
 from bindery_stock.trade.properties import Effort, PropertyKind, ValueKind
 from bindery_stock.trade.provenance import Mark, Origin, Provenance, Source
-from bindery_stock.trade.table_reader import Table
+from bindery_stock.trade.table_reader import RuleTable
 from bindery_stock.trade.uses import Use, Weight
 from bindery_stock.trade.vocabulary import Kind
 
@@ -19,7 +19,7 @@ _NEEDS_SOURCE = frozenset({Mark.PUBLISHED, Mark.STANDARD})
 _APPLIES = frozenset({ADHESIVE, *(kind.value for kind in Kind)})
 
 
-def read_source(table: Table, key: str) -> Source:
+def read_source(table: RuleTable, key: str) -> Source:
     """A work that facts rest on."""
     source = Source(key, table.text("citation"), table.text("seen", ""))
     table.done()
@@ -27,7 +27,7 @@ def read_source(table: Table, key: str) -> Source:
 
 
 def read_provenance(
-    table: Table, sources: Mapping[str, Source], overrides: Origin | None = None
+    table: RuleTable, sources: Mapping[str, Source], overrides: Origin | None = None
 ) -> Provenance:
     """The mark and sources that every entry must carry."""
     mark = table.choice("mark", Mark)
@@ -41,7 +41,7 @@ def read_provenance(
     return Provenance(mark, tuple(found), table.text("caveat", ""), table.origin(), overrides)
 
 
-def read_property(table: Table, key: str, provenance: Provenance) -> PropertyKind:
+def read_property(table: RuleTable, key: str, provenance: Provenance) -> PropertyKind:
     """A property that rules may speak of."""
     kind = PropertyKind(
         key=key,
@@ -60,7 +60,7 @@ def read_property(table: Table, key: str, provenance: Provenance) -> PropertyKin
     return kind
 
 
-def read_limit(table: Table, key: str, provenance: Provenance) -> Limit:
+def read_limit(table: RuleTable, key: str, provenance: Provenance) -> Limit:
     """One number with the standard that sets it."""
     limit = Limit(
         key=key,
@@ -74,7 +74,7 @@ def read_limit(table: Table, key: str, provenance: Provenance) -> Limit:
     return limit
 
 
-def read_adhesive(table: Table, key: str, provenance: Provenance) -> AdhesiveClass:
+def read_adhesive(table: RuleTable, key: str, provenance: Provenance) -> AdhesiveClass:
     """An adhesive class; its lives are joined on later."""
     wet_ph: tuple[float, float] | None = None
     if table.has("ph_low") or table.has("ph_high"):
@@ -98,7 +98,7 @@ def read_adhesive(table: Table, key: str, provenance: Provenance) -> AdhesiveCla
 
 
 def read_life(
-    table: Table,
+    table: RuleTable,
     key: str,
     provenance: Provenance,
     adhesives: Mapping[str, AdhesiveClass],
@@ -123,7 +123,7 @@ def read_life(
     return adhesive, life
 
 
-def read_uses(table: Table, key: str, _provenance: Provenance) -> tuple[Use, ...]:
+def read_uses(table: RuleTable, key: str, _provenance: Provenance) -> tuple[Use, ...]:
     """The uses for which a kind of stock gets a verdict."""
     if key not in _APPLIES:
         table.fail(None, f"“{key}” is no kind of stock. Use: {', '.join(sorted(_APPLIES))}.")
@@ -132,7 +132,7 @@ def read_uses(table: Table, key: str, _provenance: Provenance) -> tuple[Use, ...
     return uses
 
 
-def read_weights(table: Table) -> dict[Use, Weight]:
+def read_weights(table: RuleTable) -> dict[Use, Weight]:
     """What a rule says of each use; no use may be given two words."""
     weights: dict[Use, Weight] = {}
     for weight in Weight:
@@ -147,7 +147,7 @@ def read_weights(table: Table) -> dict[Use, Weight]:
 
 
 def read_fit(
-    table: Table, key: str, provenance: Provenance, adhesives: Mapping[str, AdhesiveClass]
+    table: RuleTable, key: str, provenance: Provenance, adhesives: Mapping[str, AdhesiveClass]
 ) -> Fit:
     """The verdicts on one adhesive class."""
     if key not in adhesives:
@@ -160,7 +160,7 @@ def read_fit(
 
 
 def read_conditions(
-    table: Table,
+    table: RuleTable,
     key: str,
     properties: Mapping[str, PropertyKind],
     limits: Mapping[str, Limit],
@@ -171,28 +171,26 @@ def read_conditions(
         fact = row.text("fact")
         if fact not in properties:
             row.fail("fact", f"asks for “{fact}”, which no [property.{fact}] describes.")
-        tests = [test for test in Comparison if row.has(test.value)]
+        tests = [test for test in Operator if row.has(test.value)]
         if not tests:
-            row.fail(
-                None, f"compares nothing. Add one of {', '.join(t.value for t in Comparison)}."
-            )
+            row.fail(None, f"compares nothing. Add one of {', '.join(t.value for t in Operator)}.")
         found += [_condition(row, properties[fact], test, limits) for test in tests]
         row.done()
     return tuple(found)
 
 
 def _condition(
-    row: Table, kind: PropertyKind, test: Comparison, limits: Mapping[str, Limit]
+    row: RuleTable, kind: PropertyKind, test: Operator, limits: Mapping[str, Limit]
 ) -> Condition:
     key = test.value
     value: Any
-    if test is Comparison.UNKNOWN:
+    if test is Operator.UNKNOWN:
         value = row.flag(key)
-    elif test is Comparison.ONE_OF:
+    elif test is Operator.ONE_OF:
         value = row.texts(key)
         for word in value:
             _check_word(row, key, kind, word)
-    elif test in {Comparison.IS, Comparison.IS_NOT}:
+    elif test in {Operator.IS, Operator.IS_NOT}:
         value = _check_word(row, key, kind, row.anything(key))
     else:
         if kind.kind is not ValueKind.NUMBER:
@@ -207,7 +205,7 @@ def _condition(
     return Condition(kind.key, test, value)
 
 
-def _check_word(row: Table, key: str, kind: PropertyKind, value: object) -> Fact:
+def _check_word(row: RuleTable, key: str, kind: PropertyKind, value: object) -> Fact:
     fits = {
         ValueKind.TRUTH: isinstance(value, bool),
         ValueKind.WORD: isinstance(value, str) and (not kind.choices or value in kind.choices),
@@ -219,7 +217,7 @@ def _check_word(row: Table, key: str, kind: PropertyKind, value: object) -> Fact
     return value
 
 
-def read_applies(table: Table) -> frozenset[str]:
+def read_applies(table: RuleTable) -> frozenset[str]:
     """The kinds of stock that an entry speaks of."""
     words = frozenset(table.texts("applies", ...))
     for word in sorted(words - _APPLIES):
@@ -230,7 +228,7 @@ def read_applies(table: Table) -> frozenset[str]:
 
 
 def read_rule(
-    table: Table,
+    table: RuleTable,
     key: str,
     provenance: Provenance,
     properties: Mapping[str, PropertyKind],
@@ -251,7 +249,7 @@ def read_rule(
     return rule
 
 
-def read_find(table: Table, key: str, provenance: Provenance) -> OldFind:
+def read_find(table: RuleTable, key: str, provenance: Provenance) -> OldFind:
     """An old find."""
     find = OldFind(
         key=key,

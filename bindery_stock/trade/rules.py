@@ -24,7 +24,7 @@ from bindery_stock.trade.materials import Limit
 from bindery_stock.trade.properties import PropertyKind
 from bindery_stock.trade.provenance import Origin, Provenance, Source
 from bindery_stock.trade.sizing_rules import AllowanceRule, HoursRule, PartRule
-from bindery_stock.trade.table_reader import Table, read_toml
+from bindery_stock.trade.table_reader import RuleTable, read_toml
 from bindery_stock.trade.uses import Use
 
 SECTIONS = (
@@ -84,7 +84,7 @@ class Rules:
 
 @dataclass(frozen=True, slots=True)
 class _Entry:
-    table: Table
+    table: RuleTable
     overrides: Origin | None
 
 
@@ -112,7 +112,7 @@ def _collect(files: tuple[Path, ...]) -> dict[str, dict[str, _Entry]]:
     for file in files:
         data, lines = read_toml(file)
         for section, entries in data.items():
-            root = Table(data, (), file, lines)
+            root = RuleTable(data, (), file, lines)
             if section not in found:
                 raise RulesError(
                     f"{root.origin(section)}: there is no section “{section}”. "
@@ -122,10 +122,10 @@ def _collect(files: tuple[Path, ...]) -> dict[str, dict[str, _Entry]]:
                 root.fail(section, f"“{section}” must be written as [{section}.name].")
             for key, values in entries.items():
                 if not isinstance(values, dict):
-                    Table(entries, (section,), file, lines).fail(
+                    RuleTable(entries, (section,), file, lines).fail(
                         key, f"“{key}” must be a table of its own: [{section}.{key}]."
                     )
-                table = Table(values, (section, key), file, lines)
+                table = RuleTable(values, (section, key), file, lines)
                 earlier = found[section].get(key)
                 overrides = earlier.table.origin() if earlier else None
                 found[section][key] = _Entry(table, overrides)
@@ -136,7 +136,7 @@ def _build(files: tuple[Path, ...], found: dict[str, dict[str, _Entry]]) -> Rule
     sources = {key: read.read_source(e.table, key) for key, e in found["source"].items()}
 
     def section(
-        name: str, reader: Callable[[Table, str, Provenance], _Rule]
+        name: str, reader: Callable[[RuleTable, str, Provenance], _Rule]
     ) -> Mapping[str, _Rule]:
         return MappingProxyType(
             {

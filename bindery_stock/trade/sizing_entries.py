@@ -5,11 +5,11 @@ from collections.abc import Mapping
 from bindery_stock.trade.adhesives import AdhesiveClass
 from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.sizing_rules import AllowanceRule, Grain, HoursRule, PartRule, Role
-from bindery_stock.trade.table_reader import Table
+from bindery_stock.trade.table_reader import RuleTable
 from bindery_stock.trade.vocabulary import Kind
 
 
-def read_allowance(table: Table, key: str, provenance: Provenance) -> AllowanceRule:
+def read_allowance(table: RuleTable, key: str, provenance: Provenance) -> AllowanceRule:
     """An allowance and its range."""
     rule = AllowanceRule(
         key=key,
@@ -27,7 +27,7 @@ def read_allowance(table: Table, key: str, provenance: Provenance) -> AllowanceR
 
 
 def read_part(
-    table: Table, key: str, provenance: Provenance, adhesives: Mapping[str, AdhesiveClass]
+    table: RuleTable, key: str, provenance: Provenance, adhesives: Mapping[str, AdhesiveClass]
 ) -> PartRule:
     """A part of a repair."""
     if key not in tuple(Role):
@@ -51,7 +51,7 @@ def read_part(
     return rule
 
 
-def read_hours(table: Table, key: str, provenance: Provenance) -> HoursRule:
+def read_hours(table: RuleTable, key: str, provenance: Provenance) -> HoursRule:
     """The hours of one step."""
     rule = HoursRule(
         key=key,

@@ -77,7 +77,7 @@ def _lines(text: str) -> dict[Path_, int]:
     return lines
 
 
-class Table:
+class RuleTable:
     """One table of a rules file, read key by key; ``done`` refuses the keys nobody asked for."""
 
     def __init__(
@@ -192,13 +192,13 @@ class Table:
         """A number, text or truth, as written."""
         return self._value(key, (str, int, float, bool, list), "a value", ...)
 
-    def tables(self, key: str) -> Iterator["Table"]:
+    def tables(self, key: str) -> Iterator["RuleTable"]:
         """A list of tables, one by one."""
         value = self._value(key, list, "a list of { … } tables", [])
         for index, item in enumerate(value):
             if not isinstance(item, dict):
                 self.fail(key, f"“{key}” must hold {{ … }} tables only.")
-            yield Table(item, (*self._path, key, index), self._file, self._lines)
+            yield RuleTable(item, (*self._path, key, index), self._file, self._lines)
 
     def done(self) -> None:
         """Refuse keys that nobody asked for: a slip of the pen must not pass in silence."""

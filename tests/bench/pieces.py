@@ -3,14 +3,14 @@
 from datetime import UTC, datetime
 
 from bindery_stock.shape import Flaw, Outline
-from bindery_stock.stock import Piece, PieceState
+from bindery_stock.stock import PieceState, StockPiece
 from bindery_stock.trade.vocabulary import Kind
 
 
 def piece_of(
     outline: Outline, *, flaws: tuple[Flaw, ...] = (), pattern: str = "", code: str = "C-0001"
-) -> Piece:
-    return Piece(
+) -> StockPiece:
+    return StockPiece(
         id=int(code[2:]),
         code=code,
         kind=Kind.CLOTH,

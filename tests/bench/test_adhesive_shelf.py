@@ -8,20 +8,27 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bindery_stock.bench.fitness import SHORT, SIGNS, by_grade, finding_words, fitness_of, next_test
-from bindery_stock.bench.lot_rows import amount_of, lot_rows, stands
-from bindery_stock.bench.lot_telling import life_lines, lot_facts
-from bindery_stock.bench.morning import morning
-from bindery_stock.bench.own_rules import own_rules_words
-from bindery_stock.bench.taking import hindrance
+from bindery_stock.bench.adhesives.fitness import (
+    SHORT,
+    SIGNS,
+    by_grade,
+    finding_words,
+    fitness_of,
+    next_test,
+)
+from bindery_stock.bench.adhesives.lot_words import life_lines, lot_facts
+from bindery_stock.bench.adhesives.morning import morning
+from bindery_stock.bench.adhesives.own_rules import own_rules_words
+from bindery_stock.bench.adhesives.shelf_rows import amount_of, lot_rows, stands
+from bindery_stock.bench.adhesives.use import hindrance
 from bindery_stock.shape import Outline
 from bindery_stock.stock import (
     AdhesiveLot,
     Measure,
     NewPiece,
-    Piece,
     PieceState,
     ReorderPoint,
+    StockPiece,
     Stockroom,
 )
 from bindery_stock.trade import (
@@ -163,11 +170,11 @@ def test_the_sheet_names_every_count_that_runs_with_its_mark() -> None:
 # The morning
 
 
-def piece(kind: Kind, width: float, height: float) -> Piece:
+def piece(kind: Kind, width: float, height: float) -> StockPiece:
     new = NewPiece(kind=kind, outline=Outline(((0, 0), (width, 0), (width, height), (0, height))))
     told = {field.name: getattr(new, field.name) for field in fields(NewPiece)}
     at = datetime(2026, 1, 1, tzinfo=UTC)
-    return Piece(**told, id=1, code="K-0001", state=PieceState.ON_SHELF, shelved_at=at)
+    return StockPiece(**told, id=1, code="K-0001", state=PieceState.ON_SHELF, shelved_at=at)
 
 
 def test_the_morning_names_what_ends_this_week_what_is_low_and_what_is_barred() -> None:

@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 from shapely import Polygon
 
-from bindery_stock.bench.books.allowing import allowances_for
+from bindery_stock.bench.books.allowances import allowances_for
 from bindery_stock.bench.books.case import case_of, damage_marks, ring_on_case
-from bindery_stock.bench.books.costing import cost_of
+from bindery_stock.bench.books.cost import cost_of
+from bindery_stock.bench.books.measure_again import recheck
 from bindery_stock.bench.books.part_list import (
     as_matched,
     needs_colour,
@@ -19,25 +20,24 @@ from bindery_stock.bench.books.part_list import (
     visibility,
 )
 from bindery_stock.bench.books.progress import cloth_words, supplies
-from bindery_stock.bench.books.remeasuring import recheck
-from bindery_stock.bench.books.replanning import delta_now, stale
-from bindery_stock.bench.books.sharing_out import ask, gain_words, placement_of, share, tally
-from bindery_stock.bench.books.splitting import BAND, HOLD_MM, split, splits_kept, with_split
-from bindery_stock.bench.books.surveying import lined, next_name, survey_from, worked_out
+from bindery_stock.bench.books.share_out import ask, gain_words, placement_of, share, tally
+from bindery_stock.bench.books.split_supply import BAND, HOLD_MM, split, splits_kept, with_split
+from bindery_stock.bench.books.stale_parts import delta_now, stale
+from bindery_stock.bench.books.survey import lined, next_name, survey_from, worked_out
 from bindery_stock.errors import EntryError
 from bindery_stock.shape import Outline
 from bindery_stock.stock import (
     BookPart,
+    BookSpot,
     Colour,
+    ColourSought,
     Cutting,
-    Laying,
     NewPiece,
     NewRepair,
     Overrides,
     PartState,
-    Spot,
+    PlannedPlacement,
     Stockroom,
-    Target,
 )
 from bindery_stock.trade import Damage, Harm, Role, Survey, shipped_rules
 from bindery_stock.trade.vocabulary import Backing, Fibre, Kind
@@ -67,7 +67,7 @@ def volume(name: str, survey: Survey, *, lab: tuple[float, float, float] = RED) 
         name=name,
         survey=survey,
         pattern="rib",
-        targets=(Target(Spot.BOARDS, Colour(lab, u=2.0)),),
+        targets=(ColourSought(BookSpot.BOARDS, Colour(lab, u=2.0)),),
     )
 
 
@@ -138,8 +138,8 @@ def test_an_allowance_of_the_volume_goes_over_that_of_all_work(room: Stockroom) 
 def test_beside_an_old_spine_laid_back_the_joint_is_matched_and_without_it_the_spine() -> None:
     kept = volume("a", surveyed(Damage(Harm.JOINTS_SPLIT)))
     lost = volume("b", surveyed(Damage(Harm.SPINE_LOST), old_spine=False))
-    assert spots_of(kept, Role.REBACK_INSIDE)[0] is Spot.JOINTS
-    assert spots_of(lost, Role.REBACK_INSIDE)[0] is Spot.SPINE
+    assert spots_of(kept, Role.REBACK_INSIDE)[0] is BookSpot.JOINTS
+    assert spots_of(lost, Role.REBACK_INSIDE)[0] is BookSpot.SPINE
 
 
 def test_a_shown_part_waits_until_its_colour_is_read_and_a_lining_does_not() -> None:
@@ -388,7 +388,7 @@ def test_cloth_chosen_beyond_the_tolerance_is_not_called_changed(room: Stockroom
     assert away is not None
     assert away > 3.0
     ring = ((1.0, 1.0), (1.0 + part.width, 1.0), (1.0 + part.width, 250.0), (1.0, 250.0))
-    room.accept_plan([Laying(part=part.id, code=far, corners=ring, delta_e=away)])
+    room.accept_plan([PlannedPlacement(part=part.id, code=far, corners=ring, delta_e=away)])
     assert stale(cloth_parts(room), {far: piece}) == []
 
 

@@ -4,8 +4,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from bindery_stock.bench.cut_plan import CutPlan, Laid, may_turn
-from bindery_stock.bench.cut_words import (
+from bindery_stock.bench.match.cut_plan import CutPlan, PartPlaced, may_turn
+from bindery_stock.bench.match.cut_words import (
     lie_words,
     more_words,
     prospect,
@@ -13,12 +13,12 @@ from bindery_stock.bench.cut_words import (
     shear_words,
     waste_words,
 )
-from bindery_stock.bench.seen import Seen, hidden_boxes, policy_words, strip_zones
+from bindery_stock.bench.match.zones_seen import Seen, hidden_boxes, policy_words, strip_zones
 from bindery_stock.errors import EntryError, ShapeError
 from bindery_stock.matching import Part
 from bindery_stock.shape import Flaw, FlawKind, Outline, Sight, sheet
 from bindery_stock.shape.placement import placement_at
-from bindery_stock.stock import Piece, Reservation
+from bindery_stock.stock import Reservation, StockPiece
 from bindery_stock.units import LengthStyle
 from tests.bench.pieces import piece_of
 
@@ -27,10 +27,10 @@ RED = (38.0, 44.0, 21.0)
 
 
 def plan_of(
-    part: Part, x: float = 0.0, y: float = 0.0, piece: Piece | None = None, **more: object
+    part: Part, x: float = 0.0, y: float = 0.0, piece: StockPiece | None = None, **more: object
 ) -> CutPlan:
     placement = placement_at(x, y, part.width, part.height, 0.0)
-    laid = (Laid(part, placement),)
+    laid = (PartPlaced(part, placement),)
     return CutPlan(piece or piece_of(sheet(200, 250)), laid, **more)  # type: ignore[arg-type]
 
 
@@ -203,7 +203,8 @@ def test_parts_laid_so_that_no_shears_free_them_are_laid_anew() -> None:
     """The pinwheel round a middle of 20 × 20 (folklore of cutting stock)."""
     spots = ((0, 0, 60, 40), (60, 0, 40, 60), (40, 60, 60, 40), (0, 40, 40, 60))
     wheel = tuple(
-        Laid(Part(w, h, None, turns=(0,)), placement_at(x, y, w, h, 0.0)) for x, y, w, h in spots
+        PartPlaced(Part(w, h, None, turns=(0,)), placement_at(x, y, w, h, 0.0))
+        for x, y, w, h in spots
     )
     plan = CutPlan(piece_of(sheet(100, 100)), wheel)
     assert plan.fits

@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from bindery_stock import matching
-from bindery_stock.bench.finding import LEADING, hoard_of, placed_best
-from bindery_stock.bench.holding import Size, count, count_words, kept, size_of
-from bindery_stock.bench.usable import FILE, SQUARE, UsableRectangles
+from bindery_stock.bench.match.candidates import LEADING, hoard_of, placed_best
+from bindery_stock.bench.shelf.count_of_size import SizeCounted, count, count_words, kept, size_of
+from bindery_stock.bench.shelf.usable_rectangles import FILE, SQUARE, UsableRectangles
 from bindery_stock.matching import Part
 from bindery_stock.shape import Flaw, FlawKind, Outline, PatchPlacement, largest_rectangle, sheet
 from bindery_stock.units import LengthStyle
@@ -71,7 +71,9 @@ def test_what_was_measured_is_there_the_next_day(
     usable.keep(tmp_path)
     usable.begin(tmp_path)
     assert not usable.is_known(pieces[0])
-    monkeypatch.setattr("bindery_stock.bench.usable.largest_rectangle", lambda *_, **__: None)
+    monkeypatch.setattr(
+        "bindery_stock.bench.shelf.usable_rectangles.largest_rectangle", lambda *_, **__: None
+    )
     assert [usable.measure(piece) for piece in pieces] == before
     assert usable.measure(piece_of(sheet(100, 150), code="C-0003")) is None  # not in the file
 
@@ -119,14 +121,14 @@ def test_placing_can_be_stopped() -> None:
 
 
 def test_the_size_last_sought_outlives_the_program() -> None:
-    assert size_of(kept(Size(40.5, 100.25, 0.0))) == Size(40.5, 100.25, 0.0)
+    assert size_of(kept(SizeCounted(40.5, 100.25, 0.0))) == SizeCounted(40.5, 100.25, 0.0)
     for spoilt in ("", "forty by ten", "40 0 2", "40 nan 2", "40 inf 2", "40 100 -1"):
-        assert size_of(spoilt) == Size()
+        assert size_of(spoilt) == SizeCounted()
 
 
 def test_strips_are_counted_in_rows_by_hand() -> None:
     """A roll of 1000 × 1000 with 2 mm of margin: 17 strips of 58 side by side, 4 rows of 228."""
-    size = Size(58.0, 228.0, 2.0)
+    size = SizeCounted(58.0, 228.0, 2.0)
     assert count(piece_of(sheet(1000, 1000)), size) == 17 * 4
     assert count_words(68, size, LengthStyle()) == "at least 68 of 58 × 228 mm"
     assert count(piece_of(sheet(50, 1000)), size) == 0

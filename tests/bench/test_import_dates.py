@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bindery_stock.bench.import_dates import (
+from bindery_stock.bench.exchange.import_dates import (
     DatesSeen,
     DayOrder,
     read_day,

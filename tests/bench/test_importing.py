@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from bindery_stock.bench.import_cells import Field, LengthIn, Point, Reading, number
-from bindery_stock.bench.import_dates import DayOrder
-from bindery_stock.bench.importing import (
+from bindery_stock.bench.exchange.import_cells import CellForms, Field, LengthIn, Point, number
+from bindery_stock.bench.exchange.import_dates import DayOrder
+from bindery_stock.bench.exchange.import_table import (
     Subject,
     Trial,
     likely_columns,
@@ -15,7 +15,7 @@ from bindery_stock.bench.importing import (
     likely_unit,
     try_rows,
 )
-from bindery_stock.bench.lists import Listing, listing
+from bindery_stock.bench.exchange.lists import Listing, listing
 from bindery_stock.errors import EntryError
 from bindery_stock.records.csv_text import csv_bytes
 from bindery_stock.records.incoming import Delimiter, Encoding, csv_sheet, decoded
@@ -37,7 +37,7 @@ def tried(text: str, known: set[str] | None = None, **how: object) -> Trial:
     delimiter = Delimiter.SEMICOLON if ";" in text.split("\n", maxsplit=1)[0] else Delimiter.COMMA
     sheet = csv_sheet(text, delimiter)
     subject = likely_subject(sheet.headings)
-    reading = Reading(likely_columns(sheet.headings, subject), **how)
+    reading = CellForms(likely_columns(sheet.headings, subject), **how)
     return try_rows(sheet, reading, known or set(), shipped_rules(), subject)
 
 

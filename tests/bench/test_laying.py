@@ -3,16 +3,23 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bindery_stock.bench.laying import GREATEST_SCALE, Item, Lot, Words, lay, lay_to_fit
+from bindery_stock.bench.shelf.layout import (
+    GREATEST_SCALE,
+    ShelfGroup,
+    ShelfItem,
+    ShelfWords,
+    lay,
+    lay_to_fit,
+)
 
-WORDS = Words()
+WORDS = ShelfWords()
 sizes = st.tuples(st.floats(5, 500), st.floats(5, 500))
 
 
-def lots_of(groups: list[list[tuple[float, float]]]) -> list[Lot]:
+def lots_of(groups: list[list[tuple[float, float]]]) -> list[ShelfGroup]:
     number = iter(range(10_000))
     return [
-        Lot(f"group {at}", tuple(Item(next(number), w, h) for w, h in group))
+        ShelfGroup(f"group {at}", tuple(ShelfItem(next(number), w, h) for w, h in group))
         for at, group in enumerate(groups)
     ]
 
@@ -48,8 +55,12 @@ def test_a_handful_of_scraps_is_not_blown_up() -> None:
 
 
 def test_pieces_of_a_row_stand_on_one_foot_in_the_order_of_their_rank() -> None:
-    items = (Item(1, 50, 80, rank=9), Item(2, 50, 120, rank=1), Item(3, 50, 40, rank=5))
-    laid = lay([Lot("", items)], 1000, 1.0, WORDS)
+    items = (
+        ShelfItem(1, 50, 80, rank=9),
+        ShelfItem(2, 50, 120, rank=1),
+        ShelfItem(3, 50, 40, rank=5),
+    )
+    laid = lay([ShelfGroup("", items)], 1000, 1.0, WORDS)
     (row,) = laid.rows
     assert [spot.id for spot in row.spots] == [2, 3, 1]
     assert len({spot.y + spot.height for spot in row.spots}) == 1

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from bindery_stock.bench.lists import Listing, listing
+from bindery_stock.bench.exchange.lists import Listing, listing
 from bindery_stock.records.table import Table
 from bindery_stock.shape import Outline
 from bindery_stock.stock import (

@@ -7,8 +7,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bindery_stock.bench.cautions import at_length, cautions, gravest, headline, sign_words
-from bindery_stock.bench.looking import (
+from bindery_stock.bench.shelf.cautions import at_length, cautions, gravest, headline, sign_words
+from bindery_stock.bench.shelf.fits import NARROWEST, Proofs, asked_size
+from bindery_stock.bench.shelf.piece_words import (
+    as_table_text,
+    facts,
+    flaws_words,
+    gone_words,
+    one_line,
+    sort_of,
+)
+from bindery_stock.bench.shelf.search import (
     Catalogue,
     Looking,
     Order,
@@ -17,18 +26,9 @@ from bindery_stock.bench.looking import (
     folded,
     natural_key,
 )
-from bindery_stock.bench.room import NARROWEST, Proofs, asked_size
-from bindery_stock.bench.shortened import CUT_AT, LONGEST_DRAWN, shortened
-from bindery_stock.bench.telling import (
-    as_table_text,
-    facts,
-    flaws_words,
-    gone_words,
-    one_line,
-    sort_of,
-)
+from bindery_stock.bench.shelf.shortened import CUT_AT, LONGEST_DRAWN, shortened
 from bindery_stock.shape import Flaw, FlawKind, Outline, largest_rectangle
-from bindery_stock.stock import Colour, FaceName, Piece, PieceState
+from bindery_stock.stock import Colour, FaceName, PieceState, StockPiece
 from bindery_stock.trade import Level
 from bindery_stock.trade.vocabulary import Form, Kind
 from bindery_stock.units import LengthStyle
@@ -41,10 +41,10 @@ def rectangle(width: float, height: float) -> Outline:
     return Outline(((0, 0), (width, 0), (width, height), (0, height)))
 
 
-def scrap(number: int, lab=RED, size=(100.0, 200.0), **known) -> Piece:
+def scrap(number: int, lab=RED, size=(100.0, 200.0), **known) -> StockPiece:
     known.setdefault("kind", Kind.CLOTH)
     known.setdefault("outline", rectangle(*size))
-    return Piece(
+    return StockPiece(
         id=number,
         code=f"C-{number:04}",
         state=PieceState.ON_SHELF,
@@ -119,7 +119,7 @@ def test_each_filter_lets_through_only_its_own() -> None:
 # Sizes: what is meant is a part cut upright, in one, clear of holes and flaws
 
 
-def fits(piece: Piece, width: float, height: float) -> bool | None:
+def fits(piece: StockPiece, width: float, height: float) -> bool | None:
     proofs = Proofs()
     proofs.prove([piece], *asked_size(width, height))
     return proofs.known(piece, *asked_size(width, height))

@@ -10,20 +10,20 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from bindery_stock.bench.recording import treatment_record
+from bindery_stock.bench.exchange.record_facts import treatment_record
 from bindery_stock.errors import NotFound
 from bindery_stock.records.treatment_record import record_page
 from bindery_stock.shape import Outline
 from bindery_stock.stock import (
     BookPhoto,
     Colour,
-    Laying,
     Measure,
     NewAdhesiveLot,
     NewPart,
     NewPiece,
     NewRepair,
     NewTreatment,
+    PlannedPlacement,
     Stage,
     Stockroom,
     View,
@@ -125,7 +125,7 @@ def test_the_record_tells_where_in_its_piece_each_part_lay(
     code = repaired(stock, tmp_path)
     part = stock.parts(volume=code)[0]
     upside_down = ((80.0, 264.0), (22.0, 264.0), (22.0, 10.0), (80.0, 10.0))
-    stock.accept_plan([Laying(part=part.id, code="C-0001", corners=upside_down)])
+    stock.accept_plan([PlannedPlacement(part=part.id, code="C-0001", corners=upside_down)])
     (line,) = treatment_record(stock, code, LENGTHS).plan
     assert line.piece == "C-0001, upside down\n22 mm from its left\n10 mm from its foot"
 
@@ -134,7 +134,7 @@ def test_cloth_is_judged_for_what_was_cut_from_it(stock: Stockroom, tmp_path: Pa
     code = repaired(stock, tmp_path)
     part = stock.parts(volume=code)[0]
     upright = ((0.0, 0.0), (58.0, 0.0), (58.0, 254.0), (0.0, 254.0))
-    stock.accept_plan([Laying(part=part.id, code="C-0001", corners=upright)])
+    stock.accept_plan([PlannedPlacement(part=part.id, code="C-0001", corners=upright)])
     cloth = treatment_record(stock, code, LENGTHS).materials[0]
     assert cloth.verdict.startswith("Cloth to board: not for conservation.")
 

@@ -12,10 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from bindery_stock.bench.cautions import families_by_care
-from bindery_stock.bench.colour_reading import Sample, read, samples
-from bindery_stock.bench.findings import (
-    Standing,
+from bindery_stock.bench.colour_room.sitting import KeptTarget
+from bindery_stock.bench.photo_table.found import (
+    Sureness,
     colour_found,
     facts_found,
     flaws_found,
@@ -24,13 +23,13 @@ from bindery_stock.bench.findings import (
     shelve_found,
     weave_found,
 )
-from bindery_stock.bench.kept_marks import (
+from bindery_stock.bench.photo_table.kept_marks import (
     facts_from_plain,
     facts_to_plain,
     marks_from_plain,
     marks_to_plain,
 )
-from bindery_stock.bench.marks import (
+from bindery_stock.bench.photo_table.marks import (
     Facts,
     FlawMark,
     Grey,
@@ -44,7 +43,8 @@ from bindery_stock.bench.marks import (
     crosses_itself,
     suggested_patches,
 )
-from bindery_stock.bench.shelving import (
+from bindery_stock.bench.photo_table.readings import Sample, read, samples
+from bindery_stock.bench.photo_table.shelve import (
     facts_of,
     flaws_of,
     outline_of,
@@ -54,7 +54,7 @@ from bindery_stock.bench.shelving import (
     turn_of,
     wanting,
 )
-from bindery_stock.bench.sitting import KeptTarget
+from bindery_stock.bench.shelf.cautions import families_by_care
 from bindery_stock.colour import BEFORE_2014, SINCE_2014, ColourReading, delta_e00
 from bindery_stock.errors import EntryError, PhotoError
 from bindery_stock.shape import FlawKind, Outline, Ring
@@ -269,18 +269,18 @@ def test_a_bow_tie_crosses_itself_and_a_triangle_does_not() -> None:
 
 
 def test_findings_say_what_is_assumed_and_what_is_still_wanted() -> None:
-    assert scale_found(Marks()).standing is Standing.WANTED
+    assert scale_found(Marks()).standing is Sureness.WANTED
     assert "±" in scale_found(MARKS).words
-    assert outline_found(Marks(outline=SCRAP), MM).standing is Standing.ASSUMED
+    assert outline_found(Marks(outline=SCRAP), MM).standing is Sureness.ASSUMED
     assert outline_found(MARKS, MM).words == "100 × 150 mm, 150 cm²"
-    assert weave_found(MARKS).standing is Standing.ASSUMED
+    assert weave_found(MARKS).standing is Sureness.ASSUMED
     turned = replace(MARKS, warp=((0.0, 0.0), (10.0, 0.0)))
     assert weave_found(turned).words == "90° clockwise from the photograph's up"
     assert colour_found(MARKS, CLOTH, {}, ()).words == "shown: being measured"
     read_ = {samples(MARKS)[0]: READING}
     assert "red, L* 32.0 a* 39.0 b* 25.0, ±15" in colour_found(MARKS, CLOTH, read_, ()).words
-    assert colour_found(Marks(), CLOTH, {}, ()).standing is Standing.WANTED
-    assert colour_found(Marks(), Facts(kind=Kind.MULL), {}, ()).standing is Standing.ASSUMED
+    assert colour_found(Marks(), CLOTH, {}, ()).standing is Sureness.WANTED
+    assert colour_found(Marks(), Facts(kind=Kind.MULL), {}, ()).standing is Sureness.ASSUMED
     stains = (FlawMark(square(300, 300, 20), FlawKind.STAIN),) * 2
     assert flaws_found(replace(MARKS, flaws=stains)).words == "2 × stain"
     assert facts_found(Facts(pattern="rib", place="Drawer 3")).words == "cloth, rib, Drawer 3"

@@ -5,10 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from bindery_stock.bench.closeness import order_note, threshold_words
-from bindery_stock.bench.finding import hoard_of
-from bindery_stock.bench.marks import Grey, Patches
-from bindery_stock.bench.side_by_side import (
+from bindery_stock.bench.colour_room.side_by_side import (
     Pair,
     compare,
     confirmation_words,
@@ -16,6 +13,9 @@ from bindery_stock.bench.side_by_side import (
     keep,
     metamerism,
 )
+from bindery_stock.bench.match.candidates import hoard_of
+from bindery_stock.bench.match.closeness import order_note, threshold_words
+from bindery_stock.bench.photo_table.marks import Grey, Patches
 from bindery_stock.colour import delta_e00
 from bindery_stock.errors import ColourError
 from bindery_stock.matching import Part, rank

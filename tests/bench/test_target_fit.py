@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bindery_stock.bench.sitting import (
+from bindery_stock.bench.colour_room.sitting import (
     editions,
     end_sitting,
     keep_target,
@@ -14,7 +14,7 @@ from bindery_stock.bench.sitting import (
     kept_target,
     sitting_of,
 )
-from bindery_stock.bench.target_fit import (
+from bindery_stock.bench.colour_room.target_fit import (
     dropped_words,
     judge,
     likely_squares,

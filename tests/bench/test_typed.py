@@ -8,8 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bindery_stock.bench.cautions import caution_line
-from bindery_stock.bench.trying import (
+from bindery_stock.bench.adhesives.tests import (
     WET_TESTS,
     answer_of,
     keep_photo,
@@ -18,17 +17,18 @@ from bindery_stock.bench.trying import (
     substances,
     wet_words,
 )
-from bindery_stock.bench.typed import SHARES, read_amount, read_day
+from bindery_stock.bench.adhesives.typed import SHARES, read_amount, read_day
+from bindery_stock.bench.shelf.cautions import caution_line
 from bindery_stock.errors import EntryError, PhotoError, WetWorkStopped
 from bindery_stock.shape import Outline
-from bindery_stock.stock import AdhesiveLot, Measure, Piece, PieceState, Stockroom
+from bindery_stock.stock import AdhesiveLot, Measure, PieceState, StockPiece, Stockroom
 from bindery_stock.trade import Evidence, LabResult, Property, shipped_rules
 from bindery_stock.trade.day_counts import written
 from bindery_stock.trade.vocabulary import Kind
 
 TODAY = date(2026, 11, 25)
 RULES = shipped_rules()
-GREEN = Piece(
+GREEN = StockPiece(
     kind=Kind.CLOTH,
     outline=Outline(((0, 0), (90, 0), (90, 120), (0, 120))),
     source_date="1855",
@@ -138,7 +138,7 @@ def test_a_wet_test_of_a_flagged_cloth_is_stopped_and_told_why(name: str) -> Non
 
 
 def test_only_complete_laboratory_results_let_a_flagged_cloth_be_wetted() -> None:
-    def cleared(laboratory: str) -> Piece:
+    def cleared(laboratory: str) -> StockPiece:
         results = tuple(
             LabResult(substance=s, found=False, on=TODAY, laboratory=laboratory, method="XRF")
             for s in substances(RULES)

@@ -20,26 +20,26 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter, QPixmap
 from PySide6.QtWidgets import QApplication, QGraphicsScene, QGraphicsView
 
-from bindery_stock.bench.looking import Catalogue, Group, Looking, Order, arrange
-from bindery_stock.desktop.drawing import cosmetic, outline_path, plain_fill
+from bindery_stock.bench.shelf.search import Catalogue, Group, Looking, Order, arrange
+from bindery_stock.desktop.drawn_shapes import cosmetic, outline_path, plain_fill
 from bindery_stock.desktop.look import Scheme, dress, grey
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import Settings
-from bindery_stock.desktop.shelf.choice import Choice
+from bindery_stock.desktop.shelf.choice import ChosenPieces
 from bindery_stock.desktop.shelf.hoard_view import HoardView
-from bindery_stock.desktop.shelf.table_model import Column, PieceTableModel
+from bindery_stock.desktop.shelf.table_model import PieceTableModel, ShelfColumn
 from bindery_stock.desktop.shelf.table_view import PieceTable
 from bindery_stock.desktop.shelf.thumbnails import Thumbnails
 from bindery_stock.shape import Outline
-from bindery_stock.stock import Colour, Piece, PieceState
+from bindery_stock.stock import Colour, PieceState, StockPiece
 from bindery_stock.trade.vocabulary import PATTERNS, Kind
 
 VIEW = (1400, 900)
 RUNS = 9
 
 
-def hoard(count: int) -> list[Piece]:
+def hoard(count: int) -> list[StockPiece]:
     """Scraps of twenty corners in every colour."""
     rng = np.random.default_rng(11)
     angles = np.linspace(0, 2 * np.pi, 20, endpoint=False)
@@ -51,7 +51,7 @@ def hoard(count: int) -> list[Piece]:
         )
         lab = (rng.uniform(15, 85), rng.uniform(-40, 45), rng.uniform(-35, 45))
         made.append(
-            Piece(
+            StockPiece(
                 id=number,
                 code=f"C-{number:04}",
                 kind=Kind.CLOTH,
@@ -102,7 +102,7 @@ def settle(view: HoardView, onto: QPixmap) -> int:
     return frames
 
 
-def graphics_view(pieces: list[Piece], view: HoardView) -> QGraphicsView:
+def graphics_view(pieces: list[StockPiece], view: HoardView) -> QGraphicsView:
     """The same outlines at the same places as items of a graphics scene."""
     other = QGraphicsView()
     scene = QGraphicsScene(other)
@@ -131,7 +131,7 @@ def main(count: int) -> None:
     dress(app, Scheme.LIGHT)
     folder = Path(tempfile.mkdtemp())
     session = Session(Settings(folder / "desktop.ini"))
-    previews, choice = Previews(session), Choice()
+    previews, choice = Previews(session), ChosenPieces()
     view = HoardView(session, previews, choice)
     view.resize(*VIEW)
     view.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
@@ -163,7 +163,10 @@ def main(count: int) -> None:
     table = PieceTable(session, model, choice)
     say("fill the table", median_ms(lambda: table.show_pieces(pieces), 1))
     order = Qt.SortOrder
-    say("sort the table by place", median_ms(lambda: table.sortByColumn(Column.PLACE, order(1)), 1))
+    say(
+        "sort the table by place",
+        median_ms(lambda: table.sortByColumn(ShelfColumn.PLACE, order(1)), 1),
+    )
     some = pieces[: count // 3]
     say("show a third of the rows", median_ms(lambda: table.show_pieces(some), 1))
 

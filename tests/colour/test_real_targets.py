@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from bindery_stock.colour import Neutral, Target, Verdict, delta_e00, measure, target_report
+from bindery_stock.colour import Neutral, PhotoVerdict, Target, delta_e00, measure, target_report
 from bindery_stock.errors import ColourError, ReferenceRefused
 
 
@@ -45,7 +45,7 @@ def test_a_leaf_over_a_third_of_the_target_is_found_and_dropped(target_photos):
     report = target_report(folder / "leaf.png", Target(corners))
     hidden = (6, 7, 12, 13, 18, 19)
     assert all(report.faults[i] for i in hidden)
-    assert report.verdict is not Verdict.GOOD
+    assert report.verdict is not PhotoVerdict.GOOD
     assert report.mean < np.nanmean(report.uncorrected)
 
 

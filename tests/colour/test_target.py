@@ -7,8 +7,8 @@ from PIL import Image, ImageDraw
 from bindery_stock.colour import (
     SINCE_2014,
     Neutral,
+    PhotoVerdict,
     Target,
-    Verdict,
     begin_sitting,
     compare_in_photo,
     delta_e00,
@@ -35,7 +35,7 @@ def test_a_camera_with_cast_crosstalk_and_tone_is_put_right(tmp_path, painted_ta
     report = target_report(tmp_path / "t.png", Target(CORNERS))
     assert report.mean < 1.5
     assert float(report.uncorrected.mean()) > 5
-    assert report.verdict is Verdict.GOOD
+    assert report.verdict is PhotoVerdict.GOOD
     assert report.left_out.shape == (24,)
 
 
@@ -252,7 +252,7 @@ def test_a_target_with_more_than_eight_patches_dropped_is_to_be_retaken_and_give
     many = target_report(_covered(painted_target, tmp_path / "many.png", 11), Target(CORNERS))
     assert sum(map(bool, few.faults)) <= 8
     assert sum(map(bool, many.faults)) > 8
-    assert many.verdict is Verdict.RETAKE
+    assert many.verdict is PhotoVerdict.RETAKE
     patch = square(100, 140, 12)
     assert measure(tmp_path / "few.png", patch, target=Target(CORNERS)).method.startswith("24")
     with pytest.raises(ReferenceRefused, match="more than 8"):

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.adhesives.lot_dialog import LotDialog, LotStart
-from bindery_stock.desktop.adhesives.place import Adhesives
+from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
 from bindery_stock.desktop.adhesives.use_dialog import UseDialog
 from bindery_stock.desktop.adhesives.want_dialogs import ReorderDialog, WantDialog
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog
@@ -20,12 +20,12 @@ from bindery_stock.desktop.look import Scheme, dress
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.ask_words import AskWords
 from bindery_stock.stock import (
-    Laying,
     Measure,
     NewAdhesiveLot,
     NewPart,
     NewRepair,
     NewWanted,
+    PlannedPlacement,
     Stockroom,
 )
 from bindery_stock.trade import Evidence, Property, Survey, Use
@@ -33,8 +33,8 @@ from bindery_stock.trade.vocabulary import Kind
 from tests.desktop.shelving import shelve_cloth
 
 
-def _place(qtbot: QtBot, session: Session) -> Adhesives:
-    place = Adhesives(session)
+def _place(qtbot: QtBot, session: Session) -> AdhesivesScreen:
+    place = AdhesivesScreen(session)
     qtbot.addWidget(place)
     place.resize(1100, 740)
     place.show()
@@ -212,7 +212,7 @@ def test_a_part_of_a_volume_on_the_bench_is_offered_with_what_it_is_cut_from(
     stock.plan_parts(volume, [strip])
     corners = ((0.0, 0.0), (58.0, 0.0), (58.0, 228.0), (0.0, 228.0))
     (part,) = stock.parts(volume=volume)
-    stock.accept_plan([Laying(part=part.id, code=code, corners=corners)])
+    stock.accept_plan([PlannedPlacement(part=part.id, code=code, corners=corners)])
     place = _place(qtbot, session)
     _stand(session, made=_today(session))
     _click(qtbot, place.sheet.use_button)

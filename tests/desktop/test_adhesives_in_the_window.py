@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.desktop.adhesives.place import Adhesives
+from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
 from bindery_stock.desktop.app import build
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
@@ -30,8 +30,8 @@ def window(qtbot: QtBot, session: Session) -> Iterator[Window]:
     assert desk.window is made
 
 
-def _adhesives(window: Window) -> Adhesives:
-    (found,) = (place for place in window.places if isinstance(place, Adhesives))
+def _adhesives(window: Window) -> AdhesivesScreen:
+    (found,) = (place for place in window.places if isinstance(place, AdhesivesScreen))
     return found
 
 

@@ -12,13 +12,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.findings import Standing
-from bindery_stock.bench.marks import StepName
+from bindery_stock.bench.photo_table.found import Sureness
+from bindery_stock.bench.photo_table.marks import StepName
 from bindery_stock.desktop.app import build
 from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.match.model import RowKind
-from bindery_stock.desktop.match.place import Match
-from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.desktop.match.screen import MatchScreen
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from tests.desktop.hands import CONTROL, draw, drop_on, in_hand, press, write
@@ -48,13 +48,13 @@ def window(desk_and_window: tuple[FrontDesk, Window]) -> Window:
 
 
 @pytest.fixture
-def table(window: Window) -> PhotoTable:
-    return next(place for place in window.places if isinstance(place, PhotoTable))
+def table(window: Window) -> PhotoTableScreen:
+    return next(place for place in window.places if isinstance(place, PhotoTableScreen))
 
 
 @pytest.fixture
-def match(window: Window) -> Match:
-    return next(place for place in window.places if isinstance(place, Match))
+def match(window: Window) -> MatchScreen:
+    return next(place for place in window.places if isinstance(place, MatchScreen))
 
 
 def huge_png(path: Path, side: int) -> Path:
@@ -98,7 +98,7 @@ def bad_photographs(folder: Path) -> dict[Path, str]:
 
 
 def on_the_table(
-    window: Window, table: PhotoTable, photo: Path, qtbot: QtBot, step: StepName
+    window: Window, table: PhotoTableScreen, photo: Path, qtbot: QtBot, step: StepName
 ) -> None:
     """Put a photograph on the table and go through the steps before this one."""
     drop_on(window, photo)
@@ -112,7 +112,7 @@ def on_the_table(
 
 
 def test_files_that_are_no_photographs_are_named_with_the_mend_and_the_good_one_goes_on(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, tmp_path: Path,
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, tmp_path: Path,
     qtbot: QtBot,
 ) -> None:  # fmt: skip
     bad = bad_photographs(tmp_path / "bad")
@@ -135,7 +135,7 @@ def test_files_that_are_no_photographs_are_named_with_the_mend_and_the_good_one_
 
 
 def test_a_patch_too_small_for_a_colour_says_how_small_and_may_be_drawn_again(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     on_the_table(window, table, photo_of_cloth, qtbot, StepName.COLOUR)
     canvas = table.marking.canvas
@@ -143,7 +143,7 @@ def test_a_patch_too_small_for_a_colour_says_how_small_and_may_be_drawn_again(
     draw(qtbot, canvas, (500, 500), (505, 505))
     qtbot.waitUntil(lambda: not session.jobs.busy)
     colour = table.marking.panel.headers[list(StepName).index(StepName.COLOUR)]
-    assert colour.finding.standing is not Standing.FOUND
+    assert colour.finding.standing is not Sureness.FOUND
     said = " ".join(label.text() for label in table.findChildren(QLabel) if label.isVisible())
     assert "25 pixels" in said
     assert "a colour needs 50" in said
@@ -155,7 +155,7 @@ def test_a_patch_too_small_for_a_colour_says_how_small_and_may_be_drawn_again(
 
 
 def test_a_patch_drawn_over_the_edge_of_the_photograph_stops_there(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     on_the_table(window, table, photo_of_cloth, qtbot, StepName.COLOUR)
     draw(qtbot, table.marking.canvas, (700, 900), (1110, 1205))
@@ -166,7 +166,7 @@ def test_a_patch_drawn_over_the_edge_of_the_photograph_stops_there(
 
 
 def test_a_part_larger_than_anything_is_not_offered_and_each_piece_says_what_it_lacks(
-    window: Window, session: Session, match: Match, qtbot: QtBot
+    window: Window, session: Session, match: MatchScreen, qtbot: QtBot
 ) -> None:
     code = shelve_cloth(session)
     window.go_to(match)
@@ -189,7 +189,7 @@ def test_a_part_larger_than_anything_is_not_offered_and_each_piece_says_what_it_
 
 @pytest.mark.parametrize("lab", [("140", "38", "24"), ("33", "-151", "24"), ("33", "38", "140")])
 def test_a_colour_out_of_range_is_refused_by_its_figure(
-    window: Window, session: Session, match: Match, lab: tuple[str, str, str], qtbot: QtBot
+    window: Window, session: Session, match: MatchScreen, lab: tuple[str, str, str], qtbot: QtBot
 ) -> None:
     shelve_cloth(session)
     window.go_to(match)
@@ -240,7 +240,7 @@ def test_a_sample_for_which_there_is_no_room_leaves_the_stockroom_open(
 
 
 def test_a_full_disk_while_shelving_is_told_and_the_marks_stay_to_be_shelved_again(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     resource = pytest.importorskip("resource", reason="file limits cannot be set on Windows")
     on_the_table(window, table, photo_of_cloth, qtbot, StepName.COLOUR)

@@ -14,23 +14,23 @@ from bindery_stock.desktop.books import share_view
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.card_sheet import CardSheet
 from bindery_stock.desktop.books.measure_again import MeasureAgain
-from bindery_stock.desktop.books.place import Books
+from bindery_stock.desktop.books.screen import BooksScreen
 from bindery_stock.desktop.books.set_facts import SetFacts
-from bindery_stock.desktop.books.share_model import Column
+from bindery_stock.desktop.books.share_model import ShareColumn
 from bindery_stock.desktop.books.work_note import WorkNote
 from bindery_stock.desktop.match.cut_sheet import CutSheet
-from bindery_stock.desktop.match.place import Match
+from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.stock import (
     BookPart,
+    BookSpot,
     Colour,
+    ColourSought,
     NewBookSet,
     NewRepair,
     PartState,
     RepairState,
-    Spot,
-    Target,
 )
 from bindery_stock.trade import Damage, Harm, Survey
 from bindery_stock.units import LengthStyle, Unit
@@ -43,9 +43,9 @@ LEFT = Qt.MouseButton.LeftButton
 @pytest.fixture
 def books(
     qtbot: QtBot, session: Session, previews: Previews, monkeypatch: pytest.MonkeyPatch
-) -> Books:
+) -> BooksScreen:
     monkeypatch.setattr(share_view, "SECONDS", 2.0)
-    place = Books(session, previews)
+    place = BooksScreen(session, previews)
     qtbot.addWidget(place)
     place.resize(1104, 740)
     place.stock_opened()
@@ -53,7 +53,7 @@ def books(
     return place
 
 
-def settle(qtbot: QtBot, books: Books) -> None:
+def settle(qtbot: QtBot, books: BooksScreen) -> None:
     qtbot.waitUntil(lambda: not books.session.jobs.busy)
 
 
@@ -77,7 +77,7 @@ def survey(chord: float = 33.0, *damage: Damage) -> Survey:
 
 def enter(
     qtbot: QtBot,
-    books: Books,
+    books: BooksScreen,
     name: str,
     one: Survey,
     *,
@@ -92,14 +92,14 @@ def enter(
         pattern="rib",
         book_set=book_set,
         volume=volume,
-        targets=(Target(Spot.SPINE, Colour(RED, u=1.0)),),
+        targets=(ColourSought(BookSpot.SPINE, Colour(RED, u=1.0)),),
     )
     books.books.save_new(new, lambda changes: codes.append(changes.born[0]))
     settle(qtbot, books)
     return codes[0]
 
 
-def entered_set(qtbot: QtBot, books: Books) -> str:
+def entered_set(qtbot: QtBot, books: BooksScreen) -> str:
     """Two volumes that want a spine strip each; the second is too broad for the second piece."""
     changes = books.session.stockroom.add_set(NewBookSet(title="Hollin Vale", pattern="rib"))
     books.session.heard(changes)
@@ -111,18 +111,18 @@ def entered_set(qtbot: QtBot, books: Books) -> str:
     return code
 
 
-def strip(books: Books, volume: str) -> BookPart:
+def strip(books: BooksScreen, volume: str) -> BookPart:
     return next(p for p in books.session.stockroom.parts(volume=volume) if p.name == "reback strip")
 
 
-def test_an_empty_bench_says_what_to_do_first(books: Books) -> None:
+def test_an_empty_bench_says_what_to_do_first(books: BooksScreen) -> None:
     assert books.empty.isVisible()
     assert "Survey a volume" in books.empty.words.text()
     assert books.first_button.isVisible()
 
 
 def test_from_survey_to_the_cut_by_mouse_and_keys(
-    qtbot: QtBot, session: Session, books: Books, photo_of_cloth: Path
+    qtbot: QtBot, session: Session, books: BooksScreen, photo_of_cloth: Path
 ) -> None:
     piece = shelve_cloth(session, outline=box(200, 260), lab=RED)
     qtbot.mouseClick(books.first_button, LEFT)
@@ -156,7 +156,7 @@ def test_from_survey_to_the_cut_by_mouse_and_keys(
     qtbot.waitUntil(picker.take_button.isEnabled)
     qtbot.mouseClick(picker.take_button, LEFT)
     (target,) = form.targets.targets()
-    assert target.spot is Spot.SPINE
+    assert target.spot is BookSpot.SPINE
     assert target.colour.patch
     qtbot.mouseClick(form.save_button, LEFT)
     qtbot.waitUntil(books.volume_view.isVisible)
@@ -212,7 +212,7 @@ def test_from_survey_to_the_cut_by_mouse_and_keys(
 
 
 def test_the_plan_stands_beside_closest_first_and_one_undo_takes_it_back(
-    qtbot: QtBot, session: Session, books: Books
+    qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     best = shelve_cloth(session, outline=box(75, 252), lab=RED)
     other = shelve_cloth(session, outline=box(69, 252), lab=(35.0, 38.0, 24.0))
@@ -224,19 +224,19 @@ def test_the_plan_stands_beside_closest_first_and_one_undo_takes_it_back(
     settle(qtbot, books)
     assert "1 more shown part is served" in view.gain.text()
     rows = {
-        view.model.index(row, Column.PART).data().split(",")[1].split("\n")[0].strip(): row
+        view.model.index(row, ShareColumn.PART).data().split(",")[1].split("\n")[0].strip(): row
         for row in range(view.model.rowCount())
-        if view.model.index(row, Column.PART).data().startswith("reback")
+        if view.model.index(row, ShareColumn.PART).data().startswith("reback")
     }
     told = {
         (volume, column): view.model.index(row, column).data().split("\n")[0]
         for volume, row in rows.items()
-        for column in (Column.PLAN, Column.CLOSEST)
+        for column in (ShareColumn.PLAN, ShareColumn.CLOSEST)
     }
-    assert told["vol. 1", Column.PLAN].startswith(other)
-    assert told["vol. 2", Column.PLAN].startswith(best)
-    assert told["vol. 1", Column.CLOSEST].startswith(best)
-    assert told["vol. 2", Column.CLOSEST] == "goes without"
+    assert told["vol. 1", ShareColumn.PLAN].startswith(other)
+    assert told["vol. 2", ShareColumn.PLAN].startswith(best)
+    assert told["vol. 1", ShareColumn.CLOSEST].startswith(best)
+    assert told["vol. 2", ShareColumn.CLOSEST] == "goes without"
     view.table.selectRow(rows["vol. 1"])
     settle(qtbot, books)
     assert best in view.reason.why.text()
@@ -252,7 +252,9 @@ def test_the_plan_stands_beside_closest_first_and_one_undo_takes_it_back(
     assert {part.state for part in strips} == {PartState.WANTED}
 
 
-def test_a_choice_pinned_by_hand_is_kept(qtbot: QtBot, session: Session, books: Books) -> None:
+def test_a_choice_pinned_by_hand_is_kept(
+    qtbot: QtBot, session: Session, books: BooksScreen
+) -> None:
     best = shelve_cloth(session, outline=box(75, 252), lab=RED)
     shelve_cloth(session, outline=box(69, 252), lab=(35.0, 38.0, 24.0))
     code = entered_set(qtbot, books)
@@ -267,17 +269,17 @@ def test_a_choice_pinned_by_hand_is_kept(qtbot: QtBot, session: Session, books: 
     qtbot.mouseClick(view.reason.pin_button, LEFT)
     qtbot.waitUntil(view.accept_button.isEnabled)
     settle(qtbot, books)
-    words = view.model.index(view.model.row_of(first.id), Column.PLAN).data()
+    words = view.model.index(view.model.row_of(first.id), ShareColumn.PLAN).data()
     assert words.startswith(f"{best}, pinned")
     assert view.reason.unpin_button.isVisible()
     qtbot.mouseClick(view.reason.unpin_button, LEFT)
     qtbot.waitUntil(view.accept_button.isEnabled)
     settle(qtbot, books)
-    assert "pinned" not in view.model.index(view.model.row_of(first.id), Column.PLAN).data()
+    assert "pinned" not in view.model.index(view.model.row_of(first.id), ShareColumn.PLAN).data()
 
 
 def test_the_first_plan_is_shown_while_a_better_one_is_sought(
-    qtbot: QtBot, session: Session, books: Books, monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, session: Session, books: BooksScreen, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked: list[float] = []
     share = share_view.share
@@ -300,7 +302,7 @@ def test_the_first_plan_is_shown_while_a_better_one_is_sought(
 
 
 def test_a_volume_that_is_done_takes_no_cloth_in_sharing_out(
-    qtbot: QtBot, session: Session, books: Books
+    qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     shelve_cloth(session, outline=box(75, 252), lab=(34.0, 38.0, 24.0))
     entered_set(qtbot, books)
@@ -317,7 +319,7 @@ def test_a_volume_that_is_done_takes_no_cloth_in_sharing_out(
 
 
 def test_stopping_takes_the_best_so_far(
-    qtbot: QtBot, session: Session, books: Books, monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, session: Session, books: BooksScreen, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(share_view, "SECONDS", 600.0)
     for width in (75, 72, 69, 68):
@@ -336,7 +338,9 @@ def test_stopping_takes_the_best_so_far(
     assert session.stockroom.reservations() == []
 
 
-def test_only_what_changed_is_planned_anew(qtbot: QtBot, session: Session, books: Books) -> None:
+def test_only_what_changed_is_planned_anew(
+    qtbot: QtBot, session: Session, books: BooksScreen
+) -> None:
     best = shelve_cloth(session, outline=box(75, 252), lab=RED)
     other = shelve_cloth(session, outline=box(69, 252), lab=(35.0, 38.0, 24.0))
     third = shelve_cloth(session, outline=box(69, 252), lab=(37.0, 38.0, 24.0))
@@ -363,9 +367,9 @@ def test_only_what_changed_is_planned_anew(qtbot: QtBot, session: Session, books
 
 
 def test_a_part_is_sent_to_match_with_all_its_values_and_cut_from_there(
-    qtbot: QtBot, session: Session, previews: Previews, books: Books
+    qtbot: QtBot, session: Session, previews: Previews, books: BooksScreen
 ) -> None:
-    match = Match(session, previews)
+    match = MatchScreen(session, previews)
     qtbot.addWidget(match)
     match.show()
     piece = shelve_cloth(session, outline=box(120, 252), lab=RED)
@@ -402,7 +406,7 @@ def test_a_part_is_sent_to_match_with_all_its_values_and_cut_from_there(
 
 
 def test_a_set_of_volumes_is_entered_and_a_survey_copied_to_the_next(
-    qtbot: QtBot, session: Session, books: Books
+    qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     qtbot.mouseClick(books.first_set_button, LEFT)
     facts = books.deeds.dialog
@@ -436,7 +440,7 @@ def test_a_set_of_volumes_is_entered_and_a_survey_copied_to_the_next(
 
 
 def test_a_survey_that_cannot_be_says_what_to_measure_and_loses_nothing(
-    qtbot: QtBot, session: Session, books: Books
+    qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     qtbot.mouseClick(books.first_button, LEFT)
     form = books.survey_form
@@ -464,7 +468,7 @@ def test_a_survey_that_cannot_be_says_what_to_measure_and_loses_nothing(
 
 
 def test_two_holes_of_different_sizes_are_not_lost_when_a_survey_is_put_right(
-    qtbot: QtBot, books: Books
+    qtbot: QtBot, books: BooksScreen
 ) -> None:
     holes = (Damage(Harm.HOLE, 1, 20.0, 10.0), Damage(Harm.HOLE, 1, 5.0, 4.0))
     code = enter(qtbot, books, "Nine Weirs", survey(33.0, *holes))
@@ -475,7 +479,7 @@ def test_two_holes_of_different_sizes_are_not_lost_when_a_survey_is_put_right(
 
 
 def test_photographs_of_the_book_are_dropped_on_the_survey(
-    qtbot: QtBot, session: Session, books: Books, photo_of_cloth: Path
+    qtbot: QtBot, session: Session, books: BooksScreen, photo_of_cloth: Path
 ) -> None:
     qtbot.mouseClick(books.first_button, LEFT)
     strip_of = books.survey_form.photos
@@ -492,7 +496,7 @@ def test_photographs_of_the_book_are_dropped_on_the_survey(
 
 
 def test_the_linings_are_on_and_the_reserved_cloth_is_checked_again(
-    qtbot: QtBot, session: Session, books: Books
+    qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     piece = shelve_cloth(session, outline=box(75, 252), lab=RED)
     one = replace(survey(), damage=(Damage(Harm.SPINE_LOST), Damage(Harm.MULL_FAILED)))
@@ -523,7 +527,7 @@ def test_the_linings_are_on_and_the_reserved_cloth_is_checked_again(
 
 
 def test_an_allowance_set_for_a_volume_changes_its_sizes(
-    qtbot: QtBot, session: Session, books: Books
+    qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     code = enter(qtbot, books, "Nine Weirs", survey())
     books.show_volume(code)
@@ -541,7 +545,7 @@ def test_an_allowance_set_for_a_volume_changes_its_sizes(
 
 
 def test_a_strip_is_cut_from_two_cloths_and_says_what_that_saves(
-    qtbot: QtBot, session: Session, books: Books
+    qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     one = replace(survey(), damage=(Damage(Harm.JOINTS_SPLIT),), old_spine=True)
     code = enter(qtbot, books, "Nine Weirs", one)
@@ -555,7 +559,7 @@ def test_a_strip_is_cut_from_two_cloths_and_says_what_that_saves(
 
 
 def test_a_part_clicked_on_the_case_opens_its_sum(
-    qtbot: QtBot, session: Session, books: Books
+    qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     one = replace(survey(), damage=(Damage(Harm.SPINE_LOST), Damage(Harm.CORNERS_BARE, 4, 8.0)))
     code = enter(qtbot, books, "Nine Weirs", one)
@@ -570,7 +574,9 @@ def test_a_part_clicked_on_the_case_opens_its_sum(
     assert "wear" in view.parts.lines.text()
 
 
-def test_a_part_is_left_out_and_wanted_again(qtbot: QtBot, session: Session, books: Books) -> None:
+def test_a_part_is_left_out_and_wanted_again(
+    qtbot: QtBot, session: Session, books: BooksScreen
+) -> None:
     code = enter(qtbot, books, "Nine Weirs", survey())
     books.show_volume(code)
     panel = books.volume_view.parts
@@ -583,7 +589,7 @@ def test_a_part_is_left_out_and_wanted_again(qtbot: QtBot, session: Session, boo
 
 
 def test_the_board_is_a_sound_model_and_tells_each_state_in_words(
-    qtbot: QtBot, session: Session, books: Books
+    qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     tester = QAbstractItemModelTester(
         books.set_view.model, QAbstractItemModelTester.FailureReportingMode.Fatal
@@ -602,7 +608,9 @@ def test_the_board_is_a_sound_model_and_tells_each_state_in_words(
     assert spoken == "vol. 1, Reback strip: nothing serves"
 
 
-def test_in_inches_the_same_lengths_are_shown(qtbot: QtBot, session: Session, books: Books) -> None:
+def test_in_inches_the_same_lengths_are_shown(
+    qtbot: QtBot, session: Session, books: BooksScreen
+) -> None:
     code = enter(qtbot, books, "Nine Weirs", survey())
     session.settings.unit = Unit.INCH
     books.stock_opened()
@@ -613,7 +621,7 @@ def test_in_inches_the_same_lengths_are_shown(qtbot: QtBot, session: Session, bo
 
 
 def test_a_volume_whose_survey_is_taken_back_leaves_the_screen(
-    qtbot: QtBot, session: Session, books: Books
+    qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     code = enter(qtbot, books, "Nine Weirs", survey())
     books.show_volume(code)
@@ -625,7 +633,7 @@ def test_a_volume_whose_survey_is_taken_back_leaves_the_screen(
 
 
 def test_a_part_that_nothing_serves_gets_its_card_and_a_line_of_the_wanted_list(
-    qtbot: QtBot, session: Session, books: Books, tmp_path: Path
+    qtbot: QtBot, session: Session, books: BooksScreen, tmp_path: Path
 ) -> None:
     code = enter(qtbot, books, "Nine Weirs", survey())
     books.show_volume(code)
@@ -644,7 +652,7 @@ def test_a_part_that_nothing_serves_gets_its_card_and_a_line_of_the_wanted_list(
 
 
 def test_every_command_of_the_place_runs_where_it_is_enabled(
-    qtbot: QtBot, session: Session, books: Books
+    qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     commands = {command.name: command for command in books.commands()}
     assert not commands["books.cut"].enabled()

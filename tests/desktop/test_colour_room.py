@@ -9,10 +9,10 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.sitting import editions, kept_target
-from bindery_stock.colour import BEFORE_2014, SINCE_2014, Verdict
+from bindery_stock.bench.colour_room.sitting import editions, kept_target
+from bindery_stock.colour import BEFORE_2014, SINCE_2014, PhotoVerdict
 from bindery_stock.desktop.colour_room.archive_picker import ArchivePicker
-from bindery_stock.desktop.colour_room.place import ColourRoom
+from bindery_stock.desktop.colour_room.screen import ColourRoomScreen
 from bindery_stock.desktop.session import Session
 from tests.desktop.charts import CORNERS, photograph_target
 from tests.desktop.shelving import shelve_cloth
@@ -21,8 +21,8 @@ LEFT = Qt.MouseButton.LeftButton
 
 
 @pytest.fixture
-def room(qtbot: QtBot, session: Session) -> ColourRoom:
-    place = ColourRoom(session)
+def room(qtbot: QtBot, session: Session) -> ColourRoomScreen:
+    place = ColourRoomScreen(session)
     place.stock_opened()
     qtbot.addWidget(place)
     place.resize(1100, 740)
@@ -31,17 +31,17 @@ def room(qtbot: QtBot, session: Session) -> ColourRoom:
     return place
 
 
-def look_at(qtbot: QtBot, room: ColourRoom, photo: Path) -> None:
+def look_at(qtbot: QtBot, room: ColourRoomScreen, photo: Path) -> None:
     room.look_at(photo)
     qtbot.waitUntil(lambda: room._path == photo and not room.session.jobs.busy)
 
 
-def spot(room: ColourRoom, point: tuple[float, float]) -> QPoint:
+def spot(room: ColourRoomScreen, point: tuple[float, float]) -> QPoint:
     return room.canvas.to_widget(point).toPoint()
 
 
 def drag(
-    qtbot: QtBot, room: ColourRoom, start: tuple[float, float], end: tuple[float, float]
+    qtbot: QtBot, room: ColourRoomScreen, start: tuple[float, float], end: tuple[float, float]
 ) -> None:
     qtbot.mousePress(room.canvas, LEFT, pos=spot(room, start))
     qtbot.mouseMove(room.canvas, spot(room, ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)))
@@ -49,18 +49,18 @@ def drag(
     qtbot.mouseRelease(room.canvas, LEFT, pos=spot(room, end))
 
 
-def mark(qtbot: QtBot, room: ColourRoom) -> None:
+def mark(qtbot: QtBot, room: ColourRoomScreen) -> None:
     """Drag from the first corner patch to the opposite one, and wait for the judgement."""
     drag(qtbot, room, CORNERS[0], CORNERS[2])
     judged(qtbot, room)
 
 
-def judged(qtbot: QtBot, room: ColourRoom) -> None:
+def judged(qtbot: QtBot, room: ColourRoomScreen) -> None:
     qtbot.waitUntil(lambda: not room.session.jobs.busy)
 
 
 def test_one_drag_over_a_sound_target_brings_the_verdict_and_the_fit(
-    qtbot: QtBot, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     look_at(qtbot, room, photograph_target(tmp_path / "target.png"))
     mark(qtbot, room)
@@ -72,11 +72,11 @@ def test_one_drag_over_a_sound_target_brings_the_verdict_and_the_fit(
     assert "the worst of all" in fit.patch.text()
     assert fit.trust.text().startswith("A colour read by it is good to ±")
     assert room._fit is not None
-    assert room._fit.report.verdict is Verdict.GOOD
+    assert room._fit.report.verdict is PhotoVerdict.GOOD
 
 
 def test_a_target_photographed_on_its_side_is_found_whichever_corner_the_drag_begins_at(
-    qtbot: QtBot, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     look_at(qtbot, room, photograph_target(tmp_path / "turned.png", quarter_turns=2))
     width, height = room._size
@@ -91,7 +91,7 @@ def test_a_target_photographed_on_its_side_is_found_whichever_corner_the_drag_be
 
 
 def test_a_finger_over_a_patch_is_dropped_and_named_with_why(
-    qtbot: QtBot, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     look_at(qtbot, room, photograph_target(tmp_path / "finger.png", finger_over=13))
     mark(qtbot, room)
@@ -100,7 +100,7 @@ def test_a_finger_over_a_patch_is_dropped_and_named_with_why(
 
 
 def test_a_photograph_in_dappled_light_must_be_retaken_and_is_not_lent(
-    qtbot: QtBot, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     look_at(qtbot, room, photograph_target(tmp_path / "dappled.png", dappled=0.35))
     mark(qtbot, room)
@@ -111,7 +111,7 @@ def test_a_photograph_in_dappled_light_must_be_retaken_and_is_not_lent(
 
 
 def test_a_burnt_out_target_says_how_many_patches_are_left(
-    qtbot: QtBot, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     look_at(qtbot, room, photograph_target(tmp_path / "burnt.png", cast=(4.0, 4.0, 3.5)))
     mark(qtbot, room)
@@ -120,7 +120,7 @@ def test_a_burnt_out_target_says_how_many_patches_are_left(
 
 
 def test_corners_off_the_target_are_refused_in_words_and_can_be_dragged_right(
-    qtbot: QtBot, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     look_at(qtbot, room, photograph_target(tmp_path / "target.png"))
     drag(qtbot, room, (20.0, 20.0), (34.0, 28.0))
@@ -133,7 +133,7 @@ def test_corners_off_the_target_are_refused_in_words_and_can_be_dragged_right(
 
 
 def test_a_corner_is_set_right_with_the_arrow_keys_alone(
-    qtbot: QtBot, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     look_at(qtbot, room, photograph_target(tmp_path / "target.png"))
     mark(qtbot, room)
@@ -146,7 +146,7 @@ def test_a_corner_is_set_right_with_the_arrow_keys_alone(
 
 
 def test_the_arrow_keys_tell_of_each_patch_in_turn(
-    qtbot: QtBot, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     look_at(qtbot, room, photograph_target(tmp_path / "target.png"))
     mark(qtbot, room)
@@ -162,7 +162,7 @@ def test_the_arrow_keys_tell_of_each_patch_in_turn(
 
 
 def test_the_other_edition_is_held_against_when_it_is_chosen(
-    qtbot: QtBot, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     look_at(qtbot, room, photograph_target(tmp_path / "old.png", reference=BEFORE_2014))
     mark(qtbot, room)
@@ -177,7 +177,7 @@ def test_the_other_edition_is_held_against_when_it_is_chosen(
 
 
 def test_values_of_ones_own_come_from_a_file_and_stay_with_the_stockroom(
-    qtbot: QtBot, session: Session, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, session: Session, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     lines = ["L*,a*,b*", *(",".join(f"{v:.2f}" for v in lab) for lab in BEFORE_2014.labs)]
     file = tmp_path / "mine.csv"
@@ -189,7 +189,7 @@ def test_values_of_ones_own_come_from_a_file_and_stay_with_the_stockroom(
 
 
 def test_a_file_without_24_rows_is_refused_and_the_edition_stays(
-    qtbot: QtBot, session: Session, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, session: Session, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     file = tmp_path / "short.csv"
     file.write_text("L*,a*,b*\n50,0,0\n", encoding="utf-8")
@@ -200,7 +200,7 @@ def test_a_file_without_24_rows_is_refused_and_the_edition_stays(
 
 
 def test_a_target_is_kept_for_the_sitting_and_the_sitting_is_ended(
-    qtbot: QtBot, session: Session, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, session: Session, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     look_at(qtbot, room, photograph_target(tmp_path / "target.png"))
     assert not room.panel.sitting.use_button.isEnabled()
@@ -221,7 +221,7 @@ def test_a_target_is_kept_for_the_sitting_and_the_sitting_is_ended(
 
 
 def test_a_photograph_from_the_archive_is_found_by_the_code_it_shows(
-    qtbot: QtBot, session: Session, room: ColourRoom, photo_of_cloth: Path
+    qtbot: QtBot, session: Session, room: ColourRoomScreen, photo_of_cloth: Path
 ) -> None:
     code = shelve_cloth(session, photo_of_cloth)
     room.choose_archived()
@@ -239,7 +239,7 @@ def test_a_photograph_from_the_archive_is_found_by_the_code_it_shows(
 
 
 def test_an_empty_archive_says_how_photographs_come_into_it(
-    qtbot: QtBot, session: Session, room: ColourRoom
+    qtbot: QtBot, session: Session, room: ColourRoomScreen
 ) -> None:
     room.choose_archived()
     picker = room._picker
@@ -249,7 +249,7 @@ def test_an_empty_archive_says_how_photographs_come_into_it(
 
 
 def test_a_file_that_is_no_photograph_is_told_and_nothing_changes(
-    qtbot: QtBot, session: Session, room: ColourRoom, tmp_path: Path
+    qtbot: QtBot, session: Session, room: ColourRoomScreen, tmp_path: Path
 ) -> None:
     bad = tmp_path / "notes.jpg"
     bad.write_text("not a picture", encoding="utf-8")
@@ -259,7 +259,7 @@ def test_a_file_that_is_no_photograph_is_told_and_nothing_changes(
     assert room.empty.isVisible()
 
 
-def test_choosing_opens_a_dialog_that_does_not_block(qtbot: QtBot, room: ColourRoom) -> None:
+def test_choosing_opens_a_dialog_that_does_not_block(qtbot: QtBot, room: ColourRoomScreen) -> None:
     room.choose()
     dialog = room.findChild(QFileDialog)
     assert dialog is not None
@@ -267,7 +267,9 @@ def test_choosing_opens_a_dialog_that_does_not_block(qtbot: QtBot, room: ColourR
 
 
 @pytest.mark.parametrize("name", ["col_1.jpg", "mac_1.jpg"])
-def test_real_photographs_of_a_target_are_judged(qtbot: QtBot, room: ColourRoom, name: str) -> None:
+def test_real_photographs_of_a_target_are_judged(
+    qtbot: QtBot, room: ColourRoomScreen, name: str
+) -> None:
     beside = Path(__file__).resolve().parents[2].parent / "shared" / "photos"
     folder = Path(os.environ.get("BINDERY_TARGET_PHOTOS", beside))
     marks = folder / "patches.json"

@@ -10,7 +10,8 @@ from pytestqt.qtbot import QtBot
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import DiskTrouble
 from bindery_stock.shape import Outline
-from bindery_stock.stock import NewPiece, Stockroom, backup
+from bindery_stock.stock import NewPiece, Stockroom
+from bindery_stock.stock.keeping import backup
 from bindery_stock.trade.vocabulary import Kind
 
 PLAIN = NewPiece(kind=Kind.CLOTH, outline=Outline(((0, 0), (50, 0), (50, 80), (0, 80))))

@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.match.cut_sheet import CutSheet
 from bindery_stock.desktop.match.model import RowKind
-from bindery_stock.desktop.match.place import Match
+from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.shape import Flaw, FlawKind, Outline, PatchPlacement, sheet, triangle
@@ -20,8 +20,8 @@ LEFT = Qt.MouseButton.LeftButton
 
 
 @pytest.fixture
-def match(qtbot: QtBot, session: Session, previews: Previews) -> Match:
-    place = Match(session, previews)
+def match(qtbot: QtBot, session: Session, previews: Previews) -> MatchScreen:
+    place = MatchScreen(session, previews)
     qtbot.addWidget(place)
     place.resize(1100, 760)
     place.show()
@@ -33,7 +33,7 @@ def put(qtbot: QtBot, entry: object, text: str) -> None:
     qtbot.keyClicks(entry, text)
 
 
-def seek(qtbot: QtBot, match: Match, along: str = "228", across: str = "58") -> None:
+def seek(qtbot: QtBot, match: MatchScreen, along: str = "228", across: str = "58") -> None:
     for entry, text in (
         (match.form.along, along),
         (match.form.across, across),
@@ -45,7 +45,7 @@ def seek(qtbot: QtBot, match: Match, along: str = "228", across: str = "58") -> 
     qtbot.waitUntil(lambda: not match.session.jobs.busy and match.model.rowCount() > 0)
 
 
-def cut_sheet(qtbot: QtBot, match: Match) -> CutSheet:
+def cut_sheet(qtbot: QtBot, match: MatchScreen) -> CutSheet:
     qtbot.mouseClick(match.cut_button, LEFT)
     sheet = match.cutter.sheet
     assert sheet is not None
@@ -71,7 +71,7 @@ def corner(sheet: CutSheet) -> tuple[float, float]:
 
 
 def test_the_leading_candidates_are_placed_to_leave_the_most(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     """By hand: 58 × 228 with 2 mm of margin out of 200 × 250 leaves 140 × 250 beside it."""
     shelve_cloth(session)
@@ -83,7 +83,7 @@ def test_the_leading_candidates_are_placed_to_leave_the_most(
 
 
 def test_a_part_dragged_near_the_edge_snaps_to_the_margin(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session)
     seek(qtbot, match)
@@ -96,7 +96,7 @@ def test_a_part_dragged_near_the_edge_snaps_to_the_margin(
 
 
 def test_a_part_dragged_off_the_piece_says_by_how_much_and_is_not_cut(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session)
     seek(qtbot, match)
@@ -110,14 +110,14 @@ def test_a_part_dragged_off_the_piece_says_by_how_much_and_is_not_cut(
     sheet.reject()
 
 
-def test_a_corner_patch_is_not_offered_as_a_triangle(match: Match) -> None:
+def test_a_corner_patch_is_not_offered_as_a_triangle(match: MatchScreen) -> None:
     shapes = [match.form.shape.itemText(n) for n in range(match.form.shape.count())]
     assert shapes[1].startswith("Right-angled triangle")
     assert not any("corner" in shape.lower() for shape in shapes)
 
 
 def test_cloth_of_another_colour_is_a_near_miss_until_so_much_is_allowed(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session)
     seek(qtbot, match)
@@ -131,7 +131,7 @@ def test_cloth_of_another_colour_is_a_near_miss_until_so_much_is_allowed(
 
 
 def test_what_the_knife_takes_is_told_as_waste(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     """By hand: 58 × 228 grown by 1 mm all round is 60 × 230, less 58 × 228 is 576 mm²."""
     shelve_cloth(session)
@@ -144,7 +144,9 @@ def test_what_the_knife_takes_is_told_as_waste(
     sheet.reject()
 
 
-def test_several_parts_are_cut_in_one_step(qtbot: QtBot, session: Session, match: Match) -> None:
+def test_several_parts_are_cut_in_one_step(
+    qtbot: QtBot, session: Session, match: MatchScreen
+) -> None:
     code = shelve_cloth(session)
     seek(qtbot, match)
     qtbot.keyClicks(match.form.purpose, "spine strip, vol. 4")
@@ -170,7 +172,7 @@ def test_several_parts_are_cut_in_one_step(qtbot: QtBot, session: Session, match
 
 
 def test_a_part_too_many_is_refused_with_the_reason(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session)
     seek(qtbot, match)
@@ -185,7 +187,7 @@ def test_a_part_too_many_is_refused_with_the_reason(
 
 
 def test_another_part_is_taken_in_hand_by_clicking_it(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session)
     seek(qtbot, match)
@@ -202,7 +204,7 @@ def test_another_part_is_taken_in_hand_by_clicking_it(
 
 
 def test_r_turns_a_part_only_as_far_as_the_rib_allows(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session)  # rib
     match.form.turns.setCurrentIndex(2)  # along or across
@@ -218,7 +220,7 @@ def test_r_turns_a_part_only_as_far_as_the_rib_allows(
 
 
 def test_a_patch_that_may_lie_any_way_turns_by_a_degree_at_a_key(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session, outline=triangle(60, 60))
     match.form.shape.setCurrentIndex(1)
@@ -239,7 +241,7 @@ def test_a_patch_that_may_lie_any_way_turns_by_a_degree_at_a_key(
 
 
 def test_each_offcut_tells_its_size_and_its_largest_rectangle(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session)
     seek(qtbot, match)
@@ -251,7 +253,7 @@ def test_each_offcut_tells_its_size_and_its_largest_rectangle(
 
 
 def test_the_width_of_slivers_is_the_binder_s_own_and_kept(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     code = shelve_cloth(session, outline=box(80, 250))
     put(qtbot, match.form.margin, "0")
@@ -274,7 +276,7 @@ def test_the_width_of_slivers_is_the_binder_s_own_and_kept(
 
 
 def test_ticks_outlive_what_is_typed_beside_them(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session)
     seek(qtbot, match)
@@ -286,7 +288,7 @@ def test_ticks_outlive_what_is_typed_beside_them(
 
 
 def test_a_stain_under_the_old_spine_is_passed_over_and_in_the_joint_is_not(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     stain = Flaw(FlawKind.STAIN, ((40, 120), (50, 120), (50, 130), (40, 130)))
     shelve_cloth(session, outline=box(90, 240), flaws=(stain,))
@@ -304,7 +306,7 @@ def test_a_stain_under_the_old_spine_is_passed_over_and_in_the_joint_is_not(
 
 
 def test_bands_too_wide_for_the_strip_are_said_where_the_answer_would_be(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session)
     seek(qtbot, match)
@@ -324,7 +326,7 @@ def shelve_sheet(session: Session, kind: Kind, form: Form, outline: Outline) -> 
 
 
 def test_boards_are_cut_by_shears_with_the_cuts_in_order(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_sheet(session, Kind.BOARD, Form.SHEET, sheet(330, 500))
     match.form.kind.setCurrentText("board")
@@ -346,7 +348,7 @@ def test_boards_are_cut_by_shears_with_the_cuts_in_order(
 
 
 def test_a_length_taken_off_a_roll_first_is_offered_in_its_place(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     roll = shelve_sheet(session, Kind.CLOTH, Form.ROLL, sheet(900, 4000))
     seek(qtbot, match)
@@ -367,7 +369,7 @@ def test_a_length_taken_off_a_roll_first_is_offered_in_its_place(
 
 
 def test_a_piece_with_its_photograph_is_painted_with_parts_flaws_and_zones(
-    qtbot: QtBot, session: Session, match: Match, photo_of_cloth: Path
+    qtbot: QtBot, session: Session, match: MatchScreen, photo_of_cloth: Path
 ) -> None:
     stain = Flaw(FlawKind.STAIN, ((150, 20), (160, 20), (160, 30), (150, 30)))
     shelve_cloth(session, photo_of_cloth, flaws=(stain,))
@@ -383,7 +385,7 @@ def test_a_piece_with_its_photograph_is_painted_with_parts_flaws_and_zones(
 
 
 def test_a_part_does_not_lie_on_what_is_reserved_for_another(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     code = shelve_cloth(session)
     kept = ((0.0, 0.0), (80.0, 0.0), (80.0, 250.0), (0.0, 250.0))

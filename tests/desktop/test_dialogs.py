@@ -9,13 +9,13 @@ from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.adhesives.lot_dialog import LotStart
-from bindery_stock.desktop.adhesives.place import Adhesives
+from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
 from bindery_stock.desktop.app import build
-from bindery_stock.desktop.books.place import Books
+from bindery_stock.desktop.books.screen import BooksScreen
 from bindery_stock.desktop.dialog_foot import DialogFoot
-from bindery_stock.desktop.match.place import Match
+from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.place import Shelf
+from bindery_stock.desktop.shelf.screen import ShelfScreen
 from bindery_stock.desktop.window import Window
 from bindery_stock.stock import NewAdhesiveLot
 from tests.desktop.shelving import shelve_cloth
@@ -25,15 +25,15 @@ Opening = Callable[[Window, Path], None]
 
 
 def shelf(deed: str) -> Opening:
-    return lambda window, _photo: getattr(place_of(window, Shelf), deed)()
+    return lambda window, _photo: getattr(place_of(window, ShelfScreen), deed)()
 
 
 def lots(deed: str) -> Opening:
-    return lambda window, _photo: getattr(place_of(window, Adhesives), deed)()
+    return lambda window, _photo: getattr(place_of(window, AdhesivesScreen), deed)()
 
 
 def of_lots(deed: str, *given: object) -> Opening:
-    return lambda window, _photo: getattr(place_of(window, Adhesives).deeds, deed)(*given)
+    return lambda window, _photo: getattr(place_of(window, AdhesivesScreen).deeds, deed)(*given)
 
 
 OPENINGS: dict[str, Opening] = {
@@ -50,9 +50,11 @@ OPENINGS: dict[str, Opening] = {
     "finishing": lots("finish"),
     "a want": of_lots("want"),
     "a reorder point": of_lots("set_reorder_point"),
-    "a new set": lambda window, _photo: place_of(window, Books).deeds.new_set(),
-    "allowances": lambda window, _photo: place_of(window, Books).deeds.set_allowances(None),
-    "the colour sought": lambda window, photo: place_of(window, Match).target.pick_from(photo),
+    "a new set": lambda window, _photo: place_of(window, BooksScreen).deeds.new_set(),
+    "allowances": lambda window, _photo: place_of(window, BooksScreen).deeds.set_allowances(None),
+    "the colour sought": lambda window, photo: place_of(window, MatchScreen).target.pick_from(
+        photo
+    ),
 }
 
 
@@ -62,7 +64,9 @@ def window(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> Iterator[Win
     room = session.stockroom
     session.heard(
         room.open_lot(
-            NewAdhesiveLot(kind="wheat-starch-paste", name="Paste", made=room.today, place="Shelf")
+            NewAdhesiveLot(
+                kind="wheat-starch-paste", name="Paste", made=room.today, place="ShelfScreen"
+            )
         )
     )
     made, _desk = build(session)
@@ -71,7 +75,7 @@ def window(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> Iterator[Win
     made.show()
     session.opened.emit()
     session.show_code(code)
-    made.go_to(place_of(made, Adhesives))
+    made.go_to(place_of(made, AdhesivesScreen))
     qtbot.waitUntil(lambda: not session.jobs.busy)
     yield made
     qtbot.waitUntil(lambda: not session.jobs.busy)
@@ -102,7 +106,7 @@ def test_each_dialog_names_what_it_does_and_esc_leaves_all_as_it_was(
 def test_enter_in_an_entry_does_what_the_dialog_is_for(
     window: Window, session: Session, qtbot: QtBot
 ) -> None:
-    place_of(window, Books).deeds.new_set()
+    place_of(window, BooksScreen).deeds.new_set()
     dialog = QApplication.activeModalWidget()
     assert dialog is not None
     focus = dialog.focusWidget()

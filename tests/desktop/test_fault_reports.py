@@ -11,7 +11,7 @@ from bindery_stock.desktop.faults import fault_text
 from bindery_stock.errors import NotFound
 from bindery_stock.shape import Outline
 from bindery_stock.stock import NewPiece, Stockroom
-from bindery_stock.stock.disk import engine
+from bindery_stock.stock.keeping.disk import engine
 from bindery_stock.stock.tables import PhotoRow
 from bindery_stock.trade.vocabulary import Kind
 

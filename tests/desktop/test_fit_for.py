@@ -121,7 +121,7 @@ def test_a_laboratory_result_with_date_laboratory_and_method_is_kept(
 def test_a_match_row_carries_the_caution_of_its_piece(session: Session) -> None:
     piece = session.piece(shelve_cloth(session, lab=GREEN, outline=box(100, 100)))
     safe = session.piece(shelve_cloth(session, lab=(30.0, 4.0, -30.0)))
-    from bindery_stock.bench.finding import hoard_of
+    from bindery_stock.bench.match.candidates import hoard_of
     from bindery_stock.matching import rank
 
     ranking = rank(Part(50.0, 50.0, lab=GREEN), hoard_of([piece, safe]))

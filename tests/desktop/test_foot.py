@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.app import build
-from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from tests.desktop.shelving import shelve_cloth
@@ -87,8 +87,8 @@ def test_focus_never_comes_to_the_button_by_itself(
     assert QApplication.focusWidget() is not button
 
 
-def table_with(qtbot: QtBot, window: Window, photo: Path) -> PhotoTable:
-    table = next(place for place in window.places if isinstance(place, PhotoTable))
+def table_with(qtbot: QtBot, window: Window, photo: Path) -> PhotoTableScreen:
+    table = next(place for place in window.places if isinstance(place, PhotoTableScreen))
     window.session.photos_offered.emit([photo])
     qtbot.waitUntil(lambda: table.draft is not None and not window.session.jobs.busy)
     table.marking.go_to_step(1)
@@ -96,7 +96,7 @@ def table_with(qtbot: QtBot, window: Window, photo: Path) -> PhotoTable:
     return table
 
 
-def click_at(qtbot: QtBot, table: PhotoTable, point: tuple[float, float]) -> None:
+def click_at(qtbot: QtBot, table: PhotoTableScreen, point: tuple[float, float]) -> None:
     canvas = table.marking.canvas
     qtbot.mouseClick(canvas, LEFT, pos=canvas.to_widget(point).toPoint())
 

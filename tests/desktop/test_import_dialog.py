@@ -7,9 +7,9 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.import_cells import Field
-from bindery_stock.bench.import_dates import DayOrder
-from bindery_stock.bench.importing import Subject, Trial
+from bindery_stock.bench.exchange.import_cells import Field
+from bindery_stock.bench.exchange.import_dates import DayOrder
+from bindery_stock.bench.exchange.import_table import Subject, Trial
 from bindery_stock.desktop.exchange.import_dialog import ImportDialog
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.exchange.transfer import Transfer

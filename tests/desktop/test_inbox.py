@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.phone_folder import INBOX, copy_in, look, tidy
+from bindery_stock.bench.exchange.phone_folder import INBOX, copy_in, look, tidy
 from bindery_stock.clock import system_clock
 from bindery_stock.desktop.exchange import inbox as inbox_module
 from bindery_stock.desktop.exchange.inbox import Inbox

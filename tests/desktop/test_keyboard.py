@@ -17,11 +17,11 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.marks import KnownLength
-from bindery_stock.bench.outlining import FoundOutline
+from bindery_stock.bench.photo_table.found_outline import FoundOutline
+from bindery_stock.bench.photo_table.marks import KnownLength
 from bindery_stock.desktop.app import build
-from bindery_stock.desktop.match.place import Match
-from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.desktop.match.screen import MatchScreen
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from tests.desktop.conftest import MM_PER_PX
@@ -119,7 +119,7 @@ def walk(window: Window, qtbot: QtBot) -> None:
     assert [told(w) for w in back[1:]] == [told(w) for w in reversed(there[1:])]
 
 
-TITLES = ("Shelf", "Photo table", "Match", "Books", "Adhesives", "Colour", "Ledger")
+TITLES = ("Shelf", "Photo table", "MatchScreen", "Books", "Adhesives", "Colour", "Ledger")
 
 
 @pytest.mark.parametrize("title", TITLES)
@@ -149,7 +149,7 @@ def test_tab_comes_to_everything_at_each_step_of_the_photo_table(
     window: Window, session: Session, photo_of_cloth: Path, step: int, qtbot: QtBot
 ) -> None:
     session.photos_offered.emit([photo_of_cloth])
-    table = next(place for place in window.places if isinstance(place, PhotoTable))
+    table = next(place for place in window.places if isinstance(place, PhotoTableScreen))
     qtbot.waitUntil(lambda: table.draft is not None)
     table.marking.go_to_step(step)
     qtbot.waitUntil(lambda: not session.jobs.busy)
@@ -175,8 +175,8 @@ def test_a_scrap_is_shelved_found_matched_and_reserved_without_a_mouse(
         qtbot.waitUntil(lambda: not session.jobs.busy)
 
     control = Qt.KeyboardModifier.ControlModifier
-    table = next(place for place in window.places if isinstance(place, PhotoTable))
-    match = next(place for place in window.places if isinstance(place, Match))
+    table = next(place for place in window.places if isinstance(place, PhotoTableScreen))
+    match = next(place for place in window.places if isinstance(place, MatchScreen))
     QApplication.clipboard().setImage(QImage(str(photo_of_cloth)))
     strike(Qt.Key.Key_2, held=control)
     strike(Qt.Key.Key_V, held=control)

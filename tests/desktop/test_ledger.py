@@ -6,8 +6,8 @@ from PySide6.QtTest import QAbstractItemModelTester
 from PySide6.QtWidgets import QApplication, QStyledItemDelegate, QStyleOptionViewItem
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.desktop.ledger.model import PAGE, STEP_ROLE, Column
-from bindery_stock.desktop.ledger.place import Ledger
+from bindery_stock.desktop.ledger.model import PAGE, STEP_ROLE, LedgerColumn
+from bindery_stock.desktop.ledger.screen import LedgerScreen
 from bindery_stock.desktop.look import Scheme, dress
 from bindery_stock.desktop.session import Session
 from bindery_stock.stock import NewWanted
@@ -15,8 +15,8 @@ from tests.desktop.hands import shown_tip
 from tests.desktop.shelving import shelve_cloth
 
 
-def _ledger(qtbot: QtBot, session: Session) -> Ledger:
-    place = Ledger(session)
+def _ledger(qtbot: QtBot, session: Session) -> LedgerScreen:
+    place = LedgerScreen(session)
     qtbot.addWidget(place)
     place.resize(900, 600)
     place.show()
@@ -24,8 +24,8 @@ def _ledger(qtbot: QtBot, session: Session) -> Ledger:
     return place
 
 
-def _sentence(place: Ledger, row: int) -> str:
-    return str(place.model.index(row, Column.WHAT).data())
+def _sentence(place: LedgerScreen, row: int) -> str:
+    return str(place.model.index(row, LedgerColumn.WHAT).data())
 
 
 def test_an_empty_ledger_says_what_it_is_for(qtbot: QtBot, session: Session) -> None:
@@ -44,7 +44,7 @@ def test_the_newest_step_stands_first(qtbot: QtBot, session: Session) -> None:
 def test_a_step_is_taken_back_from_its_line(qtbot: QtBot, session: Session) -> None:
     first, second = shelve_cloth(session), shelve_cloth(session)
     place = _ledger(qtbot, session)
-    where = place.table.visualRect(place.model.index(1, Column.WAY_BACK)).center()
+    where = place.table.visualRect(place.model.index(1, LedgerColumn.WAY_BACK)).center()
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(place.table.viewport(), Qt.MouseButton.LeftButton, pos=where)
     assert [piece.code for piece in session.pieces] == [second]
@@ -106,8 +106,8 @@ def test_what_stands_in_a_row_of_the_ledger_has_room(qtbot: QtBot, session: Sess
     metrics = place.table.fontMetrics()
     assert place.table.rowHeight(0) >= metrics.height() + 8
     for row in range(place.model.rowCount()):
-        for column in (Column.DAY, Column.TIME, Column.WAY_BACK):
+        for column in (LedgerColumn.DAY, LedgerColumn.TIME, LedgerColumn.WAY_BACK):
             words = place.model.index(row, column).data()
             assert metrics.horizontalAdvance(words) < place.table.columnWidth(column) - 6
-    sentence = place.model.index(0, Column.WHAT)
+    sentence = place.model.index(0, LedgerColumn.WHAT)
     assert sentence.data() in shown_tip(sentence.data(Qt.ItemDataRole.ToolTipRole))

@@ -7,9 +7,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QAbstractItemModelTester
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.usable import FILE
+from bindery_stock.bench.shelf.usable_rectangles import FILE
 from bindery_stock.desktop.match.model import AnswerModel, RowKind
-from bindery_stock.desktop.match.place import Match
+from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.stock import PieceState, Stockroom
@@ -19,15 +19,17 @@ SPINE = ("228", "58")
 
 
 @pytest.fixture
-def match(qtbot: QtBot, session: Session, previews: Previews) -> Match:
-    place = Match(session, previews)
+def match(qtbot: QtBot, session: Session, previews: Previews) -> MatchScreen:
+    place = MatchScreen(session, previews)
     qtbot.addWidget(place)
     place.resize(1100, 760)
     place.show()
     return place
 
 
-def seek(qtbot: QtBot, match: Match, size: tuple[str, str] = SPINE, lab: str = "33 38 24") -> None:
+def seek(
+    qtbot: QtBot, match: MatchScreen, size: tuple[str, str] = SPINE, lab: str = "33 38 24"
+) -> None:
     """Type a part and a colour, as a hand would, and wait for the answer."""
     for entry, text in zip(
         (match.form.along, match.form.across, *_lab_entries(match)),
@@ -39,16 +41,16 @@ def seek(qtbot: QtBot, match: Match, size: tuple[str, str] = SPINE, lab: str = "
     qtbot.waitUntil(lambda: not match.session.jobs.busy and match.model.rowCount() > 0)
 
 
-def _lab_entries(match: Match) -> tuple[object, object, object]:
+def _lab_entries(match: MatchScreen) -> tuple[object, object, object]:
     return match.target.lightness, match.target.a, match.target.b
 
 
-def codes(match: Match, kind: RowKind) -> list[str]:
+def codes(match: MatchScreen, kind: RowKind) -> list[str]:
     return [row.piece.code for row in match.model.rows if row.kind is kind and row.piece]
 
 
 def test_the_closest_piece_that_holds_the_part_comes_first(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     far = shelve_cloth(session, lab=(45.0, 20.0, 10.0))
     close = shelve_cloth(session, lab=(34.0, 37.0, 23.0))
@@ -61,7 +63,7 @@ def test_the_closest_piece_that_holds_the_part_comes_first(
 
 
 def test_what_was_measured_for_a_match_is_there_when_the_stockroom_is_opened_again(
-    qtbot: QtBot, session: Session, match: Match, monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, session: Session, match: MatchScreen, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     code = shelve_cloth(session)
     seek(qtbot, match)
@@ -69,14 +71,16 @@ def test_what_was_measured_for_a_match_is_there_when_the_stockroom_is_opened_aga
     qtbot.waitUntil(lambda: (folder / FILE).exists() and not session.jobs.busy)
     session.close_stockroom()
     session.use(Stockroom.open(folder))
-    monkeypatch.setattr("bindery_stock.bench.usable.largest_rectangle", lambda *_, **__: None)
+    monkeypatch.setattr(
+        "bindery_stock.bench.shelf.usable_rectangles.largest_rectangle", lambda *_, **__: None
+    )
     found = session.usable.measure(session.piece(code))
     assert found is not None
     assert (found.width, found.height) == pytest.approx((200, 250))
 
 
 def test_a_strip_that_fits_only_across_the_warp_is_not_offered(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session, outline=box(260, 100))
     seek(qtbot, match)
@@ -84,7 +88,7 @@ def test_a_strip_that_fits_only_across_the_warp_is_not_offered(
 
 
 def test_a_part_that_nothing_holds_is_put_on_the_wanted_list(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session, outline=box(100, 100))
     seek(qtbot, match, size=("60", "60"))
@@ -101,7 +105,7 @@ def test_a_part_that_nothing_holds_is_put_on_the_wanted_list(
 
 
 def test_cutting_leaves_the_offcut_and_undo_brings_the_piece_back(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     code = shelve_cloth(session)
     seek(qtbot, match)
@@ -123,7 +127,7 @@ def test_cutting_leaves_the_offcut_and_undo_brings_the_piece_back(
 
 
 def test_a_part_moved_over_the_edge_cannot_be_cut(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session)
     seek(qtbot, match)
@@ -141,7 +145,7 @@ def test_a_part_moved_over_the_edge_cannot_be_cut(
 
 
 def test_enter_reserves_and_a_reserved_piece_is_no_longer_offered_for_another_part(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     code = shelve_cloth(session)
     shelve_cloth(session, lab=(42.0, 34.0, 22.0))
@@ -156,14 +160,14 @@ def test_enter_reserves_and_a_reserved_piece_is_no_longer_offered_for_another_pa
     assert len(codes(match, RowKind.MATCH)) == 1
 
 
-def settled(qtbot: QtBot, match: Match) -> None:
+def settled(qtbot: QtBot, match: MatchScreen) -> None:
     """Wait until the shelf has been sought through again."""
     qtbot.waitUntil(lambda: not match._settle.isActive() and not match.session.jobs.busy)
 
 
 @pytest.mark.parametrize("purpose", ["spine strip, vol. 4", ""])
 def test_match_reserve_and_cut_are_one_errand_on_one_piece(
-    qtbot: QtBot, session: Session, match: Match, purpose: str
+    qtbot: QtBot, session: Session, match: MatchScreen, purpose: str
 ) -> None:
     shelve_cloth(session, lab=(33.5, 38.0, 24.0))
     chosen = shelve_cloth(session, lab=(36.0, 36.0, 22.0))
@@ -198,7 +202,7 @@ def test_match_reserve_and_cut_are_one_errand_on_one_piece(
 
 
 def test_a_cut_that_is_refused_leaves_the_sheet_as_it_was_laid(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     code = shelve_cloth(session)
     seek(qtbot, match)
@@ -220,7 +224,7 @@ def test_a_cut_that_is_refused_leaves_the_sheet_as_it_was_laid(
 
 
 def test_space_lays_the_candidate_over_the_target(
-    qtbot: QtBot, session: Session, match: Match, photo_of_cloth: Path
+    qtbot: QtBot, session: Session, match: MatchScreen, photo_of_cloth: Path
 ) -> None:
     shelve_cloth(session, photo_of_cloth)
     seek(qtbot, match)
@@ -233,7 +237,7 @@ def test_space_lays_the_candidate_over_the_target(
 
 
 def test_a_size_that_is_not_a_length_says_so_and_loses_nothing(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     shelve_cloth(session)
     seek(qtbot, match)
@@ -245,14 +249,14 @@ def test_a_size_that_is_not_a_length_says_so_and_loses_nothing(
 
 
 def test_a_lab_out_of_range_is_refused_by_name(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     qtbot.keyClicks(match.target.lightness, "140")
     assert match.target.lightness.toolTip() == "L*: write a number from 0 to 100."
 
 
 def test_the_answer_is_a_sound_model_through_its_life(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     tester = QAbstractItemModelTester(
         match.model, QAbstractItemModelTester.FailureReportingMode.Fatal
@@ -266,7 +270,7 @@ def test_the_answer_is_a_sound_model_through_its_life(
 
 
 def test_the_colour_is_read_from_a_patch_on_a_photo_of_the_book(
-    qtbot: QtBot, session: Session, match: Match, photo_of_cloth: Path
+    qtbot: QtBot, session: Session, match: MatchScreen, photo_of_cloth: Path
 ) -> None:
     code = shelve_cloth(session, photo_of_cloth)
     match.target.pick_from(photo_of_cloth)
@@ -288,7 +292,7 @@ def test_the_colour_is_read_from_a_patch_on_a_photo_of_the_book(
 
 
 def test_another_part_brings_the_closest_into_the_hand_not_what_was_held_for_the_last(
-    qtbot: QtBot, match: Match, session: Session
+    qtbot: QtBot, match: MatchScreen, session: Session
 ) -> None:
     near = shelve_cloth(session, outline=box(200, 250), lab=(33.0, 38.0, 24.0))
     far = shelve_cloth(session, outline=box(200, 250), lab=(40.0, 30.0, 20.0))

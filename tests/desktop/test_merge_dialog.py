@@ -7,11 +7,11 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.clock import system_clock
+from bindery_stock.desktop.exchange.merge_desk import Merging
 from bindery_stock.desktop.exchange.merge_dialog import MergeDialog
-from bindery_stock.desktop.exchange.merging import Merging
 from bindery_stock.desktop.session import Session
 from bindery_stock.records.stock_archive import pack
-from bindery_stock.stock.merging import Choice, Fate, Item, MergePlan
+from bindery_stock.stock.exchange.comparison import Fate, MergeChoice, MergeItem, MergePlan
 from tests.records.busy import busy_stockroom
 
 
@@ -52,7 +52,7 @@ def differing(qtbot: QtBot, session: Session, theirs: Path) -> MergeDialog:
     assert not dialog.take.isEnabled()
     assert dialog.differing.item(0).text().startswith("L-0001: keep what is here")
     assert "place: drawer 9 here, nothing there" in dialog.differing.item(0).text()
-    assert dialog.buttons[Choice.KEEP].isChecked()
+    assert dialog.buttons[MergeChoice.KEEP].isChecked()
     return dialog
 
 
@@ -60,8 +60,8 @@ def test_what_differs_is_shown_and_taken_in_beside_when_chosen(
     qtbot: QtBot, session: Session, theirs: Path
 ) -> None:
     dialog = differing(qtbot, session, theirs)
-    dialog.buttons[Choice.BOTH].setFocus()
-    qtbot.keyClick(dialog.buttons[Choice.BOTH], Qt.Key.Key_Space)
+    dialog.buttons[MergeChoice.BOTH].setFocus()
+    qtbot.keyClick(dialog.buttons[MergeChoice.BOTH], Qt.Key.Key_Space)
     assert dialog.take.text() == "Take in 1 thing"
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(dialog.take, Qt.MouseButton.LeftButton)
@@ -73,7 +73,7 @@ def test_theirs_is_taken_instead_when_chosen_and_one_undo_takes_it_back(
     qtbot: QtBot, session: Session, theirs: Path
 ) -> None:
     dialog = differing(qtbot, session, theirs)
-    qtbot.mouseClick(dialog.buttons[Choice.TAKE], Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(dialog.buttons[MergeChoice.TAKE], Qt.MouseButton.LeftButton)
     assert "L-0001: take theirs instead" in dialog.differing.item(0).text()
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(dialog.take, Qt.MouseButton.LeftButton)
@@ -83,8 +83,8 @@ def test_theirs_is_taken_instead_when_chosen_and_one_undo_takes_it_back(
     assert session.piece("L-0001").place == "drawer 9"
 
 
-def item(code: str, *, stays: str = "", warning: str = "") -> Item:
-    return Item("piece", 1, code, Fate.DIFFERS, ("place: a here, b there",), stays, warning)
+def item(code: str, *, stays: str = "", warning: str = "") -> MergeItem:
+    return MergeItem("piece", 1, code, Fate.DIFFERS, ("place: a here, b there",), stays, warning)
 
 
 def test_what_must_stay_says_why_and_keeps_its_choice_among_several(qtbot: QtBot) -> None:
@@ -92,14 +92,14 @@ def test_what_must_stay_says_why_and_keeps_its_choice_among_several(qtbot: QtBot
     dialog = MergeDialog(plan, "theirs", None)
     qtbot.addWidget(dialog)
     dialog.show()
-    assert not dialog.buttons[Choice.TAKE].isEnabled()
+    assert not dialog.buttons[MergeChoice.TAKE].isEnabled()
     assert dialog.why.text() == "C-0001 stays as it is: it is reserved here."
     dialog.differing.selectAll()
-    assert dialog.buttons[Choice.TAKE].isEnabled()
-    qtbot.mouseClick(dialog.buttons[Choice.TAKE], Qt.MouseButton.LeftButton)
+    assert dialog.buttons[MergeChoice.TAKE].isEnabled()
+    qtbot.mouseClick(dialog.buttons[MergeChoice.TAKE], Qt.MouseButton.LeftButton)
     assert dialog.choices() == {
-        ("piece", "C-0001"): Choice.KEEP,
-        ("piece", "C-0002"): Choice.TAKE,
+        ("piece", "C-0001"): MergeChoice.KEEP,
+        ("piece", "C-0002"): MergeChoice.TAKE,
     }
     assert not any(button.isChecked() for button in dialog.buttons.values()), "they differ now"
     dialog.reject()
@@ -110,7 +110,7 @@ def test_cloth_that_would_be_counted_twice_is_said_while_ours_is_kept(qtbot: QtB
     qtbot.addWidget(dialog)
     dialog.show()
     assert "counted twice" in dialog.differing.item(0).text()
-    qtbot.mouseClick(dialog.buttons[Choice.TAKE], Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(dialog.buttons[MergeChoice.TAKE], Qt.MouseButton.LeftButton)
     assert "counted twice" not in dialog.differing.item(0).text()
     dialog.reject()
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.archived import Archived, photo_words, readable_name
+from bindery_stock.bench.colour_room.archive_photos import Archived, photo_words, readable_name
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.photo_view import PhotoView
 from bindery_stock.stock import Photo

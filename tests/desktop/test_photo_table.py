@@ -11,13 +11,13 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication, QImage
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.findings import Standing
-from bindery_stock.bench.marks import Grey, KnownRectangle, StepName
-from bindery_stock.bench.outlining import FoundOutline
+from bindery_stock.bench.photo_table.found import Sureness
+from bindery_stock.bench.photo_table.found_outline import FoundOutline
+from bindery_stock.bench.photo_table.marks import Grey, KnownRectangle, StepName
 from bindery_stock.colour import family
 from bindery_stock.desktop.photo_table.colour_step import ColourStep
 from bindery_stock.desktop.photo_table.outline_step import OutlineStep
-from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from bindery_stock.shape import FlawKind
@@ -34,7 +34,7 @@ SCRAP = ((100.0, 80.0), (900.0, 1080.0))
 def window(session: Session, qtbot: QtBot) -> Iterator[Window]:
     faults: list[Exception] = []
     session.fault.connect(faults.append)
-    made = Window(session, [PhotoTable(session)], [])
+    made = Window(session, [PhotoTableScreen(session)], [])
     qtbot.addWidget(made)
     made.resize(1280, 800)
     made.show()
@@ -45,23 +45,23 @@ def window(session: Session, qtbot: QtBot) -> Iterator[Window]:
 
 
 @pytest.fixture
-def table(window: Window) -> PhotoTable:
+def table(window: Window) -> PhotoTableScreen:
     place = window.places[0]
-    assert isinstance(place, PhotoTable)
+    assert isinstance(place, PhotoTableScreen)
     return place
 
 
-def offer(table: PhotoTable, qtbot: QtBot, *paths: Path) -> None:
+def offer(table: PhotoTableScreen, qtbot: QtBot, *paths: Path) -> None:
     table.session.photos_offered.emit(list(paths))
     qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy)
 
 
-def spot(table: PhotoTable, point: tuple[float, float]) -> QPoint:
+def spot(table: PhotoTableScreen, point: tuple[float, float]) -> QPoint:
     return table.marking.canvas.to_widget(point).toPoint()
 
 
 def drag(
-    table: PhotoTable, qtbot: QtBot, start: tuple[float, float], end: tuple[float, float]
+    table: PhotoTableScreen, qtbot: QtBot, start: tuple[float, float], end: tuple[float, float]
 ) -> None:
     canvas = table.marking.canvas
     middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
@@ -72,7 +72,7 @@ def drag(
     qtbot.mouseRelease(canvas, left, pos=spot(table, end))
 
 
-def click(table: PhotoTable, qtbot: QtBot, point: tuple[float, float]) -> None:
+def click(table: PhotoTableScreen, qtbot: QtBot, point: tuple[float, float]) -> None:
     qtbot.mouseClick(table.marking.canvas, Qt.MouseButton.LeftButton, pos=spot(table, point))
 
 
@@ -89,7 +89,7 @@ def type_in(qtbot: QtBot, text: str) -> None:
     qtbot.keyClicks(focus, text)
 
 
-def set_scale(table: PhotoTable, qtbot: QtBot) -> None:
+def set_scale(table: PhotoTableScreen, qtbot: QtBot) -> None:
     drag(table, qtbot, (100, 1150), (900, 1150))
     type_in(qtbot, "200 mm")
     press(qtbot, Qt.Key.Key_Return)
@@ -101,7 +101,7 @@ def shelve(window: Window, qtbot: QtBot) -> None:
 
 
 def test_a_dropped_photograph_is_on_the_shelf_after_two_strokes_and_a_few_keys(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     original = photo_of_cloth.read_bytes()
     data = QMimeData()
@@ -144,7 +144,7 @@ def test_a_dropped_photograph_is_on_the_shelf_after_two_strokes_and_a_few_keys(
 
 
 def test_the_outline_is_found_by_itself_and_taken_only_with_enter(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
@@ -161,7 +161,7 @@ def test_the_outline_is_found_by_itself_and_taken_only_with_enter(
 
 
 def test_an_outline_found_in_the_wrong_place_is_found_again_by_pointing_at_the_scrap(
-    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
@@ -183,7 +183,7 @@ def test_an_outline_found_in_the_wrong_place_is_found_again_by_pointing_at_the_s
 
 
 def test_a_grey_card_in_the_photograph_is_marked_and_named_in_the_reading(
-    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
@@ -204,7 +204,7 @@ def test_a_grey_card_in_the_photograph_is_marked_and_named_in_the_reading(
 
 
 def test_shelving_says_what_is_missing_and_goes_to_that_step(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     table.marking.go_to_step(4)
@@ -222,7 +222,7 @@ def test_shelving_says_what_is_missing_and_goes_to_that_step(
 
 
 def test_a_scale_of_zero_is_refused_with_its_sentence(
-    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     drag(table, qtbot, (100, 1150), (900, 1150))
@@ -233,7 +233,7 @@ def test_a_scale_of_zero_is_refused_with_its_sentence(
 
 
 def test_an_outline_drawn_corner_by_corner_is_closed_with_enter(
-    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
@@ -243,18 +243,18 @@ def test_an_outline_drawn_corner_by_corner_is_closed_with_enter(
     assert table.draft is not None
     assert len(table.draft.marks.outline) == 3
     found = table.marking.panel.headers[1].finding
-    assert found.standing is Standing.FOUND
+    assert found.standing is Sureness.FOUND
     assert "250 cm²" in found.words  # half of 200 × 250 mm
 
 
 def test_an_outline_that_crosses_itself_says_so_and_cannot_pass(
-    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
     drag(table, qtbot, *SCRAP)
     drag(table, qtbot, (900, 1080), (400, 40))
-    assert table.marking.panel.headers[1].finding.standing is Standing.WRONG
+    assert table.marking.panel.headers[1].finding.standing is Sureness.WRONG
     assert "cross" in table.marking.panel.headers[1].finding.words
     press(qtbot, Qt.Key.Key_Return)
     assert table.marking.step == 1
@@ -262,7 +262,7 @@ def test_an_outline_that_crosses_itself_says_so_and_cannot_pass(
 
 
 def test_a_point_is_put_into_a_side_moved_by_the_arrows_and_taken_out(
-    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
@@ -278,7 +278,7 @@ def test_a_point_is_put_into_a_side_moved_by_the_arrows_and_taken_out(
 
 
 def test_undo_on_the_photograph_takes_back_marks_and_not_what_was_shelved(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
@@ -294,7 +294,7 @@ def test_undo_on_the_photograph_takes_back_marks_and_not_what_was_shelved(
 
 
 def test_a_hole_is_taken_out_of_the_outline_and_a_stain_is_kept_as_a_flaw(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
@@ -319,7 +319,7 @@ def test_a_hole_is_taken_out_of_the_outline_and_a_stain_is_kept_as_a_flaw(
 
 
 def test_the_warp_arrow_turns_the_piece_upright(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
@@ -335,7 +335,7 @@ def test_the_warp_arrow_turns_the_piece_upright(
 
 
 def test_the_four_corners_of_a_known_rectangle_set_the_scale(
-    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     scale = table.marking.steps[0]
@@ -356,7 +356,7 @@ def test_the_four_corners_of_a_known_rectangle_set_the_scale(
 
 
 def test_files_that_are_no_photographs_are_refused_and_the_rest_go_on(
-    table: PhotoTable, session: Session, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
+    table: PhotoTableScreen, session: Session, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
 ) -> None:
     empty = tmp_path / "empty.jpg"
     empty.touch()
@@ -372,7 +372,7 @@ def test_files_that_are_no_photographs_are_refused_and_the_rest_go_on(
 
 
 def test_marks_are_kept_while_another_photograph_is_on_the_table(
-    table: PhotoTable, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
 ) -> None:
     second = tmp_path / "second.png"
     second.write_bytes(photo_of_cloth.read_bytes())
@@ -390,7 +390,7 @@ def test_marks_are_kept_while_another_photograph_is_on_the_table(
 
 
 def test_a_photograph_set_aside_comes_back_with_its_marks(
-    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
@@ -403,7 +403,7 @@ def test_a_photograph_set_aside_comes_back_with_its_marks(
 
 
 def test_what_waits_and_its_marks_are_there_again_at_the_next_start(
-    window: Window, table: PhotoTable, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
 ) -> None:
     second = tmp_path / "second.png"
     second.write_bytes(photo_of_cloth.read_bytes())
@@ -417,7 +417,7 @@ def test_what_waits_and_its_marks_are_there_again_at_the_next_start(
     assert draft is not None
     assert table.may_leave()
 
-    after = PhotoTable(table.session)
+    after = PhotoTableScreen(table.session)
     qtbot.addWidget(after)
     qtbot.waitUntil(lambda: after.draft is not None)
     assert after.draft is not None
@@ -428,7 +428,7 @@ def test_what_waits_and_its_marks_are_there_again_at_the_next_start(
 
 
 def test_photographs_go_on_being_read_when_another_stockroom_is_opened_meanwhile(
-    table: PhotoTable, session: Session, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
+    table: PhotoTableScreen, session: Session, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
 ) -> None:
     session.photos_offered.emit([photo_of_cloth])
     session.use(Stockroom.create(tmp_path / "other"))
@@ -438,7 +438,7 @@ def test_photographs_go_on_being_read_when_another_stockroom_is_opened_meanwhile
 
 
 def test_only_the_photographs_used_last_keep_their_pictures_in_memory(
-    table: PhotoTable, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, tmp_path: Path, qtbot: QtBot
 ) -> None:
     copies = [tmp_path / f"copy {number}.png" for number in range(9)]
     for copy in copies:
@@ -460,14 +460,14 @@ def test_a_list_of_waiting_photographs_that_is_damaged_is_said_and_not_guessed_a
     kept.write_text('{"waiting": [{}], "aside": []}')
     told: list[str] = []
     session.trouble.connect(told.append)
-    table = PhotoTable(session)
+    table = PhotoTableScreen(session)
     qtbot.addWidget(table)
     assert table.waiting.drafts == []
     assert "Choose the photographs again" in told[0]
 
 
 def test_a_picture_pasted_from_the_clipboard_waits_to_be_shelved(
-    window: Window, table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     QGuiApplication.clipboard().setImage(QImage(str(photo_of_cloth)))
     window.refresh_commands()
@@ -479,7 +479,7 @@ def test_a_picture_pasted_from_the_clipboard_waits_to_be_shelved(
 
 
 def test_facts_are_kept_for_the_next_scrap_but_not_its_note(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
@@ -521,7 +521,7 @@ def test_facts_are_kept_for_the_next_scrap_but_not_its_note(
 
 
 def test_the_colour_family_is_ticked_at_the_photo_table_and_not_kept_for_the_next_scrap(
-    window: Window, table: PhotoTable, session: Session, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     set_scale(table, qtbot)
@@ -546,7 +546,7 @@ def test_the_colour_family_is_ticked_at_the_photo_table_and_not_kept_for_the_nex
 
 
 def test_a_price_that_is_no_amount_is_refused_at_its_step(
-    window: Window, table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    window: Window, table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     table.marking.go_to_step(5)
@@ -558,7 +558,7 @@ def test_a_price_that_is_no_amount_is_refused_at_its_step(
 
 
 def test_the_wheel_zooms_about_the_pointer(
-    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     canvas = table.marking.canvas
@@ -573,7 +573,7 @@ def test_the_wheel_zooms_about_the_pointer(
 
 
 def test_number_keys_on_the_photograph_go_from_step_to_step(
-    table: PhotoTable, photo_of_cloth: Path, qtbot: QtBot
+    table: PhotoTableScreen, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
     offer(table, qtbot, photo_of_cloth)
     table.marking.canvas.setFocus()
@@ -584,7 +584,7 @@ def test_number_keys_on_the_photograph_go_from_step_to_step(
 
 
 def test_an_empty_table_says_what_it_is_for_and_offers_the_first_step(
-    table: PhotoTable,
+    table: PhotoTableScreen,
 ) -> None:
     assert table.empty.isVisible()
     assert "drop" in table.empty.words.text()

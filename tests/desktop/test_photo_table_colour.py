@@ -11,11 +11,11 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QCheckBox, QPushButton
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.marks import Grey, KnownLength, Patches
-from bindery_stock.bench.sitting import keep_target
+from bindery_stock.bench.colour_room.sitting import keep_target
+from bindery_stock.bench.photo_table.marks import Grey, KnownLength, Patches
 from bindery_stock.colour import SINCE_2014, ColourReading, delta_e00
 from bindery_stock.desktop.photo_table.colour_step import ColourStep
-from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from bindery_stock.trade import hazards, wet_work
@@ -26,10 +26,10 @@ Corner = tuple[float, float]
 
 
 @pytest.fixture
-def table(session: Session, qtbot: QtBot) -> Iterator[PhotoTable]:
+def table(session: Session, qtbot: QtBot) -> Iterator[PhotoTableScreen]:
     faults: list[Exception] = []
     session.fault.connect(faults.append)
-    place = PhotoTable(session)
+    place = PhotoTableScreen(session)
     window = Window(session, [place], [])
     qtbot.addWidget(window)
     window.resize(1280, 800)
@@ -40,7 +40,7 @@ def table(session: Session, qtbot: QtBot) -> Iterator[PhotoTable]:
     assert faults == []
 
 
-def offer(table: PhotoTable, qtbot: QtBot, photo: Path) -> ColourStep:
+def offer(table: PhotoTableScreen, qtbot: QtBot, photo: Path) -> ColourStep:
     """Put the photograph on the table, outline the cloth, and go to its colour."""
     table.session.photos_offered.emit([photo])
     qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy)
@@ -53,15 +53,15 @@ def offer(table: PhotoTable, qtbot: QtBot, photo: Path) -> ColourStep:
     return step
 
 
-def settle(table: PhotoTable, qtbot: QtBot) -> None:
+def settle(table: PhotoTableScreen, qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: not table.session.jobs.busy)
 
 
-def spot(table: PhotoTable, point: Corner) -> QPoint:
+def spot(table: PhotoTableScreen, point: Corner) -> QPoint:
     return table.marking.canvas.to_widget(point).toPoint()
 
 
-def drag(table: PhotoTable, qtbot: QtBot, start: Corner, end: Corner) -> None:
+def drag(table: PhotoTableScreen, qtbot: QtBot, start: Corner, end: Corner) -> None:
     canvas = table.marking.canvas
     qtbot.mousePress(canvas, LEFT, pos=spot(table, start))
     qtbot.mouseMove(canvas, spot(table, ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)))
@@ -82,7 +82,7 @@ def tick(qtbot: QtBot, box: QCheckBox) -> None:
     qtbot.mouseClick(box, LEFT, pos=QPoint(8, box.height() // 2))
 
 
-def take(table: PhotoTable, qtbot: QtBot, step: ColourStep) -> ColourReading:
+def take(table: PhotoTableScreen, qtbot: QtBot, step: ColourStep) -> ColourReading:
     """Take the suggested patches and wait for what is read from them."""
     settle(table, qtbot)
     step.take_suggestion()
@@ -99,7 +99,7 @@ def take(table: PhotoTable, qtbot: QtBot, step: ColourStep) -> ColourReading:
 
 
 def test_a_target_in_the_photograph_is_marked_set_right_and_corrects_the_cloth(
-    table: PhotoTable, qtbot: QtBot, tmp_path: Path
+    table: PhotoTableScreen, qtbot: QtBot, tmp_path: Path
 ) -> None:
     step = offer(table, qtbot, photograph_target(tmp_path / "with target.png"))
     choose(qtbot, step, "target")
@@ -118,7 +118,7 @@ def test_a_target_in_the_photograph_is_marked_set_right_and_corrects_the_cloth(
 
 
 def test_a_grey_card_proves_the_light_and_the_sittings_target_corrects(
-    table: PhotoTable, session: Session, qtbot: QtBot, tmp_path: Path
+    table: PhotoTableScreen, session: Session, qtbot: QtBot, tmp_path: Path
 ) -> None:
     target = photograph_target(tmp_path / "target.png")
     keep_target(
@@ -143,7 +143,7 @@ def test_a_grey_card_proves_the_light_and_the_sittings_target_corrects(
 
 
 def test_a_lent_correction_is_refused_with_the_reason_once_the_light_has_changed(
-    table: PhotoTable, session: Session, qtbot: QtBot, tmp_path: Path
+    table: PhotoTableScreen, session: Session, qtbot: QtBot, tmp_path: Path
 ) -> None:
     keep_target(
         session.stockroom,
@@ -173,7 +173,7 @@ def test_a_lent_correction_is_refused_with_the_reason_once_the_light_has_changed
 
 
 def test_without_a_kept_target_none_is_offered(
-    table: PhotoTable, qtbot: QtBot, tmp_path: Path
+    table: PhotoTableScreen, qtbot: QtBot, tmp_path: Path
 ) -> None:
     step = offer(table, qtbot, photograph_target(tmp_path / "scrap.png"))
     choose(qtbot, step, "card")
@@ -181,7 +181,7 @@ def test_without_a_kept_target_none_is_offered(
 
 
 def test_a_refused_card_shows_its_reason_and_the_piece_is_shelved_with_its_family_by_eye(
-    table: PhotoTable, session: Session, qtbot: QtBot, tmp_path: Path
+    table: PhotoTableScreen, session: Session, qtbot: QtBot, tmp_path: Path
 ) -> None:
     """A card of L* 36 made clear photographs worse, without a word."""
     photo = photograph_target(tmp_path / "scrap.png")
@@ -230,7 +230,7 @@ def test_a_refused_card_shows_its_reason_and_the_piece_is_shelved_with_its_famil
 
 
 def test_a_family_said_at_the_colour_takes_nothing_typed_at_the_facts(
-    table: PhotoTable, qtbot: QtBot, tmp_path: Path
+    table: PhotoTableScreen, qtbot: QtBot, tmp_path: Path
 ) -> None:
     step = offer(table, qtbot, photograph_target(tmp_path / "scrap.png"))
     table.marking.go_to_step(5)
@@ -253,7 +253,7 @@ def shaded(path: Path) -> Path:
 
 
 def test_uneven_light_is_warned_of_and_a_plain_sheet_levels_it(
-    table: PhotoTable, qtbot: QtBot, tmp_path: Path
+    table: PhotoTableScreen, qtbot: QtBot, tmp_path: Path
 ) -> None:
     step = offer(table, qtbot, shaded(tmp_path / "shaded.png"))
     step.take_suggestion()
@@ -268,7 +268,7 @@ def test_uneven_light_is_warned_of_and_a_plain_sheet_levels_it(
 
 
 def test_a_second_grey_card_is_asked_for_and_levels_the_light(
-    table: PhotoTable, qtbot: QtBot, tmp_path: Path
+    table: PhotoTableScreen, qtbot: QtBot, tmp_path: Path
 ) -> None:
     step = offer(table, qtbot, shaded(tmp_path / "shaded.png"))
     choose(qtbot, step, "card")
@@ -284,7 +284,7 @@ def test_a_second_grey_card_is_asked_for_and_levels_the_light(
 
 
 def test_of_a_stamped_patch_the_cloth_is_chosen_and_read_alone(
-    table: PhotoTable, qtbot: QtBot, tmp_path: Path
+    table: PhotoTableScreen, qtbot: QtBot, tmp_path: Path
 ) -> None:
     picture = np.full((480, 560, 3), 150, np.uint8)
     picture[330:440, 100:230] = (132, 42, 38)
@@ -305,7 +305,7 @@ def test_of_a_stamped_patch_the_cloth_is_chosen_and_read_alone(
 
 
 def test_an_instrument_reading_is_typed_adapted_and_said(
-    table: PhotoTable, qtbot: QtBot, tmp_path: Path
+    table: PhotoTableScreen, qtbot: QtBot, tmp_path: Path
 ) -> None:
     step = offer(table, qtbot, photograph_target(tmp_path / "scrap.png"))
     step.instrument.line.setFocus()
@@ -326,7 +326,7 @@ def test_an_instrument_reading_is_typed_adapted_and_said(
 
 
 def test_what_is_pasted_with_its_illuminant_goes_before_the_choice_beside_it(
-    table: PhotoTable, qtbot: QtBot, tmp_path: Path
+    table: PhotoTableScreen, qtbot: QtBot, tmp_path: Path
 ) -> None:
     step = offer(table, qtbot, photograph_target(tmp_path / "scrap.png"))
     qtbot.keyClicks(step.instrument.line, "L* 43,1 a* 22,0 b* 11,4 C/2")

@@ -8,14 +8,14 @@ from PySide6.QtGui import QAccessible, QWheelEvent
 from PySide6.QtWidgets import QApplication, QComboBox, QWidget
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 
 
 @pytest.fixture
-def table(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> PhotoTable:
-    place = PhotoTable(session)
+def table(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> PhotoTableScreen:
+    place = PhotoTableScreen(session)
     window = Window(session, [place], [])
     qtbot.addWidget(window)
     window.resize(1280, 800)
@@ -28,7 +28,7 @@ def table(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> PhotoTable:
     return place
 
 
-def reachable(table: PhotoTable) -> list[QWidget]:
+def reachable(table: PhotoTableScreen) -> list[QWidget]:
     tabbed = Qt.FocusPolicy.TabFocus
     return [
         widget
@@ -41,7 +41,7 @@ def reachable(table: PhotoTable) -> list[QWidget]:
     ]
 
 
-def test_every_entry_and_button_of_every_step_has_a_name(table: PhotoTable) -> None:
+def test_every_entry_and_button_of_every_step_has_a_name(table: PhotoTableScreen) -> None:
     unnamed = []
     for step in range(len(table.marking.steps)):
         table.marking.go_to_step(step)
@@ -53,7 +53,9 @@ def test_every_entry_and_button_of_every_step_has_a_name(table: PhotoTable) -> N
 
 
 @pytest.mark.parametrize("step", [0, 3, 5])
-def test_tab_comes_to_every_entry_and_button(table: PhotoTable, step: int, qtbot: QtBot) -> None:
+def test_tab_comes_to_every_entry_and_button(
+    table: PhotoTableScreen, step: int, qtbot: QtBot
+) -> None:
     table.marking.go_to_step(step)
     wanted = set(reachable(table))
     table.marking.canvas.setFocus()
@@ -71,7 +73,7 @@ def test_tab_comes_to_every_entry_and_button(table: PhotoTable, step: int, qtbot
 
 
 def test_the_wheel_zooms_about_the_pointer_and_the_middle_button_moves_the_photograph(
-    table: PhotoTable, qtbot: QtBot
+    table: PhotoTableScreen, qtbot: QtBot
 ) -> None:
     canvas = table.marking.canvas
     before = canvas.zoom
@@ -98,7 +100,7 @@ def test_the_wheel_zooms_about_the_pointer_and_the_middle_button_moves_the_photo
     assert canvas.to_widget((300.0, 400.0)).x() == pytest.approx(moved.x(), abs=1.0)
 
 
-def test_a_mark_is_begun_and_moved_by_keyboard_alone(table: PhotoTable, qtbot: QtBot) -> None:
+def test_a_mark_is_begun_and_moved_by_keyboard_alone(table: PhotoTableScreen, qtbot: QtBot) -> None:
     canvas = table.marking.canvas
     canvas.setFocus()
     qtbot.keyClick(canvas, Qt.Key.Key_Insert)
@@ -113,7 +115,7 @@ def test_a_mark_is_begun_and_moved_by_keyboard_alone(table: PhotoTable, qtbot: Q
 
 
 def test_nothing_is_painted_or_drawn_without_a_photograph(session: Session, qtbot: QtBot) -> None:
-    place = PhotoTable(session)
+    place = PhotoTableScreen(session)
     qtbot.addWidget(place)
     place.resize(900, 600)
     place.show()

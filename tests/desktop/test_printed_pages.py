@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from PySide6.QtWidgets import QApplication
 
 from bindery_stock.desktop.look import Scheme, dress
-from bindery_stock.desktop.printing.flowing import LIST_POINTS, Flowing
+from bindery_stock.desktop.printing.flow import LIST_POINTS, Flowing
 from bindery_stock.records.html import grid, text
 from bindery_stock.records.page import A4, PAPERS, Paper
 from tests.records.rendered import MM_PER_DOT, paint

@@ -8,7 +8,7 @@ from PySide6.QtGui import QPageLayout
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QApplication
 
-from bindery_stock.desktop.printing.flowing import Flowing
+from bindery_stock.desktop.printing.flow import Flowing
 from bindery_stock.desktop.printing.pdf import page_layout
 from bindery_stock.desktop.printing.sheaf import LaidOut, Sheaf
 from bindery_stock.errors import DiskTrouble

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.app import build
-from bindery_stock.desktop.books.place import Books
+from bindery_stock.desktop.books.screen import BooksScreen
 from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog, backup_words
 from bindery_stock.desktop.exchange.labels_dialog import LabelsDialog
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
@@ -17,7 +17,7 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from bindery_stock.shape import Outline
 from bindery_stock.stock import NewAdhesiveLot, NewPiece, NewRepair, Stockroom
-from bindery_stock.stock.restoring import Backup
+from bindery_stock.stock.keeping.restore import Backup
 from bindery_stock.trade import Damage, Harm, Survey
 from bindery_stock.trade.vocabulary import Kind
 
@@ -79,7 +79,7 @@ def test_a_scan_of_a_volume_goes_to_its_survey_under_books(
     shelf.setFocus()
     qtbot.keyClicks(shelf, "V-0002")
     qtbot.keyClick(shelf, Qt.Key.Key_Return)
-    assert isinstance(window.place, Books)
+    assert isinstance(window.place, BooksScreen)
     assert window.place.volume_view.isVisible()
     assert window.place.volume_view.code == "V-0002"
 

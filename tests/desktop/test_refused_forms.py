@@ -7,16 +7,16 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QFormLayout, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.desktop.adhesives.deeds import Deeds as LotDeeds
+from bindery_stock.desktop.adhesives.actions import AdhesiveActions as LotDeeds
 from bindery_stock.desktop.adhesives.lot_dialog import LotDialog, LotStart
-from bindery_stock.desktop.adhesives.place import Adhesives
+from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
 from bindery_stock.desktop.adhesives.use_dialog import UseDialog
 from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
 from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
 from bindery_stock.desktop.evidence.test_dialog import ask_test
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.actions import ShelfActions as ShelfDeeds
 from bindery_stock.desktop.shelf.ask_words import AskWords
-from bindery_stock.desktop.shelf.deeds import Deeds as ShelfDeeds
 from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
 from bindery_stock.desktop.shelf.length_dialog import LengthDialog
 from bindery_stock.desktop.stock_dialog import StockDialog
@@ -84,7 +84,7 @@ def test_a_lot_with_less_than_nothing_in_it_stays_typed_with_the_words_beside_th
 def test_more_than_is_left_of_a_lot_is_refused_beside_the_amount_and_all_stays(
     qtbot: QtBot, session: Session
 ) -> None:
-    place = Adhesives(session)
+    place = AdhesivesScreen(session)
     qtbot.addWidget(place)
     place.show()
     new = NewAdhesiveLot(

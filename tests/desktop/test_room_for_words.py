@@ -5,15 +5,15 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.findings import Finding, Standing
-from bindery_stock.bench.lot_rows import lot_rows
-from bindery_stock.colour import Step
+from bindery_stock.bench.adhesives.shelf_rows import lot_rows
+from bindery_stock.bench.photo_table.found import Found, Sureness
+from bindery_stock.colour import ColourStep
 from bindery_stock.desktop.adhesives.lot_delegate import told_in_columns
 from bindery_stock.desktop.app import build
 from bindery_stock.desktop.elided import ElidedBox, ElidedLabel
 from bindery_stock.desktop.match.delegate import told_in_lines
-from bindery_stock.desktop.match.model import Row, RowKind
-from bindery_stock.desktop.match.place import Match
+from bindery_stock.desktop.match.model import CandidateRow, RowKind
+from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.photo_table.header import StepHeader
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.swatch import step_text
@@ -28,7 +28,7 @@ def test_the_header_of_a_step_shows_its_whole_finding(qtbot: QtBot) -> None:
     header = StepHeader(1, "Scale")
     qtbot.addWidget(header)
     low = header.heightForWidth(372)
-    header.show_finding(Finding(Standing.FOUND, SCALE))
+    header.show_finding(Found(Sureness.FOUND, SCALE))
     assert " ".join(header.lines(372)) == SCALE
     assert header.heightForWidth(372) > low
 
@@ -45,7 +45,7 @@ def test_every_use_a_lot_is_judged_for_is_read_in_a_narrow_list(session: Session
 
 def test_a_caution_on_a_candidate_is_never_cut_short(qtbot: QtBot) -> None:
     caution = "△ Stop: arsenical green. " + "Follow your local rules and licensed practice. " * 4
-    row = Row(RowKind.MATCH, ("1.  C-0001", "ΔE00 1.0"), caution=caution.strip())
+    row = CandidateRow(RowKind.MATCH, ("1.  C-0001", "ΔE00 1.0"), caution=caution.strip())
     lines = [line.text for line in told_in_lines(row, 260)]
     assert " ".join(lines[2:]) == caution.strip()
 
@@ -60,7 +60,7 @@ def test_at_1280_by_800_the_part_is_seen_whole_while_it_is_described(
     window.resize(1280, 800)
     window.show()
     session.opened.emit()
-    match = place_of(window, Match)
+    match = place_of(window, MatchScreen)
     window.go_to(match)
     if mode == "part":
         session.match_wanted.emit(code)
@@ -71,7 +71,7 @@ def test_at_1280_by_800_the_part_is_seen_whole_while_it_is_described(
 
 
 def test_what_rounds_to_no_difference_has_no_sign() -> None:
-    assert step_text(Step(0.04, -0.04, -0.26)) == "ΔL* 0.0   ΔC* 0.0   ΔH* −0.3"
+    assert step_text(ColourStep(0.04, -0.04, -0.26)) == "ΔL* 0.0   ΔC* 0.0   ΔH* −0.3"
 
 
 def test_a_name_too_long_for_its_room_stands_whole_in_the_tip(qtbot: QtBot) -> None:

@@ -7,8 +7,8 @@ from PySide6.QtCore import QPoint, Qt
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.photo_table.grid_size import GridSize
-from bindery_stock.desktop.photo_table.place import PhotoTable
 from bindery_stock.desktop.photo_table.scale_step import ScaleStep
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from bindery_stock.errors import EntryError
@@ -19,8 +19,8 @@ CORNERS = ((100.0, 80.0), (900.0, 1080.0))
 
 
 @pytest.fixture
-def table(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> PhotoTable:
-    place = PhotoTable(session)
+def table(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> PhotoTableScreen:
+    place = PhotoTableScreen(session)
     window = Window(session, [place], [])
     qtbot.addWidget(window)
     window.resize(1280, 800)
@@ -34,7 +34,7 @@ def table(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> PhotoTable:
 
 
 def test_counted_squares_set_the_scale_and_the_middles_of_their_sides_tell_the_lens_error(
-    table: PhotoTable, session: Session, qtbot: QtBot
+    table: PhotoTableScreen, session: Session, qtbot: QtBot
 ) -> None:
     scale = table.marking.steps[0]
     assert isinstance(scale, ScaleStep)

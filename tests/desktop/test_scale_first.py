@@ -5,8 +5,8 @@ from pathlib import Path
 from PySide6.QtCore import QPoint, Qt
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.findings import Standing, scale_found
-from bindery_stock.bench.marks import KnownRectangle, Marks
+from bindery_stock.bench.photo_table.found import Sureness, scale_found
+from bindery_stock.bench.photo_table.marks import KnownRectangle, Marks
 from bindery_stock.desktop.photo_table.scale_step import ScaleStep
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import Settings
@@ -32,7 +32,7 @@ def test_the_step_says_the_tilt_and_the_trust_over_200_mm() -> None:
     """A 200 × 200 mm sheet whose far side looks shorter by a tenth."""
     corners = ((120.0, 100.0), (880.0, 100.0), (920.0, 900.0), (80.0, 900.0))
     found = scale_found(Marks(scale=KnownRectangle(corners, 200.0, 200.0)))
-    assert found.standing is Standing.FOUND
+    assert found.standing is Sureness.FOUND
     assert "mm over 200 mm" in found.words
     assert "° aslant" in found.words
 
@@ -40,5 +40,5 @@ def test_the_step_says_the_tilt_and_the_trust_over_200_mm() -> None:
 def test_a_photograph_taken_too_much_from_the_side_is_refused_with_advice() -> None:
     corners = ((400.0, 700.0), (600.0, 700.0), (900.0, 900.0), (100.0, 900.0))
     found = scale_found(Marks(scale=KnownRectangle(corners, 200.0, 200.0)))
-    assert found.standing is Standing.WRONG
+    assert found.standing is Sureness.WRONG
     assert "straight above" in found.words

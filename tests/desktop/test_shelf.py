@@ -9,7 +9,7 @@ from PySide6.QtTest import QAbstractItemModelTester
 from PySide6.QtWidgets import QApplication, QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.looking import Order
+from bindery_stock.bench.shelf.search import Order
 from bindery_stock.colour import measure
 from bindery_stock.desktop.commands import action_for
 from bindery_stock.desktop.previews import Previews
@@ -17,8 +17,8 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.ask_words import AskWords
 from bindery_stock.desktop.shelf.captions import sign_side
 from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
-from bindery_stock.desktop.shelf.place import Shelf
-from bindery_stock.desktop.shelf.table_model import ID_ROLE, Column
+from bindery_stock.desktop.shelf.screen import ShelfScreen
+from bindery_stock.desktop.shelf.table_model import ID_ROLE, ShelfColumn
 from bindery_stock.desktop.window import Window
 from bindery_stock.shape import Flaw, FlawKind, Outline, cut, place
 from bindery_stock.stock import Colour, Cutting, FaceName, NewPiece, PhotoMark, Stockroom
@@ -50,7 +50,7 @@ HOARD = (
 
 
 @pytest.fixture
-def shelf(qtbot: QtBot, session: Session, previews: Previews) -> Shelf:
+def shelf(qtbot: QtBot, session: Session, previews: Previews) -> ShelfScreen:
     """The shelf with five pieces on it, shown and in front."""
     session.stockroom.shelve_many(HOARD)
     session.use(reopened(session))
@@ -63,8 +63,8 @@ def reopened(session: Session) -> Stockroom:
     return Stockroom.open(folder)
 
 
-def shown(qtbot: QtBot, session: Session, previews: Previews) -> Shelf:
-    made = Shelf(session, previews)
+def shown(qtbot: QtBot, session: Session, previews: Previews) -> ShelfScreen:
+    made = ShelfScreen(session, previews)
     qtbot.addWidget(made)
     made.resize(1104, 730)
     made.show()
@@ -75,26 +75,28 @@ def shown(qtbot: QtBot, session: Session, previews: Previews) -> Shelf:
     return made
 
 
-def settle(qtbot: QtBot, shelf: Shelf) -> None:
+def settle(qtbot: QtBot, shelf: ShelfScreen) -> None:
     qtbot.waitUntil(lambda: not shelf.session.jobs.busy)
 
 
-def click(qtbot: QtBot, shelf: Shelf, code: str, modifiers=Qt.KeyboardModifier.NoModifier) -> None:
+def click(
+    qtbot: QtBot, shelf: ShelfScreen, code: str, modifiers=Qt.KeyboardModifier.NoModifier
+) -> None:
     """Press the left button on a piece in the hoard."""
     middle = shelf.hoard.rect_of(shelf.session.piece(code).id).center().toPoint()
     qtbot.mouseClick(shelf.hoard.viewport(), LEFT, modifiers, middle)
 
 
-def chosen(shelf: Shelf) -> str:
+def chosen(shelf: ShelfScreen) -> str:
     return shelf.sheet.code.text() if shelf.sheet.piece else ""
 
 
-def in_table(shelf: Shelf) -> list[str]:
+def in_table(shelf: ShelfScreen) -> list[str]:
     """The codes of what is shown, in the table's order; in that of shelving by the hoard."""
     if not shelf.is_table:
         return [piece.code for piece in shelf.session.pieces if piece.id in shelf.hoard.laid.spots]
     model = shelf.table.model()
-    return [model.index(row, Column.CODE).data() for row in range(model.rowCount())]
+    return [model.index(row, ShelfColumn.CODE).data() for row in range(model.rowCount())]
 
 
 # Empty
@@ -124,7 +126,7 @@ def test_the_first_piece_shelved_takes_the_place_of_the_empty_words(
 # Choosing
 
 
-def test_a_press_on_a_piece_opens_its_sheet(qtbot: QtBot, shelf: Shelf) -> None:
+def test_a_press_on_a_piece_opens_its_sheet(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0003")
     assert chosen(shelf) == "C-0003"
     assert shelf.sheet.fact_list.words_of("Size") == "80 × 120 mm"
@@ -132,7 +134,7 @@ def test_a_press_on_a_piece_opens_its_sheet(qtbot: QtBot, shelf: Shelf) -> None:
     assert chosen(shelf) == "C-0001"
 
 
-def test_a_press_beside_every_piece_chooses_none(qtbot: QtBot, shelf: Shelf) -> None:
+def test_a_press_beside_every_piece_chooses_none(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0003")
     qtbot.mouseClick(shelf.hoard.viewport(), LEFT, pos=QPoint(2, 2))
     assert shelf.sheet.piece is None
@@ -140,7 +142,7 @@ def test_a_press_beside_every_piece_chooses_none(qtbot: QtBot, shelf: Shelf) -> 
 
 
 def test_arrows_go_from_piece_to_piece_and_enter_and_escape_to_the_sheet_and_back(
-    qtbot: QtBot, shelf: Shelf
+    qtbot: QtBot, shelf: ShelfScreen
 ) -> None:
     qtbot.keyClick(shelf.hoard, Qt.Key.Key_Right)
     assert chosen(shelf) == "C-0002"  # the darker of the reds stands first in their row
@@ -156,7 +158,7 @@ def test_arrows_go_from_piece_to_piece_and_enter_and_escape_to_the_sheet_and_bac
     assert shelf.hoard.hasFocus()
 
 
-def test_home_and_end_go_to_the_first_and_the_last(qtbot: QtBot, shelf: Shelf) -> None:
+def test_home_and_end_go_to_the_first_and_the_last(qtbot: QtBot, shelf: ShelfScreen) -> None:
     qtbot.keyClick(shelf.hoard, Qt.Key.Key_Right)
     qtbot.keyClick(shelf.hoard, Qt.Key.Key_End)
     assert (
@@ -169,7 +171,7 @@ def test_home_and_end_go_to_the_first_and_the_last(qtbot: QtBot, shelf: Shelf) -
 # The sheet
 
 
-def test_the_sheet_tells_what_is_known_and_what_is_not(qtbot: QtBot, shelf: Shelf) -> None:
+def test_the_sheet_tells_what_is_known_and_what_is_not(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0001")
     facts = shelf.sheet.fact_list
     qtbot.waitUntil(lambda: facts.words_of("Usable") == "60 × 240 mm in one piece, or 60 mm square")
@@ -179,7 +181,7 @@ def test_the_sheet_tells_what_is_known_and_what_is_not(qtbot: QtBot, shelf: Shel
     assert "Shelved" in shelf.sheet.history.text()
 
 
-def test_a_suspect_green_carries_its_caution_to_the_sheet(qtbot: QtBot, shelf: Shelf) -> None:
+def test_a_suspect_green_carries_its_caution_to_the_sheet(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0003")
     cautions = shelf.sheet.caution_list
     assert "△ Stop: arsenical green" in cautions.brief
@@ -189,13 +191,13 @@ def test_a_suspect_green_carries_its_caution_to_the_sheet(qtbot: QtBot, shelf: S
     assert "Not a test result" in cautions.full.text()
 
 
-def test_what_was_typed_is_shown_as_typed(qtbot: QtBot, shelf: Shelf) -> None:
+def test_what_was_typed_is_shown_as_typed(qtbot: QtBot, shelf: ShelfScreen) -> None:
     shelf.show_code("C-0004")
     assert shelf.sheet.fact_list.words_of("Note") == "too small to read <b>yet</b>"
     assert not shelf.sheet.match_button.isEnabled()
 
 
-def test_a_match_is_sought_from_the_sheet(qtbot: QtBot, shelf: Shelf) -> None:
+def test_a_match_is_sought_from_the_sheet(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0001")
     with qtbot.waitSignal(shelf.session.match_wanted) as wanted:
         qtbot.mouseClick(shelf.sheet.match_button, LEFT)
@@ -205,20 +207,20 @@ def test_a_match_is_sought_from_the_sheet(qtbot: QtBot, shelf: Shelf) -> None:
 # Finding
 
 
-def test_typing_finds_pieces_by_all_words(qtbot: QtBot, shelf: Shelf) -> None:
+def test_typing_finds_pieces_by_all_words(qtbot: QtBot, shelf: ShelfScreen) -> None:
     shelf.find_words()
     qtbot.keyClicks(shelf.finder.words, "RIB tin 10")
     assert shelf.strip.count.text() == "1 of 5 pieces"
     assert in_table(shelf) == ["C-0002"]
 
 
-def test_a_colour_word_finds_pieces_of_that_family(qtbot: QtBot, shelf: Shelf) -> None:
+def test_a_colour_word_finds_pieces_of_that_family(qtbot: QtBot, shelf: ShelfScreen) -> None:
     qtbot.keyClicks(shelf.finder.words, "red")
     assert in_table(shelf) == ["C-0001", "C-0002"]
 
 
 def test_a_search_that_hides_everything_says_so_and_is_cleared_in_one_press(
-    qtbot: QtBot, shelf: Shelf
+    qtbot: QtBot, shelf: ShelfScreen
 ) -> None:
     qtbot.keyClicks(shelf.finder.words, "no such thing")
     assert shelf.nothing_found.isVisible()
@@ -227,7 +229,9 @@ def test_a_search_that_hides_everything_says_so_and_is_cleared_in_one_press(
     assert shelf.hoard.isVisible()
 
 
-def test_a_search_that_hides_everything_leaves_no_piece_in_hand(qtbot: QtBot, shelf: Shelf) -> None:
+def test_a_search_that_hides_everything_leaves_no_piece_in_hand(
+    qtbot: QtBot, shelf: ShelfScreen
+) -> None:
     chosen = shelf.session.pieces[0]
     shelf.choice.only(chosen.id)
     assert shelf.sheet.discard_button.isVisible()
@@ -244,7 +248,7 @@ def test_a_search_that_hides_everything_leaves_no_piece_in_hand(qtbot: QtBot, sh
 
 
 def test_a_least_height_and_width_leave_only_what_a_part_can_be_cut_from(
-    qtbot: QtBot, shelf: Shelf
+    qtbot: QtBot, shelf: ShelfScreen
 ) -> None:
     qtbot.keyClicks(shelf.finder.height_entry, "9 in")
     qtbot.waitUntil(lambda: shelf.strip.count.text() == "2 of 5 pieces")
@@ -253,13 +257,15 @@ def test_a_least_height_and_width_leave_only_what_a_part_can_be_cut_from(
     qtbot.waitUntil(lambda: in_table(shelf) == ["M-0001"])
 
 
-def test_a_size_that_is_no_length_is_marked_and_hides_nothing(qtbot: QtBot, shelf: Shelf) -> None:
+def test_a_size_that_is_no_length_is_marked_and_hides_nothing(
+    qtbot: QtBot, shelf: ShelfScreen
+) -> None:
     qtbot.keyClicks(shelf.finder.height_entry, "1.500 apples")
     assert shelf.finder.height_entry.property("wrong") is True
     assert shelf.strip.count.text() == "5 pieces"
 
 
-def test_filters_offer_what_there_is_and_filter_by_it(qtbot: QtBot, shelf: Shelf) -> None:
+def test_filters_offer_what_there_is_and_filter_by_it(qtbot: QtBot, shelf: ShelfScreen) -> None:
     offered = [shelf.finder.family.itemText(n) for n in range(shelf.finder.family.count())]
     assert offered == ["Any colour", "red", "green", "grey", "not read"]
     shelf.finder.family.setFocus()
@@ -271,7 +277,9 @@ def test_filters_offer_what_there_is_and_filter_by_it(qtbot: QtBot, shelf: Shelf
     assert shelf.strip.count.text() == "5 pieces"
 
 
-def test_a_chosen_piece_stays_chosen_while_the_search_hides_it(qtbot: QtBot, shelf: Shelf) -> None:
+def test_a_chosen_piece_stays_chosen_while_the_search_hides_it(
+    qtbot: QtBot, shelf: ShelfScreen
+) -> None:
     click(qtbot, shelf, "C-0003")
     qtbot.keyClicks(shelf.finder.words, "rib")
     assert chosen(shelf) == "C-0003"
@@ -280,7 +288,7 @@ def test_a_chosen_piece_stays_chosen_while_the_search_hides_it(qtbot: QtBot, she
 
 
 def test_a_code_scanned_anywhere_shows_its_piece_though_the_search_hid_it(
-    qtbot: QtBot, shelf: Shelf
+    qtbot: QtBot, shelf: ShelfScreen
 ) -> None:
     qtbot.keyClicks(shelf.finder.words, "rib")
     shelf.session.piece_wanted.emit("C-0003")
@@ -291,19 +299,21 @@ def test_a_code_scanned_anywhere_shows_its_piece_though_the_search_hid_it(
 # Arranging and zooming
 
 
-def test_the_hoard_is_arranged_by_place_in_groups_with_headings(qtbot: QtBot, shelf: Shelf) -> None:
+def test_the_hoard_is_arranged_by_place_in_groups_with_headings(
+    qtbot: QtBot, shelf: ShelfScreen
+) -> None:
     shelf.arrange_by(Order.PLACE)
     told = [heading.text for heading in shelf.hoard.laid.headings]
     assert told == ["Rack", "Tin 2", "Tin 10", "No place noted"]
     assert shelf.session.settings.text("shelf/order") == "place"
 
 
-def test_a_roll_is_drawn_shorter_than_it_is(shelf: Shelf) -> None:
+def test_a_roll_is_drawn_shorter_than_it_is(shelf: ShelfScreen) -> None:
     roll = shelf.hoard.laid.spots[shelf.session.piece("M-0001").id]
     assert roll.height < 400
 
 
-def wheel(shelf: Shelf, at: QPointF, turn: int) -> None:
+def wheel(shelf: ShelfScreen, at: QPointF, turn: int) -> None:
     viewport = shelf.hoard.viewport()
     event = QWheelEvent(
         at, QPointF(viewport.mapToGlobal(at.toPoint())), QPoint(), QPoint(0, turn),
@@ -313,7 +323,7 @@ def wheel(shelf: Shelf, at: QPointF, turn: int) -> None:
     QApplication.sendEvent(viewport, event)
 
 
-def test_the_wheel_zooms_about_the_pointer(qtbot: QtBot, shelf: Shelf) -> None:
+def test_the_wheel_zooms_about_the_pointer(qtbot: QtBot, shelf: ShelfScreen) -> None:
     hoard, piece = shelf.hoard, shelf.session.piece("C-0001").id
     for _ in range(6):  # until there is ground on every side
         wheel(shelf, hoard.rect_of(piece).center(), 120)
@@ -324,7 +334,7 @@ def test_the_wheel_zooms_about_the_pointer(qtbot: QtBot, shelf: Shelf) -> None:
     assert (after.center() - before.center()).manhattanLength() < 4
 
 
-def test_keys_zoom_to_the_weave_and_back_to_the_whole(qtbot: QtBot, shelf: Shelf) -> None:
+def test_keys_zoom_to_the_weave_and_back_to_the_whole(qtbot: QtBot, shelf: ShelfScreen) -> None:
     whole = shelf.hoard.scale
     for _ in range(40):
         qtbot.keyClick(shelf.hoard, Qt.Key.Key_Plus)
@@ -335,7 +345,7 @@ def test_keys_zoom_to_the_weave_and_back_to_the_whole(qtbot: QtBot, shelf: Shelf
     assert shelf.hoard.is_whole
 
 
-def test_dragging_moves_the_ground_and_chooses_nothing(qtbot: QtBot, shelf: Shelf) -> None:
+def test_dragging_moves_the_ground_and_chooses_nothing(qtbot: QtBot, shelf: ShelfScreen) -> None:
     hoard = shelf.hoard
     for _ in range(8):
         hoard.zoom_in()
@@ -354,7 +364,9 @@ def test_dragging_moves_the_ground_and_chooses_nothing(qtbot: QtBot, shelf: Shel
 # The table
 
 
-def test_the_table_shows_the_same_pieces_and_shares_the_choice(qtbot: QtBot, shelf: Shelf) -> None:
+def test_the_table_shows_the_same_pieces_and_shares_the_choice(
+    qtbot: QtBot, shelf: ShelfScreen
+) -> None:
     click(qtbot, shelf, "C-0003")
     shelf.show_table(on=True)
     assert shelf.table.isVisible()
@@ -365,20 +377,22 @@ def test_the_table_shows_the_same_pieces_and_shares_the_choice(qtbot: QtBot, she
     assert shelf.choice.ids == {shelf.session.piece("C-0002").id}
 
 
-def test_the_table_sorts_sizes_as_numbers_and_places_naturally(qtbot: QtBot, shelf: Shelf) -> None:
+def test_the_table_sorts_sizes_as_numbers_and_places_naturally(
+    qtbot: QtBot, shelf: ShelfScreen
+) -> None:
     shelf.show_table(on=True)
-    shelf.table.sortByColumn(Column.HEIGHT, Qt.SortOrder.AscendingOrder)
+    shelf.table.sortByColumn(ShelfColumn.HEIGHT, Qt.SortOrder.AscendingOrder)
     assert in_table(shelf) == ["C-0004", "C-0002", "C-0003", "C-0001", "M-0001"]
-    shelf.table.sortByColumn(Column.PLACE, Qt.SortOrder.DescendingOrder)
+    shelf.table.sortByColumn(ShelfColumn.PLACE, Qt.SortOrder.DescendingOrder)
     assert in_table(shelf)[:3] == ["C-0002", "C-0003", "C-0001"]
 
 
-def test_the_model_is_sound_through_a_whole_life(qtbot: QtBot, shelf: Shelf) -> None:
+def test_the_model_is_sound_through_a_whole_life(qtbot: QtBot, shelf: ShelfScreen) -> None:
     mode = QAbstractItemModelTester.FailureReportingMode.Warning
     shelf.show_table(on=True)
     tester = QAbstractItemModelTester(shelf.model, mode)
     session, stock = shelf.session, lambda verb: do(qtbot, shelf, verb)
-    shelf.table.sortByColumn(Column.COLOUR, Qt.SortOrder.DescendingOrder)
+    shelf.table.sortByColumn(ShelfColumn.COLOUR, Qt.SortOrder.DescendingOrder)
     stock(lambda room: room.shelve(scrap(GREEN)))
     stock(lambda room: room.correct("C-0002", place="Tin 1"))
     stock(lambda room: room.discard("C-0001", "lost"))
@@ -396,25 +410,25 @@ def test_the_model_is_sound_through_a_whole_life(qtbot: QtBot, shelf: Shelf) -> 
 
 
 def test_column_widths_are_remembered(
-    qtbot: QtBot, shelf: Shelf, session: Session, previews: Previews
+    qtbot: QtBot, shelf: ShelfScreen, session: Session, previews: Previews
 ) -> None:
     shelf.show_table(on=True)
-    shelf.table.setColumnWidth(Column.PLACE, 233)
-    again = Shelf(session, previews)
+    shelf.table.setColumnWidth(ShelfColumn.PLACE, 233)
+    again = ShelfScreen(session, previews)
     qtbot.addWidget(again)
-    assert again.table.columnWidth(Column.PLACE) == 233
+    assert again.table.columnWidth(ShelfColumn.PLACE) == 233
     assert again.is_table
 
 
 # Deeds
 
 
-def do(qtbot: QtBot, shelf: Shelf, verb) -> None:
+def do(qtbot: QtBot, shelf: ShelfScreen, verb) -> None:
     with qtbot.waitSignal(shelf.session.changed):
         shelf.session.do(verb)
 
 
-def test_facts_are_put_right_in_a_dialog(qtbot: QtBot, shelf: Shelf) -> None:
+def test_facts_are_put_right_in_a_dialog(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0001")
     shelf.edit()
     dialog = shelf.deeds.dialog
@@ -428,7 +442,9 @@ def test_facts_are_put_right_in_a_dialog(qtbot: QtBot, shelf: Shelf) -> None:
     assert chosen(shelf) == "C-0001"
 
 
-def test_a_price_that_is_no_sum_is_said_and_nothing_is_lost(qtbot: QtBot, shelf: Shelf) -> None:
+def test_a_price_that_is_no_sum_is_said_and_nothing_is_lost(
+    qtbot: QtBot, shelf: ShelfScreen
+) -> None:
     click(qtbot, shelf, "C-0001")
     shelf.edit()
     dialog = shelf.deeds.dialog
@@ -440,7 +456,7 @@ def test_a_price_that_is_no_sum_is_said_and_nothing_is_lost(qtbot: QtBot, shelf:
     qtbot.keyClick(dialog, Qt.Key.Key_Escape)
 
 
-def test_several_pieces_are_moved_in_one_step(qtbot: QtBot, shelf: Shelf) -> None:
+def test_several_pieces_are_moved_in_one_step(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0001")
     click(qtbot, shelf, "C-0002", CONTROL)
     shelf.move_pieces()
@@ -455,7 +471,7 @@ def test_several_pieces_are_moved_in_one_step(qtbot: QtBot, shelf: Shelf) -> Non
 
 
 def test_a_discarded_piece_leaves_the_shelf_its_sheet_says_why_and_undo_brings_it_back(
-    qtbot: QtBot, shelf: Shelf
+    qtbot: QtBot, shelf: ShelfScreen
 ) -> None:
     click(qtbot, shelf, "C-0001")
     shelf.discard()
@@ -477,7 +493,7 @@ def test_a_discarded_piece_leaves_the_shelf_its_sheet_says_why_and_undo_brings_i
 
 
 def test_a_cut_piece_names_its_offcuts_and_they_lead_to_each_other(
-    qtbot: QtBot, shelf: Shelf
+    qtbot: QtBot, shelf: ShelfScreen
 ) -> None:
     piece = shelf.session.piece("C-0001")
     part = place(piece.outline, 40, 100)
@@ -497,13 +513,13 @@ def test_a_cut_piece_names_its_offcuts_and_they_lead_to_each_other(
     assert shelf.choice.current is None
 
 
-def test_a_reserved_piece_says_for_what(qtbot: QtBot, shelf: Shelf) -> None:
+def test_a_reserved_piece_says_for_what(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0001")
     do(qtbot, shelf, lambda room: room.reserve("C-0001", "label, vol. 2", width=30, height=40))
     assert shelf.sheet.fact_list.words_of("Reserved for") == "label, vol. 2"
 
 
-def test_chosen_pieces_are_copied_as_lines_of_a_table(qtbot: QtBot, shelf: Shelf) -> None:
+def test_chosen_pieces_are_copied_as_lines_of_a_table(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0001")
     click(qtbot, shelf, "C-0003", CONTROL)
     with qtbot.waitSignal(shelf.session.said) as said:
@@ -583,7 +599,7 @@ def test_keys_in_the_window_reach_the_shelf(
 ) -> None:
     session.stockroom.shelve_many(HOARD)
     session.use(reopened(session))
-    shelf = Shelf(session, previews)
+    shelf = ShelfScreen(session, previews)
     window = Window(session, [shelf], [])
     qtbot.addWidget(window)
     window.show()
@@ -604,7 +620,7 @@ def test_keys_in_the_window_reach_the_shelf(
     shelf.deeds.dialog.reject()
 
 
-def test_every_command_has_its_name_and_its_sentence_and_no_key_twice(shelf: Shelf) -> None:
+def test_every_command_has_its_name_and_its_sentence_and_no_key_twice(shelf: ShelfScreen) -> None:
     commands = shelf.commands()
     keys = [keys.toString() for c in commands for keys in c.shortcuts()]
     assert len(keys) == len(set(keys))
@@ -615,7 +631,7 @@ def test_every_command_has_its_name_and_its_sentence_and_no_key_twice(shelf: She
 
 
 def test_every_control_of_the_shelf_is_reached_by_tab_and_has_a_name(
-    qtbot: QtBot, shelf: Shelf
+    qtbot: QtBot, shelf: ShelfScreen
 ) -> None:
     click(qtbot, shelf, "C-0001")
     shelf.finder.words.setFocus()
@@ -637,7 +653,7 @@ def test_every_control_of_the_shelf_is_reached_by_tab_and_has_a_name(
         assert told or widget is shelf.strip.order, widget
 
 
-def test_lengths_follow_the_unit_chosen(qtbot: QtBot, shelf: Shelf) -> None:
+def test_lengths_follow_the_unit_chosen(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0001")
     qtbot.keyClicks(shelf.finder.height_entry, "127")
     shelf.session.settings.unit = Unit.INCH
@@ -656,7 +672,7 @@ def test_the_sign_of_a_caution_hides_no_more_than_a_quarter_of_a_piece() -> None
 
 
 def test_one_long_word_in_a_note_leaves_the_sheet_as_wide_as_it_is(
-    shelf: Shelf, session: Session, qtbot: QtBot
+    shelf: ShelfScreen, session: Session, qtbot: QtBot
 ) -> None:
     changes = session.stockroom.shelve(scrap(note="x" * 400, place="y" * 300))
     session.heard(changes)
@@ -673,7 +689,7 @@ def test_a_hoard_of_thousands_is_read_and_laid_while_the_window_goes_on(
     many = [scrap((20 + n % 60, n % 40, -(n % 30)), (60, 80)) for n in range(1600)]
     session.stockroom.shelve_many(many)
     stockroom = reopened(session)
-    shelf = Shelf(session, previews)
+    shelf = ShelfScreen(session, previews)
     qtbot.addWidget(shelf)
     shelf.resize(1104, 730)
     shelf.show()

@@ -7,13 +7,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.holding import LAST_PART
-from bindery_stock.bench.marks import KnownLength, Marks, PatchMark, StepName
-from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.bench.photo_table.marks import KnownLength, Marks, PatchMark, StepName
+from bindery_stock.bench.shelf.count_of_size import LAST_PART
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.length_dialog import LengthDialog
-from bindery_stock.desktop.shelf.place import Shelf
+from bindery_stock.desktop.shelf.screen import ShelfScreen
 from bindery_stock.shape import sheet, triangle
 from bindery_stock.stock import NewPiece
 from bindery_stock.trade.vocabulary import Form, Kind
@@ -23,8 +23,8 @@ LEFT = Qt.MouseButton.LeftButton
 
 
 @pytest.fixture
-def shelf(qtbot: QtBot, session: Session, previews: Previews) -> Shelf:
-    place = Shelf(session, previews)
+def shelf(qtbot: QtBot, session: Session, previews: Previews) -> ShelfScreen:
+    place = ShelfScreen(session, previews)
     qtbot.addWidget(place)
     place.resize(1100, 760)
     place.show()
@@ -40,7 +40,7 @@ def shelve_roll(session: Session) -> str:
 
 
 def test_the_sheet_counts_how_many_of_the_part_last_sought_are_left(
-    qtbot: QtBot, session: Session, shelf: Shelf
+    qtbot: QtBot, session: Session, shelf: ShelfScreen
 ) -> None:
     """By hand: three strips of 58 go side by side into 200 mm, one above the other none."""
     session.settings.set_text(LAST_PART, "58.0 228.0 2.0")
@@ -58,7 +58,7 @@ def test_the_sheet_counts_how_many_of_the_part_last_sought_are_left(
 
 
 def test_the_usable_rectangle_is_measured_once_for_shelf_and_match(
-    qtbot: QtBot, session: Session, shelf: Shelf
+    qtbot: QtBot, session: Session, shelf: ShelfScreen
 ) -> None:
     code = shelve_cloth(session)
     shelf.show_code(code)
@@ -72,7 +72,7 @@ def test_the_usable_rectangle_is_measured_once_for_shelf_and_match(
 
 
 def test_a_length_is_cut_off_a_roll_which_keeps_its_code(
-    qtbot: QtBot, session: Session, shelf: Shelf
+    qtbot: QtBot, session: Session, shelf: ShelfScreen
 ) -> None:
     code = shelve_roll(session)
     shelf.show_code(code)
@@ -98,7 +98,9 @@ def test_a_length_is_cut_off_a_roll_which_keeps_its_code(
     assert session.piece(code).outline.height == 4000
 
 
-def test_a_ragged_scrap_is_not_cut_to_length(qtbot: QtBot, session: Session, shelf: Shelf) -> None:
+def test_a_ragged_scrap_is_not_cut_to_length(
+    qtbot: QtBot, session: Session, shelf: ShelfScreen
+) -> None:
     code = shelve_cloth(session, outline=None)
     shelf.show_code(code)
     assert shelf.sheet.length_button.isVisible()  # a plain rectangle may be
@@ -107,8 +109,8 @@ def test_a_ragged_scrap_is_not_cut_to_length(qtbot: QtBot, session: Session, she
 
 
 @pytest.fixture
-def table(qtbot: QtBot, session: Session) -> PhotoTable:
-    made = PhotoTable(session)
+def table(qtbot: QtBot, session: Session) -> PhotoTableScreen:
+    made = PhotoTableScreen(session)
     qtbot.addWidget(made)
     made.resize(1280, 740)
     made.show()
@@ -116,7 +118,11 @@ def table(qtbot: QtBot, session: Session) -> PhotoTable:
 
 
 def test_an_offcut_photographed_anew_keeps_its_code_and_parent(
-    qtbot: QtBot, session: Session, shelf: Shelf, table: PhotoTable, photo_of_cloth: Path
+    qtbot: QtBot,
+    session: Session,
+    shelf: ShelfScreen,
+    table: PhotoTableScreen,
+    photo_of_cloth: Path,
 ) -> None:
     code = shelve_cloth(session)
     shelf.show_code(code)
@@ -155,13 +161,13 @@ def test_an_offcut_photographed_anew_keeps_its_code_and_parent(
 
 
 def test_what_waits_to_be_photographed_anew_is_there_after_a_restart(
-    qtbot: QtBot, session: Session, table: PhotoTable, photo_of_cloth: Path
+    qtbot: QtBot, session: Session, table: PhotoTableScreen, photo_of_cloth: Path
 ) -> None:
     code = shelve_cloth(session)
     session.anew_offered.emit(code, photo_of_cloth)
     qtbot.waitUntil(lambda: table.draft is not None and not session.jobs.busy)
     table.waiting.keep()
-    again = PhotoTable(session)
+    again = PhotoTableScreen(session)
     qtbot.addWidget(again)
     assert [draft.anew for draft in again.waiting.drafts] == [code]
     qtbot.waitUntil(lambda: not session.jobs.busy)

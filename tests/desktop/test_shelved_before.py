@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.app import build
-from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from tests.desktop.conftest import paint_cloth
@@ -34,18 +34,18 @@ def window(session: Session, qtbot: QtBot) -> Iterator[Window]:
     qtbot.waitUntil(lambda: not session.jobs.busy)
 
 
-def table_with(qtbot: QtBot, window: Window, photo: Path) -> PhotoTable:
-    table = next(place for place in window.places if isinstance(place, PhotoTable))
+def table_with(qtbot: QtBot, window: Window, photo: Path) -> PhotoTableScreen:
+    table = next(place for place in window.places if isinstance(place, PhotoTableScreen))
     window.session.photos_offered.emit([photo])
     idle(qtbot, table)
     return table
 
 
-def idle(qtbot: QtBot, table: PhotoTable) -> None:
+def idle(qtbot: QtBot, table: PhotoTableScreen) -> None:
     qtbot.waitUntil(lambda: table.draft is not None and not table.session.jobs.busy)
 
 
-def mark(qtbot: QtBot, table: PhotoTable) -> None:
+def mark(qtbot: QtBot, table: PhotoTableScreen) -> None:
     """The scale, the outline, and everything else agreed to."""
     set_scale(table, qtbot)
     drag(table, qtbot, (100, 80), (900, 1080))

@@ -10,10 +10,10 @@ from pytestqt.qtbot import QtBot
 from bindery_stock.colour import delta_e00
 from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
 from bindery_stock.desktop.colour_room.side_by_side import SideBySide
-from bindery_stock.desktop.match.place import Match
+from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.place import Shelf
+from bindery_stock.desktop.shelf.screen import ShelfScreen
 from bindery_stock.stock import NewConfirmation
 from tests.desktop.charts import (
     CLOTH,
@@ -160,7 +160,7 @@ def test_a_file_that_is_no_photograph_is_told_in_the_dialog(
 def test_the_sheet_shows_what_was_found_and_cautions_where_lights_disagree(
     qtbot: QtBot, session: Session, previews: Previews, code: str
 ) -> None:
-    shelf = Shelf(session, previews)
+    shelf = ShelfScreen(session, previews)
     shelf.stock_opened()
     qtbot.addWidget(shelf)
     shelf.resize(1200, 760)
@@ -198,15 +198,15 @@ def test_an_instrument_reading_is_added_from_the_sheet_and_goes_first(
 
 
 @pytest.fixture
-def match(qtbot: QtBot, session: Session, previews: Previews) -> Match:
-    place = Match(session, previews)
+def match(qtbot: QtBot, session: Session, previews: Previews) -> MatchScreen:
+    place = MatchScreen(session, previews)
     qtbot.addWidget(place)
     place.resize(1100, 760)
     place.show()
     return place
 
 
-def seek(qtbot: QtBot, match: Match, lab: str) -> None:
+def seek(qtbot: QtBot, match: MatchScreen, lab: str) -> None:
     entries = (match.form.along, match.form.across)
     entries += (match.target.lightness, match.target.a, match.target.b)
     for entry, text in zip(entries, ("228", "58", *lab.split()), strict=True):
@@ -216,7 +216,7 @@ def seek(qtbot: QtBot, match: Match, lab: str) -> None:
 
 
 def test_a_reserved_match_is_confirmed_from_the_match_place_and_its_row_says_so(
-    qtbot: QtBot, session: Session, match: Match, code: str, tmp_path: Path
+    qtbot: QtBot, session: Session, match: MatchScreen, code: str, tmp_path: Path
 ) -> None:
     qtbot.keyClicks(match.form.purpose, SPINE)
     match.form.reserved.setChecked(True)
@@ -247,7 +247,7 @@ def test_a_reserved_match_is_confirmed_from_the_match_place_and_its_row_says_so(
 
 
 def test_an_order_within_the_bands_is_said_to_be_an_order_only(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     for lab in (CLOTH, OTHER):
         shelve_cloth(session, lab=lab)
@@ -260,7 +260,7 @@ def test_an_order_within_the_bands_is_said_to_be_an_order_only(
 
 
 def test_the_colour_sought_is_typed_from_an_instrument_with_its_band(
-    qtbot: QtBot, session: Session, match: Match
+    qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     qtbot.keyClicks(match.target.instrument.line, "43.1 22.0 11.4 D65/10")
     assert match.target.u == pytest.approx(4.5)

@@ -3,19 +3,19 @@
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.desktop.books.place import Books
+from bindery_stock.desktop.books.screen import BooksScreen
 from bindery_stock.desktop.books.survey_form import SurveyForm
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
-from bindery_stock.stock import Spot
+from bindery_stock.stock import BookSpot
 from bindery_stock.trade import Harm
 
 LEFT = Qt.MouseButton.LeftButton
 
 
-def filled_in(qtbot: QtBot, session: Session, previews: Previews) -> tuple[Books, SurveyForm]:
+def filled_in(qtbot: QtBot, session: Session, previews: Previews) -> tuple[BooksScreen, SurveyForm]:
     """A survey with its name, its boards and its lost spine; nothing is kept yet."""
-    place = Books(session, previews)
+    place = BooksScreen(session, previews)
     qtbot.addWidget(place)
     place.resize(1104, 740)
     place.stock_opened()
@@ -40,7 +40,7 @@ def test_colour_figures_typed_and_not_set_count_when_the_survey_is_kept(
     qtbot.waitUntil(lambda: not session.jobs.busy)
     (repair,) = session.stockroom.repairs()
     (target,) = repair.targets
-    assert (target.spot, target.colour.lab) == (Spot.SPINE, (33.0, 38.0, 24.0))
+    assert (target.spot, target.colour.lab) == (BookSpot.SPINE, (33.0, 38.0, 24.0))
 
 
 def test_half_a_colour_is_asked_about_and_nothing_typed_is_lost(

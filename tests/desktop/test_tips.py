@@ -19,13 +19,13 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 import bindery_stock
-from bindery_stock.desktop.adhesives.place import Adhesives
+from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
 from bindery_stock.desktop.app import build
-from bindery_stock.desktop.books.place import Books
+from bindery_stock.desktop.books.screen import BooksScreen
 from bindery_stock.desktop.elided import ElidedBox, ElidedLabel
-from bindery_stock.desktop.ledger.place import Ledger
+from bindery_stock.desktop.ledger.screen import LedgerScreen
 from bindery_stock.desktop.look import DARK, LIGHT, Greys, Scheme, dress, grey
-from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.tray import Tray
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.tips import plain_tip
@@ -118,7 +118,7 @@ def test_no_place_takes_the_names_of_things_for_markup(qtbot: QtBot, session: Se
     session.close_stockroom()
     session.use(Stockroom.open(folder))
     session.show_code(session.pieces[0].code)
-    books, adhesives = place_of(window, Books), place_of(window, Adhesives)
+    books, adhesives = place_of(window, BooksScreen), place_of(window, AdhesivesScreen)
     told = []
     for place in window.places:
         window.go_to(place)
@@ -140,7 +140,7 @@ def test_no_place_takes_the_names_of_things_for_markup(qtbot: QtBot, session: Se
 def test_the_name_of_a_photograph_that_waits_is_no_markup(qtbot: QtBot) -> None:
     tray = Tray()
     qtbot.addWidget(tray)
-    tray.show_drafts([Draft(Path("x.jpg"), TYPED)], None)
+    tray.show_drafts([ScrapDraft(Path("x.jpg"), TYPED)], None)
     assert shown_tip(tray.list.item(0).toolTip()) == TYPED
 
 
@@ -156,7 +156,7 @@ def test_a_long_name_with_signs_in_it_is_no_markup(qtbot: QtBot) -> None:
 
 def test_a_step_of_the_ledger_is_told_as_it_was_typed(qtbot: QtBot, session: Session) -> None:
     session.stockroom.want(NewWanted(what=TYPED))
-    ledger = Ledger(session)
+    ledger = LedgerScreen(session)
     qtbot.addWidget(ledger)
     ledger.stock_opened()
     tips = [shown_tip(tip) for tip in _model_tips(ledger.model)]

@@ -13,8 +13,8 @@ from PySide6.QtCore import QRectF, QSize
 from PySide6.QtGui import QImage, QPainter, QPixmap
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.flatten import flatten
-from bindery_stock.desktop.drawing import bounds_rect, paint_scrap
+from bindery_stock.bench.shelf.flat_photo import flatten
+from bindery_stock.desktop.drawn_shapes import bounds_rect, paint_scrap
 from bindery_stock.desktop.pictures import qimage, reduced
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session

@@ -11,15 +11,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.bench.marks import StepName
+from bindery_stock.bench.photo_table.marks import StepName
 from bindery_stock.colour import delta_e00, measure
 from bindery_stock.desktop.app import build
 from bindery_stock.desktop.match.cut_sheet import CutSheet
 from bindery_stock.desktop.match.patch_picker import PatchPicker
-from bindery_stock.desktop.match.place import Match
-from bindery_stock.desktop.photo_table.place import PhotoTable
+from bindery_stock.desktop.match.screen import MatchScreen
+from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.place import Shelf
+from bindery_stock.desktop.shelf.screen import ShelfScreen
 from bindery_stock.desktop.window import Window
 from bindery_stock.shape import FlawKind, Outline
 from bindery_stock.stock import PieceState, Stockroom
@@ -65,11 +65,11 @@ def test_a_scrap_is_dropped_marked_shelved_matched_cut_and_brought_back(
 ) -> None:
     shelf, table, match = (
         next(place for place in window.places if isinstance(place, kind))
-        for kind in (Shelf, PhotoTable, Match)
+        for kind in (ShelfScreen, PhotoTableScreen, MatchScreen)
     )
-    assert isinstance(shelf, Shelf)
-    assert isinstance(table, PhotoTable)
-    assert isinstance(match, Match)
+    assert isinstance(shelf, ShelfScreen)
+    assert isinstance(table, PhotoTableScreen)
+    assert isinstance(match, MatchScreen)
     original = photo_of_cloth.read_bytes()
     number = {place: n for n, place in enumerate(window.places, start=1)}
 

@@ -20,8 +20,8 @@ from typing import Any
 from bindery_stock.records.archive_in import unpack
 from bindery_stock.records.stock_archive import pack
 from bindery_stock.stock import Colour, NewAdhesiveLot, NewPiece, Stockroom
-from bindery_stock.stock.merging import Choice
-from bindery_stock.stock.restoring import backups, restore
+from bindery_stock.stock.exchange.comparison import MergeChoice
+from bindery_stock.stock.keeping.restore import backups, restore
 from bindery_stock.trade.vocabulary import Kind
 from tests.faults.bench_day import Fate, box, main
 from tests.records.busy import BenchClock, busy_stockroom
@@ -122,7 +122,7 @@ def replacing(root: Path, said: Callable[[str], None]) -> None:
         Stockroom.open(root / "theirs") as stock,
         Stockroom.open(root / "twin", read_only=True) as twin,
     ):
-        said(stock.merge(twin, {("piece", "L-0001"): Choice.TAKE}).step.name)
+        said(stock.merge(twin, {("piece", "L-0001"): MergeChoice.TAKE}).step.name)
         said(stock.undo().step.name)
 
 

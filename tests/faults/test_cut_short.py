@@ -14,8 +14,8 @@ from bindery_stock import commands
 from bindery_stock.errors import DiskTrouble, NotAStockroom
 from bindery_stock.shape import Outline
 from bindery_stock.stock import NewPiece, Stockroom
-from bindery_stock.stock.restoring import backups, outlook, restore
-from bindery_stock.stock.salvage import salvage
+from bindery_stock.stock.keeping.restore import backups, outlook, restore
+from bindery_stock.stock.keeping.salvage import salvage
 from bindery_stock.trade.vocabulary import Kind
 from tests.patience import PATIENCE
 from tests.records.busy import BenchClock

@@ -14,8 +14,8 @@ import pytest
 from bindery_stock.errors import DamagedStockroom
 from bindery_stock.records.archive_in import unpack
 from bindery_stock.stock import Stockroom
-from bindery_stock.stock.restoring import backups, contents, restore
-from bindery_stock.stock.whole import Whole
+from bindery_stock.stock.keeping.restore import backups, contents, restore
+from bindery_stock.stock.ledger.whole import Whole
 
 if sys.platform == "win32":
     pytest.skip("there is no SIGKILL and no fork on Windows", allow_module_level=True)

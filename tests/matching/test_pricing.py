@@ -12,8 +12,8 @@ from bindery_stock.matching.bound import Bound
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.orders import closest_first
 from bindery_stock.matching.pricing import Pricing
-from bindery_stock.matching.sharing import Sharing
-from bindery_stock.matching.sizes import Size, Sizes
+from bindery_stock.matching.share_values import Sharing
+from bindery_stock.matching.sizes import PackSize, Sizes
 from tests.matching.hoards import RED, ragged, sheet
 
 
@@ -110,7 +110,7 @@ def test_asked_to_stop_a_round_proves_nothing():
 def test_parts_lie_in_the_places_of_larger_ones_where_any_arrangement_lets_them(larger, smaller):
     sizes = Sizes()
     big, small = (
-        tuple(sorted(sizes.number(Size(w, h, 0.0, (0.0,))) for w, h in pairs))
+        tuple(sorted(sizes.number(PackSize(w, h, 0.0, (0.0,))) for w, h in pairs))
         for pairs in (larger, smaller)
     )
     places = sizes.replaces(big, small)

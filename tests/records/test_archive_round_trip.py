@@ -14,8 +14,8 @@ from bindery_stock.errors import DiskTrouble, StockError
 from bindery_stock.records.archive_in import unpack
 from bindery_stock.records.stock_archive import pack
 from bindery_stock.stock import NewPiece, Stockroom
-from bindery_stock.stock.migrate import SCHEMA
-from bindery_stock.stock.whole import Whole, row_schema
+from bindery_stock.stock.keeping.migrate import SCHEMA
+from bindery_stock.stock.ledger.whole import Whole, row_schema
 from tests.records.busy import busy_stockroom
 
 AT = datetime(2026, 3, 3, 8, 0, tzinfo=UTC)
@@ -113,7 +113,7 @@ def _as_it_was(folder: Path, schema: int) -> Whole:
     """The rows of a database of an older version, read without the program."""
     import sqlite3
 
-    from bindery_stock.stock.whole import JSON_COLUMNS
+    from bindery_stock.stock.ledger.whole import JSON_COLUMNS
 
     raw = sqlite3.connect(folder / "stock.sqlite")
     raw.row_factory = sqlite3.Row

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bindery_stock.records.breaks import Cutting, Keep, Measured, TableHead, broken
+from bindery_stock.records.breaks import Keep, Measured, PageCut, TableHead, broken
 
 
 def text(*heights: float, gap: float = 0.0, **more: tuple[Keep, ...]) -> Measured:
@@ -17,7 +17,7 @@ def text(*heights: float, gap: float = 0.0, **more: tuple[Keep, ...]) -> Measure
     return Measured(end, more.get("lines", rows), rows, more.get("joined", ()))
 
 
-def spans(pages: tuple[Cutting, ...]) -> list[tuple[float, float]]:
+def spans(pages: tuple[PageCut, ...]) -> list[tuple[float, float]]:
     return [(page.top, page.bottom) for page in pages]
 
 

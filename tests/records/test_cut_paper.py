@@ -9,7 +9,7 @@ import pytest
 from bindery_stock.records.cut_paper import ABOUT_MM, MARGIN_MM, OVERLAP_MM, cut_pages
 from bindery_stock.records.page import A4, LETTER, Page, Stroke, Words
 from bindery_stock.shape import Flaw, FlawKind, Outline
-from bindery_stock.stock import Cutting, NewPiece, Piece, Stockroom
+from bindery_stock.stock import Cutting, NewPiece, StockPiece, Stockroom
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import LengthStyle
 from tests.records.busy import rectangle
@@ -23,13 +23,13 @@ def stock(tmp_path: Path) -> Iterator[Stockroom]:
         yield made
 
 
-def scrap(stock: Stockroom, width: float, height: float) -> Piece:
+def scrap(stock: Stockroom, width: float, height: float) -> StockPiece:
     outline = Outline(rectangle(0, 0, width, height))
     (code,) = stock.shelve(NewPiece(kind=Kind.CLOTH, outline=outline)).born
     return stock.piece(code)
 
 
-def strip(piece: Piece, width: float, height: float) -> Cutting:
+def strip(piece: StockPiece, width: float, height: float) -> Cutting:
     return Cutting(
         code=piece.code, purpose="spine strip, vol. 4", width=width, height=height,
         corners=rectangle(10, 10, 10 + width, 10 + height), offcuts=(),

@@ -9,10 +9,10 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
-from bindery_stock.bench.recording import treatment_record
+from bindery_stock.bench.exchange.record_facts import treatment_record
 from bindery_stock.colour import delta_e00, family
 from bindery_stock.desktop.exchange.record_dialog import PICTURE_MM
-from bindery_stock.desktop.printing.flowing import Flowing
+from bindery_stock.desktop.printing.flow import Flowing
 from bindery_stock.desktop.printing.paper_style import dots_per_mm
 from bindery_stock.places import sample
 from bindery_stock.records.page import PAPERS

@@ -13,7 +13,8 @@ import pytest
 
 from bindery_stock.errors import DamagedStockroom, ReadOnly
 from bindery_stock.shape import Outline
-from bindery_stock.stock import NewPiece, Stockroom, backup
+from bindery_stock.stock import NewPiece, Stockroom
+from bindery_stock.stock.keeping import backup
 from bindery_stock.trade.vocabulary import Kind
 
 if TYPE_CHECKING:

@@ -9,9 +9,10 @@ from bindery_stock.shape import Outline, Ring
 from bindery_stock.stock import (
     BookPart,
     BookPhoto,
+    BookSpot,
     Colour,
+    ColourSought,
     Cutting,
-    Laying,
     NewAdhesiveLot,
     NewBookSet,
     NewPart,
@@ -19,11 +20,10 @@ from bindery_stock.stock import (
     NewRepair,
     NewTreatment,
     PartState,
+    PlannedPlacement,
     RepairState,
-    Spot,
     Stage,
     Stockroom,
-    Target,
     View,
 )
 from bindery_stock.trade import Damage, Harm, Hollow, Reback, Survey
@@ -91,9 +91,9 @@ def parts_of(stock: Stockroom, volume: str) -> dict[str, BookPart]:
     return {part.words: part for part in stock.parts(volume=volume)}
 
 
-def lay(stock: Stockroom, volume: str, words: str, code: str, ring: Ring) -> Laying:
+def lay(stock: Stockroom, volume: str, words: str, code: str, ring: Ring) -> PlannedPlacement:
     part = parts_of(stock, volume)[words]
-    return Laying(part=part.id, code=code, corners=ring, delta_e=2.5)
+    return PlannedPlacement(part=part.id, code=code, corners=ring, delta_e=2.5)
 
 
 def test_a_survey_comes_back_to_the_last_measurement(stock: Stockroom) -> None:
@@ -142,16 +142,16 @@ def test_photographs_and_colours_stay_with_their_volume(stock: Stockroom, volume
     stock.correct_repair(
         volume,
         photos=(BookPhoto(photo, View.SPINE), BookPhoto(photo, View.DAMAGE, Stage.DURING)),
-        targets=(Target(Spot.SPINE, spine), Target(Spot.BOARDS, boards)),
+        targets=(ColourSought(BookSpot.SPINE, spine), ColourSought(BookSpot.BOARDS, boards)),
     )
     kept = stock.repair(volume)
     assert [(shot.shows, shot.stage) for shot in kept.photos] == [
         (View.SPINE, Stage.BEFORE),
         (View.DAMAGE, Stage.DURING),
     ]
-    assert kept.target(Spot.SPINE) == spine
-    assert kept.target(Spot.JOINTS, Spot.BOARDS) == boards
-    assert kept.target(Spot.CORNERS) is None
+    assert kept.target(BookSpot.SPINE) == spine
+    assert kept.target(BookSpot.JOINTS, BookSpot.BOARDS) == boards
+    assert kept.target(BookSpot.CORNERS) is None
     stock.undo()
     assert stock.repair(volume).photos == ()
 
@@ -384,7 +384,7 @@ def test_a_part_measured_again_keeps_its_cloth_only_where_it_is_laid_again(
     stock.plan_parts(
         volume,
         [wider, corner(1)],
-        again=[Laying(part=strip.id, code=cloth, corners=rectangle(0, 0, 61.5, 228))],
+        again=[PlannedPlacement(part=strip.id, code=cloth, corners=rectangle(0, 0, 61.5, 228))],
     )
     held = parts_of(stock, volume)
     assert (held["reback strip"].state, held["reback strip"].width) == (PartState.RESERVED, 61.5)

@@ -14,8 +14,8 @@ from bindery_stock import commands
 from bindery_stock.errors import DamagedStockroom
 from bindery_stock.shape import Outline
 from bindery_stock.stock import Colour, NewConfirmation, NewPiece, PhotoMark, Stockroom
-from bindery_stock.stock.restoring import restore
-from bindery_stock.stock.salvage import salvage
+from bindery_stock.stock.keeping.restore import restore
+from bindery_stock.stock.keeping.salvage import salvage
 from bindery_stock.trade.vocabulary import Kind
 from tests.records.busy import BenchClock, busy_stockroom
 

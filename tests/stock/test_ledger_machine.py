@@ -10,10 +10,10 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 
 from bindery_stock.errors import UndoRefused
 from bindery_stock.shape import Flaw, FlawKind, Outline
-from bindery_stock.stock import Colour, Cutting, NewPiece, Piece, PieceState, Stockroom
+from bindery_stock.stock import Colour, Cutting, NewPiece, PieceState, StockPiece, Stockroom
 from bindery_stock.trade.vocabulary import CODE_LETTER, Kind
 
-Shelf = list[Piece]
+Shelf = list[StockPiece]
 
 
 def box(left: float, low: float, right: float, high: float) -> Outline:

@@ -8,7 +8,7 @@ import pytest
 from bindery_stock.errors import DiskTrouble, StockError
 from bindery_stock.shape import Outline
 from bindery_stock.stock import NewPiece, NewWanted, Stockroom
-from bindery_stock.stock.merging import Choice, Fate
+from bindery_stock.stock.exchange.comparison import Fate, MergeChoice
 from bindery_stock.trade.vocabulary import Kind
 from tests.records.busy import BenchClock, busy_stockroom, rectangle
 
@@ -88,7 +88,7 @@ def test_what_differs_is_shown_and_kept_unless_chosen_otherwise(
     theirs.want(NewWanted(what="mull"))
     ours.merge(theirs, {})
     assert ours.piece("L-0001").place == "drawer 9"
-    changes = ours.merge(theirs, {("piece", "L-0001"): Choice.BOTH})
+    changes = ours.merge(theirs, {("piece", "L-0001"): MergeChoice.BOTH})
     assert changes.born == ("L-0002",)
     assert ours.piece("L-0002").place == ""
     assert ours.piece("L-0001").place == "drawer 9"

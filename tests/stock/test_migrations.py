@@ -11,8 +11,9 @@ import pytest
 from alembic import command
 from sqlalchemy import Engine, select
 
-from bindery_stock.stock import Stockroom, migrate, tables
-from bindery_stock.stock.disk import engine
+from bindery_stock.stock import Stockroom, tables
+from bindery_stock.stock.keeping import migrate
+from bindery_stock.stock.keeping.disk import engine
 
 MUSEUM = sorted((Path(__file__).parent / "museum").glob("schema-*"))
 

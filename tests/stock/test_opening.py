@@ -23,7 +23,7 @@ from bindery_stock.errors import (
 )
 from bindery_stock.shape import Outline
 from bindery_stock.stock import Cutting, NewPiece, Stockroom
-from bindery_stock.stock.migrate import SCHEMA
+from bindery_stock.stock.keeping.migrate import SCHEMA
 from bindery_stock.trade.vocabulary import Kind
 
 PLAIN = NewPiece(kind=Kind.CLOTH, outline=Outline(((0, 0), (50, 0), (50, 80), (0, 80))))

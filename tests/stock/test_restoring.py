@@ -8,7 +8,7 @@ import pytest
 
 from bindery_stock.errors import DamagedStockroom, DiskTrouble, NotAStockroom, StockroomInUse
 from bindery_stock.stock import NewPiece, Stockroom
-from bindery_stock.stock.restoring import backups, contents, outlook, restore
+from bindery_stock.stock.keeping.restore import backups, contents, outlook, restore
 from tests.records.busy import BenchClock
 
 

@@ -9,8 +9,8 @@ import pytest
 
 from bindery_stock.errors import DamagedStockroom
 from bindery_stock.stock import Stockroom
-from bindery_stock.stock.restoring import restore
-from bindery_stock.stock.salvage import salvage
+from bindery_stock.stock.keeping.restore import restore
+from bindery_stock.stock.keeping.salvage import salvage
 from tests.records.busy import BenchClock, busy_stockroom
 
 

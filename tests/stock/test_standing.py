@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bindery_stock.stock import Verb
-from bindery_stock.stock.standing import Standing, fold
+from bindery_stock.stock.ledger.standing import Standing, fold
 
 
 def ledger(wishes: list[str]) -> list[tuple[int, str, int | None]]:

@@ -17,7 +17,7 @@ from bindery_stock.stock import (
     PieceState,
     Stockroom,
 )
-from bindery_stock.stock.merging import Choice, Fate, Item
+from bindery_stock.stock.exchange.comparison import Fate, MergeChoice, MergeItem
 from bindery_stock.trade import Use
 from bindery_stock.trade.vocabulary import Kind
 from tests.records.busy import BenchClock, busy_stockroom, rectangle
@@ -33,12 +33,12 @@ class Rooms:
     def __init__(self, ours: Stockroom, theirs: Stockroom) -> None:
         self.ours, self.theirs = ours, theirs
 
-    def differing(self) -> dict[tuple[str, str], Item]:
+    def differing(self) -> dict[tuple[str, str], MergeItem]:
         plan = self.ours.plan_merge(self.theirs)
         return {(item.table, item.code): item for item in plan.of(Fate.DIFFERS)}
 
     def take(self, *keys: tuple[str, str]) -> None:
-        self.ours.merge(self.theirs, dict.fromkeys(keys, Choice.TAKE))
+        self.ours.merge(self.theirs, dict.fromkeys(keys, MergeChoice.TAKE))
         assert self.ours.check().faults == ()
 
 

@@ -59,7 +59,7 @@ class Case:
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class CaseMark:
     """One place of damage as it is drawn."""
 
     harm: Harm
@@ -84,12 +84,12 @@ def box(left: float, low: float, right: float, high: float) -> Ring:
     return ((left, low), (right, low), (right, high), (left, high))
 
 
-def damage_marks(survey: Survey, case: Case) -> list[Mark]:
+def damage_marks(survey: Survey, case: Case) -> list[CaseMark]:
     """The damage that shows on the outside of the case, each at its place."""
-    marks: list[Mark] = []
+    marks: list[CaseMark] = []
     for damage in survey.damage:
         rings = _WHERE[damage.harm](damage, case) if damage.harm in _WHERE else []
-        marks += [Mark(damage.harm, ring, damage.harm.value) for ring in rings]
+        marks += [CaseMark(damage.harm, ring, damage.harm.value) for ring in rings]
     return marks
 
 

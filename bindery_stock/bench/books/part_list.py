@@ -4,9 +4,9 @@ Four corner patches are four parts: each is reserved and cut by itself.
 """
 
 from bindery_stock import matching
-from bindery_stock.bench.books.splitting import BENEATH
+from bindery_stock.bench.books.split_supply import BENEATH
 from bindery_stock.shape import Sight, Zone
-from bindery_stock.stock import BookPart, NewPart, NewRepair, Spot
+from bindery_stock.stock import BookPart, BookSpot, NewPart, NewRepair
 from bindery_stock.trade import Allowances, PartPlan, Role, Rules, parts_for, shipped_rules
 from bindery_stock.trade.vocabulary import Kind
 
@@ -44,18 +44,18 @@ _SHORT = {
     Role.PASTEDOWN_FILLER: "filler",
     Role.HOLE_PATCH: "hole patch",
 }
-_ON_SPINE = (Spot.SPINE, Spot.JOINTS, Spot.BOARDS)
-_ON_JOINT = (Spot.JOINTS, Spot.BOARDS, Spot.SPINE)
-_ON_BOARD = (Spot.BOARDS, Spot.JOINTS, Spot.SPINE)
-_SPOTS: dict[Role, tuple[Spot, ...]] = {
+_ON_SPINE = (BookSpot.SPINE, BookSpot.JOINTS, BookSpot.BOARDS)
+_ON_JOINT = (BookSpot.JOINTS, BookSpot.BOARDS, BookSpot.SPINE)
+_ON_BOARD = (BookSpot.BOARDS, BookSpot.JOINTS, BookSpot.SPINE)
+_SPOTS: dict[Role, tuple[BookSpot, ...]] = {
     Role.REBACK_OUTSIDE: _ON_SPINE,
     Role.HEAD_PIECE: _ON_SPINE,
     Role.TAIL_PIECE: _ON_SPINE,
     Role.QUARTER_BACK: _ON_SPINE,
     Role.JOINT_CLOTH: _ON_JOINT,
-    Role.CORNER_PATCH: (Spot.CORNERS, *_ON_BOARD),
-    Role.ENDPAPER: (Spot.LEAVES,),
-    Role.FLYLEAF: (Spot.LEAVES,),
+    Role.CORNER_PATCH: (BookSpot.CORNERS, *_ON_BOARD),
+    Role.ENDPAPER: (BookSpot.LEAVES,),
+    Role.FLYLEAF: (BookSpot.LEAVES,),
 }
 REBACKS = frozenset({Role.REBACK_INSIDE, Role.REBACK_OUTSIDE, Role.REBACK_REMOUNTED})
 
@@ -87,7 +87,7 @@ def short_name(role: str) -> str:
     return _SHORT.get(Role(role), role.replace("-", " "))
 
 
-def spots_of(repair: NewRepair, role: Role) -> tuple[Spot, ...]:
+def spots_of(repair: NewRepair, role: Role) -> tuple[BookSpot, ...]:
     """Where on the book the colour of a part is read, the best place first.
 
     With the old spine laid back new cloth is seen beside the joints; with it gone, as the spine.

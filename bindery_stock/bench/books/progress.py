@@ -5,9 +5,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from bindery_stock.bench.books.part_list import REBACKS
-from bindery_stock.bench.books.sharing_out import OPEN, ask, share
+from bindery_stock.bench.books.share_out import OPEN, ask, share
 from bindery_stock.colour import family
-from bindery_stock.stock import BookPart, PartState, Piece, Repair, Reservation
+from bindery_stock.stock import BookPart, PartState, Repair, Reservation, StockPiece
 from bindery_stock.trade import Role
 
 _SPINE_ROLES = {role.value for role in REBACKS}
@@ -41,7 +41,7 @@ class Supply:
 
 def supplies(
     parts: Iterable[BookPart],
-    pieces: Sequence[Piece],
+    pieces: Sequence[StockPiece],
     reservations: Sequence[Reservation],
     *,
     stop: Callable[[], bool] | None = None,

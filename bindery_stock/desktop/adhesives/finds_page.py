@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 from PySide6.QtWidgets import QHBoxLayout, QListWidget, QVBoxLayout, QWidget
 
-from bindery_stock.bench.cautions import SIGN
-from bindery_stock.bench.fitness import source_words
+from bindery_stock.bench.adhesives.fitness import source_words
+from bindery_stock.bench.shelf.cautions import SIGN
 from bindery_stock.desktop.column import plain_label, scrolled
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.trade import NOT_A_TEST, OldFind

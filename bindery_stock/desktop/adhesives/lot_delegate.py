@@ -13,12 +13,12 @@ from PySide6.QtWidgets import (
     QStyleOptionViewItem,
 )
 
-from bindery_stock.bench.fitness import by_grade
-from bindery_stock.bench.lot_rows import LotRow, amount_of, stands
-from bindery_stock.desktop.drawing import cosmetic
+from bindery_stock.bench.adhesives.fitness import by_grade
+from bindery_stock.bench.adhesives.shelf_rows import LotRow, amount_of, stands
+from bindery_stock.desktop.drawn_shapes import cosmetic
 from bindery_stock.desktop.look import GRID, grey, greys
 from bindery_stock.desktop.row_list import ROW_ROLE, Index
-from bindery_stock.desktop.wrapping import wrapped
+from bindery_stock.desktop.wrapped_words import wrapped
 
 _BAR_HEIGHT = GRID * 2
 _WHAT_SHARE, _LIFE_SHARE = 0.33, 0.25

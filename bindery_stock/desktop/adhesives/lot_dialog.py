@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.typed import SHARES, read_amount
+from bindery_stock.bench.adhesives.typed import SHARES, read_amount
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
 from bindery_stock.desktop.session import Session

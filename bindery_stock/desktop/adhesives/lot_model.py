@@ -1,6 +1,6 @@
 """The adhesive lots as a Qt list, what needs using up first at the top."""
 
-from bindery_stock.bench.lot_rows import LotRow
+from bindery_stock.bench.adhesives.shelf_rows import LotRow
 from bindery_stock.desktop.row_list import RowList
 
 

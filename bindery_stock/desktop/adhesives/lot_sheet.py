@@ -9,15 +9,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.cautions import cautions
-from bindery_stock.bench.lot_rows import LotRow
-from bindery_stock.bench.lot_telling import life_lines, lot_facts, use_words
+from bindery_stock.bench.adhesives.lot_words import life_lines, lot_facts, use_words
+from bindery_stock.bench.adhesives.shelf_rows import LotRow
+from bindery_stock.bench.shelf.cautions import cautions
 from bindery_stock.clock import local_date
 from bindery_stock.desktop.column import plain_label, section_head
 from bindery_stock.desktop.evidence.evidence_list import EvidenceList
 from bindery_stock.desktop.evidence.verdict_list import VerdictList
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, weigh
+from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button, weigh
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.caution_list import CautionList
 from bindery_stock.desktop.shelf.fact_list import FactList

@@ -15,8 +15,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.lot_rows import LotRow
-from bindery_stock.bench.morning import Low, Morning
+from bindery_stock.bench.adhesives.morning import Low, Morning
+from bindery_stock.bench.adhesives.shelf_rows import LotRow
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.tips import plain_tip
 

@@ -3,15 +3,15 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QCompleter, QPlainTextEdit, QWidget
 
-from bindery_stock.bench.lot_rows import LotRow, amount_of
-from bindery_stock.bench.taking import Hindrance, hindrance, purposes
-from bindery_stock.bench.typed import SHARES, read_amount
+from bindery_stock.bench.adhesives.shelf_rows import LotRow, amount_of
+from bindery_stock.bench.adhesives.typed import SHARES, read_amount
+from bindery_stock.bench.adhesives.use import Hindrance, hindrance, purposes
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
 from bindery_stock.desktop.look import TypeSize, sized
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError, NotFound
-from bindery_stock.stock import Measure, Piece
+from bindery_stock.stock import Measure, StockPiece
 
 _REASON_LINES = 3
 
@@ -76,12 +76,12 @@ class UseDialog(FormDialog):
         self.piece.setText(self._purposes.get(self.purpose.currentText(), ""))
         self._look()
 
-    def _laid_on(self) -> Piece | None:
+    def _laid_on(self) -> StockPiece | None:
         """The piece named. Raises ``NotFound``."""
         code = self.piece.text().strip().upper()
         return self._session.piece(code) if code else None
 
-    def _hindrance(self, piece: Piece | None) -> Hindrance:
+    def _hindrance(self, piece: StockPiece | None) -> Hindrance:
         stockroom, rules = self._session.stockroom, self._session.rules
         return hindrance(self._row.lot, self.use.value(), piece, stockroom.today, rules)
 

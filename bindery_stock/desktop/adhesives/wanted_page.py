@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.clock import local_date
 from bindery_stock.colour import family
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
+from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.swatch import lab_text
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import ReorderPoint, Wanted, amount_words

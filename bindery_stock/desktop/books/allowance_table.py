@@ -14,7 +14,7 @@ from bindery_stock.desktop.column import scrolled
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.trade import Allowance, Allowances

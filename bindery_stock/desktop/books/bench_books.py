@@ -4,9 +4,9 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, Signal
 
-from bindery_stock.bench.books.allowing import allowances_for
+from bindery_stock.bench.books.allowances import allowances_for
 from bindery_stock.bench.books.part_list import parts_of
-from bindery_stock.bench.books.splitting import splits_kept
+from bindery_stock.bench.books.split_supply import splits_kept
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.stock import (
@@ -14,9 +14,9 @@ from bindery_stock.stock import (
     BookSet,
     Changes,
     NewRepair,
-    Piece,
     Repair,
     RepairState,
+    StockPiece,
     Stockroom,
 )
 from bindery_stock.trade import Allowances, Hours, hours_for
@@ -38,7 +38,7 @@ class BenchBooks(QObject):
         self.sets: list[BookSet] = []
         self.repairs: list[Repair] = []
         self._parts: dict[str, list[BookPart]] = {}
-        self._gone: dict[str, Piece] = {}
+        self._gone: dict[str, StockPiece] = {}
 
     def reload(self) -> None:
         """Read everything again."""
@@ -89,7 +89,7 @@ class BenchBooks(QObject):
         every = (part for parts in self._parts.values() for part in parts)
         return next((part for part in every if part.id == part_id), None)
 
-    def piece(self, code: str) -> Piece | None:
+    def piece(self, code: str) -> StockPiece | None:
         """A piece, on the shelf or cut up since."""
         if not code:
             return None

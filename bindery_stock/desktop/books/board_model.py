@@ -6,7 +6,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from bindery_stock.bench.books.progress import column_of, columns
-from bindery_stock.bench.books.surveying import hours_words
+from bindery_stock.bench.books.survey import hours_words
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.cloth import state_words
 from bindery_stock.desktop.tips import plain_tip

@@ -23,7 +23,7 @@ from bindery_stock.desktop.books.board_model import (
     standing_words,
 )
 from bindery_stock.desktop.books.cloth import paint_state
-from bindery_stock.desktop.drawing import cosmetic
+from bindery_stock.desktop.drawn_shapes import cosmetic
 from bindery_stock.desktop.look import GRID, grey, greys
 from bindery_stock.desktop.previews import Previews
 

@@ -5,9 +5,9 @@ from PySide6.QtGui import QBrush, QMouseEvent, QPainter, QPaintEvent, QTransform
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from shapely import Point, Polygon
 
-from bindery_stock.bench.books.case import Case, Mark, case_of, damage_marks, ring_on_case
+from bindery_stock.bench.books.case import Case, CaseMark, case_of, damage_marks, ring_on_case
 from bindery_stock.desktop.books.cloth import fill_with_cloth
-from bindery_stock.desktop.drawing import (
+from bindery_stock.desktop.drawn_shapes import (
     cosmetic,
     lab_colour,
     nice_step,
@@ -18,7 +18,7 @@ from bindery_stock.desktop.look import GRID, grey
 from bindery_stock.desktop.match.delegate import fitted
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.shape import Ring
-from bindery_stock.stock import BookPart, NewPart, NewRepair, Piece, Spot
+from bindery_stock.stock import BookPart, BookSpot, NewPart, NewRepair, StockPiece
 from bindery_stock.trade import Allowances, Harm, Rules
 from bindery_stock.units import LengthStyle
 
@@ -51,10 +51,10 @@ class CaseView(QWidget):
         self.lengths = lengths
         self.case: Case | None = None
         self._repair: NewRepair | None = None
-        self._marks: list[Mark] = []
+        self._marks: list[CaseMark] = []
         self._parts: list[NewPart] = []
         self._rings: list[tuple[NewPart, Ring]] = []
-        self._pieces: dict[tuple[str, str, int], Piece] = {}
+        self._pieces: dict[tuple[str, str, int], StockPiece] = {}
         self.chosen: tuple[str, str, int] | None = None
         self.setMinimumSize(GRID * 70, GRID * 50)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -75,7 +75,7 @@ class CaseView(QWidget):
         parts: list[NewPart],
         allowances: Allowances,
         rules: Rules,
-        pieces: dict[tuple[str, str, int], Piece],
+        pieces: dict[tuple[str, str, int], StockPiece],
     ) -> None:
         """Draw a volume with its parts; ``pieces`` are those whose cloth is known, by key."""
         self._repair, self._parts, self._pieces = repair, parts, pieces
@@ -131,8 +131,8 @@ class CaseView(QWidget):
         self._paint_words(painter, transform)
 
     def _paint_case(self, painter: QPainter, case: Case, repair: NewRepair) -> None:
-        boards = repair.target(Spot.BOARDS, Spot.JOINTS)
-        spine = repair.target(Spot.SPINE, Spot.JOINTS, Spot.BOARDS)
+        boards = repair.target(BookSpot.BOARDS, BookSpot.JOINTS)
+        spine = repair.target(BookSpot.SPINE, BookSpot.JOINTS, BookSpot.BOARDS)
         painter.setPen(cosmetic(grey(20), 1.0))
         joint = ring_polygon(
             (

@@ -3,18 +3,18 @@
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QImage, QPainter, QPen, QTransform
 
-from bindery_stock.desktop.drawing import bounds_rect, cosmetic, lab_colour, plain_fill
+from bindery_stock.desktop.drawn_shapes import bounds_rect, cosmetic, lab_colour, plain_fill
 from bindery_stock.desktop.look import grey, greys
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.shape import Ring
-from bindery_stock.stock import BookPart, PartState, Piece
+from bindery_stock.stock import BookPart, PartState, StockPiece
 
 _CELL_PX_PER_MM = 1.0
 _CROSS_INSET = 0.5
 
 
 def fill_with_cloth(
-    painter: QPainter, area: QRectF, piece: Piece | None, corners: Ring, previews: Previews
+    painter: QPainter, area: QRectF, piece: StockPiece | None, corners: Ring, previews: Previews
 ) -> None:
     """Fill an area with the cloth of a piece, from the place where a part lies in it."""
     if piece is None:
@@ -32,7 +32,7 @@ def fill_with_cloth(
     painter.restore()
 
 
-def _source(image: QImage, piece: Piece, corners: Ring, area: QRectF) -> QRectF:
+def _source(image: QImage, piece: StockPiece, corners: Ring, area: QRectF) -> QRectF:
     """The part of the flat picture that lies under the part, in the area's proportions."""
     bounds = bounds_rect(piece.outline)
     if corners:
@@ -56,7 +56,7 @@ def _source(image: QImage, piece: Piece, corners: Ring, area: QRectF) -> QRectF:
 
 
 def paint_state(
-    painter: QPainter, area: QRectF, part: BookPart, piece: Piece | None, previews: Previews
+    painter: QPainter, area: QRectF, part: BookPart, piece: StockPiece | None, previews: Previews
 ) -> None:
     """One part: hatched while waiting, framed when reserved, solid when cut, crossed without."""
     steps = greys()

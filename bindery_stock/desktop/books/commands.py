@@ -6,10 +6,10 @@ from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.stock import PartState
 
 if TYPE_CHECKING:
-    from bindery_stock.desktop.books.place import Books
+    from bindery_stock.desktop.books.screen import BooksScreen
 
 
-def book_commands(place: "Books") -> list[Command]:
+def book_commands(place: "BooksScreen") -> list[Command]:
     """What can be done with sets, volumes and parts."""
     return [
         Command(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
 
-from bindery_stock.bench.books.surveying import GROUPS, counted, extents_of
+from bindery_stock.bench.books.survey import GROUPS, counted, extents_of
 from bindery_stock.desktop.entries import LengthEntry, NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.trade import Damage, Harm
@@ -15,7 +15,7 @@ _MOST_PLACES = 200
 
 
 @dataclass(slots=True)
-class _Line:
+class _TickLine:
     """The widgets of one tick."""
 
     tick: QCheckBox
@@ -32,7 +32,7 @@ class DamageTicks(QWidget):
     def __init__(self, lengths: LengthStyle) -> None:
         """Begin with nothing ticked."""
         super().__init__()
-        self.lines: dict[Harm, _Line] = {}
+        self.lines: dict[Harm, _TickLine] = {}
         self._more: list[Damage] = []
         """Further ticks of a harm that has one already, kept as they are while it is ticked."""
         grid = QGridLayout(self)
@@ -72,17 +72,17 @@ class DamageTicks(QWidget):
                 entry.understood.connect(self.changed)
                 grid.addWidget(entry, row, column)
             entries.append(entry)
-        line = _Line(tick, count, entries[0], entries[1])
+        line = _TickLine(tick, count, entries[0], entries[1])
         self.lines[harm] = line
         grid.addWidget(tick, row, 0, Qt.AlignmentFlag.AlignVCenter)
         tick.toggled.connect(lambda on, one=line: self._ticked(one, on=on))
         self._show(line, on=False)
 
-    def _ticked(self, line: _Line, *, on: bool) -> None:
+    def _ticked(self, line: _TickLine, *, on: bool) -> None:
         self._show(line, on=on)
         self.changed.emit()
 
-    def _show(self, line: _Line, *, on: bool) -> None:
+    def _show(self, line: _TickLine, *, on: bool) -> None:
         for entry in (line.count, line.extent, line.across):
             if entry is not None:
                 entry.setEnabled(on)

@@ -11,15 +11,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.books.measure_again import Recheck, recheck
 from bindery_stock.bench.books.part_list import parts_of
-from bindery_stock.bench.books.remeasuring import Recheck, recheck
-from bindery_stock.bench.books.splitting import splits_kept
-from bindery_stock.bench.books.surveying import lined
+from bindery_stock.bench.books.split_supply import splits_kept
+from bindery_stock.bench.books.survey import lined
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import BinderyError
 from bindery_stock.stock import Repair

@@ -5,7 +5,7 @@ from typing import Any
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QLabel, QWidget
 
-from bindery_stock.bench.books.surveying import ASKED, MAY_BE_ZERO
+from bindery_stock.bench.books.survey import ASKED, MAY_BE_ZERO
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.tips import plain_tip

@@ -12,13 +12,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.books.splitting import split
+from bindery_stock.bench.books.split_supply import split
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.cloth import paint_state, state_words
 from bindery_stock.desktop.column import plain_label, scrolled
 from bindery_stock.desktop.look import GRID, TypeSize
-from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import BookPart, PartState
 

@@ -17,13 +17,13 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
-from bindery_stock.bench.archived import archived_draft, readable_name
-from bindery_stock.bench.trying import keep_photo
+from bindery_stock.bench.adhesives.tests import keep_photo
+from bindery_stock.bench.colour_room.archive_photos import archived_draft, readable_name
 from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.jobs import Job, Pool
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.pictures import qimage
-from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import BookPhoto, Photo, Stage, View

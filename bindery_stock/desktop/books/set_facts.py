@@ -12,11 +12,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.books.surveying import ASKED, MAY_BE_ZERO
+from bindery_stock.bench.books.survey import ASKED, MAY_BE_ZERO
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import BookSet, NewBookSet, Shared

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.books.progress import Supply, progress, supplies
-from bindery_stock.bench.books.replanning import Stale, stale
+from bindery_stock.bench.books.stale_parts import Stale, stale
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.board_model import BoardModel
 from bindery_stock.desktop.books.board_view import BoardView
@@ -18,8 +18,8 @@ from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.elided import ElidedBox
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, quiet_button
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button, quiet_button
 from bindery_stock.desktop.tips import plain_tip
 
 NO_SET = "Single volumes"

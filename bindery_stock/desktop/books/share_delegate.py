@@ -10,11 +10,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.books.sharing_out import Choice
+from bindery_stock.bench.books.share_out import ShareChoice
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.cloth import fill_with_cloth, hatch
 from bindery_stock.desktop.books.share_model import CHOICE_ROLE, Index
-from bindery_stock.desktop.drawing import cosmetic, lab_colour, surround
+from bindery_stock.desktop.drawn_shapes import cosmetic, lab_colour, surround
 from bindery_stock.desktop.look import GRID, grey, greys
 from bindery_stock.desktop.previews import Previews
 
@@ -50,7 +50,7 @@ class ShareDelegate(QStyledItemDelegate):
             painter.drawLine(area.topLeft(), area.topRight())
             painter.drawLine(area.bottomLeft(), area.bottomRight())
         words = area.adjusted(GRID * 2, GRID, -GRID * 2, -GRID)
-        if isinstance(choice, Choice):
+        if isinstance(choice, ShareChoice):
             swatch = area.adjusted(GRID * 2, GRID * 1.5, 0, -GRID * 1.5)
             swatch.setWidth(_SWATCH)
             self._paint_swatch(painter, swatch, choice)
@@ -62,7 +62,7 @@ class ShareDelegate(QStyledItemDelegate):
             painter.drawRect(area.adjusted(1, 1, -2, -2))
         painter.restore()
 
-    def _paint_swatch(self, painter: QPainter, area: QRectF, choice: Choice) -> None:
+    def _paint_swatch(self, painter: QPainter, area: QRectF, choice: ShareChoice) -> None:
         painter.fillRect(area, surround())
         inner = area.adjusted(4, 4, -4, -4)
         lab = choice.part.lab
@@ -94,4 +94,4 @@ class ShareDelegate(QStyledItemDelegate):
 
 
 def _without(choice: object) -> bool:
-    return isinstance(choice, Choice) and choice.placed is None
+    return isinstance(choice, ShareChoice) and choice.placed is None

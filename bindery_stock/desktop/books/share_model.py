@@ -5,7 +5,7 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
-from bindery_stock.bench.books.sharing_out import Choice, Shared
+from bindery_stock.bench.books.share_out import ShareChoice, Shared
 from bindery_stock.units import LengthStyle
 
 Index = QModelIndex | QPersistentModelIndex
@@ -13,7 +13,7 @@ CHOICE_ROLE = Qt.ItemDataRole.UserRole
 _NOWHERE = QModelIndex()
 
 
-class Column(IntEnum):
+class ShareColumn(IntEnum):
     """The columns."""
 
     PART = 0
@@ -27,7 +27,7 @@ class ShareModel(QAbstractTableModel):
     def __init__(self, parent: QObject | None = None) -> None:
         """Begin with nothing shared out."""
         super().__init__(parent)
-        self._pairs: list[tuple[Choice, Choice]] = []
+        self._pairs: list[tuple[ShareChoice, ShareChoice]] = []
         self._lengths = LengthStyle()
         self.pins: dict[int, str] = {}
 
@@ -43,7 +43,7 @@ class ShareModel(QAbstractTableModel):
             )
         self.endResetModel()
 
-    def choice(self, row: int) -> Choice | None:
+    def choice(self, row: int) -> ShareChoice | None:
         """What the part of a row gets by the plan."""
         return self._pairs[row][0] if 0 <= row < len(self._pairs) else None
 
@@ -58,23 +58,23 @@ class ShareModel(QAbstractTableModel):
 
     def columnCount(self, parent: Index = _NOWHERE) -> int:
         """Part, plan, closest-first."""
-        return 0 if parent.isValid() else len(Column)
+        return 0 if parent.isValid() else len(ShareColumn)
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         """Words, and the choice for the delegate."""
         if not index.isValid():
             return None
         plan, closest = self._pairs[index.row()]
-        if index.column() == Column.PART:
+        if index.column() == ShareColumn.PART:
             if role == Qt.ItemDataRole.DisplayRole:
                 size = self._lengths.pair(plan.part.width, plan.part.height)
                 return f"{plan.part.purpose}\n{size}{'' if plan.part.shown else ', hidden'}"
             return None
-        choice = plan if index.column() == Column.PLAN else closest
+        choice = plan if index.column() == ShareColumn.PLAN else closest
         if role == CHOICE_ROLE:
             return choice
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            pinned = index.column() == Column.PLAN and choice.part.id in self.pins
+            pinned = index.column() == ShareColumn.PLAN and choice.part.id in self.pins
             return choice_words(choice, pinned=pinned)
         return None
 
@@ -87,12 +87,12 @@ class ShareModel(QAbstractTableModel):
         return None
 
 
-def _differ(pair: tuple[Choice, Choice]) -> bool:
+def _differ(pair: tuple[ShareChoice, ShareChoice]) -> bool:
     codes = [choice.placed.code if choice.placed else "" for choice in pair]
     return codes[0] != codes[1]
 
 
-def choice_words(choice: Choice, *, pinned: bool) -> str:
+def choice_words(choice: ShareChoice, *, pinned: bool) -> str:
     """``C-0042, ΔE00 2.1 ± 1.4``, or what it goes without."""
     if choice.placed is None:
         return "nothing in the hoard serves" if choice.wanted else "goes without"

@@ -4,13 +4,13 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.bench.books.part_list import as_matched as part_as_matched
-from bindery_stock.bench.books.sharing_out import Choice, Shared
-from bindery_stock.bench.books.sharing_words import option_words
-from bindery_stock.bench.finding import as_matched
+from bindery_stock.bench.books.share_out import ShareChoice, Shared
+from bindery_stock.bench.books.share_words import option_words
+from bindery_stock.bench.match.candidates import as_matched
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import rank
 
@@ -68,7 +68,7 @@ class ShareReason(QWidget):
         self._offer([], "")
         self.unpin_button.hide()
 
-    def show_choice(self, shared: Shared, choice: Choice, pinned: str) -> None:
+    def show_choice(self, shared: Shared, choice: ShareChoice, pinned: str) -> None:
         """Ask why a part got its cloth; ``pinned`` is the code it was given by hand, or empty."""
         self.stop()
         part, pieces = choice.part, shared.asked.pieces

@@ -15,16 +15,16 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.books.sharing_out import (
+from bindery_stock.bench.books.share_out import (
     Asked,
-    Choice,
+    ShareChoice,
     Shared,
     ask,
     gain_words,
     share,
     tally,
 )
-from bindery_stock.bench.books.sharing_words import (
+from bindery_stock.bench.books.share_words import (
     COUNT_SUM,
     doing_words,
     figures_words,
@@ -33,13 +33,13 @@ from bindery_stock.bench.books.sharing_words import (
 )
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.share_delegate import ROW_HEIGHT, ShareDelegate
-from bindery_stock.desktop.books.share_model import Column, ShareModel
+from bindery_stock.desktop.books.share_model import ShareColumn, ShareModel
 from bindery_stock.desktop.books.share_reason import ShareReason
 from bindery_stock.desktop.column import hair_line, plain_label
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize
-from bindery_stock.desktop.place import EitherOr, EmptyState, next_button, quiet_button
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button, quiet_button
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import BookPart
 
@@ -111,7 +111,7 @@ class ShareView(QWidget):
         header.setProperty("role", "roomy")
         header.setHighlightSections(False)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
-        for column in Column:
+        for column in ShareColumn:
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
         table.selectionModel().currentRowChanged.connect(self._row_changed)
         previews.ready.connect(self._picture_ready)
@@ -270,7 +270,7 @@ class ShareView(QWidget):
 
     # The chosen part
 
-    def _chosen(self) -> Choice | None:
+    def _chosen(self) -> ShareChoice | None:
         return self.model.choice(self.table.currentIndex().row())
 
     def _row_changed(self, _now: QModelIndex, _before: QModelIndex) -> None:

@@ -16,8 +16,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.books.allowing import allowances_for
-from bindery_stock.bench.books.surveying import hours_words, survey_from, worked_out
+from bindery_stock.bench.books.allowances import allowances_for
+from bindery_stock.bench.books.survey import hours_words, survey_from, worked_out
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
 from bindery_stock.desktop.books.damage_ticks import DamageTicks
@@ -28,8 +28,8 @@ from bindery_stock.desktop.books.target_list import TargetList
 from bindery_stock.desktop.column import hair_line, plain_label, scrolled
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import ANOTHER_COLOUR
 from bindery_stock.stock import NewRepair, Repair, RepairState

@@ -12,18 +12,18 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.archived import readable_name
+from bindery_stock.bench.colour_room.archive_photos import readable_name
 from bindery_stock.colour import ColourReading, family
 from bindery_stock.desktop.column import plain_label
-from bindery_stock.desktop.drawing import lab_colour
+from bindery_stock.desktop.drawn_shapes import lab_colour
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.match.patch_picker import PatchPicker
-from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.swatch import lab_text
 from bindery_stock.errors import BinderyError, EntryError
-from bindery_stock.stock import Colour, Photo, Spot, Target
+from bindery_stock.stock import BookSpot, Colour, ColourSought, Photo
 
 _HINT = (
     "New cloth is matched to these. Read each where cloth will be seen: a spine is often sunned "
@@ -41,7 +41,7 @@ class TargetList(QWidget):
         """Begin with none."""
         super().__init__()
         self._session = session
-        self._targets: dict[Spot, Target] = {}
+        self._targets: dict[BookSpot, ColourSought] = {}
         self._picker: PatchPicker | None = None
         self.list = QListWidget()
         self.list.setIconSize(_SWATCH)
@@ -49,7 +49,7 @@ class TargetList(QWidget):
         self.list.setFixedHeight(GRID * 30)
         self.hint = plain_label(_HINT, muted=True)
         self.spot = QComboBox()
-        self.spot.addItems([str(spot) for spot in Spot])
+        self.spot.addItems([str(spot) for spot in BookSpot])
         self.spot.setAccessibleName("Where on the volume")
         bounds = (("L*", 0, 100), ("a*", -128, 128), ("b*", -128, 128))
         self.lightness, self.a, self.b = (NumberEntry(*bound) for bound in bounds)
@@ -80,11 +80,11 @@ class TargetList(QWidget):
         column.addWidget(self.wrong)
         self._refresh()
 
-    def targets(self) -> tuple[Target, ...]:
+    def targets(self) -> tuple[ColourSought, ...]:
         """The colours, in the order of the places."""
-        return tuple(self._targets[spot] for spot in Spot if spot in self._targets)
+        return tuple(self._targets[spot] for spot in BookSpot if spot in self._targets)
 
-    def show_targets(self, targets: tuple[Target, ...]) -> None:
+    def show_targets(self, targets: tuple[ColourSought, ...]) -> None:
         """Show these; what was typed for another volume is gone."""
         self._empty_entries()
         self.spot.setCurrentIndex(0)
@@ -168,8 +168,8 @@ class TargetList(QWidget):
         self.wrong.hide()
 
     def _set(self, colour: Colour) -> None:
-        spot = Spot(self.spot.currentText())
-        self._targets[spot] = Target(spot, colour)
+        spot = BookSpot(self.spot.currentText())
+        self._targets[spot] = ColourSought(spot, colour)
         self._refresh()
         self._empty_entries()
         following = self.spot.currentIndex() + 1
@@ -180,7 +180,7 @@ class TargetList(QWidget):
     def _take_out(self) -> None:
         item = self.list.currentItem()
         if item is not None:
-            del self._targets[Spot(item.data(Qt.ItemDataRole.UserRole))]
+            del self._targets[BookSpot(item.data(Qt.ItemDataRole.UserRole))]
             self._refresh()
             self.changed.emit()
 

@@ -4,18 +4,18 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.bench.books.case import unseen
-from bindery_stock.bench.books.costing import Cost, cost_of
-from bindery_stock.bench.books.surveying import hours_words
+from bindery_stock.bench.books.cost import Cost, cost_of
+from bindery_stock.bench.books.survey import hours_words
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
 from bindery_stock.desktop.books.part_panel import PartPanel
 from bindery_stock.desktop.column import hair_line, plain_label
 from bindery_stock.desktop.elided import ElidedLabel
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import line_button, quiet_button
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.screen import line_button, quiet_button
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.stock import BookPart, Piece, Repair
+from bindery_stock.stock import BookPart, Repair, StockPiece
 
 _PANEL = GRID * 88
 
@@ -136,7 +136,7 @@ class VolumeView(QWidget):
         room = self._books.session.stockroom
         parts = self._books.parts(code)
         known = {part.key: self._books.piece(part.piece) for part in parts}
-        pieces: dict[tuple[str, str, int], Piece] = {k: p for k, p in known.items() if p}
+        pieces: dict[tuple[str, str, int], StockPiece] = {k: p for k, p in known.items() if p}
         self.case.lengths = self._books.session.settings.lengths
         self.case.show_volume(
             repair, list(parts), self._books.allowances(repair), room.rules, pieces
@@ -175,7 +175,7 @@ class VolumeView(QWidget):
         """What the volume has cost so far."""
         room = self._books.session.stockroom
 
-        def lineage(code: str) -> list[Piece]:
+        def lineage(code: str) -> list[StockPiece]:
             return [room.piece(code), *room.ancestors(code)]
 
         return cost_of(parts, repair.hours_spent, lineage)

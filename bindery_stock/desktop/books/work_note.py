@@ -14,7 +14,7 @@ from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import BookPart, NewTreatment, Repair

@@ -3,7 +3,7 @@
 from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from bindery_stock.bench.closeness import threshold_words
+from bindery_stock.bench.match.closeness import threshold_words
 from bindery_stock.colour import Comparison, colour_name
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID, TypeSize

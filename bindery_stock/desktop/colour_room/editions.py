@@ -5,7 +5,7 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QFileDialog, QHBoxLayout, QPushButton, QWidget
 
-from bindery_stock.bench.sitting import editions, keep_values
+from bindery_stock.bench.colour_room.sitting import editions, keep_values
 from bindery_stock.colour import EDITIONS, SINCE_2014, Reference, read_reference
 from bindery_stock.desktop.jobs import Job, Pool
 from bindery_stock.desktop.look import GRID

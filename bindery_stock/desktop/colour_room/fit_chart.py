@@ -5,9 +5,9 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
-from bindery_stock.bench.target_fit import patch_words, worst_patch
+from bindery_stock.bench.colour_room.target_fit import patch_words, worst_patch
 from bindery_stock.colour import TargetReport
-from bindery_stock.desktop.drawing import cosmetic, lab_colour, surround
+from bindery_stock.desktop.drawn_shapes import cosmetic, lab_colour, surround
 from bindery_stock.desktop.look import GRID, grey
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Lab

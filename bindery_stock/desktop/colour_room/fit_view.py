@@ -3,22 +3,22 @@
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
-from bindery_stock.bench.target_fit import (
+from bindery_stock.bench.colour_room.target_fit import (
     dropped_words,
     model_words,
     patch_words,
     trust_words,
 )
-from bindery_stock.colour import CAPTURE_ADVICE, TargetReport, Verdict
+from bindery_stock.colour import CAPTURE_ADVICE, PhotoVerdict, TargetReport
 from bindery_stock.desktop.colour_room.fit_chart import FitChart
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.tips import plain_tip
 
 _HEADS = {
-    Verdict.GOOD: "Good",
-    Verdict.USABLE: "Usable",
-    Verdict.RETAKE: "Retake",
+    PhotoVerdict.GOOD: "Good",
+    PhotoVerdict.USABLE: "Usable",
+    PhotoVerdict.RETAKE: "Retake",
 }
 
 
@@ -104,7 +104,7 @@ class FitView(QWidget):
 
 def what_to_change(report: TargetReport) -> tuple[str, ...]:
     """The advice that this photograph calls for; where it must be retaken, all of it."""
-    if report.verdict is Verdict.RETAKE:
+    if report.verdict is PhotoVerdict.RETAKE:
         return (*report.advice, *CAPTURE_ADVICE)
     return report.advice
 

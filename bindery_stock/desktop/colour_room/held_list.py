@@ -4,12 +4,12 @@ from collections.abc import Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from bindery_stock.bench.closeness import threshold_words
-from bindery_stock.bench.side_by_side import confirmation_words, metamerism
+from bindery_stock.bench.colour_room.side_by_side import confirmation_words, metamerism
+from bindery_stock.bench.match.closeness import threshold_words
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.stock import Confirmation
+from bindery_stock.stock import KeptConfirmation
 
 
 class HeldList(QWidget):
@@ -30,7 +30,7 @@ class HeldList(QWidget):
         column.addWidget(self.lines)
         self.show_held(())
 
-    def show_held(self, held: Sequence[Confirmation]) -> None:
+    def show_held(self, held: Sequence[KeptConfirmation]) -> None:
         """Show these, or that there is none."""
         caution = metamerism(held)
         self.caution.setText(f"△ {caution}" if caution else "")

@@ -9,20 +9,20 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.telling import face_words
+from bindery_stock.bench.shelf.piece_words import face_words
 from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.stock_dialog import StockDialog
-from bindery_stock.stock import Colour, FaceName, Piece
+from bindery_stock.stock import Colour, FaceName, StockPiece
 
 
 class InstrumentDialog(StockDialog):
     """The reading goes before what is known of that face; nothing is thrown away."""
 
-    def __init__(self, session: Session, piece: Piece, parent: QWidget) -> None:
+    def __init__(self, session: Session, piece: StockPiece, parent: QWidget) -> None:
         """Ask for the shown face."""
         super().__init__(parent)
         self._session = session

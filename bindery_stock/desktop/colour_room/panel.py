@@ -23,7 +23,7 @@ from bindery_stock.desktop.session import Session
 _LEAST, _MOST = 424, 620
 
 
-class TargetPanel(QFrame):
+class ColourPanel(QFrame):
     """The values of the target, what the fit came to, and the sitting.
 
     Emits ``choose_wanted()`` and ``archive_wanted()`` for another photograph, ``stop_wanted()``

@@ -5,7 +5,7 @@ from typing import Any
 
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLayout, QPushButton, QVBoxLayout, QWidget
 
-from bindery_stock.bench.marks import Grey, Patches
+from bindery_stock.bench.photo_table.marks import Grey, Patches
 from bindery_stock.desktop.colour_room.photo_desk import PhotoDesk
 from bindery_stock.desktop.column import plain_label, scrolled
 from bindery_stock.desktop.dialog_foot import DialogFoot

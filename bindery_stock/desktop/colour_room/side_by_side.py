@@ -14,9 +14,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.marks import Grey, Patches
-from bindery_stock.bench.side_by_side import Pair, compare, confirmations_of, keep
-from bindery_stock.bench.sitting import LIGHTS
+from bindery_stock.bench.colour_room.side_by_side import Pair, compare, confirmations_of, keep
+from bindery_stock.bench.colour_room.sitting import LIGHTS
+from bindery_stock.bench.photo_table.marks import Grey, Patches
 from bindery_stock.colour import Comparison
 from bindery_stock.desktop.colour_room.archive_picker import ArchivePicker
 from bindery_stock.desktop.colour_room.comparison_view import ComparisonView
@@ -26,7 +26,7 @@ from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
 from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
-from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
+from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import BinderyError

@@ -3,9 +3,9 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QVBoxLayout
 
-from bindery_stock.bench.sitting import LIGHTS, KeptTarget
+from bindery_stock.bench.colour_room.sitting import LIGHTS, KeptTarget
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import next_button, quiet_button
+from bindery_stock.desktop.screen import next_button, quiet_button
 from bindery_stock.desktop.tips import plain_tip
 
 _WHAT_FOR = (

@@ -3,8 +3,8 @@
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter
 
-from bindery_stock.bench.target_fit import likely_squares
-from bindery_stock.desktop.drawing import cosmetic
+from bindery_stock.bench.colour_room.target_fit import likely_squares
+from bindery_stock.desktop.drawn_shapes import cosmetic
 from bindery_stock.desktop.look import grey
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.tool import polygon

@@ -6,12 +6,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage, QPixmap
 from PySide6.QtWidgets import QDialog, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from bindery_stock.bench.archived import archived_draft
+from bindery_stock.bench.colour_room.archive_photos import archived_draft
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.evidence.form_dialog import open_over
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.pictures import qimage
-from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.trade import LabResult, Property, PropertyKind
 

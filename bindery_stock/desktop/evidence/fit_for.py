@@ -12,9 +12,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.fitness import fitness_of
-from bindery_stock.bench.shelving import JUDGED_BY_EYE
-from bindery_stock.bench.trying import wet_words
+from bindery_stock.bench.adhesives.fitness import fitness_of
+from bindery_stock.bench.adhesives.tests import wet_words
+from bindery_stock.bench.photo_table.shelve import JUDGED_BY_EYE
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.evidence.evidence_list import EvidenceList
 from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
@@ -22,7 +22,7 @@ from bindery_stock.desktop.evidence.test_dialog import ask_test
 from bindery_stock.desktop.evidence.verdict_list import VerdictList
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.session import Session
-from bindery_stock.stock import Piece, PieceState
+from bindery_stock.stock import PieceState, StockPiece
 
 _NOT_JUDGED = "not judged"
 
@@ -34,7 +34,7 @@ class FitFor(QWidget):
         """Begin with no piece."""
         super().__init__()
         self._session = session
-        self._piece: Piece | None = None
+        self._piece: StockPiece | None = None
         self.verdicts = VerdictList()
         self.wet = plain_label()
         self.wet.setAccessibleName("Wet work")
@@ -74,7 +74,7 @@ class FitFor(QWidget):
         column.addWidget(self.found)
         column.addLayout(buttons)
 
-    def show_piece(self, piece: Piece) -> None:
+    def show_piece(self, piece: StockPiece) -> None:
         """Show what this piece is fit for today."""
         stockroom, rules = self._session.stockroom, self._session.rules
         if self._piece is None or self._piece.id != piece.id:
@@ -90,7 +90,7 @@ class FitFor(QWidget):
         for widget in (self.family, self.test_button, self.lab_button):
             widget.setEnabled(here)
 
-    def _offer_families(self, piece: Piece) -> None:
+    def _offer_families(self, piece: StockPiece) -> None:
         judged = piece.colour_family or _NOT_JUDGED
         self.family.setText(f"{judged}   ")
         self.family.setAccessibleName(f"Colour family, judged by eye: {judged}")

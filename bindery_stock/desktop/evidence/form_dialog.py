@@ -16,11 +16,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.typed import read_day
+from bindery_stock.bench.adhesives.typed import read_day
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.trade.day_counts import written

@@ -3,7 +3,7 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
-from bindery_stock.bench.trying import substances
+from bindery_stock.bench.adhesives.tests import substances
 from bindery_stock.desktop.evidence.form_dialog import (
     Chooser,
     FormDialog,
@@ -12,7 +12,7 @@ from bindery_stock.desktop.evidence.form_dialog import (
 )
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 from bindery_stock.trade import LabResult
 
 _METHODS = ["XRF", "Raman", "SEM-EDX", "polarised light microscopy"]
@@ -23,7 +23,7 @@ class LabDialog(FormDialog):
 
     recorded = Signal(object)
 
-    def __init__(self, piece: Piece, session: Session, parent: QWidget | None) -> None:
+    def __init__(self, piece: StockPiece, session: Session, parent: QWidget | None) -> None:
         """Offer the substances that the cautions speak of."""
         super().__init__(f"Laboratory result for {piece.code}", "Record", parent)
         self.remark(
@@ -60,7 +60,7 @@ class LabDialog(FormDialog):
         )
 
 
-def ask_lab_result(piece: Piece, session: Session, parent: QWidget) -> LabDialog:
+def ask_lab_result(piece: StockPiece, session: Session, parent: QWidget) -> LabDialog:
     """Open the dialog over ``parent``; what it is told is recorded."""
     dialog = LabDialog(piece, session, parent)
     dialog.recorded.connect(

@@ -14,14 +14,20 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.archived import readable_name
-from bindery_stock.bench.trying import Question, answer_of, keep_photo, must_stay_dry, questions
+from bindery_stock.bench.adhesives.tests import (
+    Question,
+    answer_of,
+    keep_photo,
+    must_stay_dry,
+    questions,
+)
+from bindery_stock.bench.colour_room.archive_photos import readable_name
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, open_over
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
-from bindery_stock.stock import AdhesiveLot, Changes, Piece, Stockroom
+from bindery_stock.stock import AdhesiveLot, Changes, StockPiece, Stockroom
 from bindery_stock.trade import Evidence, Property
 
 
@@ -35,7 +41,9 @@ class TestDialog(TakesPhotos, FormDialog):
     __test__ = False  # its name is the trade's, not a test of this program
     recorded = Signal(object, object)
 
-    def __init__(self, item: AdhesiveLot | Piece, session: Session, parent: QWidget | None) -> None:
+    def __init__(
+        self, item: AdhesiveLot | StockPiece, session: Session, parent: QWidget | None
+    ) -> None:
         """Offer what the rules ask of this item, the open questions and cheapest tests first."""
         super().__init__(f"Record a test of {item.code}", "Record", parent)
         self._item, self._rules = item, session.rules
@@ -137,7 +145,7 @@ def record(stockroom: Stockroom, code: str, found: Property, photo: Path | None)
     return stockroom.record_test(code, replace(found, photo=kept.sha256))
 
 
-def ask_test(item: AdhesiveLot | Piece, session: Session, parent: QWidget) -> TestDialog:
+def ask_test(item: AdhesiveLot | StockPiece, session: Session, parent: QWidget) -> TestDialog:
     """Open the dialog over ``parent``; what it is told is recorded."""
     dialog = TestDialog(item, session, parent)
     dialog.recorded.connect(

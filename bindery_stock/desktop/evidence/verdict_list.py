@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
 
-from bindery_stock.bench.fitness import Fitness, next_test
+from bindery_stock.bench.adhesives.fitness import Fitness, next_test
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.tips import plain_tip

@@ -17,10 +17,10 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.clock import local_date
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.errors import BinderyError
 from bindery_stock.records.counted import counted
-from bindery_stock.stock.restoring import Backup, Contents, Outlook, backups, outlook
+from bindery_stock.stock.keeping.restore import Backup, Contents, Outlook, backups, outlook
 from bindery_stock.trade.day_counts import written
 
 _REASONS = {

@@ -9,14 +9,14 @@ from bindery_stock.desktop.printing.paper_panel import PaperPanel
 from bindery_stock.desktop.printing.sheaf import LaidOut
 from bindery_stock.desktop.session import Session
 from bindery_stock.records.cut_paper import cut_pages
-from bindery_stock.stock import Cutting, Piece
+from bindery_stock.stock import Cutting, StockPiece
 
 
 class CutPaperDialog(QDialog):
     """The pages of one cut, to be printed or saved."""
 
     def __init__(
-        self, session: Session, piece: Piece, cutting: Cutting, parent: QWidget | None
+        self, session: Session, piece: StockPiece, cutting: Cutting, parent: QWidget | None
     ) -> None:
         """Lay the cut out on the paper chosen last."""
         super().__init__(parent)

@@ -3,14 +3,19 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QScrollArea, QWidget
 
-from bindery_stock.bench.import_cells import Field, LengthIn, Point, Reading
-from bindery_stock.bench.import_dates import EXAMPLES, DayOrder
-from bindery_stock.bench.importing import Subject, likely_columns, likely_subject, likely_unit
+from bindery_stock.bench.exchange.import_cells import CellForms, Field, LengthIn, Point
+from bindery_stock.bench.exchange.import_dates import EXAMPLES, DayOrder
+from bindery_stock.bench.exchange.import_table import (
+    Subject,
+    likely_columns,
+    likely_subject,
+    likely_unit,
+)
 from bindery_stock.desktop.evidence.form_dialog import Chooser
 from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.records.incoming import Delimiter, Encoding, Sheet
+from bindery_stock.records.incoming import Delimiter, Encoding, IncomingTable
 from bindery_stock.trade.vocabulary import Kind
 
 NOWHERE = -1
@@ -115,7 +120,7 @@ class ImportChoices(QScrollArea):
         self.sheet.offer([(name, name) for name in names])
         self.sheet.blockSignals(False)
 
-    def show_sheet(self, sheet: Sheet, delimiter: Delimiter | None) -> None:
+    def show_sheet(self, sheet: IncomingTable, delimiter: Delimiter | None) -> None:
         """Propose what each row is and which column is what, from the headings."""
         self._headings = sheet.headings
         if delimiter is not None:
@@ -139,7 +144,7 @@ class ImportChoices(QScrollArea):
         for box in (self.length, self.kind):
             self._form.setRowVisible(box, subject is Subject.PIECES)
 
-    def reading(self) -> tuple[Subject, Reading]:
+    def reading(self) -> tuple[Subject, CellForms]:
         """What each row is, and how it is to be read."""
         subject: Subject = self.subject.value()
         columns = {
@@ -147,7 +152,7 @@ class ImportChoices(QScrollArea):
             for field in subject.fields
             if self.columns[field].currentData() not in (None, NOWHERE)
         }
-        return subject, Reading(
+        return subject, CellForms(
             columns,
             self.point.value(),
             self.length.value(),

@@ -19,17 +19,17 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.importing import Subject, Trial, try_rows
+from bindery_stock.bench.exchange.import_table import Subject, Trial, try_rows
 from bindery_stock.desktop.exchange.import_choices import ImportChoices
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.records.counted import counted
 from bindery_stock.records.incoming import (
     Delimiter,
     Encoding,
-    Sheet,
+    IncomingTable,
     certain_encoding,
     csv_sheet,
     decoded,
@@ -61,7 +61,7 @@ class ImportDialog(QDialog):
         self._session = session
         self._is_book = path.suffix.lower() in (".xlsx", ".xlsm")
         self._data = read_bytes(path)
-        self._sheet: Sheet | None = None
+        self._sheet: IncomingTable | None = None
         self._trial: Trial | None = None
         self._job: Job | None = None
         certain = None if self._is_book else certain_encoding(self._data)
@@ -143,7 +143,7 @@ class ImportDialog(QDialog):
         chosen: Delimiter = self.choices.delimiter.value()
         name: str = self.choices.sheet.value() or ""
 
-        def work(job: Job) -> tuple[Sheet, Delimiter | None]:
+        def work(job: Job) -> tuple[IncomingTable, Delimiter | None]:
             if is_book or encoding is None:
                 return xlsx_sheet(data, job.check, name), None
             text = decoded(data, encoding)
@@ -160,7 +160,7 @@ class ImportDialog(QDialog):
         self.choices.offer_sheets(names)
         self.read(guess=True)
 
-    def _read_it(self, found: tuple[Sheet, Delimiter | None]) -> None:
+    def _read_it(self, found: tuple[IncomingTable, Delimiter | None]) -> None:
         self._sheet, delimiter = found
         self.choices.show_sheet(self._sheet, delimiter)
         self._show_beginning()

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QFileSystemWatcher, QObject, QTimer
 
-from bindery_stock.bench.phone_folder import Seen, copy_in, look, tidy
+from bindery_stock.bench.exchange.phone_folder import FileSeen, copy_in, look, tidy
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, PhotoError
@@ -106,11 +106,11 @@ class Inbox(QObject):
         if rested:
             self._copy(rested)
 
-    def _copy(self, rested: list[Seen]) -> None:
+    def _copy(self, rested: list[FileSeen]) -> None:
         stockroom = self._session.stockroom
 
-        def work(job: Job) -> tuple[list[Seen], list[Path], list[str]]:
-            done: list[Seen] = []
+        def work(job: Job) -> tuple[list[FileSeen], list[Path], list[str]]:
+            done: list[FileSeen] = []
             copies: list[Path] = []
             troubles: list[str] = []
             for seen in rested:
@@ -128,7 +128,7 @@ class Inbox(QObject):
 
         self._session.jobs.run(work, owner=self, done=self._copied)
 
-    def _copied(self, outcome: tuple[list[Seen], list[Path], list[str]]) -> None:
+    def _copied(self, outcome: tuple[list[FileSeen], list[Path], list[str]]) -> None:
         done, copies, troubles = outcome
         self._know({*self._known(), *(seen.key for seen in done)})
         for trouble in troubles:

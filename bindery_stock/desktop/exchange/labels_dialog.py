@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.labelling import lot_label, piece_label
+from bindery_stock.bench.exchange.label_words import lot_label, piece_label
 from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow
 from bindery_stock.desktop.exchange.sheet_form import SheetForm
 from bindery_stock.desktop.exchange.sheet_shelf import SheetShelf

@@ -15,10 +15,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.lists import Listing, listing
+from bindery_stock.bench.exchange.lists import Listing, listing
 from bindery_stock.clock import system_clock
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.printing.flowing import LIST_POINTS, Flowing
+from bindery_stock.desktop.printing.flow import LIST_POINTS, Flowing
 from bindery_stock.desktop.printing.paper_panel import PaperPanel, ask_save
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError

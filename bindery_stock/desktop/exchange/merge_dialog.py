@@ -16,15 +16,15 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.records.counted import counted
-from bindery_stock.stock.merging import Choice, Fate, Item, MergePlan
+from bindery_stock.stock.exchange.comparison import Fate, MergeChoice, MergeItem, MergePlan
 
-Choices = dict[tuple[str, str], Choice]
+Choices = dict[tuple[str, str], MergeChoice]
 _WORDS = {
-    Choice.KEEP: "&Keep what is here",
-    Choice.TAKE: "Take &theirs instead",
-    Choice.BOTH: "Take theirs as &another beside it",
+    MergeChoice.KEEP: "&Keep what is here",
+    MergeChoice.TAKE: "Take &theirs instead",
+    MergeChoice.BOTH: "Take theirs as &another beside it",
 }
 
 
@@ -43,7 +43,7 @@ class MergeDialog(QDialog):
         self.setWindowTitle(f"Take in {name}")
         self._plan = plan
         self._items = plan.of(Fate.DIFFERS)
-        self._choices = [Choice.KEEP for _ in self._items]
+        self._choices = [MergeChoice.KEEP for _ in self._items]
         self.words = QLabel(plan.words)
         self.words.setTextFormat(Qt.TextFormat.PlainText)
         self.words.setWordWrap(True)
@@ -53,7 +53,7 @@ class MergeDialog(QDialog):
         self.differing.setWordWrap(True)
         self.differing.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         for item in self._items:
-            self.differing.addItem(QListWidgetItem(_told(item, Choice.KEEP)))
+            self.differing.addItem(QListWidgetItem(_told(item, MergeChoice.KEEP)))
         self.buttons = {choice: QRadioButton(words) for choice, words in _WORDS.items()}
         self.why = QLabel()
         self.why.setTextFormat(Qt.TextFormat.PlainText)
@@ -134,7 +134,7 @@ class MergeDialog(QDialog):
             button.setChecked(made == {choice})
             button.setAutoExclusive(True)
         stay = [self._items[row] for row in rows if self._items[row].ours_stays]
-        self.buttons[Choice.TAKE].setEnabled(bool(rows) and len(stay) < len(rows))
+        self.buttons[MergeChoice.TAKE].setEnabled(bool(rows) and len(stay) < len(rows))
         self.why.setText(
             " ".join(f"{one.code} stays as it is: {one.ours_stays}." for one in stay[:3])
         )
@@ -143,7 +143,7 @@ class MergeDialog(QDialog):
         """Make the choice for every row in hand; what must stay is left."""
         chosen = next(one for one, button in self.buttons.items() if button.isChecked())
         for row in self._chosen_rows():
-            if chosen is Choice.TAKE and self._items[row].ours_stays:
+            if chosen is MergeChoice.TAKE and self._items[row].ours_stays:
                 continue
             self._choices[row] = chosen
             self.differing.item(row).setText(_told(self._items[row], chosen))
@@ -152,7 +152,7 @@ class MergeDialog(QDialog):
 
     def _refresh(self) -> None:
         new = len(self._plan.of(Fate.NEW)) + len(self._plan.of(Fate.RENAMED))
-        new += sum(choice is not Choice.KEEP for choice in self._choices)
+        new += sum(choice is not MergeChoice.KEEP for choice in self._choices)
         self.take.setEnabled(new > 0)
         self.take.setText(f"Take in {counted(new, 'thing')}" if new else "Nothing new to take in")
 
@@ -166,8 +166,8 @@ class MergeDialog(QDialog):
         self.wrong.setVisible(True)
 
 
-def _told(item: Item, choice: Choice) -> str:
+def _told(item: MergeItem, choice: MergeChoice) -> str:
     lines = [f"{item.code}: {choice}", *(f"   {line}" for line in item.differences)]
-    if item.warning and choice is Choice.KEEP:
+    if item.warning and choice is MergeChoice.KEEP:
         lines.append(f"   {item.warning}")
     return "\n".join(lines)

@@ -14,10 +14,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.recording import treatment_record
+from bindery_stock.bench.exchange.record_facts import treatment_record
 from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow, paper_box
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.printing.flowing import Flowing
+from bindery_stock.desktop.printing.flow import Flowing
 from bindery_stock.desktop.printing.paper_panel import PaperPanel, ask_save
 from bindery_stock.desktop.printing.paper_style import dots_per_mm
 from bindery_stock.desktop.session import Session

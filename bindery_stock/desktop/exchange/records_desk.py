@@ -6,7 +6,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
-from bindery_stock.bench.importing import Trial, take_in
+from bindery_stock.bench.exchange.import_table import Trial, take_in
 from bindery_stock.clock import system_clock
 from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog
@@ -14,7 +14,7 @@ from bindery_stock.desktop.exchange.import_dialog import ImportDialog
 from bindery_stock.desktop.exchange.inbox import Inbox
 from bindery_stock.desktop.exchange.labels_dialog import LabelsDialog
 from bindery_stock.desktop.exchange.lists_dialog import ListsDialog
-from bindery_stock.desktop.exchange.merging import Merging
+from bindery_stock.desktop.exchange.merge_desk import Merging
 from bindery_stock.desktop.exchange.record_dialog import RecordDialog
 from bindery_stock.desktop.exchange.records_commands import records_commands
 from bindery_stock.desktop.exchange.transfer import Transfer
@@ -25,8 +25,8 @@ from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.records.archive_in import Unpacked, unpack
 from bindery_stock.records.counted import counted
 from bindery_stock.records.stock_archive import SUFFIX, Packed, pack
-from bindery_stock.stock.restoring import Restored, restore
-from bindery_stock.stock.salvage import Salvaged, salvage
+from bindery_stock.stock.keeping.restore import Restored, restore
+from bindery_stock.stock.keeping.salvage import Salvaged, salvage
 
 
 class RecordsDesk(QObject):

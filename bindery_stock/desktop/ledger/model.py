@@ -24,7 +24,7 @@ PAGE = 200
 """Steps read at a time."""
 
 
-class Column(IntEnum):
+class LedgerColumn(IntEnum):
     """The columns, in order."""
 
     DAY = 0
@@ -34,10 +34,10 @@ class Column(IntEnum):
 
 
 _HEADINGS = {
-    Column.DAY: "Day",
-    Column.TIME: "Time",
-    Column.WHAT: "What happened",
-    Column.WAY_BACK: "The way back",
+    LedgerColumn.DAY: "Day",
+    LedgerColumn.TIME: "Time",
+    LedgerColumn.WHAT: "What happened",
+    LedgerColumn.WAY_BACK: "The way back",
 }
 
 
@@ -104,14 +104,14 @@ class LedgerModel(QAbstractTableModel):
 
     def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
         """Day, time, sentence, way back."""
-        return 0 if parent.isValid() else len(Column)
+        return 0 if parent.isValid() else len(LedgerColumn)
 
     def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> Any:
         """The headings."""
         if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return _HEADINGS[Column(section)]
+            return _HEADINGS[LedgerColumn(section)]
         return None
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
@@ -121,20 +121,20 @@ class LedgerModel(QAbstractTableModel):
         step = self._steps[index.row()]
         if role == STEP_ROLE:
             return step
-        column = Column(index.column())
+        column = LedgerColumn(index.column())
         if role == Qt.ItemDataRole.DisplayRole:
             return self._text(step, column, index.row())
-        if role == Qt.ItemDataRole.ToolTipRole and column is Column.WHAT:
+        if role == Qt.ItemDataRole.ToolTipRole and column is LedgerColumn.WHAT:
             return plain_tip(f"Step {step.number}. {step.name}")
         return None
 
-    def _text(self, step: Step, column: Column, row: int) -> str:
-        if column is Column.WHAT:
+    def _text(self, step: Step, column: LedgerColumn, row: int) -> str:
+        if column is LedgerColumn.WHAT:
             return step.name
-        if column is Column.WAY_BACK:
+        if column is LedgerColumn.WAY_BACK:
             return way_back(step)
         at = step.at.astimezone()
-        if column is Column.TIME:
+        if column is LedgerColumn.TIME:
             return f"{at:%H:%M}"
         day = QLocale().toString(QDate(at.year, at.month, at.day), _DAY)
         above = self._steps[row - 1].at.astimezone() if row else None
@@ -155,12 +155,16 @@ def way_back(step: Step) -> str:
     return "Take back" if step.standing else "taken back"
 
 
-def widest_words() -> dict[Column, list[str]]:
+def widest_words() -> dict[LedgerColumn, list[str]]:
     """Of each narrow column what may stand in it, among that its longest."""
     week, locale = range(20, 27), QLocale()
     days = [locale.toString(QDate(2026, month, d), _DAY) for month in range(1, 13) for d in week]
-    ways = ["took back step 000000", "did step 000000 again", _HEADINGS[Column.WAY_BACK]]
-    return {Column.DAY: days, Column.TIME: ["00:00", "Time"], Column.WAY_BACK: ways}
+    ways = ["took back step 000000", "did step 000000 again", _HEADINGS[LedgerColumn.WAY_BACK]]
+    return {
+        LedgerColumn.DAY: days,
+        LedgerColumn.TIME: ["00:00", "Time"],
+        LedgerColumn.WAY_BACK: ways,
+    }
 
 
 def _haystack(step: Step) -> str:

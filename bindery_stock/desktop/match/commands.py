@@ -5,10 +5,10 @@ from typing import TYPE_CHECKING
 from bindery_stock.desktop.commands import Command, Menu
 
 if TYPE_CHECKING:
-    from bindery_stock.desktop.match.place import Match
+    from bindery_stock.desktop.match.screen import MatchScreen
 
 
-def match_commands(match: "Match") -> list[Command]:
+def match_commands(match: "MatchScreen") -> list[Command]:
     """What can be done with the chosen candidate."""
     return [
         Command(

@@ -6,8 +6,8 @@ from dataclasses import replace
 from PySide6.QtCore import QSize, QTimer, Signal
 from PySide6.QtWidgets import QCheckBox, QLineEdit, QPushButton, QWidget
 
-from bindery_stock.bench.cut_plan import CutPlan, Laid
-from bindery_stock.bench.cut_words import (
+from bindery_stock.bench.match.cut_plan import CutPlan, PartPlaced
+from bindery_stock.bench.match.cut_words import (
     SLIVER_MM,
     Prospect,
     more_words,
@@ -25,14 +25,14 @@ from bindery_stock.desktop.match.cut_sheet_layout import lay_out
 from bindery_stock.desktop.match.parts_panel import PartsPanel
 from bindery_stock.desktop.match.placement_view import PlacementView
 from bindery_stock.desktop.match.remains_list import RemainsList
-from bindery_stock.desktop.place import next_button
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import Lying, Part
 from bindery_stock.shape import is_sheet
-from bindery_stock.stock import Cutting, Piece
+from bindery_stock.stock import Cutting, StockPiece
 from bindery_stock.trade.vocabulary import Form, Kind
 
 _SLIVER = "cut/sliver"
@@ -54,7 +54,7 @@ class CutSheet(StockDialog):
         self,
         session: Session,
         previews: Previews,
-        piece: Piece,
+        piece: StockPiece,
         part: Part,
         placement: Lying,
         parent: QWidget,
@@ -68,7 +68,7 @@ class CutSheet(StockDialog):
         lengths = session.settings.lengths
         held = session.stockroom.reservations(piece.code)
         others = tuple(r for r in held if r.corners and r.purpose != part.name)
-        plan = CutPlan(piece, (Laid(part, placement),), held=others).settled()
+        plan = CutPlan(piece, (PartPlaced(part, placement),), held=others).settled()
         self.view = PlacementView(plan, lengths, previews)
         self.parts = PartsPanel(lengths)
         self.purpose = QLineEdit(part.name)

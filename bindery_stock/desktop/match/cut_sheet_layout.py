@@ -12,8 +12,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.cautions import caution_line
-from bindery_stock.bench.seen import policy_words
+from bindery_stock.bench.match.zones_seen import policy_words
+from bindery_stock.bench.shelf.cautions import caution_line
 from bindery_stock.desktop.column import hair_line, plain_label, scrolled
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.trade import Rules

@@ -10,7 +10,7 @@ from bindery_stock.desktop.match.errand import Errand
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Match
-from bindery_stock.stock import Cutting, Piece
+from bindery_stock.stock import Cutting, StockPiece
 
 
 class Cutter(QObject):
@@ -25,7 +25,7 @@ class Cutter(QObject):
         self._errand, self._over = errand, over
         self.sheet: CutSheet | None = None
 
-    def show_sheet(self, piece: Piece, match: Match, purpose: str) -> None:
+    def show_sheet(self, piece: StockPiece, match: Match, purpose: str) -> None:
         """Show where the part lies in a piece, to be confirmed."""
         part = replace(match.part, name=purpose)
         sheet = CutSheet(

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
     QStyleOptionViewItem,
 )
 
-from bindery_stock.desktop.drawing import (
+from bindery_stock.desktop.drawn_shapes import (
     bounds_rect,
     cosmetic,
     outline_path,
@@ -23,12 +23,12 @@ from bindery_stock.desktop.drawing import (
     surround,
 )
 from bindery_stock.desktop.look import GRID, grey, greys
-from bindery_stock.desktop.match.model import Row, RowKind
+from bindery_stock.desktop.match.model import CandidateRow, RowKind
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.row_list import ROW_ROLE, Index
 from bindery_stock.desktop.swatch import paint_swatches
-from bindery_stock.desktop.wrapping import wrapped
-from bindery_stock.stock import Lab, Piece
+from bindery_stock.desktop.wrapped_words import wrapped
+from bindery_stock.stock import Lab, StockPiece
 
 _MATCH_HEIGHT = (GRID * 40, GRID * 54)
 """The least height of a match, in a narrow window and in a wide one: there the cloth has it."""
@@ -55,7 +55,7 @@ class CandidateDelegate(QStyledItemDelegate):
 
     def sizeHint(self, _option: QStyleOptionViewItem, index: Index) -> QSize:
         """Tall for a match, low for a near miss."""
-        row: Row = index.data(ROW_ROLE)
+        row: CandidateRow = index.data(ROW_ROLE)
         if row.kind is RowKind.RULE:
             return QSize(GRID * 120, _RULE_HEIGHT)
         area = QRectF(0, 0, self._view.viewport().width(), 0)
@@ -82,7 +82,7 @@ class CandidateDelegate(QStyledItemDelegate):
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one row."""
-        row: Row = index.data(ROW_ROLE)
+        row: CandidateRow = index.data(ROW_ROLE)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         area = QRectF(option.rect)
@@ -95,7 +95,7 @@ class CandidateDelegate(QStyledItemDelegate):
             self._paint_candidate(painter, area, row)
         painter.restore()
 
-    def _paint_rule(self, painter: QPainter, area: QRectF, row: Row) -> None:
+    def _paint_rule(self, painter: QPainter, area: QRectF, row: CandidateRow) -> None:
         steps = greys()
         painter.setPen(cosmetic(grey(steps.line), 1))
         y = area.top() + GRID * 2
@@ -114,14 +114,14 @@ class CandidateDelegate(QStyledItemDelegate):
             painter.setPen(cosmetic(grey(steps.text), 2 if focused else 1))
             painter.drawRect(inner)
 
-    def _paint_candidate(self, painter: QPainter, area: QRectF, row: Row) -> None:
+    def _paint_candidate(self, painter: QPainter, area: QRectF, row: CandidateRow) -> None:
         swatch, words, drawing = self._columns(area)
         self._paint_bracket(painter, area, row)
         self._paint_swatch(painter, swatch, row)
         self._paint_drawing(painter, drawing, row)
         self._paint_words(painter, words, row)
 
-    def _paint_bracket(self, painter: QPainter, area: QRectF, row: Row) -> None:
+    def _paint_bracket(self, painter: QPainter, area: QRectF, row: CandidateRow) -> None:
         """A bracket down the left of candidates that colour cannot tell apart."""
         if not (row.tied_above or row.tied_below):
             return
@@ -140,13 +140,13 @@ class CandidateDelegate(QStyledItemDelegate):
             painter.drawText(QPointF(0, GRID * 1.2), "tie")
             painter.restore()
 
-    def _paint_swatch(self, painter: QPainter, area: QRectF, row: Row) -> None:
+    def _paint_swatch(self, painter: QPainter, area: QRectF, row: CandidateRow) -> None:
         painter.fillRect(area, surround())
         labs = tuple(lab for lab in (row.target, _matched_lab(row)) if lab is not None)
         inner = area.adjusted(GRID * 2, GRID * 2, -GRID * 2, -GRID * 2)
         paint_swatches(painter, inner, labs)
 
-    def _paint_words(self, painter: QPainter, area: QRectF, row: Row) -> None:
+    def _paint_words(self, painter: QPainter, area: QRectF, row: CandidateRow) -> None:
         steps = greys()
         y = area.top()
         for line in told_in_lines(row, area.width()):
@@ -155,7 +155,7 @@ class CandidateDelegate(QStyledItemDelegate):
             painter.drawText(QPointF(area.left(), y + painter.fontMetrics().ascent()), line.text)
             y += line.height
 
-    def _paint_drawing(self, painter: QPainter, area: QRectF, row: Row) -> None:
+    def _paint_drawing(self, painter: QPainter, area: QRectF, row: CandidateRow) -> None:
         if row.piece is None:
             return
         painter.fillRect(area, surround())
@@ -174,7 +174,7 @@ class CandidateDelegate(QStyledItemDelegate):
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
+class _TypeLine:
     """One line of type as it is drawn; ``height`` is down to the next."""
 
     text: str
@@ -183,15 +183,15 @@ class _Line:
     quiet: bool = False
 
 
-def told_in_lines(row: Row, width: float) -> list[_Line]:
+def told_in_lines(row: CandidateRow, width: float) -> list[_TypeLine]:
     """The words of a row, broken to the width of their column."""
-    lines: list[_Line] = []
+    lines: list[_TypeLine] = []
 
     def add(words: str, most: int, *, bold: bool, quiet: bool, gap: float) -> None:
         metrics = QFontMetrics(_font(bold=bold))
         shown = wrapped(words, metrics, int(width), most)
-        lines.extend(_Line(text, metrics.height(), bold, quiet) for text in shown[:-1])
-        lines.append(_Line(shown[-1], metrics.height() + gap, bold, quiet))
+        lines.extend(_TypeLine(text, metrics.height(), bold, quiet) for text in shown[:-1])
+        lines.append(_TypeLine(shown[-1], metrics.height() + gap, bold, quiet))
 
     for number, words in enumerate(row.lines):
         bold = number == 0 or (row.kind is RowKind.MATCH and number == 1)
@@ -220,7 +220,7 @@ def fitted(scene: QRectF, area: QRectF) -> QTransform:
     return transform
 
 
-def _matched_lab(row: Row) -> Lab | None:
+def _matched_lab(row: CandidateRow) -> Lab | None:
     if row.piece is None:
         return None
     if row.match is None:
@@ -228,6 +228,6 @@ def _matched_lab(row: Row) -> Lab | None:
     return face_lab(row.piece, row.match.face)
 
 
-def face_lab(piece: Piece, face: str) -> Lab | None:
+def face_lab(piece: StockPiece, face: str) -> Lab | None:
     """The colour of one face of a piece."""
     return next((c.lab for c in piece.colours if c.face.value == face), None)

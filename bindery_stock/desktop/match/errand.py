@@ -5,14 +5,14 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
 
-from bindery_stock.bench.books.burdening import burden_words
+from bindery_stock.bench.books.burden import burden_words
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.place import line_button
+from bindery_stock.desktop.screen import line_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.matching import Match, Part
-from bindery_stock.stock import BookPart, Changes, Cutting, Laying, Stockroom
+from bindery_stock.stock import BookPart, Changes, Cutting, PlannedPlacement, Stockroom
 
 _SAME_MM = 0.05
 
@@ -108,7 +108,7 @@ class Errand(QFrame):
         part = self.part
         if part is None:
             return
-        laying = Laying(
+        laying = PlannedPlacement(
             part=part.id,
             code=match.code,
             corners=match.placement.corners,

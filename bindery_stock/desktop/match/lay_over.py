@@ -4,10 +4,10 @@ from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from bindery_stock.desktop.drawing import bounds_rect, lab_colour, paint_scrap, surround
+from bindery_stock.desktop.drawn_shapes import bounds_rect, lab_colour, paint_scrap, surround
 from bindery_stock.desktop.look import GRID, SURROUND_L, TypeSize, grey, sized
 from bindery_stock.desktop.match.delegate import fitted
-from bindery_stock.desktop.match.model import Row
+from bindery_stock.desktop.match.model import CandidateRow
 from bindery_stock.desktop.previews import Previews
 
 
@@ -23,7 +23,7 @@ class LayOver(QWidget):
         """Lie hidden over ``parent``."""
         super().__init__(parent)
         self._previews = previews
-        self._row: Row | None = None
+        self._row: CandidateRow | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Candidate laid over the colour sought")
         sized(self, TypeSize.HEAD)
@@ -33,7 +33,7 @@ class LayOver(QWidget):
     def _picture_ready(self, _code: str) -> None:
         self.update()
 
-    def show_row(self, row: Row) -> None:
+    def show_row(self, row: CandidateRow) -> None:
         """Show a candidate."""
         self._row = row
         self.setAccessibleDescription(row.told)

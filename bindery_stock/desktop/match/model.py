@@ -6,21 +6,21 @@ from enum import Enum, auto
 
 from PySide6.QtCore import Qt
 
-from bindery_stock.bench.cautions import caution_line
-from bindery_stock.bench.closeness import threshold_words
-from bindery_stock.bench.cut_words import rectangle_words
-from bindery_stock.bench.finding import LEADING
-from bindery_stock.bench.side_by_side import held_line, metamerism
+from bindery_stock.bench.colour_room.side_by_side import held_line, metamerism
+from bindery_stock.bench.match.candidates import LEADING
+from bindery_stock.bench.match.closeness import threshold_words
+from bindery_stock.bench.match.cut_words import rectangle_words
+from bindery_stock.bench.shelf.cautions import caution_line
 from bindery_stock.colour import step
 from bindery_stock.desktop.row_list import Index, RowList
 from bindery_stock.desktop.swatch import step_text
 from bindery_stock.matching import Match, NearMiss, Ranking
 from bindery_stock.matching.values import SHOWN_FACE
-from bindery_stock.stock import Confirmation, Lab, Piece
+from bindery_stock.stock import KeptConfirmation, Lab, StockPiece
 from bindery_stock.trade import Rules
 from bindery_stock.units import LengthStyle
 
-Held = Mapping[str, Sequence[Confirmation]]
+Held = Mapping[str, Sequence[KeptConfirmation]]
 
 
 class RowKind(Enum):
@@ -32,13 +32,13 @@ class RowKind(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class CandidateRow:
     """One row, with everything its delegate draws."""
 
     kind: RowKind
     lines: tuple[str, ...]
     """The words, the first being the heading."""
-    piece: Piece | None = None
+    piece: StockPiece | None = None
     target: Lab | None = None
     match: Match | None = None
     near: NearMiss | None = None
@@ -72,13 +72,13 @@ class Row:
         )
 
 
-class AnswerModel(RowList[Row]):
+class AnswerModel(RowList[CandidateRow]):
     """The rows of one answer."""
 
     def show(
         self,
         ranking: Ranking,
-        pieces: dict[str, Piece],
+        pieces: dict[str, StockPiece],
         lengths: LengthStyle,
         rules: Rules | None = None,
         held: Held | None = None,
@@ -106,7 +106,7 @@ class AnswerModel(RowList[Row]):
         """Show nothing."""
         self.show_rows([])
 
-    def tip(self, row: Row) -> str:
+    def tip(self, row: CandidateRow) -> str:
         """Cautions in full, and where the words for a difference come from."""
         return row.tip
 
@@ -117,7 +117,7 @@ class AnswerModel(RowList[Row]):
         return super().flags(index)
 
 
-def confirmed(row: Row, held: Held | None) -> Row:
+def confirmed(row: CandidateRow, held: Held | None) -> CandidateRow:
     """The row with what was found when its piece was held beside a book."""
     found = held.get(row.piece.code) if held and row.piece else None
     if not found:
@@ -126,8 +126,11 @@ def confirmed(row: Row, held: Held | None) -> Row:
 
 
 def answer_rows(
-    ranking: Ranking, pieces: dict[str, Piece], lengths: LengthStyle, rules: Rules | None = None
-) -> list[Row]:
+    ranking: Ranking,
+    pieces: dict[str, StockPiece],
+    lengths: LengthStyle,
+    rules: Rules | None = None,
+) -> list[CandidateRow]:
     """The rows that say an answer."""
     rows = []
     matches = [m for m in ranking.matches if m.code in pieces]
@@ -136,7 +139,7 @@ def answer_rows(
         below = place + 1 < len(matches) and matches[place + 1].tie == match.tie
         piece = pieces[match.code]
         rows.append(
-            Row(
+            CandidateRow(
                 RowKind.MATCH,
                 match_lines(place + 1, match, piece, lengths),
                 piece,
@@ -149,13 +152,15 @@ def answer_rows(
         )
     near = [n for n in ranking.near_misses if n.code in pieces]
     if near:
-        rows.append(Row(RowKind.RULE, ("Near misses, and what they lack",)))
+        rows.append(CandidateRow(RowKind.RULE, ("Near misses, and what they lack",)))
     for miss in near:
         piece = pieces[miss.code]
         told = "" if miss.delta_e is None else f"ΔE00 {miss.delta_e:.1f}"
         lines = (f"{piece.code}  {describe(piece)}", miss.lack, told)
         caution = caution_line(piece, rules)
-        rows.append(Row(RowKind.NEAR, lines, piece, ranking.part.lab, near=miss, caution=caution))
+        rows.append(
+            CandidateRow(RowKind.NEAR, lines, piece, ranking.part.lab, near=miss, caution=caution)
+        )
     return rows
 
 
@@ -171,7 +176,7 @@ def answer_words(ranking: Ranking) -> str:
 
 
 def match_lines(
-    rank: int, match: Match, piece: Piece, lengths: LengthStyle, *, best: bool = False
+    rank: int, match: Match, piece: StockPiece, lengths: LengthStyle, *, best: bool = False
 ) -> tuple[str, ...]:
     """What is said of a match: what it is, how close, in which way it differs, what is left.
 
@@ -201,7 +206,7 @@ def closeness(match: Match) -> str:
     return f"ΔE00 {match.delta_e:.1f}{band}{face}"
 
 
-def difference(match: Match, piece: Piece) -> str:
+def difference(match: Match, piece: StockPiece) -> str:
     """How the candidate differs from the target, part by part."""
     colour = next((c for c in piece.colours if c.face.value == match.face), None)
     if match.part.lab is None or colour is None:
@@ -209,13 +214,13 @@ def difference(match: Match, piece: Piece) -> str:
     return step_text(step(match.part.lab, colour.lab))
 
 
-def describe(piece: Piece) -> str:
+def describe(piece: StockPiece) -> str:
     """``rib cloth, from a case of 1868``."""
     stuff = " ".join(word for word in (piece.pattern, piece.kind.value) if word)
     return f"{stuff}, {piece.source}" if piece.source else stuff
 
 
-def where(piece: Piece) -> str:
+def where(piece: StockPiece) -> str:
     """Where it lies, and what it is reserved for."""
     said = [f"In {piece.place}"] if piece.place else ["Place not written down"]
     if piece.reserved_for:

@@ -4,8 +4,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from bindery_stock.bench.seen import hidden_boxes
-from bindery_stock.desktop.drawing import (
+from bindery_stock.bench.match.zones_seen import hidden_boxes
+from bindery_stock.desktop.drawn_shapes import (
     cosmetic,
     lab_colour,
     paint_warp_arrow,

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.seen import policy_words
+from bindery_stock.bench.match.zones_seen import policy_words
 from bindery_stock.desktop.entries import Entry, LengthEntry, NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.seen_form import SeenForm

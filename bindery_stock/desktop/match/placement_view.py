@@ -7,9 +7,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QTransform
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from bindery_stock.bench.cut_plan import CutPlan, may_turn
-from bindery_stock.bench.cut_words import plan_words
-from bindery_stock.desktop.drawing import bounds_rect
+from bindery_stock.bench.match.cut_plan import CutPlan, may_turn
+from bindery_stock.bench.match.cut_words import plan_words
+from bindery_stock.desktop.drawn_shapes import bounds_rect
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.match.delegate import fitted
 from bindery_stock.desktop.match.plan_painter import paint_plan
@@ -17,7 +17,7 @@ from bindery_stock.desktop.previews import Previews
 from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying
 from bindery_stock.shape import Lie, Point
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 from bindery_stock.units import LengthStyle
 
 _STEP_MM = {Qt.KeyboardModifier.NoModifier: 1.0, Qt.KeyboardModifier.ShiftModifier: 10.0}
@@ -64,7 +64,7 @@ class PlacementView(QWidget):
         self.update()
 
     @property
-    def piece(self) -> Piece:
+    def piece(self) -> StockPiece:
         """The piece shown."""
         return self.plan.piece
 

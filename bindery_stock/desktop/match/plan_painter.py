@@ -7,9 +7,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QImage, QPainter, QTransform
 from shapely import Polygon
 
-from bindery_stock.bench.cut_plan import CutPlan, Laid
-from bindery_stock.bench.seen import PLURAL, hidden_boxes
-from bindery_stock.desktop.drawing import (
+from bindery_stock.bench.match.cut_plan import CutPlan, PartPlaced
+from bindery_stock.bench.match.zones_seen import PLURAL, hidden_boxes
+from bindery_stock.desktop.drawn_shapes import (
     cosmetic,
     outline_path,
     paint_flaws,
@@ -78,7 +78,7 @@ def _paint_remains(painter: QPainter, remains: Sequence[Outline]) -> None:
         painter.drawPath(outline_path(remain))
 
 
-def _paint_laid(painter: QPainter, laid: Laid, *, in_hand: bool) -> None:
+def _paint_laid(painter: QPainter, laid: PartPlaced, *, in_hand: bool) -> None:
     placement = laid.placement
     if isinstance(placement, Placement):
         boxes = hidden_boxes(laid.part.zones, laid.part.width, laid.part.height)
@@ -102,7 +102,11 @@ def paint_hidden(painter: QPainter, ring: Sequence[Point]) -> None:
 
 
 def _paint_name(
-    painter: QPainter, transform: QTransform, laid: Laid, number: int | None, lengths: LengthStyle
+    painter: QPainter,
+    transform: QTransform,
+    laid: PartPlaced,
+    number: int | None,
+    lengths: LengthStyle,
 ) -> None:
     told = lengths.pair(laid.part.width, laid.part.height)
     names = [told] if number is None else [f"{number + 1}:  {told}", f"{number + 1}"]

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from PySide6.QtWidgets import QCheckBox, QLabel, QVBoxLayout, QWidget
 
-from bindery_stock.bench.cut_words import Prospect, Remain, rectangle_words, remain_words
+from bindery_stock.bench.match.cut_words import Prospect, Remain, rectangle_words, remain_words
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.units import LengthStyle

@@ -5,7 +5,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from bindery_stock import matching
-from bindery_stock.bench.finding import hoard_of, placed_best
+from bindery_stock.bench.match.candidates import hoard_of, placed_best
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Part, Ranking

@@ -3,7 +3,7 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QWidget
 
-from bindery_stock.bench.seen import Seen, policy_words, strip_zones
+from bindery_stock.bench.match.zones_seen import Seen, policy_words, strip_zones
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.matching import Part

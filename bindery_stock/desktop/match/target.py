@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
-from bindery_stock.bench.archived import readable_name
+from bindery_stock.bench.colour_room.archive_photos import readable_name
 from bindery_stock.colour import ColourReading, colour_name, family
 from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
@@ -22,10 +22,10 @@ from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.patch_picker import PatchPicker
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.swatch import Swatch
-from bindery_stock.stock import Lab, Piece
+from bindery_stock.stock import Lab, StockPiece
 
 
-class TargetPanel(TakesPhotos, QFrame):
+class SoughtPanel(TakesPhotos, QFrame):
     """Holds the colour sought. Emits ``changed()``.
 
     A photograph of the book may be dropped on it.
@@ -118,7 +118,7 @@ class TargetPanel(TakesPhotos, QFrame):
         self.instrument.clear()
         self._put(lab, origin)
 
-    def show_piece(self, piece: Piece) -> None:
+    def show_piece(self, piece: StockPiece) -> None:
         """Take the colour of a piece on the shelf."""
         if piece.colour is None:
             return

@@ -5,11 +5,11 @@ from collections.abc import Mapping
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 
-from bindery_stock.bench.closeness import order_note
+from bindery_stock.bench.match.closeness import order_note
 from bindery_stock.desktop.colour_room.side_by_side import SideBySide
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Ranking
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 
 
 class Trust:
@@ -28,7 +28,7 @@ class Trust:
         self.button = QPushButton("Beside the book…")
         self.button.setToolTip("Compare the candidate with the book in one photograph of both.")
 
-    def show_answer(self, ranking: Ranking | None, pieces: Mapping[str, Piece]) -> None:
+    def show_answer(self, ranking: Ranking | None, pieces: Mapping[str, StockPiece]) -> None:
         """Say whether the bands swamp the differences of this answer; nothing without one."""
         said = order_note(ranking, pieces) if ranking is not None else ""
         self.note.setText(said)

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton
 from bindery_stock.desktop.elided import ElidedLabel
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.canvas import ZOOM_STEP, PhotoCanvas
-from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.tips import plain_tip
 
 
@@ -37,7 +37,7 @@ class CanvasBar(QFrame):
         for widget in (self.zoom, farther, closer, whole):
             row.addWidget(widget)
 
-    def show_draft(self, draft: Draft) -> None:
+    def show_draft(self, draft: ScrapDraft) -> None:
         """Name this photograph."""
         width, height = draft.size
         anew = f"{draft.anew} anew:   " if draft.anew else ""

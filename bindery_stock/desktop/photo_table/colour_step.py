@@ -4,26 +4,26 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QPushButton, QWidget
 
-from bindery_stock.bench.cautions import families_by_care
-from bindery_stock.bench.colour_reading import Sample, read, samples
-from bindery_stock.bench.findings import Finding, Standing, colour_found
-from bindery_stock.bench.marks import (
+from bindery_stock.bench.photo_table.found import Found, Sureness, colour_found
+from bindery_stock.bench.photo_table.marks import (
     Marks,
     PatchMark,
     StepName,
     TypedColour,
     suggested_patches,
 )
-from bindery_stock.bench.shelving import COLOURED, is_family_asked
+from bindery_stock.bench.photo_table.readings import Sample, read, samples
+from bindery_stock.bench.photo_table.shelve import COLOURED, is_family_asked
+from bindery_stock.bench.shelf.cautions import families_by_care
 from bindery_stock.colour import ColourReading
 from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
 from bindery_stock.desktop.column import plain_label
-from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.either_tool import EitherTool
 from bindery_stock.desktop.photo_table.reading_view import ReadingView
 from bindery_stock.desktop.photo_table.references import References
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
-from bindery_stock.desktop.photo_table.step import Step
+from bindery_stock.desktop.photo_table.step import TableStep
 from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, EntryError, ReferenceRefused
@@ -44,7 +44,7 @@ _FACES = {
 }
 
 
-class ColourStep(Step):
+class ColourStep(TableStep):
     """Marks patches and the reference, and shows what was read."""
 
     name = StepName.COLOUR
@@ -100,7 +100,7 @@ class ColourStep(Step):
         """Those of the references and that of the cloth."""
         return (*self.references.tools, self.cloth_tool)
 
-    def show_draft(self, draft: Draft) -> None:
+    def show_draft(self, draft: ScrapDraft) -> None:
         """Show the patches, the suggestion, and what was read."""
         fresh = self.draft is not draft
         super().show_draft(draft)
@@ -122,7 +122,7 @@ class ColourStep(Step):
             self._measure(draft, sample)
         self._show_reading()
 
-    def finding(self, draft: Draft) -> Finding:
+    def finding(self, draft: ScrapDraft) -> Found:
         """The colours read."""
         refused = [str(draft.refusals[s]) for s in samples(draft.marks) if s in draft.refusals]
         return colour_found(draft.marks, draft.facts or self.facts, draft.readings, refused)
@@ -149,7 +149,7 @@ class ColourStep(Step):
             raise EntryError(StepName.COLOUR, "Colour: say by eye which colour family it is.")
         if self.draft is not None:
             found = self.finding(self.draft)
-            if found.standing is Standing.WRONG:
+            if found.standing is Sureness.WRONG:
                 raise EntryError(StepName.COLOUR, f"Colour: {found.words}")
 
     def jobs_stopped(self) -> None:
@@ -235,7 +235,7 @@ class ColourStep(Step):
         self.marked.emit(replace(self.marks, without_colour=without, patches=patches))
         self._suggest()
 
-    def _show_family(self, draft: Draft) -> None:
+    def _show_family(self, draft: ScrapDraft) -> None:
         facts = draft.facts or self.facts
         words = ("", *families_by_care(self.session.rules))
         if self.family.count() != len(words):
@@ -250,7 +250,7 @@ class ColourStep(Step):
             self.draft.facts = replace(self.facts, colour_family=str(self.family.currentData()))
             self.typed.emit(self.marks)
 
-    def _measure(self, draft: Draft, sample: Sample) -> None:
+    def _measure(self, draft: ScrapDraft, sample: Sample) -> None:
         if sample in draft.readings or sample in draft.refusals or sample in self._measuring:
             return
         self._measuring.add(sample)

@@ -9,10 +9,10 @@ from PySide6.QtGui import QKeySequence
 from bindery_stock.desktop.commands import Command, Menu
 
 if TYPE_CHECKING:
-    from bindery_stock.desktop.photo_table.place import PhotoTable
+    from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 
 
-def table_commands(table: PhotoTable) -> list[Command]:
+def table_commands(table: PhotoTableScreen) -> list[Command]:
     """The commands of the photo table, enabled while it is in front.
 
     Without a photograph on the table they say so, instead of going grey without a reason.

@@ -4,13 +4,13 @@ from pathlib import Path
 
 from PySide6.QtGui import QImage
 
-from bindery_stock.bench.colour_reading import Sample
-from bindery_stock.bench.marks import Facts, Marks
-from bindery_stock.bench.outlining import FoundOutline
+from bindery_stock.bench.photo_table.found_outline import FoundOutline
+from bindery_stock.bench.photo_table.marks import Facts, Marks
+from bindery_stock.bench.photo_table.readings import Sample
 from bindery_stock.colour import ColourReading
 
 
-class Draft:
+class ScrapDraft:
     """A photograph on its way to the shelf; ``anew`` is the code of the piece it shows again.
 
     ``path`` is the file, ``name`` what the user calls it, ``size`` its upright pixels (0, 0 until

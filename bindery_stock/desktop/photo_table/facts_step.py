@@ -14,17 +14,17 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.findings import Finding, facts_found
-from bindery_stock.bench.marks import Facts, StepName
-from bindery_stock.bench.shelving import JUDGED_BY_EYE, parse_price
+from bindery_stock.bench.photo_table.found import Found, facts_found
+from bindery_stock.bench.photo_table.marks import Facts, StepName
+from bindery_stock.bench.photo_table.shelve import JUDGED_BY_EYE, parse_price
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.draft import Draft
-from bindery_stock.desktop.photo_table.step import Step
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
+from bindery_stock.desktop.photo_table.step import TableStep
 from bindery_stock.desktop.session import Session
 from bindery_stock.trade.vocabulary import PATTERNS, Backing, Fibre, Form, Kind
 
 
-class FactsStep(Step):
+class FactsStep(TableStep):
     """The entries. What is entered for one scrap stands ready for the next."""
 
     name = StepName.FACTS
@@ -71,7 +71,7 @@ class FactsStep(Step):
         for entry in self._entries():
             entry.textEdited.connect(lambda _text: self._entered())
 
-    def show_draft(self, draft: Draft) -> None:
+    def show_draft(self, draft: ScrapDraft) -> None:
         """Fill the entries where another piece is on the table."""
         another = self.draft is not draft
         super().show_draft(draft)
@@ -111,7 +111,7 @@ class FactsStep(Step):
     def _family_shown(self) -> str:
         return self._shown.colour_family if self._shown is not None else ""
 
-    def finding(self, draft: Draft) -> Finding:
+    def finding(self, draft: ScrapDraft) -> Found:
         """The facts in a line."""
         return facts_found(draft.facts or Facts())
 

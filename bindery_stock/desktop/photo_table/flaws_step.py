@@ -4,12 +4,12 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel
 
-from bindery_stock.bench.findings import Finding, flaws_found
-from bindery_stock.bench.marks import FlawMark, StepName
+from bindery_stock.bench.photo_table.found import Found, flaws_found
+from bindery_stock.bench.photo_table.marks import FlawMark, StepName
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
-from bindery_stock.desktop.photo_table.step import Step
+from bindery_stock.desktop.photo_table.step import TableStep
 from bindery_stock.desktop.session import Session
 from bindery_stock.shape import FlawKind
 
@@ -26,7 +26,7 @@ _KINDS = {
 }
 
 
-class FlawsStep(Step):
+class FlawsStep(TableStep):
     """Marks flaws. Choosing a marked flaw lets its kind be changed."""
 
     name = StepName.FLAWS
@@ -50,13 +50,13 @@ class FlawsStep(Step):
         self.tool.moved.connect(self._show_kind)
         self.kind.activated.connect(self._kind_chosen)
 
-    def show_draft(self, draft: Draft) -> None:
+    def show_draft(self, draft: ScrapDraft) -> None:
         """Show the flaws, each with its kind."""
         super().show_draft(draft)
         flaws = draft.marks.flaws
         self.tool.show_rings(tuple(f.ring for f in flaws), tuple(f.kind.value for f in flaws))
 
-    def finding(self, draft: Draft) -> Finding:
+    def finding(self, draft: ScrapDraft) -> Found:
         """The flaws, counted."""
         return flaws_found(draft.marks)
 

@@ -4,10 +4,10 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QSizePolicy
 
-from bindery_stock.bench.findings import Finding, Standing
+from bindery_stock.bench.photo_table.found import Found, Sureness
 from bindery_stock.desktop.look import GRID, grey, greys
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.desktop.wrapping import wrapped
+from bindery_stock.desktop.wrapped_words import wrapped
 
 _LEFT = GRID * 9.0
 """Where the name begins; the number stands before it."""
@@ -15,16 +15,16 @@ _MOST_LINES = 4
 """Lines a finding may take; a longer one is cut, and whole in the tip."""
 
 _SIGN = {
-    Standing.FOUND: "✓",
-    Standing.ASSUMED: "≈",
-    Standing.WANTED: "○",
-    Standing.WRONG: "△",
+    Sureness.FOUND: "✓",
+    Sureness.ASSUMED: "≈",
+    Sureness.WANTED: "○",
+    Sureness.WRONG: "△",
 }
 _SPOKEN = {
-    Standing.FOUND: "done",
-    Standing.ASSUMED: "assumed",
-    Standing.WANTED: "to do",
-    Standing.WRONG: "to mend",
+    Sureness.FOUND: "done",
+    Sureness.ASSUMED: "assumed",
+    Sureness.WANTED: "to do",
+    Sureness.WRONG: "to mend",
 }
 
 
@@ -35,7 +35,7 @@ class StepHeader(QAbstractButton):
         """Stand with nothing found."""
         super().__init__()
         self._number = number
-        self._finding = Finding(Standing.WANTED, "")
+        self._finding = Found(Sureness.WANTED, "")
         self.setText(name)
         self.setCheckable(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -45,11 +45,11 @@ class StepHeader(QAbstractButton):
         self.setToolTip(plain_tip(f"Key {number}"))
 
     @property
-    def finding(self) -> Finding:
+    def finding(self) -> Found:
         """What it shows."""
         return self._finding
 
-    def show_finding(self, finding: Finding) -> None:
+    def show_finding(self, finding: Found) -> None:
         """Show what the step has found."""
         self._finding = finding
         self.updateGeometry()
@@ -102,7 +102,7 @@ class StepHeader(QAbstractButton):
         sign = QRectF(area.width() - GRID * 9, first.top(), GRID * 6, line)
         painter.drawText(sign, middle | Qt.AlignmentFlag.AlignRight, _SIGN[self._finding.standing])
         painter.setFont(self._small())
-        wrong = self._finding.standing is Standing.WRONG
+        wrong = self._finding.standing is Sureness.WRONG
         # On the checked ground the muted grey would fall short of 4.5:1.
         painter.setPen(grey(steps.text if wrong or self.isChecked() else steps.muted))
         second = QRectF(_LEFT, GRID + line, area.width() - _LEFT - GRID * 3, line)

@@ -3,10 +3,10 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton
 
-from bindery_stock.bench.archived import known_words
+from bindery_stock.bench.colour_room.archive_photos import known_words
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
 
 
 class KnownPhoto(QFrame):
@@ -33,7 +33,7 @@ class KnownPhoto(QFrame):
             row.addWidget(button, alignment=Qt.AlignmentFlag.AlignTop)
         self.hide()
 
-    def show_draft(self, draft: Draft | None) -> None:
+    def show_draft(self, draft: ScrapDraft | None) -> None:
         """Ask about this photograph, where it shows a piece already and nobody has answered."""
         asked = draft is not None and bool(draft.shown) and not draft.go_on
         if draft is not None and asked:

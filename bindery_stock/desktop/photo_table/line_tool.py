@@ -3,7 +3,7 @@
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPolygonF
 
-from bindery_stock.bench.marks import Line
+from bindery_stock.bench.photo_table.marks import Line
 from bindery_stock.desktop.photo_table.tool import Tool, handle, label, near, nudge, stroke
 from bindery_stock.shape import Point
 

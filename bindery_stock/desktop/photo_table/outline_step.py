@@ -4,14 +4,14 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QPushButton
 
-from bindery_stock.bench.findings import Finding, Standing, outline_found, scale_found
-from bindery_stock.bench.marks import FlawMark, Marks, StepName
-from bindery_stock.bench.outlining import FoundOutline, find_outline
+from bindery_stock.bench.photo_table.found import Found, Sureness, outline_found, scale_found
+from bindery_stock.bench.photo_table.found_outline import FoundOutline, find_outline
+from bindery_stock.bench.photo_table.marks import FlawMark, Marks, StepName
 from bindery_stock.desktop.column import plain_label
-from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.point_tool import PointTool
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
-from bindery_stock.desktop.photo_table.step import Step
+from bindery_stock.desktop.photo_table.step import TableStep
 from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, EntryError
@@ -27,7 +27,7 @@ _LOOKING = "Looking for the outline…"
 _POINTING = "Click on the scrap itself."
 
 
-class OutlineStep(Step):
+class OutlineStep(TableStep):
     """Finds the outline and lets it be mended, or has it drawn by hand."""
 
     name = StepName.OUTLINE
@@ -57,7 +57,7 @@ class OutlineStep(Step):
         """Only the ring leaves a mark."""
         return (self.ring_tool,)
 
-    def show_draft(self, draft: Draft) -> None:
+    def show_draft(self, draft: ScrapDraft) -> None:
         """Show the outline, or the one that was found."""
         if self.draft is not draft:
             self.point_button.setChecked(False)
@@ -72,11 +72,11 @@ class OutlineStep(Step):
         self._say()
         self._say_found(draft)
 
-    def finding(self, draft: Draft) -> Finding:
+    def finding(self, draft: ScrapDraft) -> Found:
         """Size and area, or that the sides cross."""
         found = outline_found(draft.marks, self.session.settings.lengths)
-        if found.standing is Standing.WANTED and isinstance(draft.found, FoundOutline):
-            return Finding(Standing.WANTED, "Found by itself; not taken yet")
+        if found.standing is Sureness.WANTED and isinstance(draft.found, FoundOutline):
+            return Found(Sureness.WANTED, "Found by itself; not taken yet")
         return found
 
     def begin(self) -> bool:
@@ -100,8 +100,8 @@ class OutlineStep(Step):
                 StepName.OUTLINE, "Outline: still being looked for. Wait a moment, or draw it."
             )
         now = self.finding(self.draft)
-        if now.standing in (Standing.WANTED, Standing.WRONG):
-            words = _HINT if now.standing is Standing.WANTED else f"{now.words}."
+        if now.standing in (Sureness.WANTED, Sureness.WRONG):
+            words = _HINT if now.standing is Sureness.WANTED else f"{now.words}."
             raise EntryError(StepName.OUTLINE, f"Outline: {words[0].lower()}{words[1:]}")
 
     def jobs_stopped(self) -> None:
@@ -109,9 +109,9 @@ class OutlineStep(Step):
         if self.draft is not None and self.draft.found == _LOOKING:
             self.draft.found = None
 
-    def _find(self, draft: Draft, at: Point | None) -> None:
+    def _find(self, draft: ScrapDraft, at: Point | None) -> None:
         marks = draft.marks
-        if scale_found(marks).standing is not Standing.FOUND:
+        if scale_found(marks).standing is not Sureness.FOUND:
             return
         draft.found = _LOOKING
 
@@ -134,7 +134,7 @@ class OutlineStep(Step):
         self.point_button.setChecked(False)
         if self.draft is None:
             return
-        if scale_found(self.marks).standing is not Standing.FOUND:
+        if scale_found(self.marks).standing is not Sureness.FOUND:
             self.state.setText("Set the scale first: how far to stay inside the fray hangs on it.")
             return
         self.ring_tool.forget()
@@ -153,9 +153,9 @@ class OutlineStep(Step):
     def _say(self) -> None:
         """Beside the outline: its size while it is dragged, or that its sides cross."""
         found = outline_found(self._now(), self.session.settings.lengths)
-        self.ring_tool.texts = (found.words if found.standing is not Standing.ASSUMED else "",)
+        self.ring_tool.texts = (found.words if found.standing is not Sureness.ASSUMED else "",)
 
-    def _say_found(self, draft: Draft) -> None:
+    def _say_found(self, draft: ScrapDraft) -> None:
         found = draft.found
         if draft.marks.outline:
             self.state.setText("")

@@ -11,12 +11,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.findings import Finding, Standing
+from bindery_stock.bench.photo_table.found import Found, Sureness
 from bindery_stock.desktop.column import hair_line, plain_label, scrolled
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.header import StepHeader
-from bindery_stock.desktop.photo_table.step import Step
-from bindery_stock.desktop.place import weigh
+from bindery_stock.desktop.photo_table.step import TableStep
+from bindery_stock.desktop.screen import weigh
 
 _WIDTH = 372
 
@@ -31,7 +31,7 @@ class StepPanel(QFrame):
     shelve_wanted = Signal()
     another_wanted = Signal()
 
-    def __init__(self, steps: list[Step]) -> None:
+    def __init__(self, steps: list[TableStep]) -> None:
         """Stand the steps one under the other."""
         super().__init__()
         self.setProperty("role", "panel")
@@ -67,11 +67,11 @@ class StepPanel(QFrame):
             header.setChecked(index == place)
             body.setVisible(index == place)
 
-    def show_findings(self, findings: list[Finding], shelving: Finding) -> None:
+    def show_findings(self, findings: list[Found], shelving: Found) -> None:
         """Show what each step has found, and whether the piece can be shelved."""
         for header, finding in zip(self.headers, findings, strict=True):
             header.show_finding(finding)
-        ready = shelving.standing is Standing.FOUND
+        ready = shelving.standing is Sureness.FOUND
         self.missing.setText(shelving.words)
         weigh(self.shelve_button, next_action=ready)
         for button in self._pass_buttons:
@@ -106,7 +106,7 @@ class StepPanel(QFrame):
         else:
             super().keyPressEvent(event)
 
-    def _body_of(self, step: Step) -> QWidget:
+    def _body_of(self, step: TableStep) -> QWidget:
         body = QWidget()
         column = QVBoxLayout(body)
         column.setContentsMargins(GRID * 9, GRID * 2, GRID * 3, GRID * 3)

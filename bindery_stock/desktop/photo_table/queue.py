@@ -6,11 +6,11 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QImage
 
-from bindery_stock.bench.archived import readable_name
+from bindery_stock.bench.colour_room.archive_photos import readable_name
 from bindery_stock.desktop.jobs import Job
-from bindery_stock.desktop.photo_table.draft import Draft
-from bindery_stock.desktop.photo_table.keeping import Keeping
-from bindery_stock.desktop.photo_table.reading import LONGEST_DRAFT, Shown, read_draft, read_full
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
+from bindery_stock.desktop.photo_table.kept_draft import Keeping
+from bindery_stock.desktop.photo_table.read_photo import LONGEST_DRAFT, Shown, read_draft, read_full
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, PhotoError
 
@@ -35,9 +35,9 @@ class WaitingPhotos(QObject):
         """Begin with none."""
         super().__init__()
         self._session = session
-        self.drafts: list[Draft] = []
-        self._aside: dict[Path, Draft] = {}
-        self._at_hand: list[Draft] = []
+        self.drafts: list[ScrapDraft] = []
+        self._aside: dict[Path, ScrapDraft] = {}
+        self._at_hand: list[ScrapDraft] = []
         self._keeping = Keeping(session.settings.path)
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
@@ -86,7 +86,7 @@ class WaitingPhotos(QObject):
         for path in paths:
             if any(draft.path == path for draft in self.drafts):
                 continue
-            draft = self._aside.pop(path, None) or Draft(path, readable_name(path.name))
+            draft = self._aside.pop(path, None) or ScrapDraft(path, readable_name(path.name))
             self.drafts.append(draft)
             if not draft.is_ready:
                 self._read(draft)
@@ -115,7 +115,7 @@ class WaitingPhotos(QObject):
             save, owner=self, done=lambda path: self.offer([path]), failed=self._session.tell
         )
 
-    def sharpen(self, draft: Draft) -> None:
+    def sharpen(self, draft: ScrapDraft) -> None:
         """Read the pictures of this photograph, and put those of most others away."""
         self._at_hand = [draft, *(d for d in self._at_hand if d is not draft)]
         for other in self._at_hand[1:]:
@@ -128,7 +128,7 @@ class WaitingPhotos(QObject):
         if draft.full.isNull() and max(draft.size) > LONGEST_DRAFT:
             self._read_sharp(draft)
 
-    def _read_sharp(self, draft: Draft) -> None:
+    def _read_sharp(self, draft: ScrapDraft) -> None:
         def done(shown: Shown) -> None:
             if self._at_hand and self._at_hand[0] is draft:
                 draft.full = shown.picture
@@ -138,13 +138,13 @@ class WaitingPhotos(QObject):
             lambda _job: read_full(draft.path), owner=self, done=done, failed=self._session.tell
         )
 
-    def after(self, draft: Draft) -> Draft | None:
+    def after(self, draft: ScrapDraft) -> ScrapDraft | None:
         """The photograph that follows, or the first, or none."""
         place = self.drafts.index(draft) if draft in self.drafts else -1
         rest = [d for d in self.drafts[place + 1 :] + self.drafts if d is not draft]
         return rest[0] if rest else None
 
-    def drop(self, draft: Draft) -> None:
+    def drop(self, draft: ScrapDraft) -> None:
         """The photograph has been shelved."""
         self.drafts.remove(draft)
         if draft in self._at_hand:
@@ -152,7 +152,7 @@ class WaitingPhotos(QObject):
         self._keeping.forget_picture(draft.path)
         self.changed.emit()
 
-    def set_aside(self, draft: Draft) -> None:
+    def set_aside(self, draft: ScrapDraft) -> None:
         """Take a photograph out of the queue, keeping its marks."""
         self.drafts.remove(draft)
         draft.put_away()
@@ -165,7 +165,7 @@ class WaitingPhotos(QObject):
             path, _draft = list(self._aside.items())[-1]
             self.offer([path])
 
-    def _read(self, draft: Draft) -> None:
+    def _read(self, draft: ScrapDraft) -> None:
         def done(shown: Shown) -> None:
             draft.thumbnail, draft.size = shown.thumbnail, shown.size
             if draft in self._at_hand or len(self._at_hand) < _AT_HAND:

@@ -3,8 +3,8 @@
 from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from bindery_stock.bench.findings import reading_words, trust_words
-from bindery_stock.bench.marks import TypedColour
+from bindery_stock.bench.photo_table.found import reading_words, trust_words
+from bindery_stock.bench.photo_table.marks import TypedColour
 from bindery_stock.colour import Cluster, ColourReading, colour_name
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID

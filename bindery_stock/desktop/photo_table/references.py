@@ -4,8 +4,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QWidget
 
-from bindery_stock.bench.marks import Grey, Marks, Patches
-from bindery_stock.bench.sitting import KeptTarget, kept_target
+from bindery_stock.bench.colour_room.sitting import KeptTarget, kept_target
+from bindery_stock.bench.photo_table.marks import Grey, Marks, Patches
 from bindery_stock.desktop.colour_room.editions import Editions
 from bindery_stock.desktop.colour_room.target_tool import TARGET_HINT, TargetTool
 from bindery_stock.desktop.column import plain_label

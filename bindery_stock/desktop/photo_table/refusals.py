@@ -4,7 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel
 
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.tips import plain_tip
 
 _SHOWN = 4

@@ -5,8 +5,8 @@ from enum import Enum, auto
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPolygonF
 
-from bindery_stock.bench.marks import crosses_itself
-from bindery_stock.desktop.drawing import cosmetic
+from bindery_stock.bench.photo_table.marks import crosses_itself
+from bindery_stock.desktop.drawn_shapes import cosmetic
 from bindery_stock.desktop.look import grey
 from bindery_stock.desktop.photo_table import rings
 from bindery_stock.desktop.photo_table.tool import (

@@ -11,16 +11,16 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.findings import Finding, scale_found
-from bindery_stock.bench.marks import KnownLength, KnownRectangle, StepName
-from bindery_stock.bench.shelving import scale_of
+from bindery_stock.bench.photo_table.found import Found, scale_found
+from bindery_stock.bench.photo_table.marks import KnownLength, KnownRectangle, StepName
+from bindery_stock.bench.photo_table.shelve import scale_of
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.grid_size import GridSize
 from bindery_stock.desktop.photo_table.line_tool import LineTool
 from bindery_stock.desktop.photo_table.ring_tool import RingTool
-from bindery_stock.desktop.photo_table.step import Step
+from bindery_stock.desktop.photo_table.step import TableStep
 from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
@@ -41,7 +41,7 @@ _LENGTH, _METHOD = "photo_table/length", "photo_table/scale"
 _SIDES = ("photo_table/rectangle_width", "photo_table/rectangle_height")
 
 
-class ScaleStep(Step):
+class ScaleStep(TableStep):
     """Sets the scale. The way and the lengths used last stand ready for the next photograph."""
 
     name = StepName.SCALE
@@ -96,7 +96,7 @@ class ScaleStep(Step):
         """Both tools."""
         return (self.line_tool, self.corner_tool)
 
-    def show_draft(self, draft: Draft) -> None:
+    def show_draft(self, draft: ScrapDraft) -> None:
         """Show the line or the corners, and the lengths."""
         another = self.draft is not draft
         super().show_draft(draft)
@@ -115,7 +115,7 @@ class ScaleStep(Step):
                 entry.setText(lengths.show(mm, 2) if mm else entry.text())
         self._label_mark()
 
-    def finding(self, draft: Draft) -> Finding:
+    def finding(self, draft: ScrapDraft) -> Found:
         """The scale and how far to trust it."""
         return scale_found(draft.marks)
 

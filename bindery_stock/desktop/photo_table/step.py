@@ -3,16 +3,16 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from bindery_stock.bench.findings import Finding
-from bindery_stock.bench.marks import Facts, Marks, StepName
+from bindery_stock.bench.photo_table.found import Found
+from bindery_stock.bench.photo_table.marks import Facts, Marks, StepName
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
 
 
-class Step(QWidget):
+class TableStep(QWidget):
     """The controls of one step.
 
     Emits ``marked(Marks)`` when a mark was made or changed here, ``typed(Marks)`` for what is typed
@@ -30,7 +30,7 @@ class Step(QWidget):
         """Say what to do, above the controls."""
         super().__init__()
         self.session = session
-        self.draft: Draft | None = None
+        self.draft: ScrapDraft | None = None
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(0, 0, 0, 0)
         self.column.setSpacing(GRID * 2)
@@ -42,11 +42,11 @@ class Step(QWidget):
         """Every tool of the step, so that its marks are seen from the other steps as well."""
         return () if self.tool is None else (self.tool,)
 
-    def show_draft(self, draft: Draft) -> None:
+    def show_draft(self, draft: ScrapDraft) -> None:
         """Show what is marked on this photograph."""
         self.draft = draft
 
-    def finding(self, draft: Draft) -> Finding:
+    def finding(self, draft: ScrapDraft) -> Found:
         """What this step has found."""
         raise NotImplementedError
 

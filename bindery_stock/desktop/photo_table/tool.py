@@ -5,7 +5,7 @@ import math
 from PySide6.QtCore import QObject, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QPainter, QPolygonF
 
-from bindery_stock.desktop.drawing import cosmetic
+from bindery_stock.desktop.drawn_shapes import cosmetic
 from bindery_stock.desktop.look import grey
 from bindery_stock.shape import Point, Ring
 

@@ -14,11 +14,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.desktop.drawing import surround
+from bindery_stock.desktop.drawn_shapes import surround
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.draft import Draft
-from bindery_stock.desktop.photo_table.reading import THUMBNAIL
-from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
+from bindery_stock.desktop.photo_table.read_photo import THUMBNAIL
+from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.tips import plain_tip
 
 _RATIO = 2
@@ -42,7 +42,7 @@ class Tray(QWidget):
     def __init__(self) -> None:
         """Begin empty."""
         super().__init__()
-        self._drafts: list[Draft] = []
+        self._drafts: list[ScrapDraft] = []
         self.count = QLabel()
         self.count.setTextFormat(Qt.TextFormat.PlainText)
         self.list = QListWidget()
@@ -77,7 +77,7 @@ class Tray(QWidget):
         row.addWidget(self.list, 1)
         row.addLayout(side)
 
-    def show_drafts(self, drafts: list[Draft], current: Draft | None) -> None:
+    def show_drafts(self, drafts: list[ScrapDraft], current: ScrapDraft | None) -> None:
         """Show these, with the one on the table chosen."""
         self.list.blockSignals(True)
         if drafts != self._drafts or self.list.count() != len(drafts):

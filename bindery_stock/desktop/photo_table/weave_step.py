@@ -5,14 +5,14 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton
 
-from bindery_stock.bench.findings import Finding, weave_found
-from bindery_stock.bench.marks import Line, Marks, StepName
-from bindery_stock.bench.shelving import turn_of
+from bindery_stock.bench.photo_table.found import Found, weave_found
+from bindery_stock.bench.photo_table.marks import Line, Marks, StepName
+from bindery_stock.bench.photo_table.shelve import turn_of
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.draft import Draft
+from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.line_tool import LineTool
-from bindery_stock.desktop.photo_table.step import Step
+from bindery_stock.desktop.photo_table.step import TableStep
 from bindery_stock.desktop.session import Session
 
 _HINT = (
@@ -21,7 +21,7 @@ _HINT = (
 )
 
 
-class WeaveStep(Step):
+class WeaveStep(TableStep):
     """Sets the warp by an arrow or in degrees."""
 
     name = StepName.WEAVE
@@ -44,14 +44,14 @@ class WeaveStep(Step):
         self.degrees.understood.connect(self._turn_typed)
         self.upright.clicked.connect(self._stand_upright)
 
-    def show_draft(self, draft: Draft) -> None:
+    def show_draft(self, draft: ScrapDraft) -> None:
         """Show the arrow and its turn."""
         super().show_draft(draft)
         self.tool.show_line(draft.marks.warp)
         if not self.degrees.hasFocus():
             self.degrees.show_number(turn_of(draft.marks))
 
-    def finding(self, draft: Draft) -> Finding:
+    def finding(self, draft: ScrapDraft) -> Found:
         """Which way the warp runs."""
         return weave_found(draft.marks)
 

@@ -3,7 +3,7 @@
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
 
-from bindery_stock.desktop.drawing import lab_colour
+from bindery_stock.desktop.drawn_shapes import lab_colour
 from bindery_stock.records.page import Align, Box, Mark, Page, Squares, Stroke, Words
 
 MM_PER_INCH = 25.4

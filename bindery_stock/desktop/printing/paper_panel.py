@@ -17,10 +17,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.desktop.drawing import surround
+from bindery_stock.desktop.drawn_shapes import surround
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import next_button, quiet_button
 from bindery_stock.desktop.printing.sheaf import Sheaf
+from bindery_stock.desktop.screen import next_button, quiet_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 from bindery_stock.records.files import write_whole

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
 
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog
 
 _WIDTH = 360

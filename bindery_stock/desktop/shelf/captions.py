@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPolygonF
 
-from bindery_stock.bench.laying import Heading
-from bindery_stock.bench.telling import size_of
+from bindery_stock.bench.shelf.layout import Heading
+from bindery_stock.bench.shelf.piece_words import size_of
 from bindery_stock.desktop.look import GRID, grey
 from bindery_stock.desktop.shelf.sprites import Drawn
 from bindery_stock.units import LengthStyle

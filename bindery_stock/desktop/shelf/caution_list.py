@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QVBoxLayout
 
-from bindery_stock.bench.cautions import at_length, headline
+from bindery_stock.bench.shelf.cautions import at_length, headline
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.trade import Hazard, Level

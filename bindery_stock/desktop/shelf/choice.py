@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from PySide6.QtCore import QObject, Signal
 
 
-class Choice(QObject):
+class ChosenPieces(QObject):
     """Knows the chosen pieces by id, and which of them was chosen last.
 
     Emits ``changed()`` when either becomes another.

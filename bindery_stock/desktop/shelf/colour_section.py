@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 from bindery_stock.desktop.colour_room.held_list import HeldList
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.shelf.readings import Readings
-from bindery_stock.stock import Confirmation, Piece
+from bindery_stock.stock import KeptConfirmation, StockPiece
 
 
 class ColourSection(QWidget):
@@ -40,7 +40,9 @@ class ColourSection(QWidget):
         column.addWidget(self.held)
         column.addLayout(buttons)
 
-    def show_piece(self, piece: Piece, held: Sequence[Confirmation], *, may_change: bool) -> None:
+    def show_piece(
+        self, piece: StockPiece, held: Sequence[KeptConfirmation], *, may_change: bool
+    ) -> None:
         """Show a piece and what it was held against."""
         self.readings.show_piece(piece)
         self.held.show_held(held)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
-from bindery_stock.bench.telling import Fact
+from bindery_stock.bench.shelf.piece_words import Fact
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.tips import plain_tip
 

@@ -15,10 +15,10 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import EntryError
-from bindery_stock.stock import Piece, Stockroom
+from bindery_stock.stock import StockPiece, Stockroom
 from bindery_stock.trade.vocabulary import PATTERNS, Backing, Fibre, Form
 
 _WIDTH = 440
@@ -29,7 +29,7 @@ class FactsDialog(StockDialog):
 
     corrected = Signal(object)
 
-    def __init__(self, piece: Piece, stockroom: Stockroom, parent: QWidget) -> None:
+    def __init__(self, piece: StockPiece, stockroom: Stockroom, parent: QWidget) -> None:
         """Fill the entries with what is known."""
         super().__init__(parent)
         self._piece = piece

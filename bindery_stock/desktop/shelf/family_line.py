@@ -6,8 +6,8 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
-from bindery_stock.bench.shortened import shortened
-from bindery_stock.desktop.drawing import (
+from bindery_stock.bench.shelf.shortened import shortened
+from bindery_stock.desktop.drawn_shapes import (
     bounds_rect,
     outline_path,
     paint_edge,
@@ -15,7 +15,7 @@ from bindery_stock.desktop.drawing import (
     surround,
 )
 from bindery_stock.desktop.look import GRID
-from bindery_stock.stock import Piece, PieceState
+from bindery_stock.stock import PieceState, StockPiece
 
 _ICON = QSize(72, 56)
 _A_ROW = 3
@@ -38,7 +38,7 @@ class FamilyLine(QWidget):
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(GRID)
 
-    def show_family(self, ancestors: Sequence[Piece], children: Sequence[Piece]) -> None:
+    def show_family(self, ancestors: Sequence[StockPiece], children: Sequence[StockPiece]) -> None:
         """Show the pieces it was cut from, the nearest first, and its own offcuts."""
         while (item := self._column.takeAt(0)) is not None:
             widget = item.widget()
@@ -52,7 +52,7 @@ class FamilyLine(QWidget):
         self._add("Offcuts", children, largest)
         self.setVisible(bool(ancestors or children))
 
-    def _add(self, heading: str, pieces: Sequence[Piece], largest: float) -> None:
+    def _add(self, heading: str, pieces: Sequence[StockPiece], largest: float) -> None:
         if not pieces:
             return
         label = QLabel(heading)
@@ -68,7 +68,7 @@ class FamilyLine(QWidget):
         grid.setColumnStretch(_A_ROW, 1)
         self._column.addWidget(block)
 
-    def _button(self, piece: Piece, largest: float) -> QToolButton:
+    def _button(self, piece: StockPiece, largest: float) -> QToolButton:
         button = QToolButton()
         button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
         button.setIconSize(_ICON)
@@ -80,11 +80,11 @@ class FamilyLine(QWidget):
         return button
 
 
-def _bounds(piece: Piece) -> QRectF:
+def _bounds(piece: StockPiece) -> QRectF:
     return bounds_rect(shortened(piece.outline).outline)
 
 
-def _picture(piece: Piece, largest: float) -> QPixmap:
+def _picture(piece: StockPiece, largest: float) -> QPixmap:
     """The outline in its colour, at the scale it shares with its relations."""
     pixmap = QPixmap(_ICON)
     pixmap.fill(surround())

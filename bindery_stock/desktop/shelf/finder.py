@@ -5,14 +5,14 @@ from collections.abc import Iterable, Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 
-from bindery_stock.bench.looking import Catalogue, Looking, natural_key
-from bindery_stock.bench.room import NARROWEST
+from bindery_stock.bench.shelf.fits import NARROWEST
+from bindery_stock.bench.shelf.search import Catalogue, Looking, natural_key
 from bindery_stock.colour import FAMILIES
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import LengthStyle
 
@@ -151,7 +151,7 @@ class Finder(QWidget):
         for entry in (self.height_entry, self.width_entry):
             entry.restyle(lengths)
 
-    def offer(self, pieces: Sequence[Piece], catalogue: Catalogue) -> None:
+    def offer(self, pieces: Sequence[StockPiece], catalogue: Catalogue) -> None:
         """Offer what there is among these pieces."""
         kinds = {piece.kind for piece in pieces}
         self.kind.offer([(str(kind), str(kind)) for kind in Kind if kind in kinds])

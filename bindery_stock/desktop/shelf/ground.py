@@ -3,7 +3,7 @@
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetrics, QPainter
 
-from bindery_stock.desktop.drawing import cosmetic, nice_step, surround
+from bindery_stock.desktop.drawn_shapes import cosmetic, nice_step, surround
 from bindery_stock.desktop.look import GRID, SURROUND_L, grey
 from bindery_stock.units import LengthStyle
 

@@ -7,10 +7,17 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QToolTip
 
-from bindery_stock.bench.laying import Item, Laid, Lot, Spot, Words, lay_to_fit
-from bindery_stock.bench.looking import Group, lightness
-from bindery_stock.bench.telling import one_line
-from bindery_stock.desktop.drawing import cosmetic, paint_edge
+from bindery_stock.bench.shelf.layout import (
+    ShelfGroup,
+    ShelfItem,
+    ShelfLayout,
+    ShelfSpot,
+    ShelfWords,
+    lay_to_fit,
+)
+from bindery_stock.bench.shelf.piece_words import one_line
+from bindery_stock.bench.shelf.search import Group, lightness
+from bindery_stock.desktop.drawn_shapes import cosmetic, paint_edge
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, grey, sized
 from bindery_stock.desktop.previews import Previews
@@ -21,12 +28,12 @@ from bindery_stock.desktop.shelf.captions import (
     paint_headings,
     paint_sign,
 )
-from bindery_stock.desktop.shelf.choice import Choice
+from bindery_stock.desktop.shelf.choice import ChosenPieces
 from bindery_stock.desktop.shelf.ground import bar_height, paint_ground, paint_scale_bar
 from bindery_stock.desktop.shelf.ground_view import GroundView
 from bindery_stock.desktop.shelf.sprites import Sprites
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 
 _CAPTIONS_AT_MOST = 800
 _LAID_AT_ONCE = 1500
@@ -46,16 +53,16 @@ class HoardView(GroundView):
 
     sheet_wanted = Signal()
 
-    def __init__(self, session: Session, previews: Previews, choice: Choice) -> None:
+    def __init__(self, session: Session, previews: Previews, choice: ChosenPieces) -> None:
         """Begin with nothing on the ground."""
         super().__init__()
         self._session = session
         self._choice = choice
         self._sprites = Sprites(previews)
         self._groups: Sequence[Group] = ()
-        self._pieces: dict[int, Piece] = {}
+        self._pieces: dict[int, StockPiece] = {}
         self._job: Job | None = None
-        self._laid = Laid((), (), 0.0, 0.0, 1.0, 0.0)
+        self._laid = ShelfLayout((), (), 0.0, 0.0, 1.0, 0.0)
         self._unfinished = False
         self._again = QTimer(self)
         self._again.setSingleShot(True)
@@ -69,7 +76,7 @@ class HoardView(GroundView):
         previews.ready.connect(self._picture_ready)
 
     @property
-    def laid(self) -> Laid:
+    def laid(self) -> ShelfLayout:
         """How the pieces lie."""
         return self._laid
 
@@ -93,11 +100,11 @@ class HoardView(GroundView):
         self._groups = groups
         self._lay()
 
-    def make_ready(self, pieces: Sequence[Piece], check: Callable[[], None]) -> None:
+    def make_ready(self, pieces: Sequence[StockPiece], check: Callable[[], None]) -> None:
         """Work out how pieces are drawn, on any thread; ``check`` raises where that is to end."""
         self._sprites.make_ready(pieces, check)
 
-    def not_ready(self, pieces: Sequence[Piece]) -> list[Piece]:
+    def not_ready(self, pieces: Sequence[StockPiece]) -> list[StockPiece]:
         """Those of which it is still to be worked out how they are drawn."""
         return [piece for piece in pieces if not self._sprites.is_drawn(piece)]
 
@@ -122,7 +129,7 @@ class HoardView(GroundView):
 
     def _lay(self) -> None:
         metrics = self.fontMetrics()
-        words = Words(
+        words = ShelfWords(
             caption_height=metrics.height() + GRID,
             heading_height=metrics.height() * 1.5 + GRID * 4,
             character=metrics.averageCharWidth() * 1.5,
@@ -142,7 +149,7 @@ class HoardView(GroundView):
             done=partial(self._show_laid, groups),
         )
 
-    def _show_laid(self, groups: Sequence[Group], laid: Laid) -> None:
+    def _show_laid(self, groups: Sequence[Group], laid: ShelfLayout) -> None:
         was_away = self._job is not None
         self._job = None
         self._pieces = {piece.id: piece for group in groups for piece in group.pieces}
@@ -152,7 +159,7 @@ class HoardView(GroundView):
         if was_away and self._choice.current is not None:
             self.reveal(self._choice.current)
 
-    def _lot(self, group: Group) -> Lot:
+    def _lot(self, group: Group) -> ShelfGroup:
         items = []
         metrics = self.fontMetrics()
         for number, piece in enumerate(group.pieces):
@@ -160,10 +167,10 @@ class HoardView(GroundView):
             rank = lightness(piece) if group.band else float(number)
             words = metrics.horizontalAdvance(least_caption(drawn))
             size = drawn.bounds.size()
-            items.append(Item(piece.id, size.width(), size.height(), rank, words))
-        return Lot(group.heading, tuple(items))
+            items.append(ShelfItem(piece.id, size.width(), size.height(), rank, words))
+        return ShelfGroup(group.heading, tuple(items))
 
-    def _rect(self, spot: Spot, origin: QPointF) -> QRectF:
+    def _rect(self, spot: ShelfSpot, origin: QPointF) -> QRectF:
         scale = self.scale
         return QRectF(
             round(origin.x() + spot.x * scale),
@@ -172,7 +179,7 @@ class HoardView(GroundView):
             spot.height * scale,
         )
 
-    def _spot_at(self, at: QPointF) -> Spot | None:
+    def _spot_at(self, at: QPointF) -> ShelfSpot | None:
         """The piece under the pointer, else one whose box is there."""
         mm = (at - self.origin()) / self.scale
         near = _NEAR_PX / self.scale
@@ -219,7 +226,9 @@ class HoardView(GroundView):
         if self._unfinished:
             self._again.start()
 
-    def _paint_words(self, painter: QPainter, visible: Sequence[Spot], origin: QPointF) -> None:
+    def _paint_words(
+        self, painter: QPainter, visible: Sequence[ShelfSpot], origin: QPointF
+    ) -> None:
         lengths = self._session.settings.lengths
         room = self._laid.room_below * self.scale
         written = room >= painter.fontMetrics().height() and len(visible) <= _CAPTIONS_AT_MOST
@@ -230,7 +239,7 @@ class HoardView(GroundView):
             elif drawn.sign:
                 paint_sign(painter, drawn, self._rect(spot, origin))
 
-    def _paint_chosen(self, painter: QPainter, spot: Spot, origin: QPointF) -> None:
+    def _paint_chosen(self, painter: QPainter, spot: ShelfSpot, origin: QPointF) -> None:
         drawn = self._sprites.drawn(self._pieces[spot.id])
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -248,7 +257,7 @@ class HoardView(GroundView):
             self.reveal(current)
         self.viewport().update()
 
-    def _told(self, piece: Piece) -> str:
+    def _told(self, piece: StockPiece) -> str:
         return one_line(piece, self._session.settings.lengths, self._session.rules)
 
     def _picture_ready(self, code: str) -> None:

@@ -3,12 +3,19 @@
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from bindery_stock.bench.holding import LAST_PART, Size, count, count_words, kept, size_of
+from bindery_stock.bench.shelf.count_of_size import (
+    LAST_PART,
+    SizeCounted,
+    count,
+    count_words,
+    kept,
+    size_of,
+)
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.session import Session
-from bindery_stock.stock import Piece, PieceState
+from bindery_stock.stock import PieceState, StockPiece
 
 
 class Holds(QWidget):
@@ -18,7 +25,7 @@ class Holds(QWidget):
         """Begin without a piece."""
         super().__init__()
         self._session = session
-        self._piece: Piece | None = None
+        self._piece: StockPiece | None = None
         self._job: Job | None = None
         lengths = session.settings.lengths
         self.across = LengthEntry("Counted across the warp", lengths)
@@ -43,11 +50,11 @@ class Holds(QWidget):
             entry.understood.connect(self._typed)
 
     @property
-    def counted(self) -> Size:
+    def counted(self) -> SizeCounted:
         """The part that is counted."""
         return size_of(self._session.settings.text(LAST_PART))
 
-    def show_piece(self, piece: Piece) -> None:
+    def show_piece(self, piece: StockPiece) -> None:
         """Count in this piece; one that is gone holds nothing."""
         self._piece = piece
         self.setVisible(piece.state is PieceState.ON_SHELF)
@@ -60,7 +67,7 @@ class Holds(QWidget):
     def _typed(self) -> None:
         width, height = (entry.value() for entry in (self.across, self.along))
         if width is not None and height is not None:
-            typed = Size(width, height, self.counted.margin)
+            typed = SizeCounted(width, height, self.counted.margin)
             self._session.settings.set_text(LAST_PART, kept(typed))
             self._count()
 

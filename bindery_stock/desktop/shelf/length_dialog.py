@@ -14,10 +14,10 @@ from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import next_button
+from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import BinderyError
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 from bindery_stock.units import LengthStyle
 
 _WIDTH = 400
@@ -30,7 +30,7 @@ class LengthDialog(StockDialog):
 
     answered = Signal(float, str, bool)
 
-    def __init__(self, piece: Piece, lengths: LengthStyle, parent: QWidget) -> None:
+    def __init__(self, piece: StockPiece, lengths: LengthStyle, parent: QWidget) -> None:
         """Ask how much comes off."""
         super().__init__(parent)
         self._piece, self._lengths = piece, lengths

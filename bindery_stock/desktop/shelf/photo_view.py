@@ -16,15 +16,15 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from bindery_stock.bench.archived import archived_draft
-from bindery_stock.desktop.drawing import FLAW_HATCH, cosmetic, paint_warp_arrow, surround
+from bindery_stock.bench.colour_room.archive_photos import archived_draft
+from bindery_stock.desktop.drawn_shapes import FLAW_HATCH, cosmetic, paint_warp_arrow, surround
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, grey
 from bindery_stock.desktop.pictures import qimage, reduced
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 from bindery_stock.shape import FlawKind, PhotoScale
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 
 _LONGEST = 1600
 _HEIGHT = 240
@@ -40,7 +40,7 @@ class PhotoView(QWidget):
         """Begin with nothing to show."""
         super().__init__()
         self._session = session
-        self._piece: Piece | None = None
+        self._piece: StockPiece | None = None
         self._image = QImage()
         self._reduced = (QSize(), QImage())
         self._job: Job | None = None
@@ -69,7 +69,7 @@ class PhotoView(QWidget):
         """Whether the photograph of the piece is shown."""
         return not self._image.isNull()
 
-    def show_piece(self, piece: Piece | None) -> None:
+    def show_piece(self, piece: StockPiece | None) -> None:
         """Show a piece's first photograph; it is decoded off the GUI thread."""
         before = self._sha(self._piece)
         self._piece = piece
@@ -78,7 +78,7 @@ class PhotoView(QWidget):
             self._load(wanted)
         self.update()
 
-    def _sha(self, piece: Piece | None) -> str:
+    def _sha(self, piece: StockPiece | None) -> str:
         return piece.marks[0].photo.sha256 if piece is not None and piece.marks else ""
 
     def _load(self, sha: str) -> None:
@@ -130,7 +130,7 @@ class PhotoView(QWidget):
         flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
         painter.drawText(inner, flags, self.words)
 
-    def _paint_photo(self, painter: QPainter, piece: Piece) -> None:
+    def _paint_photo(self, painter: QPainter, piece: StockPiece) -> None:
         mark = piece.marks[0]
         scale = PhotoScale(mark.to_mm, 0.0, None, mark.scale_note)
         rings = (piece.outline.exterior, *piece.outline.holes)

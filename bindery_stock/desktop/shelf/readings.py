@@ -3,12 +3,12 @@
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
-from bindery_stock.bench.telling import face_words, trust_words
+from bindery_stock.bench.shelf.piece_words import face_words, trust_words
 from bindery_stock.colour import colour_name, family
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.swatch import Swatch, lab_text
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.stock import Colour, Piece
+from bindery_stock.stock import Colour, StockPiece
 
 _SWATCH = QSize(64, 56)
 _TIPS = {1: "CIELAB, D50, 2° observer", 2: "After the ISCC–NBS names, level 3"}
@@ -30,7 +30,7 @@ class Readings(QWidget):
         labels = (w for w in self.findChildren(QLabel) if not w.isHidden())
         return "\n".join(label.text() for label in labels)
 
-    def show_piece(self, piece: Piece) -> None:
+    def show_piece(self, piece: StockPiece) -> None:
         """Show a piece's readings, or that there is none."""
         while (item := self._column.takeAt(0)) is not None:
             widget = item.widget()

@@ -9,16 +9,16 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.cautions import cautions
-from bindery_stock.bench.side_by_side import confirmations_of
-from bindery_stock.bench.telling import facts, gone_words, sort_of
-from bindery_stock.bench.usable import SQUARE
+from bindery_stock.bench.colour_room.side_by_side import confirmations_of
+from bindery_stock.bench.shelf.cautions import cautions
+from bindery_stock.bench.shelf.piece_words import facts, gone_words, sort_of
+from bindery_stock.bench.shelf.usable_rectangles import SQUARE
 from bindery_stock.clock import local_date
 from bindery_stock.desktop.column import plain_label, section_head
 from bindery_stock.desktop.evidence.fit_for import FitFor
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize
-from bindery_stock.desktop.place import EitherOr, EmptyState, next_button
+from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.caution_list import CautionList
 from bindery_stock.desktop.shelf.colour_section import ColourSection
@@ -28,14 +28,14 @@ from bindery_stock.desktop.shelf.holds import Holds
 from bindery_stock.desktop.shelf.photo_view import PhotoView
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.shape import is_sheet
-from bindery_stock.stock import Piece, PieceState, Step
+from bindery_stock.stock import PieceState, Step, StockPiece
 from bindery_stock.trade.day_counts import written
 
 _STEPS = 30
 _LEAST_WIDTH = 336
 
 
-class Sheet(EitherOr):
+class PieceSheet(EitherOr):
     """Shows one piece, on the shelf or gone. Knows the piece and its usable rectangle.
 
     Emits ``match_wanted()``, ``edit_wanted()``, ``move_wanted()`` and ``discard_wanted()``,
@@ -60,7 +60,7 @@ class Sheet(EitherOr):
         scroll = QScrollArea()
         super().__init__(nothing, scroll)
         self._session = session
-        self._piece: Piece | None = None
+        self._piece: StockPiece | None = None
         self._job: Job | None = None
         self.nothing, self.area = nothing, scroll
         scroll.setWidgetResizable(True)
@@ -143,11 +143,11 @@ class Sheet(EitherOr):
         return column
 
     @property
-    def piece(self) -> Piece | None:
+    def piece(self) -> StockPiece | None:
         """The piece shown."""
         return self._piece
 
-    def show_piece(self, piece: Piece | None) -> None:
+    def show_piece(self, piece: StockPiece | None) -> None:
         """Show all that is known of a piece, or that none is chosen."""
         before, self._piece = self._piece, piece
         if piece is None:
@@ -173,7 +173,7 @@ class Sheet(EitherOr):
         if before is None or before.id != piece.id:
             self.area.verticalScrollBar().setValue(0)
 
-    def _set_buttons(self, piece: Piece) -> None:
+    def _set_buttons(self, piece: StockPiece) -> None:
         here = piece.state is PieceState.ON_SHELF and not self._session.stockroom.read_only
         held = confirmations_of(self._session.stockroom, piece.code)
         self.colour.show_piece(piece, held, may_change=here)
@@ -185,7 +185,7 @@ class Sheet(EitherOr):
         why = "" if piece.colour else "No colour was read from this piece."
         self.match_button.setToolTip(plain_tip(why))
 
-    def _show_facts(self, piece: Piece) -> None:
+    def _show_facts(self, piece: StockPiece) -> None:
         usable, lengths = self._session.usable, self._session.settings.lengths
         if usable.is_known(piece) and usable.is_known(piece, SQUARE):
             found, square = usable.known(piece), usable.known(piece, SQUARE)

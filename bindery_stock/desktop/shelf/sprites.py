@@ -9,9 +9,9 @@ from time import perf_counter
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPixmap
 
-from bindery_stock.bench.cautions import sign_words
-from bindery_stock.bench.shortened import shortened
-from bindery_stock.desktop.drawing import (
+from bindery_stock.bench.shelf.cautions import sign_words
+from bindery_stock.bench.shelf.shortened import shortened
+from bindery_stock.desktop.drawn_shapes import (
     bounds_rect,
     cosmetic,
     outline_path,
@@ -22,7 +22,7 @@ from bindery_stock.desktop.drawing import (
 from bindery_stock.desktop.look import grey
 from bindery_stock.desktop.pictures import reduced
 from bindery_stock.desktop.previews import SCALES, Previews
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 from bindery_stock.trade import Rules
 
 LARGEST = 1400.0
@@ -39,9 +39,9 @@ _BREAK_GAP = 16.0  # mm between the two lines of a break
 class Drawn:
     """A piece as it is drawn: cut short where it is very long, with its path and its bounds."""
 
-    piece: Piece
+    piece: StockPiece
     """The piece with the outline that is drawn."""
-    source: Piece
+    source: StockPiece
     path: QPainterPath
     bounds: QRectF
     along: bool
@@ -77,7 +77,7 @@ class Sprites:
         """Allow new painting for a frame's share of time."""
         self._left = _FRAME
 
-    def drawn(self, piece: Piece) -> Drawn:
+    def drawn(self, piece: StockPiece) -> Drawn:
         """The piece as it is drawn, worked out once while it stays unchanged.
 
         Any thread may ask; at worst two work out the same, to the same end.
@@ -88,13 +88,13 @@ class Sprites:
             self._drawn[piece.id] = known
         return known
 
-    def make_ready(self, pieces: Sequence[Piece], check: Callable[[], None]) -> None:
+    def make_ready(self, pieces: Sequence[StockPiece], check: Callable[[], None]) -> None:
         """Work that out for many pieces, on any thread; ``check`` raises where it is to end."""
         for piece, fill in zip(pieces, plain_fills(pieces), strict=True):
             check()
             self._drawn[piece.id] = _drawn(piece, fill, self._previews.rules)
 
-    def is_drawn(self, piece: Piece) -> bool:
+    def is_drawn(self, piece: StockPiece) -> bool:
         """Whether that is worked out already."""
         known = self._drawn.get(piece.id)
         return known is not None and known.source is piece
@@ -113,7 +113,7 @@ class Sprites:
         self._asked.clear()
         self._bytes = 0
 
-    def paint(self, painter: QPainter, piece: Piece, place: QRectF, scale: float) -> bool:
+    def paint(self, painter: QPainter, piece: StockPiece, place: QRectF, scale: float) -> bool:
         """Paint a piece into ``place`` (device-independent pixels) at ``scale`` px/mm.
 
         Returns whether the piece stands as it should; False asks for another frame.
@@ -222,7 +222,7 @@ class Sprites:
         return sharp
 
 
-def _drawn(piece: Piece, fill: QColor, rules: Rules) -> Drawn:
+def _drawn(piece: StockPiece, fill: QColor, rules: Rules) -> Drawn:
     short = shortened(piece.outline)
     is_short = short.along or short.across
     return Drawn(

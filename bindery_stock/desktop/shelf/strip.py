@@ -5,13 +5,13 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QToolButton, QWidget
 
-from bindery_stock.bench.looking import Order
+from bindery_stock.bench.shelf.search import Order
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.place import quiet_button
+from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.tips import plain_tip
 
 
-class Strip(QWidget):
+class ShelfStrip(QWidget):
     """Emits ``order_chosen(Order)``, ``table_wanted(bool)``, ``stop_wanted()``, ``zoom_in()``,
     ``zoom_out()`` and ``whole()`` for its controls.
     """

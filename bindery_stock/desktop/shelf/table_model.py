@@ -14,13 +14,13 @@ from PySide6.QtCore import (
     Qt,
 )
 
-from bindery_stock.bench.looking import SortKey, family_of, natural_key
-from bindery_stock.bench.telling import area_words, one_line
+from bindery_stock.bench.shelf.piece_words import area_words, one_line
+from bindery_stock.bench.shelf.search import SortKey, family_of, natural_key
 from bindery_stock.colour import FAMILIES
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.thumbnails import Thumbnails
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 from bindery_stock.units import LengthStyle
 
 Index = QModelIndex | QPersistentModelIndex
@@ -29,7 +29,7 @@ PICTURE_ROLE = Qt.ItemDataRole.UserRole + 1
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
-class Column(IntEnum):
+class ShelfColumn(IntEnum):
     """The columns, in their order."""
 
     PICTURE = 0
@@ -45,7 +45,7 @@ class Column(IntEnum):
     NOTE = 10
 
 
-_COLUMN_COUNT = len(Column)
+_COLUMN_COUNT = len(ShelfColumn)
 _SINGLY = 200
 """Where more rows come and go than this, all are shown anew."""
 
@@ -59,46 +59,48 @@ def _natural(text: str) -> SortKey:
 @dataclass(frozen=True, slots=True)
 class _Told:
     heading: str
-    text: Callable[[Piece, LengthStyle], str]
-    key: Callable[[Piece], Any]
+    text: Callable[[StockPiece, LengthStyle], str]
+    key: Callable[[StockPiece], Any]
     figures: bool = False
 
 
-def _colour_key(piece: Piece) -> tuple[int, float]:
+def _colour_key(piece: StockPiece) -> tuple[int, float]:
     family = family_of(piece)
     return (FAMILIES.index(family), piece.colour.lab[0]) if piece.colour else (len(FAMILIES), 0.0)
 
 
-def _colour_text(piece: Piece, _lengths: LengthStyle) -> str:
+def _colour_text(piece: StockPiece, _lengths: LengthStyle) -> str:
     if piece.colour is None:
         return "not read"
     return f"{family_of(piece)}, L* {piece.colour.lab[0]:.0f}"
 
 
-_COLUMNS: dict[Column, _Told] = {
-    Column.PICTURE: _Told("", lambda _p, _l: "", lambda p: p.id),
-    Column.CODE: _Told("Code", lambda p, _l: p.code, lambda p: _natural(p.code)),
-    Column.KIND: _Told("Kind", lambda p, _l: str(p.kind), lambda p: str(p.kind)),
-    Column.PATTERN: _Told("Grain", lambda p, _l: p.pattern, lambda p: _natural(p.pattern)),
-    Column.COLOUR: _Told("Colour", _colour_text, _colour_key),
-    Column.WIDTH: _Told(
+_COLUMNS: dict[ShelfColumn, _Told] = {
+    ShelfColumn.PICTURE: _Told("", lambda _p, _l: "", lambda p: p.id),
+    ShelfColumn.CODE: _Told("Code", lambda p, _l: p.code, lambda p: _natural(p.code)),
+    ShelfColumn.KIND: _Told("Kind", lambda p, _l: str(p.kind), lambda p: str(p.kind)),
+    ShelfColumn.PATTERN: _Told("Grain", lambda p, _l: p.pattern, lambda p: _natural(p.pattern)),
+    ShelfColumn.COLOUR: _Told("Colour", _colour_text, _colour_key),
+    ShelfColumn.WIDTH: _Told(
         "Across warp",
         lambda p, s: s.show(p.outline.width, 0),
         lambda p: p.outline.width,
         figures=True,
     ),
-    Column.HEIGHT: _Told(
+    ShelfColumn.HEIGHT: _Told(
         "Along warp",
         lambda p, s: s.show(p.outline.height, 0),
         lambda p: p.outline.height,
         figures=True,
     ),
-    Column.AREA: _Told(
+    ShelfColumn.AREA: _Told(
         "Area", lambda p, _l: area_words(p.outline.area), lambda p: p.outline.area, figures=True
     ),
-    Column.PLACE: _Told("Lies in", lambda p, _l: p.place, lambda p: _natural(p.place)),
-    Column.SOURCE: _Told("Came from", lambda p, _l: p.source, lambda p: _natural(p.source)),
-    Column.NOTE: _Told("Note", lambda p, _l: " ".join(p.note.split()), lambda p: _natural(p.note)),
+    ShelfColumn.PLACE: _Told("Lies in", lambda p, _l: p.place, lambda p: _natural(p.place)),
+    ShelfColumn.SOURCE: _Told("Came from", lambda p, _l: p.source, lambda p: _natural(p.source)),
+    ShelfColumn.NOTE: _Told(
+        "Note", lambda p, _l: " ".join(p.note.split()), lambda p: _natural(p.note)
+    ),
 }
 
 
@@ -110,27 +112,27 @@ class PieceTableModel(QAbstractTableModel):
         super().__init__(parent)
         self._session = session
         self._thumbnails = thumbnails
-        self._pieces: list[Piece] = []
+        self._pieces: list[StockPiece] = []
         self._rows: dict[int, int] = {}
-        self._column = Column.CODE
+        self._column = ShelfColumn.CODE
         self._down = False
         thumbnails.ready.connect(self._picture_ready)
 
-    def show(self, pieces: Iterable[Piece]) -> None:
+    def show(self, pieces: Iterable[StockPiece]) -> None:
         """Show these pieces and no others, in the order chosen; only what changed is touched."""
         self._become(self._in_order(pieces))
 
     def sort(self, column: int, order: Qt.SortOrder = Qt.SortOrder.AscendingOrder) -> None:
         """Put the rows in the order of a column; alike ones go by their ids."""
-        if column in set(Column):
-            self._column, self._down = Column(column), order is Qt.SortOrder.DescendingOrder
+        if column in set(ShelfColumn):
+            self._column, self._down = ShelfColumn(column), order is Qt.SortOrder.DescendingOrder
             self._become(self._in_order(self._pieces))
 
-    def _in_order(self, pieces: Iterable[Piece]) -> list[Piece]:
+    def _in_order(self, pieces: Iterable[StockPiece]) -> list[StockPiece]:
         key = _COLUMNS[self._column].key
         return sorted(pieces, key=lambda piece: (key(piece), piece.id), reverse=self._down)
 
-    def _become(self, wanted: list[Piece]) -> None:
+    def _become(self, wanted: list[StockPiece]) -> None:
         gone = self._rows.keys() - {piece.id for piece in wanted}
         new = [piece for piece in wanted if piece.id not in self._rows]
         if len(gone) + len(new) > _SINGLY:
@@ -142,7 +144,7 @@ class PieceTableModel(QAbstractTableModel):
         self._reorder([piece for piece in wanted if piece.id in self._rows])
         self._insert(wanted, new)
 
-    def _take(self, pieces: list[Piece]) -> None:
+    def _take(self, pieces: list[StockPiece]) -> None:
         self._pieces = pieces
         self._rows = {piece.id: row for row, piece in enumerate(pieces)}
 
@@ -155,7 +157,7 @@ class PieceTableModel(QAbstractTableModel):
             self._take(self._pieces[:first] + self._pieces[last + 1 :])
             self.endRemoveRows()
 
-    def _reorder(self, wanted: list[Piece]) -> None:
+    def _reorder(self, wanted: list[StockPiece]) -> None:
         """The same pieces as they are now, in the order in which they are wanted."""
         before = self._pieces
         if [piece.id for piece in before] != [piece.id for piece in wanted]:
@@ -175,7 +177,7 @@ class PieceTableModel(QAbstractTableModel):
             if known[piece.id] is not piece:
                 self.dataChanged.emit(self.index(row, 0), self.index(row, _COLUMN_COUNT - 1))
 
-    def _insert(self, wanted: list[Piece], new: list[Piece]) -> None:
+    def _insert(self, wanted: list[StockPiece], new: list[StockPiece]) -> None:
         """Put new pieces where they belong, in runs."""
         fresh = {piece.id for piece in new}
         row = 0
@@ -194,13 +196,13 @@ class PieceTableModel(QAbstractTableModel):
     def _picture_ready(self, code: str) -> None:
         for row, piece in enumerate(self._pieces):
             if piece.code == code:
-                cell = self.index(row, Column.PICTURE)
+                cell = self.index(row, ShelfColumn.PICTURE)
                 self.dataChanged.emit(cell, cell, [PICTURE_ROLE])
 
     def restyle(self) -> None:
         """Lengths are read in another unit now."""
         if self._pieces:
-            last = self.index(len(self._pieces) - 1, len(Column) - 1)
+            last = self.index(len(self._pieces) - 1, len(ShelfColumn) - 1)
             self.dataChanged.emit(self.index(0, 0), last)
 
     @property
@@ -224,9 +226,9 @@ class PieceTableModel(QAbstractTableModel):
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> Any:
         """The heading of a column."""
-        if orientation is Qt.Orientation.Vertical or not 0 <= section < len(Column):
+        if orientation is Qt.Orientation.Vertical or not 0 <= section < len(ShelfColumn):
             return None
-        told = _COLUMNS[Column(section)]
+        told = _COLUMNS[ShelfColumn(section)]
         if role == Qt.ItemDataRole.DisplayRole:
             return told.heading
         if role == Qt.ItemDataRole.AccessibleTextRole:
@@ -239,26 +241,26 @@ class PieceTableModel(QAbstractTableModel):
         """What stands in a cell."""
         if not index.isValid() or index.row() >= len(self._pieces):
             return None
-        piece, column = self._pieces[index.row()], Column(index.column())
+        piece, column = self._pieces[index.row()], ShelfColumn(index.column())
         match role:
             case Qt.ItemDataRole.DisplayRole:
                 return _COLUMNS[column].text(piece, self._session.settings.lengths)
             case Qt.ItemDataRole.TextAlignmentRole if _COLUMNS[column].figures:
                 return _RIGHT
-            case Qt.ItemDataRole.AccessibleTextRole if column is Column.PICTURE:
+            case Qt.ItemDataRole.AccessibleTextRole if column is ShelfColumn.PICTURE:
                 return one_line(piece, self._session.settings.lengths, self._session.rules)
             case _:
                 return self._hidden_data(piece, column, role)
 
-    def _hidden_data(self, piece: Piece, column: Column, role: int) -> Any:
+    def _hidden_data(self, piece: StockPiece, column: ShelfColumn, role: int) -> Any:
         if role == ID_ROLE:
             return piece.id
-        if role == PICTURE_ROLE and column is Column.PICTURE:
+        if role == PICTURE_ROLE and column is ShelfColumn.PICTURE:
             return self._thumbnails.image(piece)
         if role == Qt.ItemDataRole.ToolTipRole:
             lengths = self._session.settings.lengths
-            if column is Column.WIDTH:
+            if column is ShelfColumn.WIDTH:
                 return plain_tip(lengths.other(piece.outline.width))
-            if column is Column.HEIGHT:
+            if column is ShelfColumn.HEIGHT:
                 return plain_tip(lengths.other(piece.outline.height))
         return None

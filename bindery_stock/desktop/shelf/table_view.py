@@ -12,22 +12,22 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.choice import Choice
+from bindery_stock.desktop.shelf.choice import ChosenPieces
 from bindery_stock.desktop.shelf.picture_delegate import PictureDelegate
 from bindery_stock.desktop.shelf.table_model import (
     ID_ROLE,
     PICTURE_ROLE,
-    Column,
     Index,
     PieceTableModel,
+    ShelfColumn,
 )
 from bindery_stock.desktop.shelf.thumbnails import SIZE
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 
 _STATE = "shelf/columns"
 _CHARACTERS = {
-    Column.CODE: 9, Column.KIND: 8, Column.PATTERN: 12, Column.COLOUR: 13, Column.WIDTH: 12,
-    Column.HEIGHT: 12, Column.PLACE: 20, Column.SOURCE: 24, Column.AREA: 10, Column.NOTE: 30,
+    ShelfColumn.CODE: 9, ShelfColumn.KIND: 8, ShelfColumn.PATTERN: 12, ShelfColumn.COLOUR: 13, ShelfColumn.WIDTH: 12,
+    ShelfColumn.HEIGHT: 12, ShelfColumn.PLACE: 20, ShelfColumn.SOURCE: 24, ShelfColumn.AREA: 10, ShelfColumn.NOTE: 30,
 }  # fmt: skip
 
 
@@ -36,7 +36,7 @@ class PieceTable(QTableView):
 
     sheet_wanted = Signal()
 
-    def __init__(self, session: Session, model: PieceTableModel, choice: Choice) -> None:
+    def __init__(self, session: Session, model: PieceTableModel, choice: ChosenPieces) -> None:
         """Show the rows of the model."""
         super().__init__()
         self._session = session
@@ -56,7 +56,7 @@ class PieceTable(QTableView):
         self.verticalHeader().hide()
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.verticalHeader().setDefaultSectionSize(SIZE.height() + 4)
-        self.setItemDelegateForColumn(Column.PICTURE, PictureDelegate(PICTURE_ROLE, self))
+        self.setItemDelegateForColumn(ShelfColumn.PICTURE, PictureDelegate(PICTURE_ROLE, self))
         self._set_up_header()
         self.selectionModel().selectionChanged.connect(self._tell)
         self.selectionModel().currentChanged.connect(self._tell)
@@ -69,9 +69,9 @@ class PieceTable(QTableView):
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setHighlightSections(False)
         self.setSortingEnabled(True)
-        self.sortByColumn(Column.CODE, Qt.SortOrder.AscendingOrder)
+        self.sortByColumn(ShelfColumn.CODE, Qt.SortOrder.AscendingOrder)
         unit = self.fontMetrics().averageCharWidth()
-        self.setColumnWidth(Column.PICTURE, SIZE.width() + 8)
+        self.setColumnWidth(ShelfColumn.PICTURE, SIZE.width() + 8)
         for column, characters in _CHARACTERS.items():
             self.setColumnWidth(column, unit * characters + 12)
         header.restoreState(self._session.settings.state(_STATE))
@@ -82,7 +82,7 @@ class PieceTable(QTableView):
     def _remember(self) -> None:
         self._session.settings.set_state(_STATE, self.horizontalHeader().saveState())
 
-    def show_pieces(self, pieces: Sequence[Piece]) -> None:
+    def show_pieces(self, pieces: Sequence[StockPiece]) -> None:
         """Show these pieces; the choice stays."""
         self._taking = True
         self._model.show(pieces)
@@ -121,7 +121,7 @@ class PieceTable(QTableView):
 
     def _index_of(self, piece: int) -> Index:
         row = self._model.row_of(piece)
-        return self._model.index(-1 if row is None else row, Column.CODE)
+        return self._model.index(-1 if row is None else row, ShelfColumn.CODE)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter opens the sheet; the rest is as in every table."""

@@ -5,8 +5,8 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, QRectF, QSize, Signal
 from PySide6.QtGui import QImage, QPainter
 
-from bindery_stock.bench.shortened import shortened
-from bindery_stock.desktop.drawing import (
+from bindery_stock.bench.shelf.shortened import shortened
+from bindery_stock.desktop.drawn_shapes import (
     bounds_rect,
     outline_path,
     paint_edge,
@@ -15,7 +15,7 @@ from bindery_stock.desktop.drawing import (
 )
 from bindery_stock.desktop.pictures import reduced
 from bindery_stock.desktop.previews import SCALES, Previews
-from bindery_stock.stock import Piece
+from bindery_stock.stock import StockPiece
 
 SIZE = QSize(56, 40)
 _MARGIN = 3
@@ -31,10 +31,10 @@ class Thumbnails(QObject):
         """Begin empty."""
         super().__init__(parent)
         self._previews = previews
-        self._kept: dict[int, tuple[Piece, QImage]] = {}
+        self._kept: dict[int, tuple[StockPiece, QImage]] = {}
         previews.ready.connect(self._made)
 
-    def image(self, piece: Piece) -> QImage:
+    def image(self, piece: StockPiece) -> QImage:
         """The piece's picture, in its plain colour while its photograph is being laid flat."""
         kept = self._kept.get(piece.id)
         if kept is not None and kept[0] is piece:
@@ -56,7 +56,7 @@ class Thumbnails(QObject):
                 break
         self.ready.emit(code)
 
-    def _painted(self, piece: Piece, photo: QImage | None) -> QImage:
+    def _painted(self, piece: StockPiece, photo: QImage | None) -> QImage:
         image = QImage(SIZE * _RATIO, QImage.Format.Format_RGB32)
         image.setDevicePixelRatio(_RATIO)
         image.fill(surround())

@@ -1,0 +1,1 @@
+"""The adhesive shelf: what each lot is fit for, and what is taken from it."""

@@ -1,0 +1,185 @@
+"""A survey as it is filled in: what a set hands on, what does not agree, what it comes to."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+from bindery_stock.bench.books.part_list import parts_of
+from bindery_stock.errors import BinderyError, EntryError
+from bindery_stock.stock import BookSet, NewPart, NewRepair, Shared
+from bindery_stock.trade import (
+    Allowances,
+    Damage,
+    Harm,
+    Hours,
+    Rules,
+    Survey,
+    hours_for,
+    survey_warnings,
+)
+
+ASKED: tuple[tuple[str, str, str], ...] = (
+    ("board_height", "Height of the boards", "Head to tail, over the boards."),
+    ("board_width", "Width of the boards", "Back edge to fore-edge of one board."),
+    ("board_thickness", "Thickness of a board", "At a corner that is sound."),
+    ("spine_width", "Width of the back", "Chord: straight across between the shoulders."),
+    ("rise", "Rise of the back", "Height of the round above the chord; 0 for a flat back."),
+    ("arc", "Round the back", "With a strip of paper laid round it, joint to joint."),
+    ("joint", "Joint", "Shoulder to back edge of the board, one side."),
+    ("lift", "Old cloth lifts", "How far the old cloth lifts from the board."),
+    ("leaf_height", "Height of the leaves", "Head to tail."),
+    ("leaf_width", "Width of the leaves", "Fold to fore-edge."),
+)
+"""The lengths of a survey: field, words, and how it is measured."""
+MAY_BE_ZERO = frozenset({"rise", "joint"})
+_EXTENTS = {
+    Harm.HEAD_LOST: ("lost along the spine", ""),
+    Harm.TAIL_LOST: ("lost along the spine", ""),
+    Harm.HOLE: ("high", "wide"),
+    Harm.CORNERS_BARE: ("worn", ""),
+    Harm.LEAF_TORN: ("long", ""),
+    Harm.PASTEDOWN_LIFTED: ("high", "wide"),
+    Harm.JOINT_CRACKED: ("cracked, or all of it", ""),
+}
+_COUNTED = frozenset(
+    {
+        Harm.HOLE,
+        Harm.CORNERS_BARE,
+        Harm.JOINT_CRACKED,
+        Harm.JOINT_TENDER,
+        Harm.HINGE_CRACKED,
+        Harm.HINGE_BROKEN,
+        Harm.SECTIONS_LOOSE,
+        Harm.LEAF_TORN,
+        Harm.FOLD_SPLIT,
+        Harm.PASTEDOWN_LIFTED,
+        Harm.FLYLEAF_LOST,
+        Harm.BOARDS_LOST,
+    }
+)
+GROUPS: tuple[tuple[str, tuple[Harm, ...]], ...] = (
+    (
+        "Spine",
+        (Harm.SPINE_LOST, Harm.HEAD_LOST, Harm.TAIL_LOST),
+    ),
+    (
+        "Joints and hinges",
+        (
+            Harm.JOINTS_SPLIT,
+            Harm.JOINT_CRACKED,
+            Harm.JOINT_TENDER,
+            Harm.HINGE_CRACKED,
+            Harm.HINGE_BROKEN,
+        ),
+    ),
+    (
+        "Boards and cloth",
+        (Harm.CORNERS_BARE, Harm.HOLE, Harm.BOARDS_LOST, Harm.CASE_LOST),
+    ),
+    (
+        "Text block",
+        (
+            Harm.MULL_FAILED,
+            Harm.BLOCK_DETACHED,
+            Harm.WRONG_GLUE,
+            Harm.SECTIONS_LOOSE,
+            Harm.SEWING_BROKEN,
+        ),
+    ),
+    (
+        "Leaves",
+        (
+            Harm.LEAF_TORN,
+            Harm.FOLD_SPLIT,
+            Harm.PASTEDOWN_LIFTED,
+            Harm.ENDPAPERS_LOST,
+            Harm.FLYLEAF_LOST,
+        ),
+    ),
+)
+"""The ticks, as they stand together on the form."""
+
+
+def extents_of(harm: Harm) -> tuple[str, str]:
+    """What is measured for a tick, along and across the spine; empty where nothing is."""
+    return _EXTENTS.get(harm, ("", ""))
+
+
+def counted(harm: Harm) -> bool:
+    """Whether a tick may stand for several places."""
+    return harm in _COUNTED
+
+
+def survey_from(values: Mapping[str, Any], damage: Iterable[Damage]) -> Survey:
+    """A survey from what was filled in; what was left empty is left out.
+
+    Raises ``EntryError`` naming the measurement that is wanting or cannot be.
+    """
+    given = {name: value for name, value in values.items() if value is not None}
+    unknown = set(given) - {field.name for field in fields(Survey)}
+    if unknown:
+        raise TypeError(f"a survey has nothing called {', '.join(sorted(unknown))}")
+    if "spine_width" not in given:
+        raise EntryError(
+            "Width of the back", "Width of the back: measure straight across between the shoulders."
+        )
+    survey = Survey(**given, damage=tuple(damage))
+    if survey.rise > survey.spine_width / 2:
+        raise EntryError(
+            "Rise of the back",
+            f"Rise of the back: {survey.rise:g} mm is more than half the width of "
+            f"{survey.spine_width:g} mm; measure both again.",
+        )
+    return survey
+
+
+def handed_on(book_set: BookSet | None) -> Mapping[str, Shared]:
+    """What a new volume of the set begins with."""
+    return {} if book_set is None else book_set.shared
+
+
+@dataclass(frozen=True, slots=True)
+class SurveyOutcome:
+    """What a survey comes to."""
+
+    parts: tuple[NewPart, ...]
+    hours: Hours
+    warnings: tuple[str, ...]
+    trouble: str = ""
+    """Why no parts could be worked out, or empty."""
+
+
+def worked_out(repair: NewRepair, allowances: Allowances, rules: Rules) -> SurveyOutcome:
+    """Parts, hours and warnings of a survey as it stands."""
+    warnings: tuple[str, ...] = ()
+    parts: list[NewPart] = []
+    trouble = ""
+    try:
+        warnings = survey_warnings(repair.survey, allowances, rules=rules)
+        parts = parts_of(repair, allowances, rules)
+    except BinderyError as error:
+        trouble = str(error)
+    told = tuple(
+        dict.fromkeys(
+            (*warnings, *(line for part in parts for line in part.note.splitlines() if ":" in line))
+        )
+    )
+    return SurveyOutcome(tuple(parts), hours_for(repair.survey, rules=rules), told, trouble)
+
+
+def hours_words(low: float, high: float) -> str:
+    """``3 to 6``: an estimate of hours to the half hour, as it is no finer than that."""
+    least, most = round(low * 2) / 2, round(high * 2) / 2
+    return f"{most:g}" if least == most else f"{least:g} to {most:g}"
+
+
+def next_name(name: str, volume: int | None) -> str:
+    """What the next volume is called: the number in the name goes up by one."""
+    if volume is not None and name.rstrip().endswith(str(volume)):
+        return name.rstrip().removesuffix(str(volume)) + str(volume + 1)
+    return f"{name} (next)"
+
+
+def lined(survey: Survey, arc: float) -> Survey:
+    """The same volume, its back measured again over the new linings."""
+    return replace(survey, arc=arc, over_linings=True)

@@ -1,0 +1,1 @@
+"""Targets, sittings, and book and scrap side by side."""

@@ -1,0 +1,111 @@
+"""Book and scrap held side by side in one photograph: compared, kept, and held against each other.
+
+The errors of light and camera are shared by the two, so what is left of them is a share of the
+difference, and small where the two are close: the most telling comparison a photograph allows.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from pathlib import Path
+
+from bindery_stock.bench.photo_table.marks import Grey, Patches
+from bindery_stock.bench.photo_table.readings import known_colours
+from bindery_stock.clock import local_date
+from bindery_stock.colour import Comparison, compare_in_photo, metamerism_caution, words
+from bindery_stock.shape import Ring
+from bindery_stock.stock import Changes, KeptConfirmation, NewConfirmation, Stockroom
+from bindery_stock.trade.day_counts import written
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Book and scrap in one photograph, both marked in upright pixels."""
+
+    photo: Path
+    name: str
+    """The photograph's name, for the user."""
+    size: tuple[int, int]
+    """Pixels of the upright photograph."""
+    book: tuple[Ring, ...]
+    piece: tuple[Ring, ...]
+
+
+def compare(pair: Pair, *, reference: Grey | Patches | None = None, sheet: Ring = ()) -> Comparison:
+    """ΔE00 ± u from the book to the piece.
+
+    Raises ``ColourError`` and ``PhotoError`` with what to do instead.
+    """
+    neutrals, target = known_colours(reference)
+    return compare_in_photo(
+        pair.photo,
+        pair.book,
+        pair.piece,
+        neutral=neutrals or None,
+        target=target,
+        sheet=sheet or None,
+    )
+
+
+def keep(
+    stockroom: Stockroom, code: str, pair: Pair, comparison: Comparison, purpose: str, light: str
+) -> Changes:
+    """Archive the photograph and keep what it said of the match, in one step of the ledger."""
+    width, height = pair.size
+    archived = stockroom.archive_photo(pair.photo, name=pair.name, width=width, height=height)
+    return stockroom.confirm(
+        code,
+        NewConfirmation(
+            purpose=purpose,
+            light=light,
+            delta_e=comparison.delta_e,
+            u=comparison.u,
+            method=comparison.first.method,
+            photo=archived.sha256,
+            book_patches=pair.book,
+            piece_patches=pair.piece,
+        ),
+    )
+
+
+def confirmations_of(stockroom: Stockroom, code: str) -> list[KeptConfirmation]:
+    """What was confirmed of a piece, and of those it was cut from: it is the same cloth."""
+    whole = [piece.code for piece in stockroom.ancestors(code)]
+    return [kept for one in (*reversed(whole), code) for kept in stockroom.confirmations(one)]
+
+
+def confirmation_words(kept: KeptConfirmation) -> str:
+    """``Overcast window: ΔE00 1.2 ± 0.8, very close (2 Mar 2026)``."""
+    light = f"{kept.light[:1].upper()}{kept.light[1:]}"
+    said = words(kept.delta_e, kept.u)
+    day = written(local_date(kept.at))
+    return f"{light}: ΔE00 {kept.delta_e:.1f} ± {kept.u:.1f}, {said} ({day})"
+
+
+def metamerism(confirmations: Iterable[KeptConfirmation]) -> str:
+    """A caution where two lights disagree about one purpose beyond their bands, or nothing."""
+    latest = {(kept.purpose, kept.light.strip().lower()): kept for kept in confirmations}
+    for one, other in combinations(latest.values(), 2):
+        caution = metamerism_caution(one.seen, other.seen) if one.purpose == other.purpose else ""
+        if caution:
+            return caution
+    return ""
+
+
+def held_line(confirmations: Sequence[KeptConfirmation]) -> str:
+    """The latest confirmation in a line, and how many went before it; empty where there is none."""
+    if not confirmations:
+        return ""
+    last = confirmations[-1]
+    before = len(confirmations) - 1
+    more = f"; held {before} time{'s' if before > 1 else ''} before" if before else ""
+    figure = f"ΔE00 {last.delta_e:.1f} ± {last.u:.1f}"
+    return f"Beside the book {figure}, {last.light}, for {last.purpose}{more}"
+
+
+def held_by(stockroom: Stockroom, codes: Iterable[str]) -> dict[str, list[KeptConfirmation]]:
+    """What was confirmed of each of these pieces; those that were never held are left out."""
+    if not stockroom.confirmations():
+        return {}
+    found = {code: confirmations_of(stockroom, code) for code in codes}
+    return {code: held for code, held in found.items() if held}

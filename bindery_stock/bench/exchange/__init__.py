@@ -1,0 +1,1 @@
+"""Lists, labels, records out; tables and photographs in."""

@@ -1,0 +1,1 @@
+"""Cloth for a part: candidates, the cut, and what is left."""

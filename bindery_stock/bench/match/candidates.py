@@ -1,0 +1,136 @@
+"""Hold a part against the shelf."""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+
+from bindery_stock import matching
+from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
+from bindery_stock.matching import Match, Ranking
+from bindery_stock.shape import (
+    Placement,
+    Point,
+    Zone,
+    best_place,
+    near_on,
+    patch_at,
+    patch_near_on,
+)
+from bindery_stock.shape.ground import ground
+from bindery_stock.stock import FaceName, StockPiece
+from bindery_stock.trade.vocabulary import is_plain_cotton
+
+LEADING = 6
+"""So many candidates are placed to leave the most useful offcut; the others wherever they fit."""
+
+
+def as_matched(piece: StockPiece, usable: Placement | None = None) -> matching.Piece:
+    """A piece as matching sees it: the shown face first, its other faces beside it.
+
+    ``usable`` is its largest free rectangle along the warp, where that is known.
+    """
+    shown = next((c for c in piece.colours if c.face is FaceName.SHOWN), None)
+    others = tuple(
+        matching.Face(colour.face.value, colour.lab, colour.u)
+        for colour in piece.colours
+        if colour.face is not FaceName.SHOWN
+    )
+    return matching.Piece(
+        piece.code,
+        piece.outline,
+        shown.lab if shown else None,
+        u=shown.u if shown else None,
+        flaws=piece.flaws,
+        kind=piece.kind,
+        pattern=piece.pattern,
+        plain=is_plain_cotton(piece.kind, piece.fibre, piece.backing, piece.pattern),
+        faces=others,
+        usable=usable,
+    )
+
+
+def hoard_of(
+    pieces: Iterable[StockPiece],
+    *,
+    reserved: bool = False,
+    in_hand: str = "",
+    usable: UsableRectangles | None = None,
+) -> matching.Hoard:
+    """The shelf as matching sees it, without the pieces reserved for something else.
+
+    With ``reserved`` they are taken in too, and the one with the code ``in_hand`` always: it is
+    reserved for the very part that is sought. The rectangles known in ``usable`` spare exact fits.
+    """
+    free = [
+        piece for piece in pieces if reserved or not piece.reserved_for or piece.code == in_hand
+    ]
+    return matching.Hoard.of(
+        [as_matched(piece, usable.known(piece) if usable else None) for piece in free]
+    )
+
+
+def placed_best(ranking: Ranking, check: Callable[[], None] = lambda: None) -> Ranking:
+    """The same answer, its leading matches placed to leave the most useful offcut.
+
+    Takes some tenths of a second a piece; ``check`` may stop the work. Parts that may be turned
+    freely, and triangles, are tried in the corners of the piece alone.
+    """
+    leading: list[Match] = []
+    for match in ranking.matches[:LEADING]:
+        check()
+        leading.append(_best(match))
+    return replace(ranking, matches=(*leading, *ranking.matches[LEADING:]))
+
+
+def _best(match: Match) -> Match:
+    found = max(_choices(match), key=lambda other: other.left.best, default=match)
+    return found if found.left.best > match.left.best else match
+
+
+def _choices(match: Match) -> Iterator[Match]:
+    """The same match, the part laid where it may leave more."""
+    part, piece = match.part, match.piece
+    turns = part.turns_in(piece.pattern)
+    if part.free or part.triangular:
+        for lying in _in_corners(part, piece, (*turns, match.placement.turn)):
+            yield replace(match, placement=lying)
+        return
+    found = best_place(
+        piece.outline,
+        part.width,
+        part.height,
+        turns=turns,
+        margin=part.margin,
+        flaws=piece.flaws,
+        zones=part.sight,
+    )
+    if found is not None:
+        yield replace(match, placement=found)
+
+
+def _in_corners(
+    part: matching.Part, piece: matching.Piece, turns: Iterable[float]
+) -> Iterator[matching.Lying]:
+    """The part as near as it can lie to each corner of the piece's box, at each turn."""
+    left, low, right, high = piece.outline.bounds
+    zones: tuple[Zone, ...]
+    if part.triangular:
+        flaws, zones = matching.flaws_in_the_way(part, piece), ()
+    else:
+        flaws, zones = list(piece.flaws), part.sight
+    usable = ground(piece.outline, margin=part.margin, flaws=flaws, zones=zones)
+    for turn in dict.fromkeys(turns):
+        for x, y in ((left, low), (right, low), (right, high), (left, high)):
+            spot = _first_corner(part, turn, x, y)
+            found: matching.Lying | None
+            if part.triangular:
+                found = patch_near_on(usable, part.outline, spot, turn=turn)
+            else:
+                found = near_on(usable, part.width, part.height, spot, turn=turn)
+            if found is not None:
+                yield found
+
+
+def _first_corner(part: matching.Part, turn: float, x: float, y: float) -> Point:
+    """Where the part's own first corner lies when its middle lies at x, y."""
+    middle = patch_at(part.outline, (0.0, 0.0), turn).polygon.envelope.centroid
+    return (x - middle.x, y - middle.y)

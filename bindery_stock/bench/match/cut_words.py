@@ -1,0 +1,142 @@
+"""What the cut sheet says: how a part lies, what is left, and the cuts in order."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bindery_stock.bench.match.cut_plan import CutPlan
+from bindery_stock.bench.match.zones_seen import PLURAL
+from bindery_stock.matching import Part
+from bindery_stock.shape import (
+    Flaw,
+    Outline,
+    ShearCut,
+    how_many,
+    largest_rectangle,
+    slivers,
+)
+from bindery_stock.units import LengthStyle
+
+SLIVER_MM = 15.0
+"""Remains nowhere as wide as this are proposed for throwing away, unless the binder sets another
+width: a corner patch takes more. Common practice, no source."""
+MOST_COUNTED = 50
+"""So many more parts are counted; beyond that the number helps no one."""
+LEAST_WASTE_MM2 = 0.1
+"""Less than this is not worth a word: our choice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Remain:
+    """One piece that is left."""
+
+    outline: Outline
+    sliver: bool
+    """Whether it is proposed for throwing away."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prospect:
+    """What can still be got out of what is left."""
+
+    rectangles: tuple[tuple[float, float], ...]
+    """The largest rectangle along the warp in each remain, width × height in mm; 0 × 0 for none."""
+    more: int | None
+    """How many more parts such as the one in hand, at least; nothing where that is not counted."""
+
+
+def remains_of(plan: CutPlan, sliver: float = SLIVER_MM) -> list[Remain]:
+    """What the cuts leave, with those too thin to keep marked."""
+    _kept, thin = slivers(plan.remains, sliver)
+    return [Remain(outline, outline in thin) for outline in plan.remains]
+
+
+def prospect(outlines: Sequence[Outline], flaws: Sequence[Flaw], part: Part) -> Prospect:
+    """Measure what is left. Takes some tenths of a second."""
+    found = [largest_rectangle(outline, flaws=flaws) for outline in outlines]
+    sizes = tuple((r.width, r.height) if r else (0.0, 0.0) for r in found)
+    if part.triangular or part.free:
+        return Prospect(sizes, None)
+    more = 0
+    for outline in outlines:
+        more += how_many(
+            outline,
+            part.width,
+            part.height,
+            turns=part.turns,
+            margin=part.margin,
+            flaws=flaws,
+            most=MOST_COUNTED - more,
+        )
+        if more >= MOST_COUNTED:
+            break
+    return Prospect(sizes, more)
+
+
+def more_words(prospect: Prospect, part: Part, lengths: LengthStyle) -> str:
+    """``At least 3 others of 58 × 228 mm are left in it.``"""
+    size = lengths.pair(part.width, part.height)
+    if prospect.more is None:
+        return ""
+    if not prospect.more:
+        return f"No other part of {size} is left in it."
+    others = "other" if prospect.more == 1 else "others"
+    verb = "is" if prospect.more == 1 else "are"
+    return f"At least {prospect.more} {others} of {size} {verb} left in it."
+
+
+def waste_words(area: float) -> str:
+    """``Waste: 84 mm², to the knife and in threads.``; nothing where it is rounding (mm²)."""
+    if area < LEAST_WASTE_MM2:
+        return ""
+    told = f"{area / 100:.1f} cm²" if area >= 100 else f"{area:.2g} mm²"
+    return f"Waste: {told}, to the knife and in threads."
+
+
+def remain_words(outline: Outline, lengths: LengthStyle) -> str:
+    """``120 × 250 mm over all``."""
+    return f"{lengths.pair(round(outline.width), round(outline.height))} over all"
+
+
+def rectangle_words(size: tuple[float, float], lengths: LengthStyle) -> str:
+    """``96 × 240 mm in one piece``, along the warp; never more than there is."""
+    if min(size) < 1.0:
+        return "nothing usable in one piece"
+    return f"{lengths.pair(math.floor(size[0]), math.floor(size[1]))} in one piece"
+
+
+def lie_words(plan: CutPlan, index: int, lengths: LengthStyle) -> str:
+    """``Fits.`` or ``Does not fit here: over by 3 mm.`` for one part."""
+    lie, laid = plan.lies[index], plan.laid[index]
+    if lie.fits:
+        if plan.by_shears and plan.sheared is None:
+            return "Fits, but no edge-to-edge cuts free the parts as they lie."
+        return "Fits; a tight fit, no play." if laid.placement.tight else "Fits."
+    if lie.under is not None:
+        return f"Does not fit here: {PLURAL[lie.under]} under a place that is seen."
+    if not math.isfinite(lie.over):
+        return "Does not fit anywhere with this margin."
+    return f"Does not fit here: over by {lengths.show(max(lie.over, 0.1))}."
+
+
+def plan_words(plan: CutPlan, index: int, lengths: LengthStyle) -> str:
+    """As ``lie_words`` for the part in hand, and which others do not fit."""
+    said = lie_words(plan, index, lengths)
+    others = [str(n + 1) for n, lie in enumerate(plan.lies) if not lie.fits and n != index]
+    if not others:
+        return said
+    which = "Part" if len(others) == 1 else "Parts"
+    verb = "does" if len(others) == 1 else "do"
+    return f"{said} {which} {' and '.join(others)} {verb} not fit."
+
+
+def shear_words(cuts: Sequence[ShearCut], lengths: LengthStyle) -> list[str]:
+    """The edge-to-edge cuts in order, each from the edges of the board then in hand."""
+    said = []
+    for number, cut in enumerate(cuts, start=1):
+        left, low, right, high = cut.board
+        board = lengths.pair(right - left, high - low)
+        way = "along the warp" if cut.along else "across the warp"
+        edge = "the left" if cut.along else "below"
+        said.append(f"{number}. {board}: {way}, {lengths.show(cut.at)} from {edge}")
+    return said

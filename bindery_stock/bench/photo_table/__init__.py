@@ -1,0 +1,1 @@
+"""From a marked photograph to a piece on the shelf."""

@@ -1,0 +1,1 @@
+"""The hoard: finding, laying out and telling of pieces."""

@@ -1,0 +1,105 @@
+"""The largest free rectangle of each piece, measured once and remembered while it is unchanged.
+
+What was measured is also kept among the previews of the stock folder, so that the next day begins
+with it. That file may be deleted at any time: it costs only the time to measure again.
+"""
+
+import json
+from contextlib import suppress
+from hashlib import sha256
+from math import isfinite
+from pathlib import Path
+
+from bindery_stock.shape import Flaw, Outline, Placement, largest_rectangle
+from bindery_stock.shape.placement import placement_at
+from bindery_stock.stock import StockPiece
+
+SQUARE = 1.0
+"""The proportion of a square, as for a corner."""
+FILE = "previews/usable.json"
+_WAY = "1"  # of measuring: what was kept by another way is measured again
+
+_Known = tuple[Outline, tuple[Flaw, ...], Placement | None]
+_Box = tuple[float, float, float, float]
+
+
+class UsableRectangles:
+    """Remembers the usable rectangles of every piece that was measured.
+
+    Along the warp and clear of flaws; ``proportion`` is width over height where it is given, else
+    the area decides. Any thread may ask and measure; at worst two measure the same piece at once,
+    to the same end.
+    """
+
+    def __init__(self) -> None:
+        """Begin with nothing measured."""
+        self._known: dict[tuple[int, float | None], _Known] = {}
+        self._kept: dict[str, _Box | None] = {}
+
+    def is_known(self, piece: StockPiece, proportion: float | None = None) -> bool:
+        """Whether the piece was measured as it is now."""
+        found = self._known.get((piece.id, proportion))
+        return found is not None and found[0] == piece.outline and found[1] == piece.flaws
+
+    def known(self, piece: StockPiece, proportion: float | None = None) -> Placement | None:
+        """Its rectangle; nothing where there is or is known none."""
+        return self._known[piece.id, proportion][2] if self.is_known(piece, proportion) else None
+
+    def measure(self, piece: StockPiece, proportion: float | None = None) -> Placement | None:
+        """The same, measured now where that was not done yet. Takes some hundredths of a second."""
+        if not self.is_known(piece, proportion):
+            found = self._measured(piece, proportion)
+            self._known[piece.id, proportion] = (piece.outline, piece.flaws, found)
+        return self._known[piece.id, proportion][2]
+
+    def _measured(self, piece: StockPiece, proportion: float | None) -> Placement | None:
+        key = _key(piece, proportion)
+        if key in self._kept:
+            box = self._kept[key]
+            return None if box is None else placement_at(*box, 0.0, tight=True)
+        found = largest_rectangle(piece.outline, proportion=proportion, flaws=piece.flaws)
+        self._kept[key] = None if found is None else (*found.corners[0], found.width, found.height)
+        return found
+
+    def begin(self, folder: Path) -> None:
+        """Another stockroom: nothing measured before holds, but what its folder has kept does."""
+        self._known.clear()
+        self._kept = _read(folder / FILE)
+
+    def keep(self, folder: Path) -> None:
+        """Write what was measured into the stock folder, for the next time."""
+        path = folder / FILE
+        fresh = path.with_suffix(".new")
+        with suppress(OSError):  # a cache that cannot be written costs only time
+            path.parent.mkdir(exist_ok=True)
+            fresh.write_text(json.dumps(self._kept.copy()), encoding="utf-8")
+            fresh.replace(path)
+
+
+def _key(piece: StockPiece, proportion: float | None) -> str:
+    outline = piece.outline
+    flaws = [(flaw.kind.value, flaw.ring) for flaw in piece.flaws]
+    told = repr((_WAY, proportion, outline.exterior, outline.holes, flaws))
+    return sha256(told.encode()).hexdigest()[:32]
+
+
+def _read(path: Path) -> dict[str, _Box | None]:
+    """What was kept; nothing where the file is missing or is not as it was written."""
+    try:
+        kept = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    if not isinstance(kept, dict):
+        return {}
+    return {key: tuple(box) if box else None for key, box in kept.items() if _is_box(box)}
+
+
+def _is_box(box: object) -> bool:
+    if box is None:
+        return True
+    return (
+        isinstance(box, list)
+        and len(box) == 4
+        and all(isinstance(side, float) and isfinite(side) for side in box)
+        and min(box[2:]) > 0.0
+    )

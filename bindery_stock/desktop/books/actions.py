@@ -1,0 +1,252 @@
+"""What is done with sets, volumes and parts from the Books place, and the dialogs it takes."""
+
+from collections.abc import Callable, Mapping, Sequence
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QDialog, QWidget
+
+from bindery_stock.bench.books.allowances import allowances_for
+from bindery_stock.bench.books.measure_again import Recheck
+from bindery_stock.bench.books.part_list import as_matched, parts_of
+from bindery_stock.bench.books.share_out import placement_of
+from bindery_stock.bench.books.split_supply import with_split
+from bindery_stock.desktop.books.allowance_table import AllowanceTable
+from bindery_stock.desktop.books.bench_books import BenchBooks
+from bindery_stock.desktop.books.card_sheet import CardSheet
+from bindery_stock.desktop.books.measure_again import MeasureAgain
+from bindery_stock.desktop.books.set_facts import SetFacts
+from bindery_stock.desktop.books.work_note import WorkNote
+from bindery_stock.desktop.match.cut_sheet import CutSheet
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.stock import (
+    BookPart,
+    Changes,
+    Cutting,
+    NewBookSet,
+    NewTreatment,
+    NewWanted,
+    Repair,
+    RepairState,
+    Stockroom,
+)
+from bindery_stock.trade import Survey
+
+
+class BookActions(QObject):
+    """Changes the bench, each deed one step. Emits ``set_added(str)`` with the code of a set."""
+
+    set_added = Signal(str)
+
+    def __init__(
+        self, books: BenchBooks, previews: Previews, window: Callable[[], QWidget]
+    ) -> None:
+        """Open dialogs over ``window()``."""
+        super().__init__(books)
+        self._books, self._previews, self._window = books, previews, window
+        self._session = books.session
+        self.dialog: QDialog | None = None
+
+    def show_cards(self, parts: Sequence[BookPart]) -> None:
+        """Show looking-for cards of parts, to be printed or put on the wanted list."""
+        if not parts:
+            return
+        sheet = CardSheet(self._session, parts, self._window())
+        sheet.wanted.connect(self._want)
+        self._open(sheet)
+
+    def show_card(self, part_id: int) -> None:
+        """Show the looking-for card of one part."""
+        part = self._books.part(part_id)
+        if part is not None:
+            self.show_cards([part])
+
+    def _want(self, wants: list[NewWanted]) -> None:
+        for want in wants:
+            self._want_one(want)
+
+    def _want_one(self, want: NewWanted) -> None:
+        self._session.do(lambda room: room.want(want))
+
+    def release(self, part_id: int) -> None:
+        """Give up the cloth of a part."""
+        self._session.do(lambda room: room.release_parts([part_id]))
+
+    def leave_out(self, part_id: int) -> None:
+        """Say that a part is not wanted after all."""
+        self._session.do(lambda room: room.leave_out([part_id]))
+
+    def want_again(self, part_id: int) -> None:
+        """Say that a part left out is wanted."""
+        self._session.do(lambda room: room.want_again([part_id]))
+
+    def measure_again(self, code: str) -> None:
+        """Measure a back again over its linings."""
+        repair = self._books.repair(code)
+        if repair is None:
+            return
+        dialog = MeasureAgain(self._books, repair, self._window())
+        dialog.taken.connect(lambda survey, found: self._take_sizes(dialog, code, survey, found))
+        self._open(dialog)
+
+    def _take_sizes(self, dialog: MeasureAgain, code: str, survey: Survey, found: Recheck) -> None:
+        dialog.hand(
+            self._session,
+            lambda room: room.plan_parts(
+                code, found.parts, again=found.again, correcting={"survey": survey}
+            ),
+        )
+
+    def new_set(self) -> None:
+        """Enter a set."""
+        dialog = SetFacts(None, self._session.settings.lengths, self._window())
+
+        def added(changes: Changes) -> None:
+            self.set_added.emit(changes.born[0])
+
+        def add(new: NewBookSet) -> None:
+            dialog.hand(self._session, lambda room: room.add_set(new), added)
+
+        dialog.kept.connect(add)
+        self._open(dialog)
+
+    def edit_set(self, code: str | None) -> None:
+        """Put the facts of a set right."""
+        book_set = self._books.book_set(code)
+        if book_set is None:
+            return
+        code = book_set.code
+        dialog = SetFacts(book_set, self._session.settings.lengths, self._window())
+
+        def keep(new: NewBookSet) -> None:
+            fields = {name: getattr(new, name) for name in NewBookSet.__dataclass_fields__}
+            dialog.hand(self._session, lambda room: room.correct_set(code, **fields))
+
+        dialog.kept.connect(keep)
+        self._open(dialog)
+
+    def set_allowances(self, code: str | None) -> None:
+        """Change the allowances of a set, or of all work."""
+        room = self._session.stockroom
+        found = room.overrides(book_set=code)
+        whose = "this set" if code is not None else "all work"
+        own = found.book_set if code is not None else found.all_work
+        lengths = self._session.settings.lengths
+        dialog = AllowanceTable(
+            whose, allowances_for(found, room.rules), own, lengths, self._window()
+        )
+        dialog.changed.connect(lambda values: self._keep_allowances(dialog, values, book_set=code))
+        self._open(dialog)
+
+    def volume_allowances(self, code: str) -> None:
+        """Change the allowances of one volume."""
+        repair = self._books.repair(code)
+        if repair is None:
+            return
+        own = self._session.stockroom.overrides(volume=code).volume
+        dialog = AllowanceTable(
+            repair.name,
+            self._books.allowances(repair),
+            own,
+            self._session.settings.lengths,
+            self._window(),
+        )
+        dialog.changed.connect(lambda values: self._keep_allowances(dialog, values, volume=code))
+        self._open(dialog)
+
+    def _keep_allowances(
+        self,
+        dialog: AllowanceTable,
+        values: Mapping[str, float | None],
+        *,
+        book_set: str | None = None,
+        volume: str | None = None,
+    ) -> None:
+        codes = [volume] if volume else [r.code for r in self._books.volumes(book_set)]
+
+        def kept(_changes: Changes) -> None:
+            for code in codes:
+                self._books.plan(code)
+
+        dialog.hand(
+            self._session,
+            lambda room: room.set_allowances(values, book_set=book_set, volume=volume),
+            kept,
+        )
+
+    def cut(self, part_id: int) -> None:
+        """Cut a part from the piece it is reserved in."""
+        part = self._books.part(part_id)
+        piece = self._books.piece(part.piece) if part is not None else None
+        if part is None or piece is None or not part.corners:
+            return
+        sheet = CutSheet(
+            self._session,
+            self._previews,
+            piece,
+            as_matched(part),
+            placement_of(part.corners, part.width, part.height),
+            self._window(),
+        )
+        sheet.purpose.setReadOnly(True)
+        sheet.cut_wanted.connect(lambda cutting: self._cut_as(sheet, part_id, cutting))
+        self._open(sheet)
+
+    def _cut_as(self, sheet: CutSheet, part_id: int, cutting: Cutting) -> None:
+        sheet.hand(self._session, lambda room: room.cut_part(part_id, cutting))
+
+    def fit(self, part_id: int) -> None:
+        """Say that a part is in the book, and how it was laid."""
+        part = self._books.part(part_id)
+        if part is not None:
+            self.note_work(part.repair, part)
+
+    def note_work(self, code: str, part: BookPart | None) -> None:
+        """Note work on a volume, on one of its parts where it was just laid."""
+        repair = self._books.repair(code)
+        if repair is None:
+            return
+        dialog = WorkNote(self._books, repair, part, self._window())
+        dialog.noted.connect(lambda treatment: self._noted(dialog, repair, part, treatment))
+        self._open(dialog)
+
+    def _noted(
+        self, dialog: WorkNote, repair: Repair, part: BookPart | None, treatment: NewTreatment
+    ) -> None:
+        def verb(room: Stockroom) -> Changes:
+            if part is not None:
+                return room.mark_fitted([part.id], treatment)
+            return room.record_treatment(repair.code, treatment)
+
+        dialog.hand(self._session, verb)
+
+    def mark_done(self, code: str) -> None:
+        """Say that a volume is done, or that it is not after all."""
+        repair = self._books.repair(code)
+        if repair is None:
+            return
+        done = repair.state is RepairState.DONE
+        state = RepairState.ON_BENCH if done else RepairState.DONE
+        self._session.do(lambda room: room.correct_repair(code, state=state))
+
+    def split(self, part_id: int) -> None:
+        """Cut a part from two cloths: bands of the right one on plain cotton."""
+        part = self._books.part(part_id)
+        if part is None:
+            return
+
+        def verb(room: Stockroom) -> Changes:
+            repair = room.repair(part.repair)
+            parts = parts_of(repair, self._books.allowances(repair), room.rules)
+            return room.plan_parts(part.repair, with_split(parts, part.key))
+
+        self._session.do(verb)
+
+    def _open(self, dialog: QDialog) -> None:
+        self.dialog = dialog
+        dialog.finished.connect(self._closed)
+        dialog.open()
+
+    def _closed(self) -> None:
+        if self.dialog is not None:
+            self.dialog.deleteLater()
+        self.dialog = None

@@ -1,0 +1,347 @@
+"""The Match place: the part at the left, what serves it at the right, closest first."""
+
+from dataclasses import dataclass, replace
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bindery_stock.bench.books.part_list import as_matched
+from bindery_stock.bench.colour_room.side_by_side import held_by
+from bindery_stock.bench.match.want import wanted_for
+from bindery_stock.bench.shelf.count_of_size import LAST_PART, kept
+from bindery_stock.desktop.column import hair_line, scrolled
+from bindery_stock.desktop.commands import Command
+from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.match.answer_list import AnswerList
+from bindery_stock.desktop.match.commands import match_commands
+from bindery_stock.desktop.match.cutter import A_PART, Cutter
+from bindery_stock.desktop.match.errand import Errand
+from bindery_stock.desktop.match.lay_over import LayOver
+from bindery_stock.desktop.match.model import AnswerModel, CandidateRow, RowKind, answer_words
+from bindery_stock.desktop.match.part_drawing import PartDrawing
+from bindery_stock.desktop.match.part_form import PartForm
+from bindery_stock.desktop.match.seeker import Seeker
+from bindery_stock.desktop.match.target import SoughtPanel
+from bindery_stock.desktop.match.trust import Trust
+from bindery_stock.desktop.previews import Previews
+from bindery_stock.desktop.row_list import ROW_ROLE
+from bindery_stock.desktop.screen import EitherOr, EmptyState, Screen, next_button, quiet_button
+from bindery_stock.desktop.session import Session
+from bindery_stock.errors import BinderyError
+from bindery_stock.matching import Match as Candidate
+from bindery_stock.matching import Part, Ranking
+from bindery_stock.stock import BookPart, Changes
+
+_SETTLE_MS = 200
+"""A pause in typing before the shelf is searched again."""
+_LEFT_WIDTH = GRID * 84
+_WHAT_FOR = (
+    "Give the size of the part at the left, and the colour sought: typed, or read from a "
+    "photograph of the book. Every piece that truly holds the part is then shown here, "
+    "closest first."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Reserved:
+    """The piece chosen for a part, and where the part lies in it."""
+
+    part: Part
+    match: Candidate
+    purpose: str
+
+    def is_for(self, part: Part) -> bool:
+        """Whether it was reserved for this very part, whatever it is called."""
+        return replace(self.part, name="") == replace(part, name="")
+
+
+class MatchScreen(Screen):
+    """Seeks the closest piece that is large enough, and cuts it."""
+
+    title = "MatchScreen"
+    icon = "match"
+
+    def __init__(self, session: Session, previews: Previews) -> None:
+        """Build the part and the answer."""
+        super().__init__(session)
+        self._part: Part | None = None
+        self._reserved: Reserved | None = None
+        """The piece reserved for what is sought: it stays in the hand until it is cut."""
+        self._is_new = False
+        """Whether something else is sought than before: the closest comes into the hand."""
+        self._seeker = Seeker(session, self)
+        self.errand = Errand(session)
+        self.cutter = Cutter(session, previews, self.errand, self)
+        self.target = SoughtPanel(session)
+        self.form = PartForm(session.settings.lengths)
+        self.drawing = PartDrawing()
+        self.model = AnswerModel(self)
+        self.list = AnswerList(self.model, previews)
+        self.lay_over = LayOver(previews, self)
+        self.lay_over.closed.connect(self.list.setFocus)
+        self.cutter.closed.connect(self.list.setFocus)
+        self.errand.dropped.connect(lambda: self.form.ask_purpose(wanted=True))
+        self.answer_line = QLabel()
+        self.answer_line.setTextFormat(Qt.TextFormat.PlainText)
+        self.answer_line.setWordWrap(True)
+        sized(self.answer_line, TypeSize.TITLE)
+        self.empty = EmptyState("What has to be cut?", _WHAT_FOR, [])
+        self.body = EitherOr(self.empty, self.list)
+        self.trust = Trust(session, self)
+        self.want_button = quiet_button("Put it on the wanted list")
+        self.want_button.hide()
+        self.over_button = QPushButton("Lay over the target")
+        self.reserve_button = QPushButton("Reserve")
+        self.cut_button = next_button("Cut…")
+        self._settle = QTimer(self)
+        self._settle.setSingleShot(True)
+        self._settle.setInterval(_SETTLE_MS)
+        self._lay_out()
+        self._listen()
+        self._refresh_buttons()
+
+    def _lay_out(self) -> None:
+        inner = QWidget()
+        left = QVBoxLayout(inner)
+        left.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 4)
+        left.setSpacing(GRID * 4)
+        # The part stands first: however small the window, it is seen while it is described.
+        left.addWidget(self.errand)
+        left.addWidget(self.drawing, 1)
+        left.addWidget(self.form)
+        left.addWidget(self.target)
+        scroll = scrolled(inner)
+        scroll.setFixedWidth(_LEFT_WIDTH)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.over_button)
+        buttons.addWidget(self.trust.button)
+        buttons.addStretch(1)
+        buttons.addWidget(self.want_button)
+        buttons.addWidget(self.reserve_button)
+        buttons.addWidget(self.cut_button)
+        right = QVBoxLayout()
+        right.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 3)
+        right.setSpacing(GRID * 3)
+        right.addWidget(self.answer_line)
+        right.addWidget(self.trust.note)
+        right.addWidget(self.body, 1)
+        right.addLayout(buttons)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(scroll)
+        row.addWidget(hair_line(upright=True))
+        row.addLayout(right, 1)
+
+    def _listen(self) -> None:
+        self._settle.timeout.connect(self.seek)
+        self._seeker.answered.connect(self._show_answer)
+        self._seeker.placed.connect(self._show_placed)
+        self.form.changed.connect(self._settle.start)
+        self.target.changed.connect(self._settle.start)
+        self.list.over_wanted.connect(self.lay_chosen_over)
+        self.list.reserve_wanted.connect(self.reserve_chosen)
+        self.list.selectionModel().currentChanged.connect(lambda *_: self._refresh_buttons())
+        self.list.doubleClicked.connect(lambda _index: self.cut_chosen())
+        self.want_button.clicked.connect(self.want)
+        self.over_button.clicked.connect(self.lay_chosen_over)
+        self.trust.button.clicked.connect(self.hold_chosen_beside)
+        self.reserve_button.clicked.connect(self.reserve_chosen)
+        self.cut_button.clicked.connect(self.cut_chosen)
+        self.session.match_wanted.connect(self._match_piece)
+        self.session.part_wanted.connect(self._match_part)
+
+    def commands(self) -> list[Command]:
+        """What can be done with the chosen candidate."""
+        return match_commands(self)
+
+    def stock_opened(self) -> None:
+        """Seek in the other stockroom, in the unit now chosen."""
+        self.form.restyle(self.session.settings.lengths)
+        self.model.clear()
+        self._settle.start()
+
+    def stock_changed(self, changes: Changes) -> None:
+        """Seek again where pieces changed."""
+        if changes.touched.get("piece") or changes.touched.get("reservation"):
+            self._settle.start()
+
+    def came_forward(self) -> None:
+        """Put the hand on the answer, or on the part while there is none."""
+        if self.model.rowCount():
+            self.list.setFocus()
+        else:
+            self.form.across.setFocus()
+
+    def _match_piece(self, code: str) -> None:
+        self._is_new = True
+        self.target.show_piece(self.session.piece(code))
+
+    def _match_part(self, part: BookPart) -> None:
+        """Seek cloth for a part of a volume."""
+        self._is_new = True
+        self.errand.take(part)
+        self.form.ask_purpose(wanted=False)
+        self.form.show_part(as_matched(part))
+        if part.lab is not None:
+            self.target.show_sought(part.lab, part.u or 0.0, f"The colour of {part.purpose}.")
+
+    # Seeking
+
+    def seek(self) -> None:
+        """Hold the part against the shelf, off the GUI thread."""
+        self._settle.stop()
+        self._seeker.stop()
+        if not self.session.is_open:
+            return
+        try:
+            lab = self.target.lab()
+            part = self.form.part(lab, self.target.u)
+        except BinderyError as error:
+            self._say_nothing_found(str(error))
+            return
+        self._part = part
+        self.errand.holds(part)
+        self.drawing.show_part(part)
+        if part is None or (lab is None and part.shown):
+            self._say_nothing_found("")
+            return
+        self.session.settings.set_text(LAST_PART, kept(part))
+        if self._reserved is not None and not self._reserved.is_for(part):
+            self._reserved = None
+        in_hand = self._reserved.match.code if self._reserved is not None else ""
+        self._seeker.seek(part, reserved=self.form.reserved.isChecked(), in_hand=in_hand)
+
+    def _show_placed(self, ranking: Ranking) -> None:
+        self.model.place_better(ranking, self.session.settings.lengths)
+
+    def _show_answer(self, ranking: Ranking) -> None:
+        kept = None if self._is_new else self.chosen()
+        self._is_new = False
+        pieces = {piece.code: piece for piece in self.session.pieces}
+        held = held_by(self.session.stockroom, (match.code for match in ranking.matches))
+        lengths = self.session.settings.lengths
+        self.model.show(ranking, pieces, lengths, self.session.rules, held)
+        self.trust.show_answer(ranking, pieces)
+        rows = self.model.rows
+        matches = [row for row in rows if row.kind is RowKind.MATCH]
+        self.answer_line.setText(answer_words(ranking))
+        if not rows:
+            self._say_nothing_found("No piece on the shelf is of this stuff.")
+            self._offer_to_want(ranking)
+            return
+        self._offer_to_want(ranking)
+        self.body.show_only(self.list)
+        codes = [row.piece.code if row.piece else "" for row in rows]
+        again = (
+            codes.index(kept.piece.code)
+            if kept and kept.piece and (kept.piece.code in codes)
+            else 0
+        )
+        if matches or kept:
+            self.list.setCurrentIndex(self.model.index(again))
+        self._refresh_buttons()
+
+    def _say_nothing_found(self, words: str) -> None:
+        self.model.clear()
+        self.trust.show_answer(None, {})
+        self.want_button.hide()
+        self.answer_line.setText("")
+        if words:
+            self.empty.say("Nothing to show", words)
+        else:
+            self.empty.say("What has to be cut?", _WHAT_FOR)
+        self.body.show_only(self.empty)
+        self._refresh_buttons()
+
+    def _offer_to_want(self, ranking: Ranking) -> None:
+        nothing = not ranking.matches
+        self.want_button.setVisible(nothing and not self.session.stockroom.read_only)
+
+    def want(self) -> None:
+        """Put the part on the wanted list."""
+        if self._part is not None:
+            new = wanted_for(self._part, self.form.purpose.text().strip())
+            self.session.do(lambda room: room.want(new))
+
+    # The chosen candidate
+
+    def chosen(self) -> CandidateRow | None:
+        """The candidate in hand."""
+        index = self.list.currentIndex()
+        row = index.data(ROW_ROLE) if index.isValid() else None
+        return row if isinstance(row, CandidateRow) and row.piece is not None else None
+
+    def may_use(self) -> bool:
+        """Whether the candidate in hand can be reserved or cut."""
+        row = self.chosen()
+        return row is not None and row.match is not None and not self.session.stockroom.read_only
+
+    def _refresh_buttons(self) -> None:
+        row = self.chosen()
+        self.errand.show_cost(row.piece.code if row and row.piece and row.match else "")
+        self.over_button.setEnabled(self.chosen() is not None)
+        self.reserve_button.setEnabled(self.may_use())
+        self.trust.button.setEnabled(self.may_use())
+        self.cut_button.setEnabled(self.may_use())
+
+    def lay_chosen_over(self) -> None:
+        """Show the candidate on the colour sought, full size."""
+        row = self.chosen()
+        if row is not None:
+            self.lay_over.show_row(row)
+
+    def hold_chosen_beside(self) -> None:
+        """Compare the candidate with the book in one photograph."""
+        row = self.chosen()
+        if row is not None and row.piece is not None and self.may_use():
+            purpose = row.piece.reserved_for or self.form.purpose.text().strip()
+            self.trust.hold_beside(row.piece.code, purpose)
+
+    def reserve_chosen(self) -> None:
+        """Keep the chosen piece for this part."""
+        row = self.chosen()
+        if row is None or row.piece is None or row.match is None or not self.may_use():
+            return
+        purpose = self.form.purpose.text().strip() or A_PART
+        code, part = row.piece.code, row.match.part
+        held = self.session.stockroom.reservations(code)
+        if any(other.purpose == purpose for other in held):
+            self.session.said.emit(
+                f"{code} is reserved for {purpose} already; nothing was changed. Cut… goes on "
+                "with it."
+            )
+            return
+        chosen = Reserved(part, row.match, purpose)
+
+        def reserved(_changes: Changes) -> None:
+            self._reserved = chosen
+
+        if self.errand.holds(part):
+            self.errand.reserve(row.match, reserved)
+            return
+        corners = row.match.placement.corners
+        self.session.do(
+            lambda room: room.reserve(
+                code, purpose, width=part.width, height=part.height, corners=corners
+            ),
+            done=reserved,
+        )
+
+    def cut_chosen(self) -> None:
+        """Show where the part lies, to be confirmed."""
+        row = self.chosen()
+        if row is None or row.piece is None or row.match is None or not self.may_use():
+            return
+        match, purpose = row.match, self.form.purpose.text().strip()
+        held = self._reserved
+        if held is not None and held.match.code == row.piece.code and held.is_for(match.part):
+            # What was reserved is what is cut, where it was reserved.
+            match, purpose = held.match, purpose or held.purpose
+        self.cutter.show_sheet(row.piece, match, purpose)

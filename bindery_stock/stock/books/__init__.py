@@ -1,0 +1,1 @@
+"""Sets, volumes, their parts and what was done to them."""

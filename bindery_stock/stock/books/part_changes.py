@@ -1,0 +1,201 @@
+"""The parts of a repair: planned, reserved by a plan, cut, fitted."""
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
+
+from sqlalchemy import select
+
+from bindery_stock.errors import EntryError, StockError
+from bindery_stock.stock.books import questions as book_questions
+from bindery_stock.stock.books import rows as book_rows
+from bindery_stock.stock.books.changes import repair_row
+from bindery_stock.stock.books.tables import PartRow
+from bindery_stock.stock.books.values import BookPart, NewPart, PartState, PlannedPlacement
+from bindery_stock.stock.ledger.movements import Draft
+from bindery_stock.stock.pieces import cut, reservations
+from bindery_stock.stock.pieces.changes import row_of
+from bindery_stock.stock.tables import ReservationRow
+from bindery_stock.stock.values import Cutting
+
+_IN_HAND = frozenset({PartState.CUT, PartState.FITTED})
+_SAME_MM = 1e-6
+
+
+def plan_parts(
+    draft: Draft, code: str, wanted: Sequence[NewPart], again: Sequence[PlannedPlacement] = ()
+) -> None:
+    """Make these the parts of a volume.
+
+    What is cut or fitted stays as it is. A reserved part keeps its cloth where its size stays, or
+    where ``again`` lays the new size; otherwise it waits again. Raises ``EntryError`` where
+    nothing would change.
+    """
+    connection = draft.session.connection()
+    keys = [new.key for new in wanted]
+    if len(set(keys)) != len(keys):
+        raise TypeError("two parts of one repair have the same role, layer and number")
+    volume = repair_row(draft, code)
+    laid = {laying.part: laying for laying in again}
+    there = {part.key: part for part in book_questions.parts(connection, volume=code)}
+    changed = False
+    for position, new in enumerate(wanted):
+        old = there.pop(new.key, None)
+        columns = book_rows.part_columns(new, position)
+        if old is None:
+            draft.session.add(PartRow(repair_id=volume.id, **columns, state=PartState.WANTED.value))
+            changed = True
+        elif old.state not in _IN_HAND:
+            changed |= _changed(draft, old, new, columns, laid.get(old.id))
+    for old in there.values():
+        if old.state not in _IN_HAND:
+            _give_up(draft, old)
+            draft.session.delete(part_row(draft, old.id))
+            changed = True
+    if not changed:
+        raise EntryError("Parts", f"The parts of {volume.name} are already as you have them.")
+    draft.touches(code)
+    draft.session.flush()
+
+
+def _changed(
+    draft: Draft,
+    old: BookPart,
+    new: NewPart,
+    columns: dict[str, object],
+    laying: PlannedPlacement | None,
+) -> bool:
+    row = part_row(draft, old.id)
+    resized = abs(old.width - new.width) > _SAME_MM or abs(old.height - new.height) > _SAME_MM
+    before = {name: getattr(row, name) for name in columns}
+    for name, value in columns.items():
+        setattr(row, name, value)
+    if resized and old.state is PartState.NOTHING_SERVES:
+        row.state = PartState.WANTED.value
+    if resized and old.state is PartState.RESERVED:
+        _give_up(draft, old)
+        draft.session.flush()
+        if laying is not None:
+            _lay(draft, replace(old, width=new.width, height=new.height), laying)
+    return resized or before != columns
+
+
+def accept(
+    draft: Draft, layings: Sequence[PlannedPlacement], unserved: Collection[int] = ()
+) -> tuple[int, int]:
+    """Reserve every choice of a plan; what it could not place is marked so.
+
+    A part that was reserved elsewhere gives that up. Returns how many parts in how many pieces.
+    """
+    ids = [laying.part for laying in layings]
+    if len(set(ids)) != len(ids):
+        raise TypeError("a plan lays one part twice")
+    parts = _open_parts(draft, [*ids, *unserved])
+    for part in parts.values():
+        _give_up(draft, part)
+    draft.session.flush()
+    for laying in layings:
+        _lay(draft, parts[laying.part], laying)
+    for part_id in unserved:
+        part_row(draft, part_id).state = PartState.NOTHING_SERVES.value
+    draft.session.flush()
+    return len(layings), len({laying.code for laying in layings})
+
+
+def release(draft: Draft, part_ids: Collection[int]) -> int:
+    """Give up what these parts are reserved in; returns how many were."""
+    parts = _open_parts(draft, part_ids)
+    given_up = sum([_give_up(draft, part) for part in parts.values()])
+    if not given_up:
+        raise StockError("None of these parts is reserved, so there is nothing to release.")
+    return given_up
+
+
+def cut_part(draft: Draft, part_id: int, wanted: Cutting, delta_e: float | None = None) -> BookPart:
+    """Cut a part; its own reservation is fulfilled, those of others go to the offcuts."""
+    part = _one_open(draft, part_id)
+    if part.state is PartState.RESERVED and part.piece != wanted.code:
+        _give_up(draft, part)
+        draft.session.flush()
+    row = part_row(draft, part_id)
+    piece_id = row_of(draft, wanted.code).id
+    cut.cut(draft, replace(wanted, purpose=part.purpose), fulfils=row.reservation_id)
+    row.reservation_id = None
+    row.state = PartState.CUT.value
+    row.cut_from = piece_id
+    row.delta_e = delta_e if delta_e is not None else row.delta_e
+    draft.touches(part.repair)
+    draft.session.flush()
+    return part
+
+
+def fit(draft: Draft, part_ids: Iterable[int]) -> list[BookPart]:
+    """Say that parts are in the book. A part that needs no cloth of the shelf may go straight in.
+
+    Raises ``StockError`` where one is reserved but not cut, or fitted already.
+    """
+    fitted = []
+    for part_id in part_ids:
+        part = book_questions.part(draft.session.connection(), part_id)
+        if part.state is PartState.FITTED:
+            raise StockError(f"{part.purpose.capitalize()}: it is in the book already.")
+        if part.state is PartState.RESERVED:
+            raise StockError(f"{part.purpose.capitalize()}: cut it from {part.piece} first.")
+        part_row(draft, part_id).state = PartState.FITTED.value
+        draft.touches(part.repair)
+        fitted.append(part)
+    return fitted
+
+
+def leave_out(draft: Draft, part_ids: Collection[int], *, out: bool) -> list[BookPart]:
+    """Say that parts are not wanted after all, or (``out`` false) that they are."""
+    parts = _open_parts(draft, part_ids)
+    for part in parts.values():
+        _give_up(draft, part)
+        row = part_row(draft, part.id)
+        row.state = (PartState.LEFT_OUT if out else PartState.WANTED).value
+    return list(parts.values())
+
+
+def part_row(draft: Draft, part_id: int) -> PartRow:
+    """The row of a part for changing. Raises ``NotFound``."""
+    book_questions.part(draft.session.connection(), part_id)
+    return draft.session.scalars(select(PartRow).where(PartRow.id == part_id)).one()
+
+
+def _open_parts(draft: Draft, part_ids: Collection[int]) -> dict[int, BookPart]:
+    return {part_id: _one_open(draft, part_id) for part_id in dict.fromkeys(part_ids)}
+
+
+def _one_open(draft: Draft, part_id: int) -> BookPart:
+    part = book_questions.part(draft.session.connection(), part_id)
+    if part.state in _IN_HAND:
+        raise StockError(
+            f"{part.purpose.capitalize()}: it is {part.state} already. Undo that step first."
+        )
+    draft.touches(part.repair)
+    return part
+
+
+def _give_up(draft: Draft, part: BookPart) -> bool:
+    row = part_row(draft, part.id)
+    if row.reservation_id is None:
+        return False
+    reservation = draft.session.get_one(ReservationRow, row.reservation_id)
+    row.reservation_id = row.delta_e = None
+    row.state = PartState.WANTED.value
+    draft.session.delete(reservation)
+    draft.touches(part.piece)
+    return True
+
+
+def _lay(draft: Draft, part: BookPart, laying: PlannedPlacement) -> None:
+    if not laying.corners:
+        raise StockError(f"{part.purpose.capitalize()}: say where it lies in {laying.code}.")
+    reservation = reservations.reserve(
+        draft, laying.code, part.purpose, (part.width, part.height), laying.corners
+    )
+    row = part_row(draft, part.id)
+    row.reservation_id = reservation.id
+    row.delta_e = laying.delta_e
+    row.state = PartState.WANTED.value
+    draft.session.flush()

@@ -1,0 +1,1 @@
+"""What comes in from elsewhere: tables, and another stockroom."""

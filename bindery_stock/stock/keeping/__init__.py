@@ -1,0 +1,1 @@
+"""The folder on disk: opening, backup, restore, salvage, soundness."""

@@ -1,0 +1,30 @@
+"""Bringing a database to the schema of today, step by step, in one transaction."""
+
+from pathlib import Path
+
+from alembic import command
+from alembic.config import Config
+from sqlalchemy import Connection
+
+from bindery_stock.stock.keeping.disk import APPLICATION_ID
+
+SCHEMA = 5
+"""The schema number of today, kept in the file's ``user_version``."""
+
+_SCRIPTS = Path(__file__).parent / "migrations"
+
+
+def script(connection: Connection) -> Config:
+    """Alembic's configuration for the database at the other end of ``connection``."""
+    config = Config()
+    config.set_main_option("script_location", str(_SCRIPTS).replace("%", "%%"))
+    config.set_main_option("path_separator", "os")
+    config.attributes["connection"] = connection
+    return config
+
+
+def upgrade(connection: Connection) -> None:
+    """Run every migration that is missing. The caller's transaction holds them all."""
+    command.upgrade(script(connection), "head")
+    connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
+    connection.exec_driver_sql(f"PRAGMA user_version = {SCHEMA}")

@@ -1,0 +1,1 @@
+"""The ledger: steps, movements, undo and what stands."""

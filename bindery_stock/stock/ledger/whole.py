@@ -1,0 +1,105 @@
+"""A whole stockroom as plain values: every row of every table, to be carried elsewhere.
+
+Columns that hold JSON text are handed out as what they say, and written back in the same canonical
+form, so that a stockroom laid out from its own contents is equal to the last field.
+"""
+
+import json
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from alembic import command
+from sqlalchemy import Column, Connection, MetaData, create_engine, select, text
+
+from bindery_stock.stock.keeping.migrate import SCHEMA, script
+from bindery_stock.stock.ledger.movements import Row, to_json
+from bindery_stock.stock.stored import made_of
+from bindery_stock.stock.table_base import Base
+
+JSON_COLUMNS = frozenset(
+    {
+        "adhesives", "after", "also", "before", "book_patches", "codes", "corners", "discarded",
+        "flaws", "lab_results", "outline", "patch", "piece_patches", "properties", "shared",
+        "sum_lines", "survey", "to_mm", "turns", "zones",
+    }
+)  # fmt: skip
+"""The names of the columns that hold JSON text, in whatever table."""
+_KINDS = {str: "string", int: "integer", float: "number", bool: "boolean"}
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """Everything in the database of a stockroom."""
+
+    schema: int
+    tables: dict[str, list[Row]]
+    sequences: dict[str, int]
+    """The last row id ever given out in each table; ids are never used twice."""
+
+
+def taken(connection: Connection) -> Whole:
+    """Everything there is, each table in the order of its keys."""
+    tables: dict[str, list[Row]] = {}
+    for table in Base.metadata.sorted_tables:
+        asked = select(table).order_by(*table.primary_key.columns)
+        tables[table.name] = [
+            {name: _handed_out(table.name, name, value) for name, value in row.items()}
+            for row in connection.execute(asked).mappings()
+        ]
+    sequences = connection.execute(text("SELECT name, seq FROM sqlite_sequence ORDER BY name"))
+    return Whole(SCHEMA, tables, {row.name: row.seq for row in sequences})
+
+
+def _handed_out(table: str, name: str, value: Any) -> Any:
+    if name not in JSON_COLUMNS or value is None:
+        return value
+    told_value = made_of(
+        value, json.loads, thing=f"A row of {table}", what=f"its {name.replace('_', ' ')}"
+    )
+    # Kept as text where it would not come back to the letter.
+    return told_value if to_json(told_value) == value else value
+
+
+@cache
+def row_schema(schema: int) -> dict[str, Any]:
+    """A JSON Schema (draft 2020-12) for the rows of each table of that schema number.
+
+    Taken from the tables themselves, as the migrations make them.
+    """
+    there = MetaData()
+    bare = create_engine("sqlite://", hide_parameters=True)
+    try:
+        with bare.begin() as connection:
+            command.upgrade(script(connection), f"{schema:04d}")
+            there.reflect(connection)
+    finally:
+        bare.dispose()
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": f"Tables of a stockroom, schema {schema}",
+        "description": "Lengths are millimetres, y up the warp; colours CIELAB, D50, 2° observer; "
+        "times ISO 8601 in UTC; money decimal text.",
+        "$defs": {
+            table.name: {
+                "type": "array",
+                "items": {
+                    "type": "object",
+                    "additionalProperties": False,
+                    "required": [column.key for column in table.columns],
+                    "properties": {column.key: _type_of(column) for column in table.columns},
+                },
+            }
+            for table in there.sorted_tables
+            if table.name != "alembic_version"
+        },
+    }
+
+
+def _type_of(column: Column[Any]) -> dict[str, Any]:
+    if column.key in JSON_COLUMNS:
+        kinds = ["array", "object", "string"]
+    else:
+        kinds = [_KINDS[column.type.python_type]]
+    nullable = bool(column.nullable) and not column.primary_key
+    return {"type": [*kinds, "null"] if nullable else kinds}

@@ -1,0 +1,1 @@
+"""Adhesive lots: tables, values, questions and changes."""

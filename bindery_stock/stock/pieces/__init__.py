@@ -1,0 +1,1 @@
+"""The pieces on the shelf: tables, values, questions and changes."""

@@ -1,0 +1,1 @@
+"""What to buy or look for, and the least to keep at hand."""
