@@ -20,20 +20,18 @@ from bindery_stock.stock.books.values import (
     Treatment,
     View,
 )
+from bindery_stock.stock.keeping.values import Soundness
+from bindery_stock.stock.ledger.values import Changes, Step, Verb
 from bindery_stock.stock.lots.values import (
     AdhesiveLot,
     LotUse,
     Measure,
     NewAdhesiveLot,
-    NewWanted,
-    ReorderPoint,
-    Wanted,
     amount_words,
 )
+from bindery_stock.stock.photos.values import Photo
 from bindery_stock.stock.pieces.confirmation import KeptConfirmation, NewConfirmation
-from bindery_stock.stock.stockroom import Stockroom
-from bindery_stock.stock.values import (
-    Changes,
+from bindery_stock.stock.pieces.values import (
     Colour,
     CutPart,
     Cutting,
@@ -41,15 +39,13 @@ from bindery_stock.stock.values import (
     Lab,
     Matrix,
     NewPiece,
-    Photo,
     PhotoMark,
     PieceState,
     Reservation,
-    Soundness,
-    Step,
     StockPiece,
-    Verb,
 )
+from bindery_stock.stock.stockroom import Stockroom
+from bindery_stock.stock.wants.values import NewWanted, ReorderPoint, Wanted
 
 __all__ = [
     "AdhesiveLot",

@@ -5,8 +5,9 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from bindery_stock.errors import EntryError
-from bindery_stock.stock.lots.values import Measure, NewAdhesiveLot, NewWanted
-from bindery_stock.stock.values import Colour, NewPiece
+from bindery_stock.stock.lots.values import Measure, NewAdhesiveLot
+from bindery_stock.stock.pieces.values import Colour, NewPiece
+from bindery_stock.stock.wants.values import NewWanted
 
 
 def number(value: float, field: str) -> float:

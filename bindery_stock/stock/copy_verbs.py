@@ -10,8 +10,8 @@ from sqlalchemy.orm import Session
 from bindery_stock.clock import Clock
 from bindery_stock.stock.keeping import backup
 from bindery_stock.stock.keeping.disk import told
+from bindery_stock.stock.ledger.tables import StepRow
 from bindery_stock.stock.reading import BACKUPS, DATABASE
-from bindery_stock.stock.tables import StepRow
 
 
 class CopyVerbs:

@@ -3,8 +3,8 @@
 from collections.abc import Callable
 
 from bindery_stock.stock.ledger.movements import Draft
+from bindery_stock.stock.ledger.values import Changes, Verb
 from bindery_stock.stock.reading import Questions
-from bindery_stock.stock.values import Changes, Verb
 
 
 class Doing(Questions):

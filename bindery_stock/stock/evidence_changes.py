@@ -8,7 +8,7 @@ from bindery_stock.stock.lots import changes as lot_changes
 from bindery_stock.stock.lots import questions as lot_questions
 from bindery_stock.stock.pieces import changes as piece_changes
 from bindery_stock.stock.pieces import questions as piece_questions
-from bindery_stock.stock.values import StockPiece
+from bindery_stock.stock.pieces.values import StockPiece
 from bindery_stock.trade import LabResult, Property, Rules
 
 

@@ -9,16 +9,25 @@ from sqlalchemy import Connection, Engine
 
 from bindery_stock.errors import DamagedStockroom, DiskTrouble, RulesError
 from bindery_stock.stock.keeping import photo_archive
+from bindery_stock.stock.keeping import questions as keeping_questions
 from bindery_stock.stock.keeping.disk import SpoiltText, told
 from bindery_stock.stock.keeping.legible import faults, spoilt_texts
 from bindery_stock.stock.keeping.soundness import check
+from bindery_stock.stock.keeping.values import Soundness
+from bindery_stock.stock.ledger import questions as ledger_questions
 from bindery_stock.stock.ledger.standing import Standing
+from bindery_stock.stock.ledger.values import Step
 from bindery_stock.stock.ledger.whole import Whole, taken
 from bindery_stock.stock.lots import questions as lot_questions
-from bindery_stock.stock.lots.values import AdhesiveLot, LotUse, ReorderPoint, Wanted
+from bindery_stock.stock.lots.tables import AdhesiveLotRow
+from bindery_stock.stock.lots.values import AdhesiveLot, LotUse
+from bindery_stock.stock.photos import questions as photo_questions
+from bindery_stock.stock.photos.values import Photo
 from bindery_stock.stock.pieces import questions as piece_questions
-from bindery_stock.stock.tables import AdhesiveLotRow, PieceRow
-from bindery_stock.stock.values import Cutting, Photo, Reservation, Soundness, Step, StockPiece
+from bindery_stock.stock.pieces.tables import PieceRow
+from bindery_stock.stock.pieces.values import Cutting, Reservation, StockPiece
+from bindery_stock.stock.wants import questions as want_questions
+from bindery_stock.stock.wants.values import ReorderPoint, Wanted
 from bindery_stock.trade import Rules, load_rules, shipped_rules
 
 DATABASE = "stock.sqlite"
@@ -145,17 +154,17 @@ class Questions:
 
     def wanted(self, *, closed: bool = False) -> list[Wanted]:
         """The wanted list; with ``closed`` also what was found or given up."""
-        found: list[Wanted] = self._ask(lot_questions.wanted, closed=closed)
+        found: list[Wanted] = self._ask(want_questions.wanted, closed=closed)
         return found
 
     def reorder_points(self) -> list[ReorderPoint]:
         """The least that should be at hand, by kind."""
-        found: list[ReorderPoint] = self._ask(lot_questions.reorder_points)
+        found: list[ReorderPoint] = self._ask(want_questions.reorder_points)
         return found
 
     def photo(self, sha256: str) -> Photo:
         """A photograph by the hash of its content. Raises ``NotFound``."""
-        found: Photo = self._ask(piece_questions.photo, sha256)
+        found: Photo = self._ask(photo_questions.photo, sha256)
         return found
 
     def photos(self) -> list[Photo]:
@@ -184,7 +193,7 @@ class Questions:
     ) -> list[Step]:
         """The ledger, newest first: of one piece or lot, at most ``limit``, below a number."""
         with self._asking() as connection:
-            return piece_questions.steps(
+            return ledger_questions.steps(
                 connection, self._stands(connection), code=code, limit=limit, before=before
             )
 
@@ -200,11 +209,11 @@ class Questions:
         with self._asking() as connection:
             stands = self._stands(connection)
             numbers: tuple[int, ...] = getattr(stands, which)
-            return piece_questions.step(connection, stands, numbers[-1]) if numbers else None
+            return ledger_questions.step(connection, stands, numbers[-1]) if numbers else None
 
     def _stands(self, connection: Connection) -> Standing:
         """Counted on from the last time; another thread may count the same at once, unharmed."""
-        self._known = stands = piece_questions.standing(connection, self._known)
+        self._known = stands = ledger_questions.standing(connection, self._known)
         return stands
 
     def places(self) -> list[str]:
@@ -224,7 +233,7 @@ class Questions:
 
     def setting(self, key: str) -> str | None:
         """A setting that travels with the stock, or None where it was never set."""
-        found: str | None = self._ask(piece_questions.setting, key)
+        found: str | None = self._ask(keeping_questions.setting, key)
         return found
 
     def look_through(self) -> None:

@@ -22,25 +22,22 @@ from bindery_stock.stock.exchange.room import MergeVerbs
 from bindery_stock.stock.keeping import open_folder, photo_archive
 from bindery_stock.stock.keeping.disk import connect, engine, told
 from bindery_stock.stock.keeping.owner import WriterLock
+from bindery_stock.stock.keeping.tables import SettingRow
 from bindery_stock.stock.ledger import undo
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.ledger.undo import Check, Tell
+from bindery_stock.stock.ledger.values import Changes, Verb
 from bindery_stock.stock.lots.room import LotVerbs
+from bindery_stock.stock.photos import questions as photo_questions
+from bindery_stock.stock.photos import rows as photo_rows
+from bindery_stock.stock.photos.tables import PhotoRow
+from bindery_stock.stock.photos.values import Photo
 from bindery_stock.stock.pieces import changes as piece_changes
 from bindery_stock.stock.pieces import cut as cuts
-from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces import reservations as bespoken
-from bindery_stock.stock.pieces import rows as piece_rows
 from bindery_stock.stock.pieces.confirm_room import ConfirmVerbs
+from bindery_stock.stock.pieces.values import Cutting, NewPiece
 from bindery_stock.stock.reading import DATABASE, PHOTOS
-from bindery_stock.stock.tables import PhotoRow, SettingRow
-from bindery_stock.stock.values import (
-    Changes,
-    Cutting,
-    NewPiece,
-    Photo,
-    Verb,
-)
 from bindery_stock.trade.day_counts import written
 from bindery_stock.units import format_mm
 
@@ -350,14 +347,14 @@ class Stockroom(LotVerbs, BookVerbs, ConfirmVerbs, BringingIn, MergeVerbs, CopyV
             photo_archive.taken_in(photos, source, name) as (incoming, sha256),
             session.begin(),
         ):
-            photo = piece_questions.photo_or_none(session.connection(), sha256)
+            photo = photo_questions.photo_or_none(session.connection(), sha256)
             new = photo is None
             photo = photo or Photo(sha256, name, width, height, photo_archive.suffix_of(name))
             photo_archive.put_away(incoming, photos, photo)
             if new:
                 at = self._clock().isoformat()
                 session.execute(
-                    insert(PhotoRow).values(**piece_rows.photo_columns(photo), archived_at=at)
+                    insert(PhotoRow).values(**photo_rows.photo_columns(photo), archived_at=at)
                 )
         self._changed = self._changed or new
         return photo

@@ -12,7 +12,7 @@ from bindery_stock.errors import NotFound
 from bindery_stock.shape import Outline
 from bindery_stock.stock import NewPiece, Stockroom
 from bindery_stock.stock.keeping.disk import engine
-from bindery_stock.stock.tables import PhotoRow
+from bindery_stock.stock.photos.tables import PhotoRow
 from bindery_stock.trade.vocabulary import Kind
 
 AT = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)

@@ -14,6 +14,7 @@ from sqlalchemy import Engine, select
 from bindery_stock.stock import Stockroom, tables
 from bindery_stock.stock.keeping import migrate
 from bindery_stock.stock.keeping.disk import engine
+from bindery_stock.stock.pieces import tables as tables
 
 MUSEUM = sorted((Path(__file__).parent / "museum").glob("schema-*"))
 

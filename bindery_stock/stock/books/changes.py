@@ -18,7 +18,7 @@ from bindery_stock.stock.books.tables import (
 )
 from bindery_stock.stock.books.values import NewBookSet, NewRepair, Repair, RepairState
 from bindery_stock.stock.ledger.movements import Draft
-from bindery_stock.stock.pieces import questions as piece_questions
+from bindery_stock.stock.photos import questions as photo_questions
 from bindery_stock.stock.pieces.changes import next_code
 from bindery_stock.trade import default_allowances
 
@@ -181,7 +181,7 @@ def _hang(draft: Draft, row: RepairRow, new: NewRepair) -> None:
     connection = draft.session.connection()
     read_from = {t.colour.photo for t in new.targets if t.colour.photo is not None}
     for sha256 in sorted(read_from | {shot.photo.sha256 for shot in new.photos}):
-        piece_questions.photo(connection, sha256)
+        photo_questions.photo(connection, sha256)
     for position, shot in enumerate(new.photos):
         columns = book_rows.photo_columns(shot, position)
         draft.session.add(BookPhotoRow(repair_id=row.id, **columns))

@@ -14,8 +14,8 @@ from bindery_stock.stock.books.values import BookPart, NewPart, PartState, Plann
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.pieces import cut, reservations
 from bindery_stock.stock.pieces.changes import row_of
-from bindery_stock.stock.tables import ReservationRow
-from bindery_stock.stock.values import Cutting
+from bindery_stock.stock.pieces.tables import ReservationRow
+from bindery_stock.stock.pieces.values import Cutting
 
 _IN_HAND = frozenset({PartState.CUT, PartState.FITTED})
 _SAME_MM = 1e-6

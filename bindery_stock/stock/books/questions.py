@@ -26,13 +26,9 @@ from bindery_stock.stock.books.values import (
     Repair,
     Treatment,
 )
-from bindery_stock.stock.tables import (
-    AdhesiveLotRow,
-    CuttingRow,
-    PhotoRow,
-    PieceRow,
-    ReservationRow,
-)
+from bindery_stock.stock.lots.tables import AdhesiveLotRow
+from bindery_stock.stock.photos.tables import PhotoRow
+from bindery_stock.stock.pieces.tables import CuttingRow, PieceRow, ReservationRow
 
 _PHOTO = (PhotoRow.sha256, PhotoRow.name, PhotoRow.width, PhotoRow.height, PhotoRow.suffix)
 

@@ -18,7 +18,8 @@ from bindery_stock.stock.books.values import (
 )
 from bindery_stock.stock.doing import Doing
 from bindery_stock.stock.ledger.movements import Draft
-from bindery_stock.stock.values import Changes, Cutting, Verb
+from bindery_stock.stock.ledger.values import Changes, Verb
+from bindery_stock.stock.pieces.values import Cutting
 from bindery_stock.units import LengthStyle
 
 _MOVED = {

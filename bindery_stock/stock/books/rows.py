@@ -26,6 +26,7 @@ from bindery_stock.stock.books.values import (
     View,
 )
 from bindery_stock.stock.ledger.movements import to_json
+from bindery_stock.stock.photos import rows as photo_rows
 from bindery_stock.stock.pieces import rows as piece_rows
 from bindery_stock.stock.stored import AnyRow, column, reads
 from bindery_stock.trade import Covering, Damage, Harm, Hollow, Reback, Survey
@@ -141,7 +142,7 @@ def photo_columns(shot: BookPhoto, position: int) -> dict[str, Any]:
 def photo_of(row: AnyRow) -> BookPhoto:
     """A photograph of a volume from its row joined with that of the photograph."""
     return BookPhoto(
-        piece_rows.photo_of(row), column(row, "shows", View), column(row, "stage", Stage)
+        photo_rows.photo_of(row), column(row, "shows", View), column(row, "stage", Stage)
     )
 
 

@@ -11,9 +11,9 @@ from bindery_stock.stock.books.values import NewTreatment
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.lots import changes as lot_changes
 from bindery_stock.stock.lots import questions as lot_questions
+from bindery_stock.stock.lots.tables import AdhesiveLotRow
 from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces.changes import row_of
-from bindery_stock.stock.tables import AdhesiveLotRow
 from bindery_stock.trade import Rules
 
 

@@ -9,7 +9,8 @@ from datetime import datetime
 from enum import StrEnum
 
 from bindery_stock.shape import Ring
-from bindery_stock.stock.values import Colour, Lab, Photo
+from bindery_stock.stock.photos.values import Photo
+from bindery_stock.stock.pieces.values import Colour, Lab
 from bindery_stock.trade import Survey, Zone
 from bindery_stock.trade.vocabulary import Kind
 

@@ -7,14 +7,17 @@ from sqlalchemy import select
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import checks, evidence
 from bindery_stock.stock.doing import Doing
+from bindery_stock.stock.keeping.tables import CodeSeriesRow
 from bindery_stock.stock.ledger.movements import Draft
+from bindery_stock.stock.ledger.values import Changes, Verb
 from bindery_stock.stock.lots import changes as lot_changes
 from bindery_stock.stock.lots import rows as lot_rows
+from bindery_stock.stock.lots.tables import AdhesiveLotRow
 from bindery_stock.stock.lots.values import NewAdhesiveLot
 from bindery_stock.stock.pieces import rows as piece_rows
 from bindery_stock.stock.pieces.changes import next_code
-from bindery_stock.stock.tables import AdhesiveLotRow, CodeSeriesRow, ColourRow, PieceRow
-from bindery_stock.stock.values import Changes, NewPiece, PieceState, Verb
+from bindery_stock.stock.pieces.tables import ColourRow, PieceRow
+from bindery_stock.stock.pieces.values import NewPiece, PieceState
 from bindery_stock.trade.vocabulary import CODE_LETTER
 
 _AT_ONCE = 1000

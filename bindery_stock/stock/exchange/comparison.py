@@ -13,7 +13,7 @@ from bindery_stock.stock.exchange.merge_rows import HEADS, StockTold, difference
 from bindery_stock.stock.exchange.theirs import why_ours_stays
 from bindery_stock.stock.ledger.movements import Key, Row
 from bindery_stock.stock.ledger.whole import Whole
-from bindery_stock.stock.values import PieceState
+from bindery_stock.stock.pieces.values import PieceState
 
 
 class Fate(StrEnum):

@@ -6,11 +6,12 @@ from bindery_stock.errors import StockError
 from bindery_stock.stock.exchange.comparison import Fate, MergeChoice, MergeItem, compare
 from bindery_stock.stock.exchange.merge_rows import HEADS, StockTold, owner_of, reference
 from bindery_stock.stock.exchange.theirs import DEEDS
+from bindery_stock.stock.keeping.tables import CodeSeriesRow
 from bindery_stock.stock.ledger.movements import Draft, Key, Row, to_json
 from bindery_stock.stock.ledger.whole import JSON_COLUMNS, Whole
 from bindery_stock.stock.pieces.changes import next_code
 from bindery_stock.stock.table_base import Base
-from bindery_stock.stock.tables import TRACKED, CodeSeriesRow
+from bindery_stock.stock.tables import TRACKED
 
 
 def merge(

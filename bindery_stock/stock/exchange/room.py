@@ -8,8 +8,9 @@ from bindery_stock.stock.doing import Doing
 from bindery_stock.stock.exchange.comparison import MergeChoice, MergePlan, compare
 from bindery_stock.stock.exchange.merge import merge
 from bindery_stock.stock.ledger.movements import Draft
+from bindery_stock.stock.ledger.values import Changes, Verb
+from bindery_stock.stock.photos.values import Photo
 from bindery_stock.stock.reading import Questions
-from bindery_stock.stock.values import Changes, Photo, Verb
 
 
 class MergeVerbs(Doing):

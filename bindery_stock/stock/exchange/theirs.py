@@ -8,7 +8,7 @@ from collections import Counter
 
 from bindery_stock.stock.exchange.merge_rows import StockTold
 from bindery_stock.stock.ledger.movements import Key
-from bindery_stock.stock.values import PieceState
+from bindery_stock.stock.pieces.values import PieceState
 
 DEEDS = {
     "cutting": "it was cut here",

@@ -10,16 +10,19 @@ from sqlalchemy import ColumnDefault, Connection, select
 from bindery_stock.errors import DamagedStockroom
 from bindery_stock.stock.books import rows as book_rows
 from bindery_stock.stock.keeping.disk import connect
+from bindery_stock.stock.ledger import rows as ledger_rows
 from bindery_stock.stock.ledger.movements import Row
 from bindery_stock.stock.lots import rows as lot_rows
+from bindery_stock.stock.photos import rows as photo_rows
 from bindery_stock.stock.pieces import confirmations
 from bindery_stock.stock.pieces import rows as piece_rows
 from bindery_stock.stock.stored import AnyRow, damaged
 from bindery_stock.stock.table_base import Base
+from bindery_stock.stock.wants import rows as want_rows
 
 _Reader = Callable[[AnyRow], object]
 READERS: Mapping[str, _Reader] = {
-    "photo": piece_rows.photo_of,
+    "photo": photo_rows.photo_of,
     "piece": lambda row: piece_rows.piece_of(
         row, colours=(), marks=(), parent=None, reserved_for=""
     ),
@@ -30,15 +33,15 @@ READERS: Mapping[str, _Reader] = {
     "confirmation": confirmations.confirmation_of,
     "adhesive_lot": lambda row: lot_rows.lot_of(row, ()),
     "lot_use": lot_rows.use_of,
-    "wanted": lot_rows.wanted_of,
-    "reorder_point": lot_rows.reorder_of,
+    "wanted": want_rows.wanted_of,
+    "reorder_point": want_rows.reorder_of,
     "book_set": book_rows.set_of,
     "repair": lambda row: book_rows.repair_of(row, photos=(), targets=(), hours_spent=0.0),
     "repair_photo": book_rows.photo_of,
     "target_colour": book_rows.target_of,
     "part": book_rows.part_of,
     "treatment": book_rows.treatment_of,
-    "step": lambda row: piece_rows.step_of(row, frozenset()),
+    "step": lambda row: ledger_rows.step_of(row, frozenset()),
 }
 """How a row of each table becomes a value; the tables left out hold plain words and numbers."""
 

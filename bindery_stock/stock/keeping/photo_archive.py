@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from bindery_stock.errors import PhotoError
-from bindery_stock.stock.values import Photo
+from bindery_stock.stock.photos.values import Photo
 
 _CHUNK = 1 << 20
 _INCOMING = ".incoming-"

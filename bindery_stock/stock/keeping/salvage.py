@@ -27,10 +27,10 @@ from bindery_stock.stock.keeping.new_folder import lay_out
 from bindery_stock.stock.keeping.photo_archive import settle
 from bindery_stock.stock.keeping.wreck import Wreck, read_wreck
 from bindery_stock.stock.ledger.movements import Key, Row, balance, to_json
+from bindery_stock.stock.ledger.values import Verb
 from bindery_stock.stock.ledger.whole import Whole, row_schema
 from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS
 from bindery_stock.stock.tables import TRACKED
-from bindery_stock.stock.values import Verb
 
 SALVAGED = "salvaged"
 _LEDGER = ("step", "movement")

@@ -10,10 +10,11 @@ from sqlalchemy.orm import Session
 from bindery_stock.errors import DamagedStockroom
 from bindery_stock.stock.keeping import legible, photo_archive
 from bindery_stock.stock.keeping.disk import connect
+from bindery_stock.stock.keeping.values import Soundness
 from bindery_stock.stock.ledger.movements import balance
+from bindery_stock.stock.ledger.tables import StepRow
 from bindery_stock.stock.pieces import questions as piece_questions
-from bindery_stock.stock.tables import PieceRow, StepRow
-from bindery_stock.stock.values import Soundness
+from bindery_stock.stock.pieces.tables import PieceRow
 
 
 def check(database: Path, photos: Path, reader: Engine) -> Soundness:

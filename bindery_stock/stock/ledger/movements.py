@@ -14,10 +14,11 @@ from typing import Any
 from sqlalchemy import event, func, insert, inspect, select
 from sqlalchemy.orm import Session, UOWTransaction
 
+from bindery_stock.stock.ledger.tables import MovementRow, StepRow
+from bindery_stock.stock.ledger.values import Changes, Step, Verb
 from bindery_stock.stock.stored import made_of
 from bindery_stock.stock.table_base import TrackedBase
-from bindery_stock.stock.tables import TRACKED, MovementRow, StepRow
-from bindery_stock.stock.values import Changes, Step, Verb
+from bindery_stock.stock.tables import TRACKED
 
 Row = dict[str, Any]
 Key = tuple[str, int]

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from bindery_stock.stock.values import Verb
+from bindery_stock.stock.ledger.values import Verb
 
 
 @dataclass(frozen=True, slots=True)

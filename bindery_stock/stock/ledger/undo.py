@@ -7,12 +7,12 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from bindery_stock.errors import UndoRefused
+from bindery_stock.stock.ledger import questions as ledger_questions
 from bindery_stock.stock.ledger.movements import Draft, Key, Moved, movements_of, put
 from bindery_stock.stock.ledger.standing import Standing
-from bindery_stock.stock.pieces import questions as piece_questions
+from bindery_stock.stock.ledger.values import Step
 from bindery_stock.stock.table_base import TrackedBase
 from bindery_stock.stock.tables import TRACKED
-from bindery_stock.stock.values import Step
 
 _NAMED = 5
 """So many of the resting steps are named, the latest, since those are undone first."""
@@ -29,12 +29,12 @@ def undo(draft: Draft, number: int | None, tell: Tell, check: Check) -> Step:
     there is nothing to take back, or later steps rest on it.
     """
     connection = draft.session.connection()
-    standing = piece_questions.standing(connection, Standing())
+    standing = ledger_questions.standing(connection, Standing())
     stands = standing.undo
     if not stands:
         raise UndoRefused("There is nothing to undo.")
     number = stands[-1] if number is None else number
-    target = piece_questions.step(connection, standing, number)
+    target = ledger_questions.step(connection, standing, number)
     if number not in stands:
         raise UndoRefused(f"“{target.name}” has been undone already, or is itself an undo.")
     movements = movements_of(draft.session, [number])
@@ -42,7 +42,7 @@ def undo(draft: Draft, number: int | None, tell: Tell, check: Check) -> Step:
     resting = _resting(draft.session, movements, later)
     if resting:
         names = "; ".join(
-            f"“{piece_questions.step(connection, standing, n).name}”" for n in resting[-_NAMED:]
+            f"“{ledger_questions.step(connection, standing, n).name}”" for n in resting[-_NAMED:]
         )
         if len(resting) > _NAMED:
             names += f" and {len(resting) - _NAMED} before them"
@@ -62,10 +62,10 @@ def redo(draft: Draft, tell: Tell, check: Check) -> Step:
     Raises ``UndoRefused`` where there is nothing to do again.
     """
     connection = draft.session.connection()
-    standing = piece_questions.standing(connection, Standing())
+    standing = ledger_questions.standing(connection, Standing())
     if not standing.redo:
         raise UndoRefused("There is nothing to redo.")
-    target = piece_questions.step(connection, standing, standing.redo[-1])
+    target = ledger_questions.step(connection, standing, standing.redo[-1])
     movements = movements_of(draft.session, [target.number])
     _put_all(draft, target, movements, (tell, check), back=False)
     _about(draft, target)

@@ -12,11 +12,12 @@ from bindery_stock.stock import checks, evidence
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.lots import questions as lot_questions
 from bindery_stock.stock.lots import rows as lot_rows
+from bindery_stock.stock.lots.tables import AdhesiveLotRow, LotPartRow, LotUseRow
 from bindery_stock.stock.lots.values import AdhesiveLot, NewAdhesiveLot, amount_words
+from bindery_stock.stock.photos import questions as photo_questions
 from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces.changes import next_code
-from bindery_stock.stock.tables import AdhesiveLotRow, LotPartRow, LotUseRow
-from bindery_stock.stock.values import StockPiece
+from bindery_stock.stock.pieces.values import StockPiece
 from bindery_stock.trade import Rules, Use, bars, verdicts, wet_work
 
 CODE_LETTER = "A"
@@ -48,7 +49,7 @@ def checked(draft: Draft, new: NewAdhesiveLot) -> NewAdhesiveLot:
     connection = draft.session.connection()
     for one in new.properties:
         if one.photo is not None:
-            piece_questions.photo(connection, one.photo)
+            photo_questions.photo(connection, one.photo)
     for code in new.made_from:
         lot_questions.adhesive(connection, code)
     return new

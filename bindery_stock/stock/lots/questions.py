@@ -6,15 +6,9 @@ from sqlalchemy import Connection, select
 
 from bindery_stock.errors import NotFound
 from bindery_stock.stock.lots import rows as lot_rows
-from bindery_stock.stock.lots.values import AdhesiveLot, LotUse, ReorderPoint, Wanted
-from bindery_stock.stock.tables import (
-    AdhesiveLotRow,
-    LotPartRow,
-    LotUseRow,
-    PieceRow,
-    ReorderRow,
-    WantedRow,
-)
+from bindery_stock.stock.lots.tables import AdhesiveLotRow, LotPartRow, LotUseRow
+from bindery_stock.stock.lots.values import AdhesiveLot, LotUse
+from bindery_stock.stock.pieces.tables import PieceRow
 
 
 def adhesives(connection: Connection, *, finished: bool) -> list[AdhesiveLot]:
@@ -62,17 +56,3 @@ def lot_uses(connection: Connection, code: str | None) -> list[LotUse]:
     if code is not None:
         asked = asked.where(AdhesiveLotRow.code == code)
     return [lot_rows.use_of(row) for row in connection.execute(asked)]
-
-
-def wanted(connection: Connection, *, closed: bool) -> list[Wanted]:
-    """The wanted list in the order of writing; closed lines only where asked for."""
-    asked = select(WantedRow.__table__).order_by(WantedRow.id)
-    if not closed:
-        asked = asked.where(WantedRow.outcome == "")
-    return [lot_rows.wanted_of(row) for row in connection.execute(asked)]
-
-
-def reorder_points(connection: Connection) -> list[ReorderPoint]:
-    """The reorder points, by kind."""
-    asked = select(ReorderRow.__table__).order_by(ReorderRow.kind)
-    return [lot_rows.reorder_of(row) for row in connection.execute(asked)]

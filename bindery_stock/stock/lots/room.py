@@ -9,11 +9,12 @@ from bindery_stock.errors import EntryError
 from bindery_stock.stock import evidence_changes
 from bindery_stock.stock.doing import Doing
 from bindery_stock.stock.ledger.movements import Draft
+from bindery_stock.stock.ledger.values import Changes, Verb
 from bindery_stock.stock.lots import changes as lot_changes
 from bindery_stock.stock.lots import questions as lot_questions
-from bindery_stock.stock.lots.values import Measure, NewAdhesiveLot, NewWanted, amount_words
-from bindery_stock.stock.values import Changes, Verb
+from bindery_stock.stock.lots.values import Measure, NewAdhesiveLot, amount_words
 from bindery_stock.stock.wants import changes as want_changes
+from bindery_stock.stock.wants.values import NewWanted
 from bindery_stock.trade import LabResult, Property, Use
 from bindery_stock.trade.day_counts import written
 

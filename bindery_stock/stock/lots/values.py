@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
-from bindery_stock.stock.values import Lab
 from bindery_stock.trade import Property, Use
 
 
@@ -93,41 +92,6 @@ class LotUse:
     override_reason: str
     """Why it was used although the rules barred it; empty where they did not."""
     at: datetime
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NewWanted:
-    """Something to buy, or to look for at sales."""
-
-    what: str
-    """``red ribbed cloth``, ``wheat starch``."""
-    purpose: str = ""
-    width: float | None = None
-    height: float | None = None
-    """Least size, mm: across and along the warp."""
-    lab: Lab | None = None
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted(NewWanted):
-    """A line of the wanted list."""
-
-    id: int
-    code: str
-    since: datetime
-    outcome: str = ""
-    """How it ended: found, given up; empty while it is still wanted."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ReorderPoint:
-    """The least that should be at hand of a kind."""
-
-    kind: str
-    """Key of an adhesive class, or a kind of piece."""
-    least: float
-    unit: Measure
 
 
 _SHARES = ((0.0, "none"), (0.25, "a quarter"), (1 / 3, "a third"), (0.5, "half"))

@@ -8,11 +8,13 @@ from sqlalchemy import select
 
 from bindery_stock.errors import EntryError, StockError
 from bindery_stock.stock import checks, evidence
+from bindery_stock.stock.keeping.tables import CodeSeriesRow
 from bindery_stock.stock.ledger.movements import Draft
+from bindery_stock.stock.photos import questions as photo_questions
 from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces import rows as piece_rows
-from bindery_stock.stock.tables import CodeSeriesRow, ColourRow, MarkRow, PieceRow
-from bindery_stock.stock.values import NewPiece, PieceState, StockPiece
+from bindery_stock.stock.pieces.tables import ColourRow, MarkRow, PieceRow
+from bindery_stock.stock.pieces.values import NewPiece, PieceState, StockPiece
 from bindery_stock.trade.vocabulary import CODE_LETTER
 
 SEEN = (
@@ -78,7 +80,7 @@ def _known(draft: Draft, new: NewPiece) -> None:
     named = {reading.photo for reading in new.colours if reading.photo is not None}
     named |= {one.photo for one in new.properties if one.photo is not None}
     for sha256 in named | {mark.photo.sha256 for mark in new.marks}:
-        piece_questions.photo(draft.session.connection(), sha256)
+        photo_questions.photo(draft.session.connection(), sha256)
 
 
 def correct(draft: Draft, code: str, changes: dict[str, Any]) -> StockPiece:

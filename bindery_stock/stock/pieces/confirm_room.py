@@ -2,9 +2,11 @@
 
 from bindery_stock.stock.doing import Doing
 from bindery_stock.stock.ledger.movements import Draft
+from bindery_stock.stock.ledger.values import Changes, Verb
+from bindery_stock.stock.photos import questions as photo_questions
+from bindery_stock.stock.photos.values import Photo
 from bindery_stock.stock.pieces import confirmations
 from bindery_stock.stock.pieces.confirmation import KeptConfirmation, NewConfirmation
-from bindery_stock.stock.values import Changes, Photo, Verb
 
 
 class ConfirmVerbs(Doing):
@@ -33,5 +35,5 @@ class ConfirmVerbs(Doing):
 
     def photos(self) -> list[Photo]:
         """Every photograph in the archive, the latest first."""
-        found: list[Photo] = self._ask(confirmations.photos)
+        found: list[Photo] = self._ask(photo_questions.photos)
         return found

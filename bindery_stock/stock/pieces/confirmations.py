@@ -9,20 +9,18 @@ from bindery_stock.errors import EntryError
 from bindery_stock.shape import Ring
 from bindery_stock.stock import checks
 from bindery_stock.stock.ledger.movements import Draft, to_json
-from bindery_stock.stock.pieces import questions as piece_questions
-from bindery_stock.stock.pieces import rows as piece_rows
+from bindery_stock.stock.photos import questions as photo_questions
 from bindery_stock.stock.pieces.changes import row_of
 from bindery_stock.stock.pieces.confirmation import KeptConfirmation, NewConfirmation
+from bindery_stock.stock.pieces.tables import ConfirmationRow, PieceRow
 from bindery_stock.stock.stored import AnyRow, column, reads
-from bindery_stock.stock.tables import ConfirmationRow, PhotoRow, PieceRow
-from bindery_stock.stock.values import Photo
 
 
 def confirm(draft: Draft, code: str, new: NewConfirmation) -> None:
     """Enter a confirmation of a piece. Raises ``EntryError`` and ``NotFound``."""
     piece = row_of(draft, code)
     if new.photo is not None:
-        piece_questions.photo(draft.session.connection(), new.photo)
+        photo_questions.photo(draft.session.connection(), new.photo)
     draft.session.add(
         ConfirmationRow(
             piece_id=piece.id,
@@ -68,12 +66,6 @@ def confirmation_of(row: AnyRow) -> KeptConfirmation:
         piece_patches=column(row, "piece_patches", _patches_of),
         at=column(row, "at", datetime.fromisoformat),
     )
-
-
-def photos(connection: Connection) -> list[Photo]:
-    """Every photograph in the archive, the latest first."""
-    asked = select(PhotoRow.__table__).order_by(PhotoRow.archived_at.desc(), PhotoRow.sha256)
-    return [piece_rows.photo_of(row) for row in connection.execute(asked)]
 
 
 def _difference(value: float, field: str) -> float:

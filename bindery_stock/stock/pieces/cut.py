@@ -20,9 +20,9 @@ from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces import rows as piece_rows
 from bindery_stock.stock.pieces.changes import on_shelf, place_on_shelf, row_of
+from bindery_stock.stock.pieces.tables import CuttingRow, PieceRow, ReservationRow
+from bindery_stock.stock.pieces.values import CutPart, Cutting, NewPiece, PieceState, StockPiece
 from bindery_stock.stock.stored import made_of
-from bindery_stock.stock.tables import CuttingRow, PieceRow, ReservationRow
-from bindery_stock.stock.values import CutPart, Cutting, NewPiece, PieceState, StockPiece
 from bindery_stock.trade.vocabulary import Form
 from bindery_stock.units import LengthStyle
 

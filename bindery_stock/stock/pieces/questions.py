@@ -6,27 +6,23 @@ from sqlalchemy import ColumnElement, Connection, func, select, true
 from sqlalchemy.orm import InstrumentedAttribute, aliased
 
 from bindery_stock.errors import NotFound
-from bindery_stock.stock.ledger.movements import to_json
-from bindery_stock.stock.ledger.standing import Standing, fold
+from bindery_stock.stock.photos import rows as photo_rows
+from bindery_stock.stock.photos.tables import PhotoRow
+from bindery_stock.stock.photos.values import Photo
 from bindery_stock.stock.pieces import rows as piece_rows
-from bindery_stock.stock.tables import (
+from bindery_stock.stock.pieces.tables import (
     ColourRow,
     CuttingRow,
     MarkRow,
-    PhotoRow,
     PieceRow,
     ReservationRow,
-    SettingRow,
-    StepRow,
 )
-from bindery_stock.stock.values import (
+from bindery_stock.stock.pieces.values import (
     Colour,
     Cutting,
-    Photo,
     PhotoMark,
     PieceState,
     Reservation,
-    Step,
     StockPiece,
 )
 
@@ -146,7 +142,7 @@ def cutting(connection: Connection, code: str) -> Cutting | None:
 
 def all_photos(connection: Connection) -> list[Photo]:
     """Every photograph in the archive."""
-    return [piece_rows.photo_of(row) for row in connection.execute(select(PhotoRow.__table__))]
+    return [photo_rows.photo_of(row) for row in connection.execute(select(PhotoRow.__table__))]
 
 
 def pieces_shown(connection: Connection, sha256: str) -> list[str]:
@@ -161,20 +157,6 @@ def pieces_shown(connection: Connection, sha256: str) -> list[str]:
     return list(connection.scalars(asked))
 
 
-def photo_or_none(connection: Connection, sha256: str) -> Photo | None:
-    """The photograph with this hash, or None."""
-    row = connection.execute(select(PhotoRow.__table__).where(PhotoRow.sha256 == sha256)).first()
-    return None if row is None else piece_rows.photo_of(row)
-
-
-def photo(connection: Connection, sha256: str) -> Photo:
-    """The photograph with this hash, or ``NotFound``."""
-    found = photo_or_none(connection, sha256)
-    if found is None:
-        raise NotFound(f"The photograph {sha256[:12]}… is not in this stockroom. Add it first.")
-    return found
-
-
 def reservations(connection: Connection, code: str | None = None) -> list[Reservation]:
     """What is spoken for, of one piece or of all."""
     asked = (
@@ -187,54 +169,9 @@ def reservations(connection: Connection, code: str | None = None) -> list[Reserv
     return [piece_rows.reservation_of(row) for row in connection.execute(asked)]
 
 
-def standing(connection: Connection, known: Standing) -> Standing:
-    """What the list of steps adds up to, counted on from what is ``known`` of it already.
-
-    The ledger only grows, so what was counted once holds.
-    """
-    listed = connection.execute(
-        select(StepRow.number, StepRow.verb, StepRow.undoes)
-        .where(StepRow.number > known.through)
-        .order_by(StepRow.number)
-    ).all()
-    return fold(((row.number, row.verb, row.undoes) for row in listed), known) if listed else known
-
-
-def steps(
-    connection: Connection,
-    stands: Standing,
-    *,
-    code: str | None,
-    limit: int | None,
-    before: int | None,
-) -> list[Step]:
-    """The steps, newest first; ``code`` asks for those about one piece or lot."""
-    asked = select(StepRow.__table__).order_by(StepRow.number.desc())
-    if code is not None:
-        asked = asked.where(StepRow.codes.contains(to_json(code), autoescape=True))
-    if before is not None:
-        asked = asked.where(StepRow.number < before)
-    if limit is not None:
-        asked = asked.limit(limit)
-    return [piece_rows.step_of(row, stands.gone) for row in connection.execute(asked)]
-
-
-def step(connection: Connection, stands: Standing, number: int) -> Step:
-    """One step, or ``NotFound``."""
-    row = connection.execute(select(StepRow.__table__).where(StepRow.number == number)).first()
-    if row is None:
-        raise NotFound(f"There is no step {number} in the ledger.")
-    return piece_rows.step_of(row, stands.gone)
-
-
 def distinct(connection: Connection, *columns: InstrumentedAttribute[str]) -> list[str]:
     """The different words in these columns, sorted, without the empty one."""
     found: set[str] = set()
     for column in columns:
         found.update(connection.scalars(select(column).distinct()))
     return sorted(found - {""}, key=str.casefold)
-
-
-def setting(connection: Connection, key: str) -> str | None:
-    """The value of a setting, or None where it was never set."""
-    return connection.scalar(select(SettingRow.value).where(SettingRow.key == key))

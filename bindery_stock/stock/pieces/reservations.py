@@ -11,7 +11,7 @@ from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces import rows as piece_rows
 from bindery_stock.stock.pieces.changes import on_shelf, row_of
-from bindery_stock.stock.tables import ReservationRow
+from bindery_stock.stock.pieces.tables import ReservationRow
 
 _SLACK_MM = 1e-6
 _SLACK_MM2 = 0.01

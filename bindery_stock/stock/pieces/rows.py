@@ -10,22 +10,20 @@ from typing import Any
 from bindery_stock.shape import Flaw, FlawKind, Outline, Ring
 from bindery_stock.stock import checks, evidence
 from bindery_stock.stock.ledger.movements import to_json
-from bindery_stock.stock.stored import AnyRow, column, column_or_none, reads
-from bindery_stock.stock.values import (
+from bindery_stock.stock.photos.rows import photo_of
+from bindery_stock.stock.pieces.values import (
     Colour,
     CutPart,
     Cutting,
     FaceName,
     Matrix,
     NewPiece,
-    Photo,
     PhotoMark,
     PieceState,
     Reservation,
-    Step,
     StockPiece,
-    Verb,
 )
+from bindery_stock.stock.stored import AnyRow, column, column_or_none, reads
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
 
 
@@ -143,12 +141,6 @@ def _matrix_of(written: str) -> Matrix:
     return (a, b, c, d, e, f, g, h, i)
 
 
-@reads("The photograph", by="sha256")
-def photo_of(row: AnyRow) -> Photo:
-    """A photograph from its row."""
-    return Photo(row.sha256, row.name, row.width, row.height, row.suffix)
-
-
 @reads("The piece")
 def piece_of(
     row: AnyRow,
@@ -198,20 +190,6 @@ def reservation_of(row: AnyRow) -> Reservation:
         height=row.height,
         corners=column(row, "corners", ring_of),
         at=column(row, "at", datetime.fromisoformat),
-    )
-
-
-@reads("Of the ledger, step", by="number")
-def step_of(row: AnyRow, gone: frozenset[int]) -> Step:
-    """A step from its row; ``gone`` holds the numbers of steps taken back."""
-    return Step(
-        number=row.number,
-        at=column(row, "at", datetime.fromisoformat),
-        verb=column(row, "verb", Verb),
-        name=row.name,
-        codes=column(row, "codes", _words_of),
-        undoes=row.undoes,
-        standing=row.number not in gone,
     )
 
 
@@ -273,14 +251,3 @@ def cut_parts_of(written: str) -> tuple[CutPart, ...]:
         )
         for purpose, width, height, ring in json.loads(written)
     )
-
-
-def photo_columns(photo: Photo) -> dict[str, Any]:
-    """The columns of ``photo`` for one photograph."""
-    return {
-        "sha256": photo.sha256,
-        "name": photo.name,
-        "width": int(photo.width),
-        "height": int(photo.height),
-        "suffix": photo.suffix,
-    }

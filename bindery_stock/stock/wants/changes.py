@@ -5,10 +5,11 @@ from sqlalchemy import select
 from bindery_stock.errors import EntryError, NotFound
 from bindery_stock.stock import checks
 from bindery_stock.stock.ledger.movements import Draft
-from bindery_stock.stock.lots import rows as lot_rows
-from bindery_stock.stock.lots.values import Measure, NewWanted
+from bindery_stock.stock.lots.values import Measure
 from bindery_stock.stock.pieces.changes import next_code
-from bindery_stock.stock.tables import ReorderRow, WantedRow
+from bindery_stock.stock.wants import rows as want_rows
+from bindery_stock.stock.wants.tables import ReorderRow, WantedRow
+from bindery_stock.stock.wants.values import NewWanted
 
 CODE_LETTER = "W"
 """The letter a want's code begins with, as in ``W-0003``."""
@@ -19,7 +20,7 @@ def want(draft: Draft, new: NewWanted) -> str:
     code = next_code(draft, CODE_LETTER)
     draft.session.add(
         WantedRow(
-            **lot_rows.wanted_columns(checks.wanted(new)),
+            **want_rows.wanted_columns(checks.wanted(new)),
             code=code,
             since=draft.at.isoformat(),
             outcome="",

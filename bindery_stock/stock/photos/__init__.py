@@ -1,0 +1,1 @@
+"""The photographs: originals kept under the SHA-256 of their content."""
