@@ -7,6 +7,7 @@ it. It is shown to the user as it stands. Whatever is not one of these is a faul
 
     BinderyError
     ├── EntryError        something typed cannot be used (carries the field's name)
+    │   └── Unchanged         all is so already; a step tells so by its ``Changes``
     ├── PhotoError        a file cannot be read as a photograph
     ├── ColourError       a colour cannot be measured or is out of range
     │   └── ReferenceRefused  a card or target by which no colour may be read
@@ -20,9 +21,10 @@ it. It is shown to the user as it stands. Whatever is not one of these is a faul
         ├── DamagedStockroom  the database fails its checks
         ├── DiskTrouble       no room, no permission, unplugged
         ├── NotFound          no such piece, lot, photograph
-        ├── Barred            a lot is past its life or unfit for a use; a written reason passes
+        ├── Barred            past its life or unfit for a use; a written reason lets it pass
         ├── AlreadyShelved    a photograph shows a piece already (names it); may be gone on with
-        ├── WetWorkStopped    water would free what is harmful in a piece
+        ├── Stopped           the rules forbid it; nothing lets it pass
+        │   └── WetWorkStopped    water would free what is harmful in a piece
         └── UndoRefused       something later rests on the step (names it)
 """
 
@@ -46,6 +48,14 @@ class EntryError(BinderyError):
     def __init__(self, field: str, sentence: str) -> None:
         """Name the field and say what is wrong and how to mend it."""
         super().__init__(sentence, field=field)
+
+
+class Unchanged(EntryError):  # noqa: N818 - the family names what is the case
+    """All is so already, so there was nothing to change."""
+
+    def __init__(self, sentence: str) -> None:
+        """Say what is so already."""
+        super().__init__("Correction", sentence)
 
 
 class PhotoError(BinderyError):
@@ -116,7 +126,11 @@ class AlreadyShelved(StockError):  # noqa: N818
         self.codes = codes
 
 
-class WetWorkStopped(StockError):  # noqa: N818
+class Stopped(StockError):  # noqa: N818
+    """The rules forbid it, and no written reason lets it pass."""
+
+
+class WetWorkStopped(Stopped):
     """Water, paste or a damp poultice would free what is harmful in a piece."""
 
 

@@ -23,7 +23,7 @@ def main() -> int:
         for line in build(SAMPLE, fresh):
             _say(line)
         with Stockroom.open(fresh) as room:
-            found = room.check()
+            found = room.keeping.check()
         if not found.sound:
             _say("\n".join(found.faults))
             return 1

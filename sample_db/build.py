@@ -74,17 +74,17 @@ def _sitting(room: Stockroom, size: tuple[int, int]) -> Sitting:
     """Archive the photograph of the card of colours and find the correction it gives."""
     card = chart_photograph(size)
     width, height = size
-    photo = room.archive_photo(
+    photo = room.photos.archive(
         card.jpeg(QUALITY), name="colour-card.jpg", width=width, height=height
     )
-    return begin_sitting(room.photo_path(photo.sha256), Target(card.corners_px, card.labs))
+    return begin_sitting(room.photos.path(photo.sha256), Target(card.corners_px, card.labs))
 
 
 def _shelved(bench: Bench, item: Item, negative: Negative) -> str:
     width, height = negative.size
-    photo = bench.room.archive_photo(negative.data, name=negative.name, width=width, height=height)
+    photo = bench.room.photos.archive(negative.data, name=negative.name, width=width, height=height)
     new = _as_found(bench, item, negative, photo)
-    changes = bench.room.shelve(new)
+    changes = bench.room.pieces.shelve(new)
     bench.codes[item.key] = changes.born[0]
     return f"{changes.born[0]} {item.key}"
 
@@ -165,7 +165,7 @@ def _read(
 ) -> Colour:
     """Read one face by the sitting's correction, or by the grey card where the light differed."""
     name, patch = face
-    path = bench.room.photo_path(photo.sha256)
+    path = bench.room.photos.path(photo.sha256)
     card = Neutral(negative.truth.card_px, negative.truth.card_lab)
     if item.light == Light():
         reading = measure_in_sitting(path, patch, bench.sitting, neutral=card)

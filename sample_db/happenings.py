@@ -51,7 +51,7 @@ SLIVER = 12.0
 
 def entered(bench: Bench, tin: Tin) -> str:
     """Enter a tin; gives the name of the step."""
-    done_so = bench.room.open_lot(
+    done_so = bench.room.lots.enter(
         NewAdhesiveLot(
             kind=tin.kind,
             name=tin.name,
@@ -88,7 +88,7 @@ def _done(happening: object, _bench: Bench) -> str:
 
 @_done.register
 def _(happening: Cut, bench: Bench) -> str:
-    piece = bench.room.piece(bench.codes[happening.key])
+    piece = bench.room.pieces.get(bench.codes[happening.key])
     part = part_for(bench, happening.purpose)
     found = _placed(piece, happening, part)
     kept, thin = slivers(cut(piece.outline, found), SLIVER)
@@ -103,11 +103,11 @@ def _(happening: Cut, bench: Bench) -> str:
         discarded=(*thin, *rims),
     )
     if part is None:
-        changes = bench.room.cut(cutting)
+        changes = bench.room.pieces.cut(cutting)
     else:
-        changes = bench.room.cut_part(part.id, cutting, delta_e=delta_now(part, piece))
+        changes = bench.room.books.cut_part(part.id, cutting, delta_e=delta_now(part, piece))
     if happening.taken_back:
-        return bench.room.undo().step.name
+        return bench.room.ledger.undo().step.name
     for n, code in enumerate(changes.born, start=1):
         bench.codes[f"{happening.key}/{n}"] = code
     return changes.step.name
@@ -134,15 +134,15 @@ def _outlines(shape: BaseGeometry, least: float) -> list[Outline]:
 @_done.register
 def _(happening: Reserve, bench: Bench) -> str:
     code = bench.codes[happening.key]
-    piece = bench.room.piece(code)
+    piece = bench.room.pieces.get(code)
     part = part_for(bench, happening.purpose)
     found = _placed(piece, happening, part)
     if part is not None:
         laying = PlannedPlacement(
             part=part.id, code=code, corners=found.corners, delta_e=delta_now(part, piece)
         )
-        return bench.room.accept_plan([laying]).step.name
-    changes = bench.room.reserve(
+        return bench.room.books.accept_plan([laying]).step.name
+    changes = bench.room.pieces.reserve(
         code,
         happening.purpose,
         width=happening.width,
@@ -166,19 +166,19 @@ def _placed(piece: StockPiece, wanted: Cut | Reserve, part: BookPart | None) -> 
 
 @_done.register
 def _(happening: Discard, bench: Bench) -> str:
-    return bench.room.discard(bench.codes[happening.key], happening.reason).step.name
+    return bench.room.pieces.discard(bench.codes[happening.key], happening.reason).step.name
 
 
 @_done.register
 def _(happening: Move, bench: Bench) -> str:
     codes = [bench.codes[key] for key in happening.keys]
-    return bench.room.move(codes, happening.place).step.name
+    return bench.room.pieces.move(codes, happening.place).step.name
 
 
 @_done.register
 def _(happening: Correct, bench: Bench) -> str:
     changed = {happening.field: happening.value}
-    return bench.room.correct(bench.codes[happening.key], **changed).step.name
+    return bench.room.pieces.correct(bench.codes[happening.key], **changed).step.name
 
 
 @_done.register
@@ -191,7 +191,7 @@ def _(happening: Test, bench: Bench) -> str:
         method=happening.method,
         by=happening.by,
     )
-    return bench.room.record_test(bench.codes[happening.key], found).step.name
+    return bench.room.tests.record(bench.codes[happening.key], found).step.name
 
 
 @_done.register
@@ -203,12 +203,12 @@ def _(happening: Laboratory, bench: Bench) -> str:
         laboratory=happening.laboratory,
         method=happening.method,
     )
-    return bench.room.add_lab_result(bench.codes[happening.key], found).step.name
+    return bench.room.tests.add_lab_result(bench.codes[happening.key], found).step.name
 
 
 @_done.register
 def _(happening: Take, bench: Bench) -> str:
-    changes = bench.room.use_lot(
+    changes = bench.room.lots.use(
         bench.codes[happening.key],
         use=happening.use,
         purpose=happening.purpose,
@@ -220,7 +220,7 @@ def _(happening: Take, bench: Bench) -> str:
 
 @_done.register
 def _(happening: Finish, bench: Bench) -> str:
-    return bench.room.finish_lot(bench.codes[happening.key], happening.why).step.name
+    return bench.room.lots.finish(bench.codes[happening.key], happening.why).step.name
 
 
 @_done.register
@@ -233,12 +233,14 @@ def _(happening: Want, bench: Bench) -> str:
         lab=happening.lab,
         note=happening.note,
     )
-    return bench.room.want(new).step.name
+    return bench.room.wants.add(new).step.name
 
 
 @_done.register
 def _(happening: Keep, bench: Bench) -> str:
-    return bench.room.set_reorder_point(happening.kind, happening.least, happening.unit).step.name
+    return bench.room.wants.set_reorder_point(
+        happening.kind, happening.least, happening.unit
+    ).step.name
 
 
 @_done.register

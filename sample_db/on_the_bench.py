@@ -48,7 +48,7 @@ def surveyed(
         "leaf_height",
         "leaf_width",
     )
-    changes = bench.room.add_set(
+    changes = bench.room.books.add_set(
         NewBookSet(
             title=SET_TITLE,
             author=AUTHOR,
@@ -82,10 +82,12 @@ def surveyed(
                 ColourSought(BookSpot.BOARDS, _typed(_FRESH)),
             ),
         )
-        code = bench.room.add_repair(repair).born[0]
-        there = bench.room.repair(code)
-        allowances = allowances_for(bench.room.overrides(volume=code), bench.room.rules)
-        yield bench.room.plan_parts(code, parts_of(there, allowances, bench.room.rules)).step.name
+        code = bench.room.books.add_repair(repair).born[0]
+        there = bench.room.books.repair(code)
+        allowances = allowances_for(bench.room.books.overrides(volume=code), bench.room.rules)
+        yield bench.room.books.plan_parts(
+            code, parts_of(there, allowances, bench.room.rules)
+        ).step.name
 
 
 def _between(number: int) -> tuple[float, float, float]:
@@ -119,14 +121,14 @@ def _shots(
 
 def _kept(bench: Bench, negative: Negative, view: View) -> BookPhoto:
     width, height = negative.size
-    photo = bench.room.archive_photo(negative.data, name=negative.name, width=width, height=height)
+    photo = bench.room.photos.archive(negative.data, name=negative.name, width=width, height=height)
     return BookPhoto(photo, view)
 
 
 def _read(bench: Bench, negative: Negative, shot: BookPhoto) -> Colour:
     truth = negative.truth
     reading = measure_in_sitting(
-        bench.room.photo_path(shot.photo.sha256),
+        bench.room.photos.path(shot.photo.sha256),
         truth.patch_px,
         bench.sitting,
         neutral=Neutral(truth.card_px, truth.card_lab),
@@ -146,5 +148,6 @@ def part_for(bench: Bench, purpose: str) -> BookPart | None:
     """The part of a volume that is cut for this purpose, while it waits or is reserved."""
     open_states = (PartState.WANTED, PartState.RESERVED)
     return next(
-        (p for p in bench.room.parts() if p.purpose == purpose and p.state in open_states), None
+        (p for p in bench.room.books.parts() if p.purpose == purpose and p.state in open_states),
+        None,
     )

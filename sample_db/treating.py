@@ -26,26 +26,26 @@ def _kept(bench: Bench, shot: Shoot) -> BookPhoto:
     seed = zlib.crc32(title.encode())
     drawn = shot.draw(Sitting(seed=seed, turn=_TURN, tilt=(seed % 5 * 1e-5, 4e-5), size=size))
     name = f"{title.replace('.', '').replace(' ', '-')}.jpg"
-    photo = bench.room.archive_photo(drawn.jpeg(QUALITY), name=name, width=size[0], height=size[1])
+    photo = bench.room.photos.archive(drawn.jpeg(QUALITY), name=name, width=size[0], height=size[1])
     return BookPhoto(photo, shot.shows, shot.stage)
 
 
 def volume(bench: Bench, number: int) -> Repair:
     """The volume of the set with this number."""
-    return next(repair for repair in bench.room.repairs() if repair.volume == number)
+    return next(repair for repair in bench.room.books.repairs() if repair.volume == number)
 
 
 def photographed(bench: Bench, shot: Shoot) -> str:
     """Add a photograph to a volume; gives the name of the step."""
     repair = volume(bench, shot.volume)
     photos = (*repair.photos, *kept(bench, [shot]))
-    return bench.room.correct_repair(repair.code, photos=photos).step.name
+    return bench.room.books.correct_repair(repair.code, photos=photos).step.name
 
 
 def worked(bench: Bench, work: Work) -> str:
     """Write down what was done, and put the parts it names into the book."""
     repair = volume(bench, work.volume)
-    parts = [p for p in bench.room.parts(volume=repair.code) if p.name in work.fits]
+    parts = [p for p in bench.room.books.parts(volume=repair.code) if p.name in work.fits]
     piece = bench.codes[work.key] if work.key else next((p.piece for p in parts), None)
     done = NewTreatment(
         what=work.what,
@@ -58,17 +58,19 @@ def worked(bench: Bench, work: Work) -> str:
         override=work.reason,
     )
     if parts:
-        return bench.room.mark_fitted([part.id for part in parts], done).step.name
-    return bench.room.record_treatment(repair.code, done).step.name
+        return bench.room.books.mark_fitted([part.id for part in parts], done).step.name
+    return bench.room.books.record_treatment(repair.code, done).step.name
 
 
 def closed(bench: Bench, close: Close) -> str:
     """Leave out what was not wanted after all, and write that the volume is done."""
     repair = volume(bench, close.volume)
     waiting = [
-        part.id for part in bench.room.parts(volume=repair.code) if part.state is PartState.WANTED
+        part.id
+        for part in bench.room.books.parts(volume=repair.code)
+        if part.state is PartState.WANTED
     ]
     if waiting:
-        bench.room.leave_out(waiting)
-    done = bench.room.correct_repair(repair.code, state=RepairState.DONE, note=close.note)
+        bench.room.books.leave_out(waiting)
+    done = bench.room.books.correct_repair(repair.code, state=RepairState.DONE, note=close.note)
     return done.step.name

@@ -62,7 +62,7 @@ def at_work(window: Window, session: Session, scratch: Path) -> Iterator[Scene]:
     yield from _books(window)
     adhesives = place_of(window, AdhesivesScreen)
     yield "adhesives", lambda: window.go_to(adhesives)
-    yield "adhesives-entering", lambda: adhesives.deeds.enter(LotStart.BOUGHT)
+    yield "adhesives-entering", lambda: adhesives.tasks.enter(LotStart.BOUGHT)
     yield "adhesives-using", adhesives.use
     yield from _pages(window, adhesives)
     yield from _colour(window, scratch)
@@ -77,7 +77,7 @@ def with_long_names(window: Window, session: Session, _scratch: Path) -> Iterato
     yield "shelf-table", lambda: shelf.show_table(True)
     yield "match", lambda: session.match_wanted.emit(piece.code)
     yield "books", lambda: window.go_to(books)
-    yield "books-volume", lambda: books.show_volume(session.stockroom.repairs()[0].code)
+    yield "books-volume", lambda: books.show_volume(session.stockroom.books.repairs()[0].code)
     yield "adhesives", lambda: window.go_to(place_of(window, AdhesivesScreen))
     yield "ledger", lambda: window.go_to(window.places[-1])
 
@@ -118,7 +118,7 @@ def _matching(window: Window, session: Session, chosen: StockPiece) -> Iterator[
     yield "match-again", again
     yield "match-cut-sheet", match.cut_chosen
     yield "match-beside", match.hold_chosen_beside
-    photo = session.stockroom.photo_path(chosen.marks[0].photo.sha256)
+    photo = session.stockroom.photos.path(chosen.marks[0].photo.sha256)
     yield "match-patch", lambda: match.target.pick_from(photo)
 
 
@@ -127,7 +127,7 @@ def _shelving(window: Window, session: Session, chosen: StockPiece) -> Iterator[
     mark = chosen.marks[0]
     yield (
         "photo-table",
-        lambda: session.photos_offered.emit([session.stockroom.photo_path(mark.photo.sha256)]),
+        lambda: session.photos_offered.emit([session.stockroom.photos.path(mark.photo.sha256)]),
     )
 
     def scaled() -> None:
@@ -175,7 +175,7 @@ def _books(window: Window) -> Iterator[Scene]:
 
 def _back_to_set(books: BooksScreen) -> None:
     books.share_view.left.emit()
-    books.deeds.edit_set(books.set_view.code)
+    books.tasks.edit_set(books.set_view.code)
 
 
 def _pages(window: Window, adhesives: AdhesivesScreen) -> Iterator[Scene]:
@@ -218,7 +218,7 @@ def enter_long_names(room: Stockroom) -> None:
     """One piece, one set with two volumes and one lot, each with a very long name."""
     colour = Colour((33.0, 38.0, 24.0), u=3.0, method="typed in from an instrument")
     for width in (90, 120, 200):
-        room.shelve(
+        room.pieces.shelve(
             NewPiece(
                 kind=Kind.CLOTH,
                 outline=box(width, 250),
@@ -230,7 +230,7 @@ def enter_long_names(room: Stockroom) -> None:
                 note=_ORIGIN,
             )
         )
-    code = room.add_set(NewBookSet(title=_TITLE, pattern="rib")).born[0]
+    code = room.books.add_set(NewBookSet(title=_TITLE, pattern="rib")).born[0]
     survey = Survey(
         spine_width=33.0,
         rise=5.0,
@@ -242,11 +242,11 @@ def enter_long_names(room: Stockroom) -> None:
     )
     for volume in (1, 2):
         name = f"{_TITLE}, vol. {volume}"
-        room.add_repair(
+        room.books.add_repair(
             NewRepair(name=name, title=_TITLE, book_set=code, volume=volume, survey=survey)
         )
     today = room.today
-    room.open_lot(
+    room.lots.enter(
         NewAdhesiveLot(
             kind="wheat-starch-paste",
             name=_MAKER,

@@ -84,7 +84,7 @@ def _show(asked: Namespace) -> CommandAnswer:
 
 def _check(asked: Namespace) -> CommandAnswer:
     with _read(asked.folder) as stockroom:
-        found = stockroom.check()
+        found = stockroom.keeping.check()
     data = {
         "sound": found.sound,
         "faults": list(found.faults),
@@ -100,7 +100,7 @@ def _check(asked: Namespace) -> CommandAnswer:
 
 def _back_up(asked: Namespace) -> CommandAnswer:
     with Stockroom.open(asked.folder) as stockroom:
-        path = stockroom.backup(asked.reason)
+        path = stockroom.keeping.backup(asked.reason)
     return CommandAnswer(f"Made {path}.", {"path": str(path)})
 
 
@@ -198,7 +198,7 @@ def _match(asked: Namespace) -> CommandAnswer:
         name="the part",
     )
     with _read(asked.folder) as stockroom:
-        pieces = {piece.code: piece for piece in stockroom.pieces()}
+        pieces = {piece.code: piece for piece in stockroom.pieces.listed()}
         rules = stockroom.rules
     ranking = matching.rank(
         part, hoard_of(pieces.values(), reserved=asked.reserved), limit=asked.limit, near=5

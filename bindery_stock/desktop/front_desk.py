@@ -202,7 +202,7 @@ class FrontDesk(QObject):
         return (
             session.is_open
             and not session.stockroom.read_only
-            and bool(session.stockroom.undoable())
+            and bool(session.stockroom.ledger.undoable())
         )
 
     def _may_redo(self) -> bool:
@@ -213,7 +213,7 @@ class FrontDesk(QObject):
         return (
             session.is_open
             and not session.stockroom.read_only
-            and bool(session.stockroom.redoable())
+            and bool(session.stockroom.ledger.redoable())
         )
 
     def commands(self) -> list[Command]:

@@ -52,7 +52,7 @@ def open_working_copy(folder: Path, home: Path) -> Stockroom:
         return Stockroom.open(folder)
     clock = _SampleClock()
     stockroom = Stockroom.open(folder, clock=clock)
-    for last in stockroom.steps(limit=1):
+    for last in stockroom.ledger.steps(limit=1):
         clock.behind = system_clock() - last.at
     return stockroom
 

@@ -24,8 +24,8 @@ _LONG_STEP = 500
 
 def _read(stockroom: Stockroom) -> list[StockPiece]:
     """The pieces on the shelf, once every row has been seen to be readable."""
-    stockroom.look_through()
-    return stockroom.pieces()
+    stockroom.keeping.look_through()
+    return stockroom.pieces.listed()
 
 
 @contextmanager
@@ -41,7 +41,7 @@ def _closed_on_refusal(stockroom: Stockroom) -> Iterator[None]:
 def _copied_and_closed(stockroom: Stockroom) -> str:
     """Keep a copy of what was changed and close; returns why there is no copy, or nothing."""
     try:
-        stockroom.keep_at_closing()
+        stockroom.keeping.keep_at_closing()
     except StockError as trouble:
         return f"No backup could be made at closing. {trouble}"
     finally:
@@ -135,7 +135,7 @@ class Session(QObject):
 
     def piece(self, code: str) -> StockPiece:
         """A piece by its code, on the shelf or gone."""
-        return self.stockroom.piece(code)
+        return self.stockroom.pieces.get(code)
 
     @property
     def rules(self) -> Rules:
@@ -145,14 +145,14 @@ class Session(QObject):
     def show_code(self, code: str) -> None:
         """Have the piece, lot, want or volume with this code shown. Raises ``NotFound``."""
         if code.startswith("A-"):
-            self.stockroom.adhesive(code)
+            self.stockroom.lots.get(code)
             self.lot_wanted.emit(code)
         elif code.startswith("W-"):
-            if all(want.code != code for want in self.stockroom.wanted(closed=True)):
+            if all(want.code != code for want in self.stockroom.wants.listed(closed=True)):
                 raise NotFound(f"There is no want {code}. Check the code on the wanted list.")
             self.lot_wanted.emit(code)
         elif code.startswith("V-"):
-            self.stockroom.repair(code)
+            self.stockroom.books.repair(code)
             self.volume_wanted.emit(code)
         else:
             self.piece(code)
@@ -167,7 +167,7 @@ class Session(QObject):
         """Work with this stockroom from now on; thousands of pieces are read in the background."""
         self._drop_coming()
         with _closed_on_refusal(stockroom):
-            few = stockroom.piece_count() <= _READ_AT_ONCE
+            few = stockroom.pieces.count() <= _READ_AT_ONCE
         if few:
             self.use(stockroom)
             return
@@ -287,9 +287,9 @@ class Session(QObject):
     def _keep_daily(self) -> None:
         """See that each day with a step has its copy, however long the window stays open."""
         stockroom = self.stockroom
-        if stockroom.wants_daily:
+        if stockroom.keeping.wants_daily:
             self.jobs.run(
-                lambda _job: stockroom.keep_daily(),
+                lambda _job: stockroom.keeping.keep_daily(),
                 owner=self,
                 done=lambda _path: None,
                 failed=self._tell_no_copy,
@@ -306,20 +306,20 @@ class Session(QObject):
         """Take back the last step, or this one and no other."""
         number = step.number if step is not None else None
         self._turn(
-            step or self.stockroom.undoable(),
-            lambda stockroom, job: stockroom.undo(number, tell=job.report, check=job.check),
+            step or self.stockroom.ledger.undoable(),
+            lambda stockroom, job: stockroom.ledger.undo(number, tell=job.report, check=job.check),
         )
 
     def redo(self, step: Step | None = None) -> None:
         """Do the last step that was taken back again, or this one and no other."""
 
         def verb(stockroom: Stockroom, job: Job) -> Changes:
-            following = stockroom.redoable()
+            following = stockroom.ledger.redoable()
             if step is not None and (following is None or following.number != step.number):
                 raise UndoRefused(f"“{step.name}” is no longer the step that would be done again.")
-            return stockroom.redo(tell=job.report, check=job.check)
+            return stockroom.ledger.redo(tell=job.report, check=job.check)
 
-        self._turn(step or self.stockroom.redoable(), verb)
+        self._turn(step or self.stockroom.ledger.redoable(), verb)
 
     def way_on(self, step: Step) -> tuple[Step | None, Step | None]:
         """What can be taken back and what done again beside a sentence about this step.
@@ -329,9 +329,9 @@ class Session(QObject):
         """
         about = step.number if step.undoes is None else step.undoes
         if step.verb is Verb.UNDONE:
-            found = self.stockroom.redoable()
+            found = self.stockroom.ledger.redoable()
             return None, found if found is not None and found.number == about else None
-        found = self.stockroom.undoable()
+        found = self.stockroom.ledger.undoable()
         return (found if found is not None and found.number == about else None), None
 
     def _turn(self, step: Step | None, verb: Callable[[Stockroom, Job], Changes]) -> None:

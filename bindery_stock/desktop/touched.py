@@ -29,13 +29,13 @@ def touched_by(changes: Changes, stockroom: Stockroom) -> Touched:
     """Read the pieces a step touched. Any thread may ask."""
     touched = changes.touched.get("piece", frozenset())
     if len(touched) > _READ_SINGLY:
-        return Touched({piece.id: piece for piece in stockroom.pieces()}, whole=True)
+        return Touched({piece.id: piece for piece in stockroom.pieces.listed()}, whole=True)
     return Touched({number: _on_shelf(number, stockroom) for number in sorted(touched)})
 
 
 def _on_shelf(number: int, stockroom: Stockroom) -> StockPiece | None:
     try:
-        piece = stockroom.piece_by_id(number)
+        piece = stockroom.pieces.by_id(number)
     except NotFound:  # its shelving was taken back
         return None
     return piece if piece.state is PieceState.ON_SHELF else None

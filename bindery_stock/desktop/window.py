@@ -301,7 +301,7 @@ class Window(TakesPhotos, QMainWindow):
             name = marks.undo if undo else marks.redo
         elif self.session.is_open:
             stockroom = self.session.stockroom
-            step = stockroom.undoable() if undo else stockroom.redoable()
+            step = stockroom.ledger.undoable() if undo else stockroom.ledger.redoable()
             name = step.name if step is not None else ""
         else:
             name = ""

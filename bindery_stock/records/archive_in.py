@@ -120,7 +120,7 @@ def _lay(archive: Archive, beside: Path, tell: Tell, check: Callable[[], None]) 
 def _sound(path: Path, beside: Path, missing: int, clock: Clock) -> tuple[int, int, int]:
     """See that what was laid out is a sound stockroom; counts pieces, lots and photographs."""
     with Stockroom.open(beside, clock=clock) as stockroom:
-        found = stockroom.check()
+        found = stockroom.keeping.check()
         faults = [fault for fault in found.faults if not fault.startswith("The original of ")]
         lost = len(found.faults) - len(faults)
         if faults or lost > missing:
@@ -129,8 +129,16 @@ def _sound(path: Path, beside: Path, missing: int, clock: Clock) -> tuple[int, i
                 "changed. Take another copy of the archive."
             )
         try:
-            pieces, lots = len(stockroom.pieces(gone=True)), len(stockroom.adhesives(finished=True))
-            for ask in (stockroom.repairs, stockroom.parts, stockroom.wanted, stockroom.lot_uses):
+            pieces, lots = (
+                len(stockroom.pieces.listed(gone=True)),
+                len(stockroom.lots.listed(finished=True)),
+            )
+            for ask in (
+                stockroom.books.repairs,
+                stockroom.books.parts,
+                stockroom.wants.listed,
+                stockroom.lots.uses,
+            ):
                 ask()
         except (ValueError, TypeError, KeyError, BinderyError) as fault:
             raise DamagedStockroom(

@@ -145,7 +145,7 @@ def _packed(
     packing: _Packing, stockroom: Stockroom, path: Path, tell: Tell, check: Callable[[], None]
 ) -> Packed:
     tell(0.0, "Reading the stockroom")
-    whole = stockroom.whole()
+    whole = stockroom.exchange.whole()
     packing.text(README, _README.encode())
     packing.text(SCHEMA_FILE, _json(row_schema(whole.schema), indent=1))
     for name, rows in whole.tables.items():
@@ -154,12 +154,12 @@ def _packed(
     packing.text(SEQUENCES, _json(whole.sequences))
     if stockroom.own_rules.is_file():
         packing.text(RULES, stockroom.own_rules.read_bytes())
-    photos, missing = stockroom.photos(), {}
+    photos, missing = stockroom.photos.listed(), {}
     for number, photo in enumerate(photos):
         check()
         tell(number / len(photos), f"Photograph {number + 1} of {len(photos)}")
         try:
-            original = stockroom.photo_path(photo.sha256)
+            original = stockroom.photos.path(photo.sha256)
         except DiskTrouble:
             missing[photo.sha256] = photo.name
             continue

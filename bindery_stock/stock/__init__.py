@@ -44,6 +44,7 @@ from bindery_stock.stock.pieces.values import (
     Reservation,
     StockPiece,
 )
+from bindery_stock.stock.rulings.values import KeptRuling, NewKeptRuling
 from bindery_stock.stock.stockroom import Stockroom
 from bindery_stock.stock.wants.values import NewWanted, ReorderPoint, Wanted
 
@@ -60,6 +61,7 @@ __all__ = [
     "Cutting",
     "FaceName",
     "KeptConfirmation",
+    "KeptRuling",
     "Lab",
     "LotUse",
     "Matrix",
@@ -67,6 +69,7 @@ __all__ = [
     "NewAdhesiveLot",
     "NewBookSet",
     "NewConfirmation",
+    "NewKeptRuling",
     "NewPart",
     "NewPiece",
     "NewRepair",

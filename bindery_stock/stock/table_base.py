@@ -33,3 +33,8 @@ class TrackedBase(Base):
     __table_args__: Any = {"sqlite_autoincrement": True}  # noqa: RUF012 - read by SQLAlchemy
 
     id: Mapped[int] = mapped_column(primary_key=True, sort_order=-1)
+
+
+def added(default: str) -> Any:
+    """A text column that came with a later schema: older rows take the default."""
+    return mapped_column(default=default, server_default=default)

@@ -8,14 +8,11 @@ are never used twice.
 The tables named in ``TRACKED`` are the stock: each change to them is a movement in the ledger.
 """
 
-from typing import Any
-
-from sqlalchemy import event
-from sqlalchemy.orm import mapped_column
-
 from bindery_stock.stock.books.tables import BOOK_ROWS
-from bindery_stock.stock.ledger.tables import MovementRow, StepRow, _append_only
+from bindery_stock.stock.keeping.tables import CodeSeriesRow, SettingRow
+from bindery_stock.stock.ledger.tables import MovementRow, StepRow
 from bindery_stock.stock.lots.tables import AdhesiveLotRow, LotPartRow, LotUseRow
+from bindery_stock.stock.photos.tables import PhotoRow
 from bindery_stock.stock.pieces.tables import (
     ColourRow,
     ConfirmationRow,
@@ -24,14 +21,9 @@ from bindery_stock.stock.pieces.tables import (
     PieceRow,
     ReservationRow,
 )
-from bindery_stock.stock.table_base import TrackedBase
+from bindery_stock.stock.rulings.tables import RulingRow
+from bindery_stock.stock.table_base import Base, TrackedBase
 from bindery_stock.stock.wants.tables import ReorderRow, WantedRow
-
-
-def _added(default: str) -> Any:
-    """A text column that came with a later schema: older rows take the default."""
-    return mapped_column(default=default, server_default=default)
-
 
 _STOCK_ROWS: tuple[type[TrackedBase], ...] = (
     PieceRow,
@@ -45,17 +37,12 @@ _STOCK_ROWS: tuple[type[TrackedBase], ...] = (
     LotUseRow,
     WantedRow,
     ReorderRow,
+    RulingRow,
 )
 TRACKED: dict[str, type[TrackedBase]] = {
     row.__tablename__: row for row in (*_STOCK_ROWS, *BOOK_ROWS)
 }
 """The stock itself: the rows of these tables are what the ledger adds up to."""
 
-
-for _table in (StepRow.__table__, MovementRow.__table__):
-    for _change in ("UPDATE", "DELETE"):
-        event.listen(
-            _table,
-            "after_create",
-            _append_only(str(_table), _change).execute_if(dialect="sqlite"),
-        )
+BESIDE: tuple[type[Base], ...] = (PhotoRow, StepRow, MovementRow, SettingRow, CodeSeriesRow)
+"""What stands beside the stock and is not undone: originals, the ledger itself, settings."""

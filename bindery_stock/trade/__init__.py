@@ -5,8 +5,9 @@ from bindery_stock.trade.allowances import Allowance, Allowances, default_allowa
 from bindery_stock.trade.arc import Arc
 from bindery_stock.trade.finds import OldFind
 from bindery_stock.trade.hazard_rules import Level
-from bindery_stock.trade.hazards import NOT_A_TEST, Hazard, LabResult, Refusal, hazards, wet_work
+from bindery_stock.trade.hazards import NOT_A_TEST, Hazard, Refusal, hazards, wet_work
 from bindery_stock.trade.hours import Hours, HoursLine, hours_for
+from bindery_stock.trade.laboratory import LabResult
 from bindery_stock.trade.materials import Limit, Material
 from bindery_stock.trade.parts import parts_for, survey_warnings
 from bindery_stock.trade.plans import PartPlan, Zone

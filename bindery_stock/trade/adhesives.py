@@ -1,10 +1,12 @@
 """Adhesive classes, and what a lot must tell about itself."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from typing import Protocol, runtime_checkable
 
+from bindery_stock.trade.properties import Property
 from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.uses import Use, Weight
 
@@ -37,8 +39,7 @@ class Frost(StrEnum):
 class Lot(Protocol):
     """What the rules need to know of a tin, jar or batch.
 
-    A lot may also keep ``properties`` (a tuple of ``Property``), ``mixed_from`` (other lots) and
-    ``received`` (a date); without them nothing of that sort is known.
+    What a rule reads is declared here, and nothing is read that is not.
     """
 
     @property
@@ -48,6 +49,10 @@ class Lot(Protocol):
     @property
     def bought(self) -> date | None:
         """Day of purchase."""
+
+    @property
+    def received(self) -> date | None:
+        """Day it came in, where that is another than the day of purchase."""
 
     @property
     def opened(self) -> date | None:
@@ -72,6 +77,14 @@ class Lot(Protocol):
     @property
     def ph(self) -> float | None:
         """Measured pH, where measured."""
+
+    @property
+    def properties(self) -> tuple[Property, ...]:
+        """What was tested, stated or seen."""
+
+    @property
+    def mixed_from(self) -> Sequence["Lot"]:
+        """The lots it was mixed from."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

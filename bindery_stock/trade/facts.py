@@ -45,7 +45,7 @@ def known_of(item: Lot | Material, today: date | None, rules: Rules) -> Known:
 
 
 def _of_lot(lot: Lot, today: date | None, rules: Rules) -> Known:
-    values, records = established(lot, rules.properties)
+    values, records = established(lot.properties, rules.properties)
     kind = rules.adhesives.get(lot.kind)
     facts: dict[str, Fact | None] = dict(values)
     if lot.ph is not None:
@@ -68,14 +68,13 @@ def _of_lot(lot: Lot, today: date | None, rules: Rules) -> Known:
 
 
 def _of_material(piece: Material, today: date | None, rules: Rules) -> Known:
-    values, records = established(piece, rules.properties)
+    values, records = established(piece.properties, rules.properties)
     facts: dict[str, Fact | None] = dict(values)
     facts["backing"] = None if piece.backing is Backing.UNKNOWN else piece.backing.value
     facts["fibre"] = None if piece.fibre is Fibre.UNKNOWN else piece.fibre.value
-    facts["colour_family"] = getattr(piece, "colour_family", "") or None
+    facts["colour_family"] = piece.colour_family or None
     facts["salvaged"] = _salvaged(piece)
-    source = getattr(piece, "source", None)
-    facts["provenance_recorded"] = None if source is None else bool(source.strip())
+    facts["provenance_recorded"] = None if piece.source is None else bool(piece.source.strip())
     tear, grammage = values.get("tear"), values.get("grammage")
     if isinstance(tear, int | float) and isinstance(grammage, int | float):
         facts["tear_margin"] = _tear_margin(tear, grammage, rules)

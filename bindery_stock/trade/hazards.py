@@ -6,13 +6,12 @@ and method lowers one, and then to a note, so that the record stays.
 
 import math
 from dataclasses import dataclass
-from datetime import date
 
 from bindery_stock.trade.adhesives import Lot
 from bindery_stock.trade.conditions import Operator, answer
-from bindery_stock.trade.day_counts import written
 from bindery_stock.trade.facts import known_of
 from bindery_stock.trade.hazard_rules import ColourFamily, HazardRule, Level
+from bindery_stock.trade.laboratory import LabResult
 from bindery_stock.trade.materials import Material
 from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.rules import Rules, shipped_rules
@@ -23,31 +22,6 @@ NOT_A_TEST = (
     "they come before anything said here."
 )
 """The sentence that ends every caution."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LabResult:
-    """What a laboratory found, or did not find, in a piece."""
-
-    substance: str
-    """``arsenic``, ``lead``, ``chromium``, ``mercury``, ``asbestos``."""
-    found: bool
-    on: date | None
-    laboratory: str
-    method: str
-    """``XRF``, ``Raman`` …"""
-
-    @property
-    def complete(self) -> bool:
-        """Whether date, laboratory and method are there; without them it clears nothing."""
-        return self.on is not None and bool(self.laboratory.strip()) and bool(self.method.strip())
-
-    @property
-    def words(self) -> str:
-        """``arsenic: none found, XRF, county laboratory, 3 May 2025``."""
-        said = "found" if self.found else "none found"
-        day = written(self.on) if self.on is not None else "no date"
-        return f"{self.substance}: {said}, {self.method or 'no method'}, {self.laboratory}, {day}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,8 +59,8 @@ def hazards(item: Lot | Material, *, rules: Rules | None = None) -> list[Hazard]
     """
     rules = rules if rules is not None else shipped_rules()
     known = known_of(item, None, rules)
-    dated = read_date(getattr(item, "source_date", ""))
-    families = _families(item, rules)
+    dated = read_date("" if isinstance(item, Lot) else item.source_date)
+    families = {} if isinstance(item, Lot) else _families(item, rules)
     found = []
     for rule in rules.hazards.values():
         if known.applies not in rule.applies or not _dated(rule, dated):
@@ -124,20 +98,18 @@ def _dated(rule: HazardRule, dated: WrittenDate) -> bool:
     return dated.may_fall_within(*rule.years)
 
 
-def _families(item: object, rules: Rules) -> dict[str, str]:
+def _families(item: Material, rules: Rules) -> dict[str, str]:
     """Each colour family the item may belong to, and why."""
     families: dict[str, str] = {}
-    for colour in getattr(item, "colours", ()):
-        lab = getattr(colour, "lab", None)
-        if lab is None:
-            continue
+    for colour in item.colours:
+        lab = colour.lab
         for family in rules.families.values():
             if in_family(lab, family):
                 families[family.key] = (
                     f"a reading of L* {lab[0]:.0f}, a* {lab[1]:.0f}, b* {lab[2]:.0f} "
                     f"may be {family.key}"
                 )
-    ticked = getattr(item, "colour_family", "")
+    ticked = item.colour_family
     if ticked:
         families[ticked] = f"ticked as {ticked}"
     return families
@@ -154,8 +126,10 @@ def in_family(lab: tuple[float, float, float], family: ColourFamily) -> bool:
     return start <= hue <= end if start <= end else hue >= start or hue <= end
 
 
-def _hazard(rule: HazardRule, families: dict[str, str], dated: WrittenDate, item: object) -> Hazard:
-    results: tuple[LabResult, ...] = tuple(getattr(item, "lab_results", ()))
+def _hazard(
+    rule: HazardRule, families: dict[str, str], dated: WrittenDate, item: Lot | Material
+) -> Hazard:
+    results = () if isinstance(item, Lot) else item.lab_results
     telling = [r for r in results if r.substance in rule.substances]
     level, wet = _after_laboratory(rule, telling)
     parts = [families[key] for key in sorted(rule.families & families.keys())]

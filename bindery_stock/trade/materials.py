@@ -1,18 +1,28 @@
 """Published limits for materials, and what a material must tell about itself."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol, runtime_checkable
 
+from bindery_stock.trade.laboratory import LabResult
+from bindery_stock.trade.properties import Property
 from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.vocabulary import Backing, Fibre, Kind
+
+
+class Read(Protocol):
+    """A reading of a colour."""
+
+    @property
+    def lab(self) -> tuple[float, float, float]:
+        """CIELAB (D50, 2° observer)."""
 
 
 @runtime_checkable
 class Material(Protocol):
     """What the rules need to know of a piece of stock.
 
-    It may also keep ``properties`` (a tuple of ``Property``), ``colour_family`` (the ticked word),
-    ``colours`` (readings with a ``lab``) and ``lab_results`` (a tuple of ``LabResult``).
+    What a rule reads is declared here, and nothing is read that is not.
     """
 
     @property
@@ -30,6 +40,26 @@ class Material(Protocol):
     @property
     def source_date(self) -> str:
         """The date of the source as written."""
+
+    @property
+    def source(self) -> str | None:
+        """Where it came from, in words; None where that is not asked of it."""
+
+    @property
+    def colour_family(self) -> str:
+        """The colour family ticked by the binder, or empty."""
+
+    @property
+    def colours(self) -> Sequence[Read]:
+        """Every colour that was read on it."""
+
+    @property
+    def properties(self) -> tuple[Property, ...]:
+        """What was tested, stated or seen."""
+
+    @property
+    def lab_results(self) -> tuple[LabResult, ...]:
+        """What a laboratory found, or did not find."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

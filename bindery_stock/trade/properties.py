@@ -5,7 +5,7 @@ of each stand in ``properties.toml``.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -121,13 +121,8 @@ class PropertyKind:
         return float(value)
 
 
-def properties_of(item: object) -> tuple[Property, ...]:
-    """The properties an item keeps; an item that keeps none has none established."""
-    return tuple(getattr(item, "properties", ()))
-
-
 def established(
-    item: object, kinds: Mapping[str, PropertyKind]
+    properties: Sequence[Property], kinds: Mapping[str, PropertyKind]
 ) -> tuple[dict[str, Fact], dict[str, Property]]:
     """Checked values by name, and the property each rests on.
 
@@ -136,7 +131,7 @@ def established(
     """
     best: dict[str, Property] = {}
     ranks = list(Evidence)
-    for prop in properties_of(item):
+    for prop in properties:
         kind = kinds.get(prop.name)
         if kind is None:
             continue

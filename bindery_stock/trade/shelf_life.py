@@ -7,7 +7,6 @@ from enum import StrEnum
 
 from bindery_stock.trade.adhesives import AdhesiveClass, Frost, Life, Lot, Since, Store
 from bindery_stock.trade.day_counts import after, in_words, written
-from bindery_stock.trade.properties import properties_of
 from bindery_stock.trade.provenance import Mark, Provenance
 from bindery_stock.trade.rules import Rules, shipped_rules
 
@@ -107,7 +106,7 @@ def shelf_life(lot: Lot, today: date, *, rules: Rules | None = None) -> ShelfLif
 def _ended_at_once(
     lot: Lot, kind: AdhesiveClass | None, notices: tuple[str, ...]
 ) -> ShelfLife | None:
-    spoiled = any(p.name == "spoiled" and p.value is True for p in properties_of(lot))
+    spoiled = any(p.name == "spoiled" and p.value is True for p in lot.properties)
     frozen = lot.frozen_once and kind is not None and kind.frost is Frost.ENDS
     if not spoiled and not frozen:
         return None
@@ -140,7 +139,7 @@ def _counts(lot: Lot, kind: AdhesiveClass | None, today: date, rules: Rules) -> 
         if start is None or not _stands(lot, life):
             continue
         yield _count(lot, life, start, rules)
-    for part in getattr(lot, "mixed_from", ()):
+    for part in lot.mixed_from:
         of_part = shelf_life(part, today, rules=rules)
         if of_part.ends is not None:
             yield Count(
@@ -179,8 +178,7 @@ def _stands(lot: Lot, life: Life) -> bool:
 
 def received(lot: Lot) -> date | None:
     """The day it came in, else the day it was bought."""
-    found: date | None = getattr(lot, "received", None) or lot.bought
-    return found
+    return lot.received or lot.bought
 
 
 def _start(lot: Lot, since: Since) -> date | None:
@@ -212,7 +210,7 @@ def _notices(lot: Lot, today: date, kind: AdhesiveClass | None) -> Iterable[str]
         yield f"“{lot.storage}” is no place the rules know; use room, fridge or shed."
     dates = {
         "bought": lot.bought,
-        "received": getattr(lot, "received", None),
+        "received": lot.received,
         "opened": lot.opened,
         "made": lot.made,
     }

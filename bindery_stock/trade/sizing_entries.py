@@ -6,6 +6,7 @@ from bindery_stock.trade.adhesives import AdhesiveClass
 from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.sizing_rules import AllowanceRule, Grain, HoursRule, PartRule, Role
 from bindery_stock.trade.table_reader import RuleTable
+from bindery_stock.trade.uses import Use
 from bindery_stock.trade.vocabulary import Kind
 
 
@@ -40,6 +41,7 @@ def read_part(
         role=Role(key),
         name=table.text("name"),
         stock=table.choice("stock", Kind),
+        use=table.choice("use", Use) if table.has("use") else None,
         material=table.text("material"),
         adhesives=classes,
         grain=table.choice("grain", Grain),

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from bindery_stock.trade.provenance import Provenance
+from bindery_stock.trade.uses import Use
 from bindery_stock.trade.vocabulary import Kind
 
 
@@ -76,6 +77,8 @@ class PartRule:
     role: Role
     name: str
     stock: Kind
+    use: Use | None
+    """The use that stock and adhesive are judged for; None for what does not stay in the book."""
     material: str
     adhesives: tuple[str, ...]
     """Adhesive classes, first choice first."""

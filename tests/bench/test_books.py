@@ -78,9 +78,9 @@ def room(tmp_path: Path) -> Iterator[Stockroom]:
 
 
 def enter(room: Stockroom, new: NewRepair) -> str:
-    code = room.add_repair(new).born[0]
-    allowances = allowances_for(room.overrides(volume=code), room.rules)
-    room.plan_parts(code, parts_of(room.repair(code), allowances, room.rules))
+    code = room.books.add_repair(new).born[0]
+    allowances = allowances_for(room.books.overrides(volume=code), room.rules)
+    room.books.plan_parts(code, parts_of(room.books.repair(code), allowances, room.rules))
     return code
 
 
@@ -93,7 +93,7 @@ def shelve(
     kind: Kind = Kind.CLOTH,
     price: str = "",
 ) -> str:
-    return room.shelve(
+    return room.pieces.shelve(
         NewPiece(
             kind=kind,
             outline=Outline(((0, 0), (width, 0), (width, height), (0, height))),
@@ -105,7 +105,7 @@ def shelve(
 
 
 def cloth_parts(room: Stockroom) -> list[BookPart]:
-    return [part for part in room.parts() if part.kind is Kind.CLOTH]
+    return [part for part in room.books.parts() if part.kind is Kind.CLOTH]
 
 
 # From the survey to the parts
@@ -128,9 +128,9 @@ def test_each_size_comes_with_the_sum_that_made_it() -> None:
 
 def test_an_allowance_of_the_volume_goes_over_that_of_all_work(room: Stockroom) -> None:
     code = enter(room, volume("vol. 4", surveyed(Damage(Harm.SPINE_LOST))))
-    room.set_allowances({"underlap": 6.0, "turn-in": 15.0})
-    room.set_allowances({"underlap": 10.0}, volume=code)
-    found = allowances_for(room.overrides(volume=code), room.rules)
+    room.books.set_allowances({"underlap": 6.0, "turn-in": 15.0})
+    room.books.set_allowances({"underlap": 10.0}, volume=code)
+    found = allowances_for(room.books.overrides(volume=code), room.rules)
     assert (found["underlap"].value, found["underlap"].set_by) == (10.0, "this volume")
     assert (found["turn-in"].value, found["turn-in"].set_by) == (15.0, "all work")
 
@@ -250,7 +250,7 @@ def _scarce(room: Stockroom) -> tuple[str, str]:
 
 def test_closest_first_takes_the_good_cloth_and_the_plan_saves_it(room: Stockroom) -> None:
     best, other = _scarce(room)
-    found = share(ask(cloth_parts(room), room.pieces(), []), steps=50)
+    found = share(ask(cloth_parts(room), room.pieces.listed(), []), steps=50)
     assert [c.placed.code if c.placed else "" for c in found.choices] == [other, best]
     assert [c.placed.code if c.placed else "" for c in found.closest] == [best, ""]
     mine = tally(found.choices, found.plan.objective)
@@ -262,8 +262,8 @@ def test_closest_first_takes_the_good_cloth_and_the_plan_saves_it(room: Stockroo
 
 def test_an_accepted_plan_reserves_what_it_showed(room: Stockroom) -> None:
     _scarce(room)
-    found = share(ask(cloth_parts(room), room.pieces(), []), steps=20)
-    room.accept_plan(found.layings(), unserved=found.unserved())
+    found = share(ask(cloth_parts(room), room.pieces.listed(), []), steps=20)
+    room.books.accept_plan(found.layings(), unserved=found.unserved())
     for choice, part in zip(found.choices, cloth_parts(room), strict=True):
         assert choice.placed is not None
         assert (part.state, part.piece) == (PartState.RESERVED, choice.placed.code)
@@ -275,7 +275,7 @@ def test_an_accepted_plan_reserves_what_it_showed(room: Stockroom) -> None:
 def test_a_pinned_choice_is_kept_though_it_costs_the_others(room: Stockroom) -> None:
     best, _ = _scarce(room)
     first = cloth_parts(room)[0]
-    found = share(ask(cloth_parts(room), room.pieces(), []), pins={first.id: best}, steps=20)
+    found = share(ask(cloth_parts(room), room.pieces.listed(), []), pins={first.id: best}, steps=20)
     assert found.choices[0].placed is not None
     assert (found.choices[0].placed.code, found.choices[0].placed.pinned) == (best, True)
     assert found.choices[1].placed is None
@@ -284,8 +284,10 @@ def test_a_pinned_choice_is_kept_though_it_costs_the_others(room: Stockroom) -> 
 def test_what_is_reserved_for_another_book_stays_where_it_lies(room: Stockroom) -> None:
     best, other = _scarce(room)
     ring = ((0.0, 0.0), (30.0, 0.0), (30.0, 30.0), (0.0, 30.0))
-    room.reserve(best, "another book", width=30, height=30, corners=ring)
-    found = share(ask(cloth_parts(room), room.pieces(), room.reservations()), steps=20)
+    room.pieces.reserve(best, "another book", width=30, height=30, corners=ring)
+    found = share(
+        ask(cloth_parts(room), room.pieces.listed(), room.pieces.reservations()), steps=20
+    )
     for choice in found.choices:
         if choice.placed is not None and choice.placed.code == best:
             assert choice.placed.placement.polygon.intersection(Polygon(ring)).area < 1e-6
@@ -295,7 +297,7 @@ def test_what_is_reserved_for_another_book_stays_where_it_lies(room: Stockroom) 
 def test_a_part_whose_colour_is_not_read_is_told_and_not_shared_out(room: Stockroom) -> None:
     shelve(room, 75.0, 252.0)
     enter(room, replace(volume("vol. 1", surveyed(Damage(Harm.SPINE_LOST))), targets=()))
-    asked = ask(cloth_parts(room), room.pieces(), [])
+    asked = ask(cloth_parts(room), room.pieces.listed(), [])
     assert asked.parts == ()
     assert [part.words for part in asked.uncoloured] == ["reback strip"]
 
@@ -307,10 +309,10 @@ def test_hinges_and_guards_of_plain_cotton_leave_the_ribbed_scraps_alone(room: S
         room,
         volume("vol. 1", surveyed(Damage(Harm.HINGE_BROKEN, 1), Damage(Harm.SECTIONS_LOOSE, 1))),
     )
-    asked = ask(cloth_parts(room), room.pieces(), [])
+    asked = ask(cloth_parts(room), room.pieces.listed(), [])
     assert {part.role for part in asked.parts} == {"hinge-cloth", "section-guard"}
     assert all(choice.wanted for choice in share(asked, steps=5).choices)
-    (cotton,) = room.shelve(
+    (cotton,) = room.pieces.shelve(
         NewPiece(
             kind=Kind.CLOTH,
             outline=Outline(((0, 0), (200, 0), (200, 252), (0, 252))),
@@ -319,7 +321,7 @@ def test_hinges_and_guards_of_plain_cotton_leave_the_ribbed_scraps_alone(room: S
             backing=Backing.NONE,
         )
     ).born
-    found = share(ask(cloth_parts(room), room.pieces(), []), steps=5)
+    found = share(ask(cloth_parts(room), room.pieces.listed(), []), steps=5)
     assert {c.placed.code for c in found.choices if c.placed} == {cotton}
     assert all(choice.placed for choice in found.choices)
 
@@ -328,7 +330,7 @@ def test_the_set_says_how_far_its_cloth_goes(room: Stockroom) -> None:
     shelve(room, 80.0, 252.0)
     for number in (1, 2):
         enter(room, volume(f"vol. {number}", surveyed(Damage(Harm.SPINE_LOST))))
-    (red,) = supplies(cloth_parts(room), room.pieces(), [])
+    (red,) = supplies(cloth_parts(room), room.pieces.listed(), [])
     assert red.words == "Red rib: 2 spines wanted, cloth for 1."
     assert cloth_words(cloth_parts(room)[0]) == "Red rib"
 
@@ -340,19 +342,19 @@ def test_a_back_measured_again_keeps_its_cloth_where_it_still_fits(room: Stockro
     code = shelve(room, 75.0, 252.0)
     damage = (Damage(Harm.SPINE_LOST), Damage(Harm.MULL_FAILED))
     repair = enter(room, volume("vol. 7", surveyed(*damage, old_spine=False)))
-    found = share(ask(cloth_parts(room), room.pieces(), []), steps=5)
-    room.accept_plan(found.layings())
+    found = share(ask(cloth_parts(room), room.pieces.listed(), []), steps=5)
+    room.books.accept_plan(found.layings())
     strip = cloth_parts(room)[0]
     assert strip.estimated
     for wider, fits in ((1.5, True), (9.0, False)):
-        survey = lined(room.repair(repair).survey, strip.width - 34.35 + wider)
-        new = replace(room.repair(repair), survey=survey)
+        survey = lined(room.books.repair(repair).survey, strip.width - 34.35 + wider)
+        new = replace(room.books.repair(repair), survey=survey)
         parts = parts_of(new, allowances_for(Overrides(), RULES), RULES)
         again = recheck(
-            room.parts(volume=repair),
+            room.books.parts(volume=repair),
             parts,
-            {p.code: p for p in room.pieces()},
-            room.reservations(),
+            {p.code: p for p in room.pieces.listed()},
+            room.pieces.reservations(),
             LengthStyle(),
         )
         (change,) = [c for c in again.changes if c.old.id == strip.id]
@@ -364,16 +366,18 @@ def test_a_back_measured_again_keeps_its_cloth_where_it_still_fits(room: Stockro
 
 def test_only_what_a_worse_colour_touches_is_planned_anew(room: Stockroom) -> None:
     best, other = _scarce(room)
-    found = share(ask(cloth_parts(room), room.pieces(), []), steps=20)
-    room.accept_plan(found.layings())
-    pieces = {piece.code: piece for piece in room.pieces()}
+    found = share(ask(cloth_parts(room), room.pieces.listed(), []), steps=20)
+    room.books.accept_plan(found.layings())
+    pieces = {piece.code: piece for piece in room.pieces.listed()}
     assert stale(cloth_parts(room), pieces) == []
-    room.correct(other, colours=(Colour((43.0, 30.0, 17.0), u=1.0, method="by daylight"),))
-    pieces = {piece.code: piece for piece in room.pieces()}
+    room.pieces.correct(other, colours=(Colour((43.0, 30.0, 17.0), u=1.0, method="by daylight"),))
+    pieces = {piece.code: piece for piece in room.pieces.listed()}
     (touched,) = stale(cloth_parts(room), pieces)
     assert touched.part.piece == other
     assert "when it was chosen, now" in touched.reason
-    anew = ask(cloth_parts(room), room.pieces(), room.reservations(), again=[touched.part.id])
+    anew = ask(
+        cloth_parts(room), room.pieces.listed(), room.pieces.reservations(), again=[touched.part.id]
+    )
     assert [part.id for part in anew.parts] == [touched.part.id]
     assert [held.code for held in anew.held] == [best]
 
@@ -383,12 +387,12 @@ def test_cloth_chosen_beyond_the_tolerance_is_not_called_changed(room: Stockroom
     new = volume("vol. 1", surveyed(Damage(Harm.SPINE_LOST), old_spine=False))
     enter(room, replace(new, tolerance=3.0))
     (part,) = cloth_parts(room)
-    piece = room.piece(far)
+    piece = room.pieces.get(far)
     away = delta_now(part, piece)
     assert away is not None
     assert away > 3.0
     ring = ((1.0, 1.0), (1.0 + part.width, 1.0), (1.0 + part.width, 250.0), (1.0, 250.0))
-    room.accept_plan([PlannedPlacement(part=part.id, code=far, corners=ring, delta_e=away)])
+    room.books.accept_plan([PlannedPlacement(part=part.id, code=far, corners=ring, delta_e=away)])
     assert stale(cloth_parts(room), {far: piece}) == []
 
 
@@ -426,15 +430,15 @@ def test_a_spine_seen_whole_is_not_cut_from_two_cloths() -> None:
 def test_a_split_part_stays_split_when_its_volume_is_measured_again(room: Stockroom) -> None:
     code = enter(room, volume("vol. 2", surveyed(Damage(Harm.JOINTS_SPLIT))))
     found = allowances_for(Overrides(), RULES)
-    whole = parts_of(room.repair(code), found, RULES)
-    room.plan_parts(code, with_split(whole, whole[0].key))
-    wider = replace(room.repair(code), survey=surveyed(Damage(Harm.JOINTS_SPLIT), chord=34.0))
-    again = splits_kept(parts_of(wider, found, RULES), room.parts(volume=code))
+    whole = parts_of(room.books.repair(code), found, RULES)
+    room.books.plan_parts(code, with_split(whole, whole[0].key))
+    wider = replace(room.books.repair(code), survey=surveyed(Damage(Harm.JOINTS_SPLIT), chord=34.0))
+    again = splits_kept(parts_of(wider, found, RULES), room.books.parts(volume=code))
     assert [part.layer for part in again if part.role == Role.REBACK_INSIDE] == [
         *[BAND] * 4,
         "beneath",
     ]
-    room.plan_parts(code, again)
+    room.books.plan_parts(code, again)
 
 
 # What it cost
@@ -447,7 +451,7 @@ def test_a_part_costs_its_share_of_the_piece_it_goes_back_to(room: Stockroom) ->
     left = code
     for part, low in ((first, 0.0), (second, 250.0)):
         high = low + part.height
-        changes = room.cut_part(
+        changes = room.books.cut_part(
             part.id,
             Cutting(
                 code=left,
@@ -459,8 +463,10 @@ def test_a_part_costs_its_share_of_the_piece_it_goes_back_to(room: Stockroom) ->
             ),
         )
         left = changes.born[0]
-    spent = room.repair(volume_code).hours_spent
-    cost = cost_of(cloth_parts(room), spent, lambda c: [room.piece(c), *room.ancestors(c)])
+    spent = room.books.repair(volume_code).hours_spent
+    cost = cost_of(
+        cloth_parts(room), spent, lambda c: [room.pieces.get(c), *room.pieces.ancestors(c)]
+    )
     share_of = Decimal(first.width * first.height / 100_000.0) * 10
     assert cost.lines[0].price == share_of.quantize(Decimal("0.01"))
     assert cost.lines[1].price == cost.lines[0].price

@@ -217,20 +217,20 @@ def test_days_of_lots_in_two_orders_are_asked_about_over_all_their_columns() -> 
 
 
 def test_lots_come_in_as_one_step_and_one_undo_takes_them_back(stock: Stockroom) -> None:
-    before = stock.adhesives(finished=True)
+    before = stock.lots.listed(finished=True)
     known = {lot.code for lot in before}
     text = f"{LOTS}A-0001,pva,Old,,,,,,\n,pva,Tin,,,,,,\nA-0090,pva,Jar,2 kg,,,,,\n"
     trial = tried(text, known)
     assert trial.known == ("A-0001",)
-    changes = stock.bring_in_lots(trial.lots, name="Took in 2 lots from tins.csv")
+    changes = stock.exchange.bring_in_lots(trial.lots, name="Took in 2 lots from tins.csv")
     assert changes.born == ("A-0091", "A-0090")
-    assert len(stock.adhesives(finished=True)) == len(before) + 2
-    assert stock.check().faults == ()
-    stock.undo()
-    assert stock.adhesives(finished=True) == before
+    assert len(stock.lots.listed(finished=True)) == len(before) + 2
+    assert stock.keeping.check().faults == ()
+    stock.ledger.undo()
+    assert stock.lots.listed(finished=True) == before
     with pytest.raises(EntryError, match="A-0001 is taken"):
-        stock.bring_in_lots(tried(text).lots, name="Took in")
-    assert stock.adhesives(finished=True) == before
+        stock.exchange.bring_in_lots(tried(text).lots, name="Took in")
+    assert stock.lots.listed(finished=True) == before
 
 
 def test_a_needed_column_must_be_named() -> None:
@@ -250,37 +250,37 @@ def test_the_stock_list_comes_back_as_it_went_out(stock: Stockroom, tmp_path: Pa
     trial = tried(text)
     assert trial.faults == ()
     with Stockroom.create(tmp_path / "other") as other:
-        other.bring_in(trial.pieces, name="Took in stock.csv")
-        for piece in stock.pieces():
-            there = other.piece(piece.code)
+        other.exchange.bring_in(trial.pieces, name="Took in stock.csv")
+        for piece in stock.pieces.listed():
+            there = other.pieces.get(piece.code)
             assert there.kind is piece.kind
             assert there.note == piece.note.strip()
             assert there.price == piece.price
             assert there.outline.width == pytest.approx(piece.outline.width, abs=0.06)
-        assert other.check().faults == ()
+        assert other.keeping.check().faults == ()
 
 
 def test_taking_in_is_one_step_and_one_undo_takes_it_back(stock: Stockroom) -> None:
-    before = stock.pieces()
+    before = stock.pieces.listed()
     rows = "".join(f",cloth,{n},100,38,44,21,,,\n" for n in range(1, 2501))
     trial = tried(HEAD + "C-0107,cloth,58,228,,,,,,\n" + rows)
-    changes = stock.bring_in(trial.pieces, name="Took in 2501 pieces from old.csv")
+    changes = stock.exchange.bring_in(trial.pieces, name="Took in 2501 pieces from old.csv")
     assert changes.born[:2] == ("C-0107", "C-0108")
-    assert len(stock.pieces()) == len(before) + 2501
-    assert stock.check().faults == ()
-    stock.undo()
-    assert stock.pieces() == before
-    stock.redo()
-    assert stock.piece("C-0108").colour is not None
-    assert stock.check().faults == ()
+    assert len(stock.pieces.listed()) == len(before) + 2501
+    assert stock.keeping.check().faults == ()
+    stock.ledger.undo()
+    assert stock.pieces.listed() == before
+    stock.ledger.redo()
+    assert stock.pieces.get("C-0108").colour is not None
+    assert stock.keeping.check().faults == ()
 
 
 def test_a_code_that_is_taken_meanwhile_leaves_everything_as_it_was(stock: Stockroom) -> None:
     trial = tried(HEAD + ",cloth,58,228,,,,,,\nC-0002,cloth,58,228,,,,,,\n")
-    before = stock.whole()
+    before = stock.exchange.whole()
     with pytest.raises(EntryError, match="C-0002 is taken"):
-        stock.bring_in(trial.pieces, name="Took in")
-    assert stock.whole() == before
+        stock.exchange.bring_in(trial.pieces, name="Took in")
+    assert stock.exchange.whole() == before
 
 
 def test_taking_in_that_is_stopped_leaves_everything_as_it_was(stock: Stockroom) -> None:
@@ -296,7 +296,7 @@ def test_taking_in_that_is_stopped_leaves_everything_as_it_was(stock: Stockroom)
             raise EnoughError
 
     trial = tried(HEAD + ",cloth,58,228,,,,,,\n" * 3000)
-    before = stock.whole()
+    before = stock.exchange.whole()
     with pytest.raises(EnoughError):
-        stock.bring_in(trial.pieces, name="Took in", check=stop)
-    assert stock.whole() == before
+        stock.exchange.bring_in(trial.pieces, name="Took in", check=stop)
+    assert stock.exchange.whole() == before

@@ -52,7 +52,7 @@ def scrap(price: Decimal | None = None, pattern: str = "rib") -> NewPiece:
 
 
 def test_the_stock_list_says_size_colour_and_area_in_their_units(stock: Stockroom) -> None:
-    stock.shelve(scrap())
+    stock.pieces.shelve(scrap())
     table = listing(Listing.STOCK, stock)
     assert column(table, "Code") == ["C-0001"]
     assert column(table, "Width across warp") == [100.0]
@@ -62,9 +62,9 @@ def test_the_stock_list_says_size_colour_and_area_in_their_units(stock: Stockroo
 
 
 def test_an_offcut_carries_its_share_of_the_price(stock: Stockroom) -> None:
-    stock.shelve(scrap(Decimal("8.00")))
-    stock.shelve(scrap())
-    stock.cut(
+    stock.pieces.shelve(scrap(Decimal("8.00")))
+    stock.pieces.shelve(scrap())
+    stock.pieces.cut(
         Cutting(
             code="C-0001", purpose="spine strip", width=50, height=200,
             corners=rectangle(0, 0, 50, 200),
@@ -82,8 +82,8 @@ def test_an_offcut_carries_its_share_of_the_price(stock: Stockroom) -> None:
 
 def test_what_remains_is_added_up_by_kind_pattern_and_colour(stock: Stockroom) -> None:
     for pattern in ("rib", "rib", "sand"):
-        stock.shelve(scrap(pattern=pattern))
-    stock.reserve("C-0001", "vol. 4", width=20, height=50)
+        stock.pieces.shelve(scrap(pattern=pattern))
+    stock.pieces.reserve("C-0001", "vol. 4", width=20, height=50)
     table = listing(Listing.REMAINING, stock)
     assert column(table, "Grain pattern") == ["rib", "sand"]
     assert column(table, "Area") == [400.0, 200.0]
@@ -91,8 +91,8 @@ def test_what_remains_is_added_up_by_kind_pattern_and_colour(stock: Stockroom) -
 
 
 def test_adhesives_are_listed_by_what_ends_first(stock: Stockroom) -> None:
-    stock.open_lot(NewAdhesiveLot(kind="methyl-cellulose", name="Late", expires=date(2026, 5, 1)))
-    stock.open_lot(
+    stock.lots.enter(NewAdhesiveLot(kind="methyl-cellulose", name="Late", expires=date(2026, 5, 1)))
+    stock.lots.enter(
         NewAdhesiveLot(
             kind="methyl-cellulose", name="Soon", expires=date(2026, 3, 4), unit=Measure.GRAM,
             held=200.0,
@@ -105,9 +105,9 @@ def test_adhesives_are_listed_by_what_ends_first(stock: Stockroom) -> None:
 
 
 def test_the_wanted_list_leaves_out_what_was_found(stock: Stockroom) -> None:
-    stock.want(NewWanted(what="red rib", width=60, height=240))
-    stock.want(NewWanted(what="mull"))
-    stock.close_want("W-0002", "found at a sale")
+    stock.wants.add(NewWanted(what="red rib", width=60, height=240))
+    stock.wants.add(NewWanted(what="mull"))
+    stock.wants.close("W-0002", "found at a sale")
     assert column(listing(Listing.WANTED, stock), "Wanted") == ["red rib"]
 
 

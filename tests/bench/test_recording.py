@@ -49,9 +49,9 @@ def repaired(stock: Stockroom, folder: Path) -> str:
     for stage, grey in ((Stage.BEFORE, 90), (Stage.AFTER, 160)):
         path = folder / f"{stage}.jpg"
         Image.new("RGB", (1600, 1200), (grey, 40, 40)).save(path)
-        photo = stock.archive_photo(path, name=path.name, width=1600, height=1200)
+        photo = stock.photos.archive(path, name=path.name, width=1600, height=1200)
         photos.append(BookPhoto(photo, View.SPINE, stage))
-    stock.shelve(
+    stock.pieces.shelve(
         NewPiece(
             kind=Kind.CLOTH,
             outline=Outline(((0, 0), (100, 0), (100, 300), (0, 300))),
@@ -61,7 +61,7 @@ def repaired(stock: Stockroom, folder: Path) -> str:
             source_date="1850",
         )
     )
-    stock.open_lot(
+    stock.lots.enter(
         NewAdhesiveLot(
             kind="wheat-starch-paste", name="Paste, thick", made=date(2026, 1, 2),
             unit=Measure.GRAM, held=200.0, supplier="cooked here", reference="batch 7",
@@ -72,15 +72,15 @@ def repaired(stock: Stockroom, folder: Path) -> str:
         board_height=228.0,
         damage=(Damage(Harm.JOINTS_SPLIT, count=2), Damage(Harm.CORNERS_BARE, 4, extent=12.0)),
     )
-    stock.add_repair(
+    stock.books.add_repair(
         NewRepair(
             name="Hollin Vale vol. 1", survey=survey, title="Hollin Vale", owner="<b>E. Marsh</b>",
             condition="Both joints split, back board held by the mull alone.",
             hours_estimated=3.0, photos=tuple(photos),
         )
     )  # fmt: skip
-    code = stock.repairs()[0].code
-    stock.plan_parts(
+    code = stock.books.repairs()[0].code
+    stock.books.plan_parts(
         code,
         [
             NewPart(
@@ -89,11 +89,11 @@ def repaired(stock: Stockroom, folder: Path) -> str:
             )
         ],
     )  # fmt: skip
-    stock.use_lot(
+    stock.lots.use(
         "A-0001", use=Use.CLOTH_TO_BOARD, purpose="cloth to boards, Hollin Vale vol. 1",
         amount=30.0, override_reason="A trial on the turn-ins only.",
     )  # fmt: skip
-    stock.record_treatment(
+    stock.books.record_treatment(
         code,
         NewTreatment(
             what="Laid the new strip under the lifted cloth", undo="Damp, then lift from the joint",
@@ -123,18 +123,18 @@ def test_the_record_tells_where_in_its_piece_each_part_lay(
     stock: Stockroom, tmp_path: Path
 ) -> None:
     code = repaired(stock, tmp_path)
-    part = stock.parts(volume=code)[0]
+    part = stock.books.parts(volume=code)[0]
     upside_down = ((80.0, 264.0), (22.0, 264.0), (22.0, 10.0), (80.0, 10.0))
-    stock.accept_plan([PlannedPlacement(part=part.id, code="C-0001", corners=upside_down)])
+    stock.books.accept_plan([PlannedPlacement(part=part.id, code="C-0001", corners=upside_down)])
     (line,) = treatment_record(stock, code, LENGTHS).plan
     assert line.piece == "C-0001, upside down\n22 mm from its left\n10 mm from its foot"
 
 
 def test_cloth_is_judged_for_what_was_cut_from_it(stock: Stockroom, tmp_path: Path) -> None:
     code = repaired(stock, tmp_path)
-    part = stock.parts(volume=code)[0]
+    part = stock.books.parts(volume=code)[0]
     upright = ((0.0, 0.0), (58.0, 0.0), (58.0, 254.0), (0.0, 254.0))
-    stock.accept_plan([PlannedPlacement(part=part.id, code="C-0001", corners=upright)])
+    stock.books.accept_plan([PlannedPlacement(part=part.id, code="C-0001", corners=upright)])
     cloth = treatment_record(stock, code, LENGTHS).materials[0]
     assert cloth.verdict.startswith("Cloth to board: not for conservation.")
 
@@ -144,7 +144,7 @@ def test_what_was_tested_is_told_by_its_name_with_its_unit(
 ) -> None:
     code = repaired(stock, tmp_path)
     weight = Property(name="grammage", value=142, evidence=Evidence.SUPPLIER, on=date(2026, 1, 3))
-    stock.record_test("C-0001", weight)
+    stock.tests.record("C-0001", weight)
     cloth = treatment_record(stock, code, LENGTHS).materials[0]
     assert "weight (g/m²): 142, stated by the supplier, 3 Jan 2026" in cloth.verdict
 
@@ -180,11 +180,11 @@ def test_the_paste_of_volume_eleven_is_not_told_of_volume_one(
     stock: Stockroom, tmp_path: Path
 ) -> None:
     code = repaired(stock, tmp_path)
-    stock.open_lot(
+    stock.lots.enter(
         NewAdhesiveLot(kind="methyl-cellulose", name="Cellulose", bought=date(2026, 3, 1))
     )
     for purpose in ("mends, Hollin Vale vol. 11", "cloth to boards, Old Hollin Vale vol. 1x"):
-        stock.use_lot("A-0002", use=Use.MENDING, purpose=purpose)
+        stock.lots.use("A-0002", use=Use.MENDING, purpose=purpose)
     assert len(treatment_record(stock, code, LENGTHS).materials) == 2
 
 
@@ -210,8 +210,8 @@ def test_a_photograph_in_the_page_carries_nothing_the_camera_wrote_beside_it(
         path, comment="secret comment", exif=exif, xmp=b"<x>secret packet</x>", dpi=(300, 300)
     )
     assert path.read_bytes().count(b"secret") == 3
-    photo = stock.archive_photo(path, name=path.name, width=400, height=300)
-    stock.add_repair(
+    photo = stock.photos.archive(path, name=path.name, width=400, height=300)
+    stock.books.add_repair(
         NewRepair(
             name="Nine Weirs",
             survey=Survey(spine_width=30, board_height=200),
@@ -228,7 +228,9 @@ def test_a_photograph_in_the_page_carries_nothing_the_camera_wrote_beside_it(
 
 
 def test_what_was_not_written_is_said_to_be_missing(stock: Stockroom) -> None:
-    stock.add_repair(NewRepair(name="Nine Weirs", survey=Survey(spine_width=30, board_height=200)))
+    stock.books.add_repair(
+        NewRepair(name="Nine Weirs", survey=Survey(spine_width=30, board_height=200))
+    )
     record = treatment_record(stock, "V-0001", LENGTHS)
     assert "photographs before treatment" in record.missing
     assert "Not written in this record" in record_page(record)

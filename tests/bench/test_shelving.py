@@ -376,11 +376,11 @@ def test_shelving_archives_the_photograph_reads_the_colour_and_enters_the_piece(
             readings={},
         )
         (code,) = changes.born
-        piece = stockroom.piece(code)
+        piece = stockroom.pieces.get(code)
         assert piece.place == "Drawer 3"
         assert piece.colour is not None
         assert piece.colour.lab[0] == pytest.approx(31.6, abs=0.5)
-        kept = stockroom.photo_path(piece.marks[0].photo.sha256)
+        kept = stockroom.photos.path(piece.marks[0].photo.sha256)
         assert kept.read_bytes() == photo.read_bytes()
 
 
@@ -398,7 +398,7 @@ def test_nothing_is_archived_where_the_marks_are_not_complete(tmp_path: Path) ->
                 readings={},
             )
         assert list((tmp_path / "stock" / "photos").iterdir()) == []
-        assert stockroom.pieces() == []
+        assert stockroom.pieces.listed() == []
 
 
 def test_a_photograph_that_has_gone_meanwhile_is_refused_by_name(tmp_path: Path) -> None:
@@ -455,8 +455,8 @@ def test_a_piece_photographed_anew_keeps_the_family_judged_by_eye(tmp_path: Path
             )
 
         keep(Facts(colour_family="vivid green"))
-        (piece,) = stockroom.pieces()
+        (piece,) = stockroom.pieces.listed()
         keep(replace(facts_of(piece), note="pressed"), piece.code)
-        assert stockroom.piece(piece.code).colour_family == "vivid green"
+        assert stockroom.pieces.get(piece.code).colour_family == "vivid green"
         keep(Facts(colour_family="olive green"), piece.code)
-        assert stockroom.piece(piece.code).colour_family == "olive green"
+        assert stockroom.pieces.get(piece.code).colour_family == "olive green"

@@ -78,50 +78,50 @@ def test_a_patch_outside_the_photograph_is_refused(pair: Pair) -> None:
 def test_what_was_found_is_kept_with_its_photograph_light_and_patches(
     stock: Stockroom, pair: Pair
 ) -> None:
-    (code,) = stock.shelve(scrap(OTHER, "typed")).born
+    (code,) = stock.pieces.shelve(scrap(OTHER, "typed")).born
     keep(stock, code, pair, compare(pair), SPINE, "overcast window")
     (kept,) = confirmations_of(stock, code)
     assert kept.photo is not None
-    assert stock.photo_path(kept.photo).read_bytes() == pair.photo.read_bytes()
+    assert stock.photos.path(kept.photo).read_bytes() == pair.photo.read_bytes()
     assert kept.book_patches == pair.book
     assert confirmation_words(kept).startswith("Overcast window: ΔE00")
 
 
 def test_an_offcut_carries_what_its_piece_was_held_against(stock: Stockroom) -> None:
-    (code,) = stock.shelve(scrap(OTHER, "typed")).born
-    stock.confirm(code, seen("overcast window", 1.2))
+    (code,) = stock.pieces.shelve(scrap(OTHER, "typed")).born
+    stock.pieces.confirm(code, seen("overcast window", 1.2))
     part = ((0.0, 0.0), (50.0, 0.0), (50.0, 250.0), (0.0, 250.0))
     rest = Outline(((50, 0), (200, 0), (200, 250), (50, 250)))
-    (offcut,) = stock.cut(
+    (offcut,) = stock.pieces.cut(
         Cutting(code=code, purpose="a corner", width=50, height=250, corners=part, offcuts=(rest,))
     ).born
-    stock.confirm(offcut, seen("reading lamp", 1.4))
+    stock.pieces.confirm(offcut, seen("reading lamp", 1.4))
     assert [kept.code for kept in confirmations_of(stock, offcut)] == [code, offcut]
 
 
 def test_two_lights_that_part_raise_a_caution_and_one_light_twice_does_not(
     stock: Stockroom,
 ) -> None:
-    (code,) = stock.shelve(scrap(OTHER, "typed")).born
-    stock.confirm(code, seen("overcast window", 1.2))
-    stock.confirm(code, seen("Overcast window", 6.0))
+    (code,) = stock.pieces.shelve(scrap(OTHER, "typed")).born
+    stock.pieces.confirm(code, seen("overcast window", 1.2))
+    stock.pieces.confirm(code, seen("Overcast window", 6.0))
     assert metamerism(confirmations_of(stock, code)) == ""
-    stock.confirm(code, seen("overcast window", 1.0))
-    stock.confirm(code, seen("reading lamp", 6.0))
+    stock.pieces.confirm(code, seen("overcast window", 1.0))
+    stock.pieces.confirm(code, seen("reading lamp", 6.0))
     assert "reading lamp" in metamerism(confirmations_of(stock, code))
 
 
 def test_lights_are_not_held_against_each_other_over_two_books(stock: Stockroom) -> None:
-    (code,) = stock.shelve(scrap(OTHER, "typed")).born
-    stock.confirm(code, seen("overcast window", 1.2))
+    (code,) = stock.pieces.shelve(scrap(OTHER, "typed")).born
+    stock.pieces.confirm(code, seen("overcast window", 1.2))
     other = NewConfirmation(purpose="vol. 9", light="reading lamp", delta_e=9.0, u=0.5)
-    stock.confirm(code, other)
+    stock.pieces.confirm(code, other)
     assert metamerism(confirmations_of(stock, code)) == ""
 
 
 def ranked(stock: Stockroom, u: float = 0.0) -> str:
     part = Part(58, 228, CLOTH, u=u)
-    pieces = stock.pieces()
+    pieces = stock.pieces.listed()
     ranking = rank(part, hoard_of(pieces, reserved=True))
     return order_note(ranking, {piece.code: piece for piece in pieces})
 
@@ -129,15 +129,15 @@ def ranked(stock: Stockroom, u: float = 0.0) -> str:
 def test_an_order_from_bare_photographs_is_called_an_order_only(stock: Stockroom) -> None:
     bare = "bare photograph, no reference"
     for lab in (CLOTH, OTHER, (50.0, 30.0, 20.0)):
-        stock.shelve(scrap(lab, bare))
+        stock.pieces.shelve(scrap(lab, bare))
     said = ranked(stock)
     assert said.startswith("Order only: from bare photographs, good to ± 20 ΔE00, these 3 cannot")
     assert "hold the first few beside the book in one photograph" in said
 
 
 def test_an_order_that_the_bands_allow_is_not_called_in_question(stock: Stockroom) -> None:
-    stock.shelve(scrap(CLOTH, "instrument reading, D50/2°", u=0.5))
-    stock.shelve(scrap((60.0, 10.0, 10.0), "instrument reading, D50/2°", u=0.5))
+    stock.pieces.shelve(scrap(CLOTH, "instrument reading, D50/2°", u=0.5))
+    stock.pieces.shelve(scrap((60.0, 10.0, 10.0), "instrument reading, D50/2°", u=0.5))
     assert ranked(stock) == ""
 
 

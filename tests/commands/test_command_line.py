@@ -223,7 +223,7 @@ def test_beside_an_open_window_one_may_look_but_not_change(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     with Stockroom.open(folder) as stock:
-        copy = stock.backup("asked")
+        copy = stock.keeping.backup("asked")
         assert told(capsys, "check", folder)["sound"] is True
         for call in (["back-up", folder], ["restore", folder, copy]):
             answer = told(capsys, *call, code=3)

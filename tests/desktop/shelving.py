@@ -29,13 +29,13 @@ def shelve_cloth(
     room = session.stockroom
     marks: tuple[PhotoMark, ...] = ()
     if photo is not None:
-        archived: Photo = room.archive_photo(photo, name=photo.name, width=1100, height=1200)
+        archived: Photo = room.photos.archive(photo, name=photo.name, width=1100, height=1200)
         marks = (PhotoMark(archived, TO_MM, "for the test"),)
         reading = measure(photo, ((200, 200), (500, 200), (500, 500), (200, 500)))
         colours = (Colour(reading.lab, spread=reading.spread, u=3.0, method=reading.method),)
     else:
         colours = (Colour(lab or (33.0, 38.0, 24.0), u=3.0, method="typed for the test"),)
-    changes = room.shelve(
+    changes = room.pieces.shelve(
         NewPiece(
             kind=Kind.CLOTH,
             outline=outline or box(200, 250),

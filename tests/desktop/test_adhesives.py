@@ -44,7 +44,7 @@ def _place(qtbot: QtBot, session: Session) -> AdhesivesScreen:
 
 def _stand(session: Session, **facts: object) -> str:
     told = {"kind": "wheat-starch-paste", "name": "Cooked paste"} | facts
-    changes = session.stockroom.open_lot(NewAdhesiveLot(**told))  # type: ignore[arg-type]
+    changes = session.stockroom.lots.enter(NewAdhesiveLot(**told))  # type: ignore[arg-type]
     session.heard(changes)
     return changes.born[0]
 
@@ -104,8 +104,8 @@ def test_what_needs_using_up_stands_first_and_is_told_in_words(
 
 def test_a_batch_is_cooked_by_mouse_and_keys(qtbot: QtBot, session: Session) -> None:
     place = _place(qtbot, session)
-    place.deeds.enter(LotStart.MADE)
-    dialog = place.deeds.dialog
+    place.tasks.enter(LotStart.MADE)
+    dialog = place.tasks.dialog
     assert isinstance(dialog, LotDialog)
     assert not dialog.bought.isVisible()
     _pick(dialog.kind, "wheat-starch-paste")
@@ -116,7 +116,7 @@ def test_a_batch_is_cooked_by_mouse_and_keys(qtbot: QtBot, session: Session) -> 
     qtbot.keyClicks(dialog.amount, "250")
     _pick(dialog.storage, "fridge")
     _go(qtbot, session, dialog)
-    (lot,) = session.stockroom.adhesives()
+    (lot,) = session.stockroom.lots.listed()
     assert (lot.made, lot.left, lot.held, lot.unit) == (_today(session), 250.0, 250.0, Measure.GRAM)
     assert place.sheet.row is not None
     assert place.sheet.row.lot.code == lot.code
@@ -129,7 +129,7 @@ def test_a_mixture_knows_its_lots(qtbot: QtBot, session: Session) -> None:
     tin = _stand(session, kind="pva", name="Tin", bought=_today(session))
     place.show_lot(paste)
     _click(qtbot, place.sheet.mix_button)
-    dialog = place.deeds.dialog
+    dialog = place.tasks.dialog
     assert isinstance(dialog, LotDialog)
     states = {
         dialog.parts.item(row).text()[:6]: dialog.parts.item(row).checkState() for row in (0, 1)
@@ -139,7 +139,7 @@ def test_a_mixture_knows_its_lots(qtbot: QtBot, session: Session) -> None:
     _pick(dialog.kind, "paste-pva")
     qtbot.keyClicks(dialog.name, "Half and half")
     _go(qtbot, session, dialog)
-    assert session.stockroom.adhesives()[-1].made_from == (paste, tin)
+    assert session.stockroom.lots.listed()[-1].made_from == (paste, tin)
 
 
 def test_a_tin_is_corrected_without_rounding_what_was_counted(
@@ -148,23 +148,23 @@ def test_a_tin_is_corrected_without_rounding_what_was_counted(
     place = _place(qtbot, session)
     code = _stand(session, unit=Measure.SHARE, held=1.0, left=0.3)
     _click(qtbot, place.sheet.edit_button)
-    dialog = place.deeds.dialog
+    dialog = place.tasks.dialog
     assert isinstance(dialog, LotDialog)
     assert dialog.amount.currentText() == "a third"
     dialog.opened.setText("yesterday")
     qtbot.keyClicks(dialog.ph, "7,2")
     _go(qtbot, session, dialog)
-    lot = session.stockroom.adhesive(code)
+    lot = session.stockroom.lots.get(code)
     assert (lot.left, lot.ph) == (0.3, 7.2)
     assert lot.opened == _today(session) - timedelta(days=1)
-    assert session.stockroom.steps()[0].name == f"Corrected opened, ph of {code}"
+    assert session.stockroom.ledger.steps()[0].name == f"Corrected opened, ph of {code}"
 
 
 def test_a_day_that_cannot_be_keeps_the_form_open(qtbot: QtBot, session: Session) -> None:
     place = _place(qtbot, session)
     _stand(session)
     _click(qtbot, place.sheet.edit_button)
-    dialog = place.deeds.dialog
+    dialog = place.tasks.dialog
     assert isinstance(dialog, LotDialog)
     dialog.made.setText("30 Feb 2026")
     _click(qtbot, dialog.go)
@@ -177,14 +177,14 @@ def test_a_use_is_written_down(qtbot: QtBot, session: Session) -> None:
     place = _place(qtbot, session)
     code = _stand(session, made=_today(session), unit=Measure.GRAM, held=200.0)
     _click(qtbot, place.sheet.use_button)
-    dialog = place.deeds.dialog
+    dialog = place.tasks.dialog
     assert isinstance(dialog, UseDialog)
     _pick(dialog.use, Use.HIDDEN)
     assert not dialog.reason.isVisible()
     qtbot.keyClicks(dialog.purpose, "hollow, vol. 4")
     qtbot.keyClicks(dialog.amount, "30")
     _go(qtbot, session, dialog)
-    assert session.stockroom.adhesive(code).left == 170.0
+    assert session.stockroom.lots.get(code).left == 170.0
     assert "30 g, hidden structure: hollow, vol. 4" in place.sheet.uses.text()
     session_undo = qtbot.waitSignal(session.changed)
     with session_undo:
@@ -197,9 +197,9 @@ def test_a_part_of_a_volume_on_the_bench_is_offered_with_what_it_is_cut_from(
 ) -> None:
     code = shelve_cloth(session, lab=(30.0, 4.0, -30.0))
     stock = session.stockroom
-    stock.correct(code, colour_family="blue")
+    stock.pieces.correct(code, colour_family="blue")
     survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
-    (volume,) = stock.add_repair(NewRepair(name="vol. 4", survey=survey)).born
+    (volume,) = stock.books.add_repair(NewRepair(name="vol. 4", survey=survey)).born
     strip = NewPart(
         role="reback strip",
         name="reback strip",
@@ -209,14 +209,14 @@ def test_a_part_of_a_volume_on_the_bench_is_offered_with_what_it_is_cut_from(
         turns=(0.0, 180.0),
         zones=(),
     )
-    stock.plan_parts(volume, [strip])
+    stock.books.plan_parts(volume, [strip])
     corners = ((0.0, 0.0), (58.0, 0.0), (58.0, 228.0), (0.0, 228.0))
-    (part,) = stock.parts(volume=volume)
-    stock.accept_plan([PlannedPlacement(part=part.id, code=code, corners=corners)])
+    (part,) = stock.books.parts(volume=volume)
+    stock.books.accept_plan([PlannedPlacement(part=part.id, code=code, corners=corners)])
     place = _place(qtbot, session)
     _stand(session, made=_today(session))
     _click(qtbot, place.sheet.use_button)
-    dialog = place.deeds.dialog
+    dialog = place.tasks.dialog
     assert isinstance(dialog, UseDialog)
     offered = [dialog.purpose.itemText(n) for n in range(dialog.purpose.count())]
     assert offered == ["reback strip, vol. 4", "other work, vol. 4"]
@@ -225,7 +225,7 @@ def test_a_part_of_a_volume_on_the_bench_is_offered_with_what_it_is_cut_from(
     assert dialog.purpose.currentText() == "reback strip, vol. 4"
     assert dialog.piece.text() == code
     _go(qtbot, session, dialog)
-    (used,) = stock.lot_uses()
+    (used,) = stock.lots.uses()
     assert (used.purpose, used.laid_on) == ("reback strip, vol. 4", code)
 
 
@@ -235,7 +235,7 @@ def test_a_lot_out_of_date_stops_the_use_until_a_reason_is_written(
     place = _place(qtbot, session)
     code = _stand(session, made=_today(session) - timedelta(days=30))
     _click(qtbot, place.sheet.use_button)
-    dialog = place.deeds.dialog
+    dialog = place.tasks.dialog
     assert isinstance(dialog, UseDialog)
     qtbot.keyClicks(dialog.purpose, "a trial")
     assert dialog.stop.text().startswith("✕ Stopped. Out of date since")
@@ -244,7 +244,7 @@ def test_a_lot_out_of_date_stops_the_use_until_a_reason_is_written(
     qtbot.keyClicks(dialog.reason, "on waste paper only")
     assert dialog.go.text() == "Use it all the same"
     _go(qtbot, session, dialog)
-    (used,) = session.stockroom.lot_uses(code)
+    (used,) = session.stockroom.lots.uses(code)
     assert used.override_reason == "on waste paper only"
     assert "Used all the same: on waste paper only" in place.sheet.uses.text()
 
@@ -254,7 +254,7 @@ def test_paste_on_a_flagged_piece_is_stopped_for_good(qtbot: QtBot, session: Ses
     place = _place(qtbot, session)
     _stand(session, made=_today(session))
     _click(qtbot, place.sheet.use_button)
-    dialog = place.deeds.dialog
+    dialog = place.tasks.dialog
     assert isinstance(dialog, UseDialog)
     qtbot.keyClicks(dialog.purpose, "a patch")
     qtbot.keyClicks(dialog.piece, green.lower())
@@ -288,7 +288,7 @@ def test_a_test_is_recorded_with_its_photograph(
     code = _stand(session, kind="pva", bought=_today(session))
     assert "Dry a film" in place.sheet.verdicts.test.text()
     _click(qtbot, place.sheet.test_button)
-    dialog = place.deeds.dialog
+    dialog = place.tasks.dialog
     assert isinstance(dialog, TestDialog)
     dialog.choose("film_ph")
     assert "Dry a film" in dialog.how.text()
@@ -296,10 +296,10 @@ def test_a_test_is_recorded_with_its_photograph(
     qtbot.keyClicks(dialog.method, "pH strip")
     dialog.take_photo(strip)
     _go(qtbot, session, dialog)
-    (found,) = session.stockroom.adhesive(code).properties
+    (found,) = session.stockroom.lots.get(code).properties
     assert (found.value, found.evidence, found.on) == (7.4, Evidence.BENCH, _today(session))
     assert found.photo is not None
-    assert session.stockroom.photo_path(found.photo).read_bytes() == strip.read_bytes()
+    assert session.stockroom.photos.path(found.photo).read_bytes() == strip.read_bytes()
     assert place.sheet.verdicts.test.text() == ""
     assert place.sheet.tests.words.startswith("cold-extract pH of the dry film: 7.4")
     (button,) = place.sheet.tests.buttons
@@ -317,11 +317,11 @@ def test_a_photograph_of_a_test_that_is_gone_is_said_to_be(
     strip = tmp_path / "strip.png"
     Image.new("RGB", (40, 20)).save(strip)
     room = session.stockroom
-    kept = room.archive_photo(strip, name="strip.png", width=40, height=20)
+    kept = room.photos.archive(strip, name="strip.png", width=40, height=20)
     seen = Property(name="lumpy", value=False, evidence=Evidence.LOOK, photo=kept.sha256)
     place = _place(qtbot, session)
     code = _stand(session, properties=(seen,))
-    room.photo_path(kept.sha256).unlink()
+    room.photos.path(kept.sha256).unlink()
     (button,) = place.sheet.tests.buttons
     place.sheet.area.ensureWidgetVisible(button)
     with qtbot.waitSignal(session.trouble) as told:
@@ -339,10 +339,10 @@ def test_a_lot_is_opened_and_finished(qtbot: QtBot, session: Session) -> None:
     code = _stand(session, kind="vae", bought=_today(session) - timedelta(days=3))
     with qtbot.waitSignal(session.changed):
         _click(qtbot, place.sheet.open_button)
-    assert session.stockroom.adhesive(code).opened == _today(session)
+    assert session.stockroom.lots.get(code).opened == _today(session)
     assert not place.sheet.open_button.isEnabled()
     _click(qtbot, place.sheet.finish_button)
-    dialog = place.deeds.dialog
+    dialog = place.tasks.dialog
     assert isinstance(dialog, AskWords)
     dialog.entry.setCurrentText("thrown away, spoiled")
     with qtbot.waitSignal(session.changed):
@@ -357,8 +357,8 @@ def test_a_lot_is_opened_and_finished(qtbot: QtBot, session: Session) -> None:
 def test_what_is_low_goes_on_the_wanted_list_and_off_again(qtbot: QtBot, session: Session) -> None:
     place = _place(qtbot, session)
     _stand(session, made=_today(session), unit=Measure.GRAM, held=20.0)
-    place.deeds.set_reorder_point()
-    reorder = place.deeds.dialog
+    place.tasks.set_reorder_point()
+    reorder = place.tasks.dialog
     assert isinstance(reorder, ReorderDialog)
     _pick(reorder.kind, "wheat-starch-paste")
     qtbot.keyClicks(reorder.least, "50")
@@ -366,7 +366,7 @@ def test_what_is_low_goes_on_the_wanted_list_and_off_again(qtbot: QtBot, session
     low = place.morning.buttons[-1]
     assert low.toolTip() == "wheat starch paste: 20 g at hand, reorder at 50 g"
     _click(qtbot, low)
-    want = place.deeds.dialog
+    want = place.tasks.dialog
     assert isinstance(want, WantDialog)
     assert want.what.text() == "wheat starch paste"
     _go(qtbot, session, want)
@@ -375,7 +375,7 @@ def test_what_is_low_goes_on_the_wanted_list_and_off_again(qtbot: QtBot, session
     assert place.wanted.table.item(0, 1).text() == "wheat starch paste"
     place.wanted.choose("W-0001")
     _click(qtbot, place.wanted.close_button)
-    how = place.deeds.dialog
+    how = place.tasks.dialog
     assert isinstance(how, AskWords)
     how.entry.setCurrentText("bought")
     with qtbot.waitSignal(session.changed):
@@ -387,8 +387,8 @@ def test_the_tab_key_goes_through_the_entries_and_then_to_the_buttons(
     qtbot: QtBot, session: Session
 ) -> None:
     place = _place(qtbot, session)
-    place.deeds.want()
-    dialog = place.deeds.dialog
+    place.tasks.want()
+    dialog = place.tasks.dialog
     assert isinstance(dialog, WantDialog)
     QApplication.processEvents()
     dialog.what.setFocus()
@@ -406,7 +406,7 @@ def test_a_want_has_a_size_and_a_colour_or_none(qtbot: QtBot, session: Session) 
     place = _place(qtbot, session)
     place.show_page(1)
     _click(qtbot, place.wanted.add_button)
-    dialog = place.deeds.dialog
+    dialog = place.tasks.dialog
     assert isinstance(dialog, WantDialog)
     qtbot.keyClicks(dialog.what, "red rib")
     qtbot.keyClicks(dialog.width_entry, "60")
@@ -416,7 +416,7 @@ def test_a_want_has_a_size_and_a_colour_or_none(qtbot: QtBot, session: Session) 
     qtbot.keyClicks(dialog.lab[1], "33")
     qtbot.keyClicks(dialog.lab[2], "17")
     _go(qtbot, session, dialog)
-    (want,) = session.stockroom.wanted()
+    (want,) = session.stockroom.wants.listed()
     assert (want.width, want.height, want.lab) == (60.0, None, (33.0, 33.0, 17.0))
     assert place.wanted.table.item(0, 3).text() == "60 mm wide"
     assert place.wanted.table.item(0, 4).text().startswith("red")
@@ -426,7 +426,7 @@ def test_a_code_goes_to_its_lot_or_its_want(qtbot: QtBot, session: Session) -> N
     place = _place(qtbot, session)
     first = _stand(session, made=_today(session))
     _stand(session, made=_today(session) - timedelta(days=2))
-    session.heard(session.stockroom.want(NewWanted(what="red rib")))
+    session.heard(session.stockroom.wants.add(NewWanted(what="red rib")))
     session.show_code("W-0001")
     assert place.wanted.isVisible()
     session.show_code(first)

@@ -42,7 +42,7 @@ def _type_code(qtbot: QtBot, window: Window, code: str) -> None:
 
 def test_a_typed_code_goes_to_its_tin(qtbot: QtBot, session: Session, window: Window) -> None:
     for _ in range(2):
-        session.heard(session.stockroom.open_lot(PASTE))
+        session.heard(session.stockroom.lots.enter(PASTE))
     _type_code(qtbot, window, "a-0002")
     place = _adhesives(window)
     assert window.place is place
@@ -64,7 +64,7 @@ def test_a_step_made_while_another_place_is_in_front_is_seen_later(
     place = _adhesives(window)
     window.go_to(place)
     window.go_to(window.places[0])
-    session.heard(session.stockroom.open_lot(PASTE))
+    session.heard(session.stockroom.lots.enter(PASTE))
     assert place.model.rowCount() == 0
     window.go_to(place)
     assert place.model.rowCount() == 1
@@ -80,26 +80,26 @@ def test_a_clock_that_went_back_is_noted_once_in_the_foot(
     for day in (datetime(2026, 3, 2, 10, tzinfo=UTC), datetime(2011, 1, 1, tzinfo=UTC)):
         now[0] = day
         with qtbot.waitSignal(session.changed):
-            session.do(lambda stock: stock.open_lot(PASTE))
+            session.do(lambda stock: stock.lots.enter(PASTE))
     assert len(notes) == 1
     assert "1 Jan 2011" in window.foot.words
     assert not window.foot.is_trouble
     with qtbot.waitSignal(session.changed):
-        session.do(lambda stock: stock.open_lot(PASTE))
+        session.do(lambda stock: stock.lots.enter(PASTE))
     assert len(notes) == 1
 
 
 def test_undo_in_the_foot_gives_back_what_was_taken(
     qtbot: QtBot, session: Session, window: Window
 ) -> None:
-    session.heard(session.stockroom.open_lot(PASTE))
+    session.heard(session.stockroom.lots.enter(PASTE))
     place = _adhesives(window)
     window.go_to(place)
     use = place.model.rows[0].fitness[0].use
     with qtbot.waitSignal(session.changed):
-        session.do(lambda stock: stock.use_lot("A-0001", use=use, purpose="a trial", amount=40.0))
+        session.do(lambda stock: stock.lots.use("A-0001", use=use, purpose="a trial", amount=40.0))
     assert window.foot.words == "Used 40 g of A-0001 for a trial"
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(window.foot.undo_button, Qt.MouseButton.LeftButton)
-    assert session.stockroom.adhesive("A-0001").left == 100.0
+    assert session.stockroom.lots.get("A-0001").left == 100.0
     assert "100 g" in str(place.model.index(0).data())

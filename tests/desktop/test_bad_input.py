@@ -262,4 +262,4 @@ def test_a_full_disk_while_shelving_is_told_and_the_marks_stay_to_be_shelved_aga
     with qtbot.waitSignal(session.changed):
         qtbot.keyClick(in_hand(), Qt.Key.Key_Return, CONTROL)
     assert len(session.pieces) == 1
-    assert session.stockroom.check().sound
+    assert session.stockroom.keeping.check().sound

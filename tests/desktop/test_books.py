@@ -101,7 +101,7 @@ def enter(
 
 def entered_set(qtbot: QtBot, books: BooksScreen) -> str:
     """Two volumes that want a spine strip each; the second is too broad for the second piece."""
-    changes = books.session.stockroom.add_set(NewBookSet(title="Hollin Vale", pattern="rib"))
+    changes = books.session.stockroom.books.add_set(NewBookSet(title="Hollin Vale", pattern="rib"))
     books.session.heard(changes)
     code = changes.born[0]
     enter(qtbot, books, "vol. 1", survey(29.0), book_set=code, volume=1)
@@ -112,7 +112,9 @@ def entered_set(qtbot: QtBot, books: BooksScreen) -> str:
 
 
 def strip(books: BooksScreen, volume: str) -> BookPart:
-    return next(p for p in books.session.stockroom.parts(volume=volume) if p.name == "reback strip")
+    return next(
+        p for p in books.session.stockroom.books.parts(volume=volume) if p.name == "reback strip"
+    )
 
 
 def test_an_empty_bench_says_what_to_do_first(books: BooksScreen) -> None:
@@ -161,7 +163,7 @@ def test_from_survey_to_the_cut_by_mouse_and_keys(
     qtbot.mouseClick(form.save_button, LEFT)
     qtbot.waitUntil(books.volume_view.isVisible)
     settle(qtbot, books)
-    (repair,) = session.stockroom.repairs()
+    (repair,) = session.stockroom.books.repairs()
     assert repair.name == "Nine Weirs"
     assert repair.photos[0].photo.name == photo_of_cloth.name
     part = strip(books, repair.code)
@@ -189,7 +191,7 @@ def test_from_survey_to_the_cut_by_mouse_and_keys(
     qtbot.waitUntil(books.volume_view.isVisible)
     assert books.volume_view.parts.part() == strip(books, repair.code)
     qtbot.mouseClick(books.volume_view.parts.cut_button, LEFT)
-    sheet = books.deeds.dialog
+    sheet = books.tasks.dialog
     assert isinstance(sheet, CutSheet)
     qtbot.waitUntil(sheet.cut_button.isEnabled)
     qtbot.mouseClick(sheet.cut_button, LEFT)
@@ -198,16 +200,16 @@ def test_from_survey_to_the_cut_by_mouse_and_keys(
     assert all(one.parent == piece for one in session.pieces)
 
     qtbot.mouseClick(books.volume_view.parts.fit_button, LEFT)
-    note = books.deeds.dialog
+    note = books.tasks.dialog
     assert isinstance(note, WorkNote)
     type_in(qtbot, note.hours, "1.5")
     type_in(qtbot, note.undo, "lifted with a damp poultice")
     qtbot.mouseClick(note.note_button, LEFT)
     settle(qtbot, books)
     assert strip(books, repair.code).state is PartState.FITTED
-    assert session.stockroom.repair(repair.code).hours_spent == 1.5
+    assert session.stockroom.books.repair(repair.code).hours_spent == 1.5
     assert "1.5 h" in books.volume_view.record.text()
-    (line,) = session.stockroom.treatments(repair.code)
+    (line,) = session.stockroom.books.treatments(repair.code)
     assert (line.piece, line.undo) == (piece, "lifted with a damp poultice")
 
 
@@ -240,10 +242,10 @@ def test_the_plan_stands_beside_closest_first_and_one_undo_takes_it_back(
     view.table.selectRow(rows["vol. 1"])
     settle(qtbot, books)
     assert best in view.reason.why.text()
-    steps = len(session.stockroom.steps())
+    steps = len(session.stockroom.ledger.steps())
     qtbot.mouseClick(view.accept_button, LEFT)
     settle(qtbot, books)
-    assert len(session.stockroom.steps()) == steps + 1
+    assert len(session.stockroom.ledger.steps()) == steps + 1
     strips = [p for p in books.books.set_parts(code) if p.name == "reback strip"]
     assert [part.piece for part in strips] == [other, best]
     session.undo()
@@ -306,15 +308,15 @@ def test_a_volume_that_is_done_takes_no_cloth_in_sharing_out(
 ) -> None:
     shelve_cloth(session, outline=box(75, 252), lab=(34.0, 38.0, 24.0))
     entered_set(qtbot, books)
-    first = next(one for one in session.stockroom.repairs() if one.name == "vol. 1")
-    session.heard(session.stockroom.correct_repair(first.code, state=RepairState.DONE))
+    first = next(one for one in session.stockroom.books.repairs() if one.name == "vol. 1")
+    session.heard(session.stockroom.books.correct_repair(first.code, state=RepairState.DONE))
     settle(qtbot, books)
     qtbot.mouseClick(books.set_view.share_button, LEFT)
     view = books.share_view
     qtbot.waitUntil(view.accept_button.isEnabled)
     assert view.shared is not None
     assert {part.repair for part in view.shared.asked.parts} == {
-        one.code for one in session.stockroom.repairs() if one.name == "vol. 2"
+        one.code for one in session.stockroom.books.repairs() if one.name == "vol. 2"
     }
 
 
@@ -335,7 +337,7 @@ def test_stopping_takes_the_best_so_far(
     assert view.shared.layings()
     qtbot.mouseClick(view.leave_button, LEFT)
     settle(qtbot, books)
-    assert session.stockroom.reservations() == []
+    assert session.stockroom.pieces.reservations() == []
 
 
 def test_only_what_changed_is_planned_anew(
@@ -352,7 +354,7 @@ def test_only_what_changed_is_planned_anew(
     settle(qtbot, books)
     assert not books.set_view.replan_button.isVisible()
     worse = (Colour((48.0, 20.0, 24.0), u=1.0, method="by daylight"),)
-    session.do(lambda room: room.correct(other, colours=worse))
+    session.do(lambda room: room.pieces.correct(other, colours=worse))
     qtbot.waitUntil(books.set_view.replan_button.isVisible)
     assert other in books.set_view.stale_line.text()
     settle(qtbot, books)
@@ -409,7 +411,7 @@ def test_a_set_of_volumes_is_entered_and_a_survey_copied_to_the_next(
     qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
     qtbot.mouseClick(books.first_set_button, LEFT)
-    facts = books.deeds.dialog
+    facts = books.tasks.dialog
     assert isinstance(facts, SetFacts)
     qtbot.mouseClick(facts.keep_button, LEFT)
     assert facts.wrong.text() == "Title: must not be empty."
@@ -417,7 +419,7 @@ def test_a_set_of_volumes_is_entered_and_a_survey_copied_to_the_next(
     type_in(qtbot, facts.entries["board_height"], "8 1/4 in")
     qtbot.mouseClick(facts.keep_button, LEFT)
     settle(qtbot, books)
-    (book_set,) = session.stockroom.book_sets()
+    (book_set,) = session.stockroom.books.book_sets()
     assert book_set.shared["board_height"] == pytest.approx(209.55)
     qtbot.mouseClick(books.set_view.first_button, LEFT)
     form = books.survey_form
@@ -431,7 +433,7 @@ def test_a_set_of_volumes_is_entered_and_a_survey_copied_to_the_next(
     qtbot.mouseClick(books.volume_view.copy_button, LEFT)
     qtbot.waitUntil(form.isVisible)
     settle(qtbot, books)
-    assert [one.name for one in session.stockroom.repairs()] == [
+    assert [one.name for one in session.stockroom.books.repairs()] == [
         "Hollin Vale vol. 1",
         "Hollin Vale vol. 2",
     ]
@@ -513,7 +515,7 @@ def test_the_linings_are_on_and_the_reserved_cloth_is_checked_again(
     assert before.estimated
     assert books.volume_view.remeasure_button.isVisible()
     qtbot.mouseClick(books.volume_view.remeasure_button, LEFT)
-    again = books.deeds.dialog
+    again = books.tasks.dialog
     assert isinstance(again, MeasureAgain)
     type_in(qtbot, again.arc, "36")
     assert f"still fits in {piece}" in again.told.toPlainText()
@@ -522,7 +524,7 @@ def test_the_linings_are_on_and_the_reserved_cloth_is_checked_again(
     after = strip(books, code)
     assert (after.state, after.piece, after.estimated) == (PartState.RESERVED, piece, False)
     assert after.width != before.width
-    assert session.stockroom.repair(code).survey.arc == 36.0
+    assert session.stockroom.books.repair(code).survey.arc == 36.0
     assert not books.volume_view.remeasure_button.isVisible()
 
 
@@ -533,7 +535,7 @@ def test_an_allowance_set_for_a_volume_changes_its_sizes(
     books.show_volume(code)
     before = strip(books, code)
     qtbot.mouseClick(books.volume_view.allowances_button, LEFT)
-    table = books.deeds.dialog
+    table = books.tasks.dialog
     assert isinstance(table, AllowanceTable)
     type_in(qtbot, table.entries["underlap"], "10")
     qtbot.mouseClick(table.keep_button, LEFT)
@@ -541,7 +543,7 @@ def test_an_allowance_set_for_a_volume_changes_its_sizes(
     after = strip(books, code)
     assert after.width == pytest.approx(before.width + 4.0)
     assert any("this volume" in line for line in after.sum_lines)
-    assert session.stockroom.overrides(volume=code).volume == {"underlap": 10.0}
+    assert session.stockroom.books.overrides(volume=code).volume == {"underlap": 10.0}
 
 
 def test_a_strip_is_cut_from_two_cloths_and_says_what_that_saves(
@@ -554,7 +556,7 @@ def test_a_strip_is_cut_from_two_cloths_and_says_what_that_saves(
     assert "of the right cloth is saved" in panel.state.text()
     qtbot.mouseClick(panel.split_button, LEFT)
     settle(qtbot, books)
-    layers = [part.layer for part in session.stockroom.parts(volume=code) if part.layer]
+    layers = [part.layer for part in session.stockroom.books.parts(volume=code) if part.layer]
     assert layers == ["band"] * 4 + ["beneath"]
 
 
@@ -565,7 +567,7 @@ def test_a_part_clicked_on_the_case_opens_its_sum(
     code = enter(qtbot, books, "Nine Weirs", one)
     books.show_volume(code)
     view = books.volume_view
-    corner = next(p for p in session.stockroom.parts(volume=code) if p.name == "corner patch")
+    corner = next(p for p in session.stockroom.books.parts(volume=code) if p.name == "corner patch")
     spot = view.case.centre_of(corner.key)
     assert spot is not None
     qtbot.mouseClick(view.case, LEFT, pos=spot.toPoint())
@@ -601,7 +603,7 @@ def test_the_board_is_a_sound_model_and_tells_each_state_in_words(
     assert model.columns[0] == "Reback strip"
     assert model.cell(0, 0).words == "waiting"
     part = strip(books, books.books.volumes(code)[0].code)
-    session.do(lambda room: room.accept_plan([], unserved=[part.id]))
+    session.do(lambda room: room.books.accept_plan([], unserved=[part.id]))
     settle(qtbot, books)
     assert model.cell(0, 0).words == "nothing serves"
     spoken = model.index(0, 0).data(Qt.ItemDataRole.AccessibleTextRole)
@@ -628,7 +630,7 @@ def test_a_volume_whose_survey_is_taken_back_leaves_the_screen(
     for _ in range(2):  # its parts, then its entry
         session.undo()
         settle(qtbot, books)
-    assert session.stockroom.repairs() == []
+    assert session.stockroom.books.repairs() == []
     assert books.empty.isVisible()
 
 
@@ -638,7 +640,7 @@ def test_a_part_that_nothing_serves_gets_its_card_and_a_line_of_the_wanted_list(
     code = enter(qtbot, books, "Nine Weirs", survey())
     books.show_volume(code)
     qtbot.mouseClick(books.volume_view.parts.card_button, LEFT)
-    sheet = books.deeds.dialog
+    sheet = books.tasks.dialog
     assert isinstance(sheet, CardSheet)
     sheet.paper.save(tmp_path / "card.pdf")
     (page,) = PdfReader(tmp_path / "card.pdf").pages
@@ -646,7 +648,7 @@ def test_a_part_that_nothing_serves_gets_its_card_and_a_line_of_the_wanted_list(
     assert "reback strip, Nine Weirs" in page.extract_text()
     qtbot.mouseClick(sheet.list_button, LEFT)
     settle(qtbot, books)
-    (want,) = session.stockroom.wanted()
+    (want,) = session.stockroom.wants.listed()
     part = strip(books, code)
     assert (want.width, want.height) == (part.width + 2, part.height + 2)
 

@@ -37,7 +37,7 @@ def clock(session: Session, tmp_path: Path) -> BenchClock:
 
 def shelve(qtbot: QtBot, session: Session) -> None:
     with qtbot.waitSignal(session.changed):
-        session.do(lambda stockroom: stockroom.shelve(PLAIN))
+        session.do(lambda stockroom: stockroom.pieces.shelve(PLAIN))
     qtbot.waitUntil(lambda: not session.jobs.busy)
 
 

@@ -270,7 +270,7 @@ def test_the_width_of_slivers_is_the_binder_s_own_and_kept(
         qtbot.mouseClick(sheet.cut_button, LEFT)
     assert session.pieces == []
     assert session.settings.text("cut/sliver") == "30"
-    cutting = session.stockroom.cutting(code)
+    cutting = session.stockroom.pieces.cutting(code)
     assert cutting is not None
     assert len(cutting.discarded) == 1
 
@@ -316,7 +316,7 @@ def test_bands_too_wide_for_the_strip_are_said_where_the_answer_would_be(
 
 
 def shelve_sheet(session: Session, kind: Kind, form: Form, outline: Outline) -> str:
-    changes = session.stockroom.shelve(
+    changes = session.stockroom.pieces.shelve(
         NewPiece(
             kind=kind, form=form, outline=outline, colours=(Colour((33.0, 38.0, 24.0), u=1.0),)
         )
@@ -390,7 +390,7 @@ def test_a_part_does_not_lie_on_what_is_reserved_for_another(
     code = shelve_cloth(session)
     kept = ((0.0, 0.0), (80.0, 0.0), (80.0, 250.0), (0.0, 250.0))
     session.heard(
-        session.stockroom.reserve(code, "case, vol. 1", width=80, height=250, corners=kept)
+        session.stockroom.pieces.reserve(code, "case, vol. 1", width=80, height=250, corners=kept)
     )
     match.form.reserved.setChecked(True)
     seek(qtbot, match)
@@ -401,6 +401,6 @@ def test_a_part_does_not_lie_on_what_is_reserved_for_another(
     assert sheet.state.text() == "Fits."
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(sheet.cut_button, LEFT)
-    (held,) = session.stockroom.reservations()
+    (held,) = session.stockroom.pieces.reservations()
     assert held.purpose == "case, vol. 1"
     assert held.code != code

@@ -33,7 +33,7 @@ def lots(deed: str) -> Opening:
 
 
 def of_lots(deed: str, *given: object) -> Opening:
-    return lambda window, _photo: getattr(place_of(window, AdhesivesScreen).deeds, deed)(*given)
+    return lambda window, _photo: getattr(place_of(window, AdhesivesScreen).tasks, deed)(*given)
 
 
 OPENINGS: dict[str, Opening] = {
@@ -50,8 +50,8 @@ OPENINGS: dict[str, Opening] = {
     "finishing": lots("finish"),
     "a want": of_lots("want"),
     "a reorder point": of_lots("set_reorder_point"),
-    "a new set": lambda window, _photo: place_of(window, BooksScreen).deeds.new_set(),
-    "allowances": lambda window, _photo: place_of(window, BooksScreen).deeds.set_allowances(None),
+    "a new set": lambda window, _photo: place_of(window, BooksScreen).tasks.new_set(),
+    "allowances": lambda window, _photo: place_of(window, BooksScreen).tasks.set_allowances(None),
     "the colour sought": lambda window, photo: place_of(window, MatchScreen).target.pick_from(
         photo
     ),
@@ -63,7 +63,7 @@ def window(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> Iterator[Win
     code = shelve_cloth(session, photo_of_cloth)
     room = session.stockroom
     session.heard(
-        room.open_lot(
+        room.lots.enter(
             NewAdhesiveLot(
                 kind="wheat-starch-paste", name="Paste", made=room.today, place="ShelfScreen"
             )
@@ -84,7 +84,7 @@ def window(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> Iterator[Win
 def test_each_dialog_names_what_it_does_and_esc_leaves_all_as_it_was(
     window: Window, session: Session, photo_of_cloth: Path, qtbot: QtBot
 ) -> None:
-    steps = len(session.stockroom.steps())
+    steps = len(session.stockroom.ledger.steps())
     for name, opening in OPENINGS.items():
         opening(window, photo_of_cloth)
         dialog = QApplication.activeModalWidget()
@@ -100,13 +100,13 @@ def test_each_dialog_names_what_it_does_and_esc_leaves_all_as_it_was(
         qtbot.waitUntil(lambda: not session.jobs.busy)
         qtbot.keyClick(dialog.focusWidget() or dialog, Qt.Key.Key_Escape)
         qtbot.waitUntil(lambda dialog=dialog: not dialog.isVisible())
-        assert len(session.stockroom.steps()) == steps, name
+        assert len(session.stockroom.ledger.steps()) == steps, name
 
 
 def test_enter_in_an_entry_does_what_the_dialog_is_for(
     window: Window, session: Session, qtbot: QtBot
 ) -> None:
-    place_of(window, BooksScreen).deeds.new_set()
+    place_of(window, BooksScreen).tasks.new_set()
     dialog = QApplication.activeModalWidget()
     assert dialog is not None
     focus = dialog.focusWidget()
@@ -114,4 +114,4 @@ def test_enter_in_an_entry_does_what_the_dialog_is_for(
     qtbot.keyClicks(focus, "The Wold Hours")
     with qtbot.waitSignal(session.changed):
         qtbot.keyClick(focus, Qt.Key.Key_Return)
-    assert [one.title for one in session.stockroom.book_sets()] == ["The Wold Hours"]
+    assert [one.title for one in session.stockroom.books.book_sets()] == ["The Wold Hours"]

@@ -82,7 +82,7 @@ def test_no_parameter_of_a_step_is_ever_written_out(tmp_path: Path) -> None:
         kind=Kind.CLOTH, outline=Outline(((0, 0), (5, 0), (5, 8), (0, 8))), note=PRIVATE
     )
     with Stockroom.create(tmp_path / "stock") as stock:
-        stock.shelve(piece)
+        stock.pieces.shelve(piece)
         assert stock._writer is not None
         assert stock._writer.hide_parameters
         assert stock._reader.hide_parameters

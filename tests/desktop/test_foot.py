@@ -67,11 +67,11 @@ def test_the_button_takes_back_its_own_step_even_where_another_came_after(
     qtbot: QtBot, session: Session, window: Window
 ) -> None:
     first = shelve_cloth(session)
-    second = session.stockroom.move([first], "drawer 9")  # nobody was told of it yet
+    second = session.stockroom.pieces.move([first], "drawer 9")  # nobody was told of it yet
     qtbot.mouseClick(window.foot.undo_button, LEFT)
     qtbot.waitUntil(lambda: window.foot.is_trouble)
     assert "later steps rest on it" in window.foot.words
-    assert session.stockroom.undoable() == second.step
+    assert session.stockroom.ledger.undoable() == second.step
 
 
 def test_focus_never_comes_to_the_button_by_itself(

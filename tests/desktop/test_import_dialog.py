@@ -130,10 +130,10 @@ def test_adhesives_come_in_by_the_same_page(qtbot: QtBot, session: Session, tmp_
     assert not dialog.choices.columns[Field.WIDTH].isVisible()
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(dialog.take, Qt.MouseButton.LeftButton)
-    assert [lot.name for lot in session.stockroom.adhesives()] == ["Tin", "Jar"]
+    assert [lot.name for lot in session.stockroom.lots.listed()] == ["Tin", "Jar"]
     with qtbot.waitSignal(session.changed):
         session.undo()
-    assert session.stockroom.adhesives() == []
+    assert session.stockroom.lots.listed() == []
 
 
 def test_what_the_rows_are_can_be_chosen(qtbot: QtBot, session: Session, tmp_path: Path) -> None:
@@ -164,7 +164,7 @@ def test_pieces_are_shelved_in_one_step_that_undo_takes_back(
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(dialog.take, Qt.MouseButton.LeftButton)
     assert len(session.pieces) == 300
-    assert session.stockroom.undoable().name == "Took in 300 pieces from old.csv"
+    assert session.stockroom.ledger.undoable().name == "Took in 300 pieces from old.csv"
     with qtbot.waitSignal(session.changed):
         session.undo()
     assert session.pieces == []
@@ -220,8 +220,8 @@ def test_many_pieces_taken_back_are_followed_and_can_be_stopped(
     qtbot.waitUntil(lambda: transfer.bar.value() > 0)
     qtbot.mouseClick(transfer.stop, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not session.jobs.busy)
-    assert len(session.pieces) == len(session.stockroom.pieces()) == 3000, "wholly as before"
-    assert session.stockroom.check().faults == ()
+    assert len(session.pieces) == len(session.stockroom.pieces.listed()) == 3000, "wholly as before"
+    assert session.stockroom.keeping.check().faults == ()
     with qtbot.waitSignal(session.changed):
         session.undo()
     assert session.pieces == []

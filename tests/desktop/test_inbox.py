@@ -124,7 +124,7 @@ def test_a_copy_is_tidied_away_a_week_after_it_was_archived(
     assert copy is not None
     later = system_clock() + timedelta(days=8)
     assert tidy(session.stockroom, lambda: later) == 0, "it has not been archived"
-    session.stockroom.archive_photo(copy, name="IMG 1.png", width=1100, height=1200)
+    session.stockroom.photos.archive(copy, name="IMG 1.png", width=1100, height=1200)
     assert tidy(session.stockroom) == 0, "it may show further scraps"
     assert tidy(session.stockroom, lambda: later) == 1
     assert (phone / "IMG 1.png").exists()

@@ -35,8 +35,8 @@ def shelf(session: Session) -> Session:
         place="Drawer 2 <b>left</b>",
     )
     for _ in range(3):
-        session.stockroom.shelve(scrap)
-    session.stockroom.open_lot(NewAdhesiveLot(kind="wheat-starch-paste", name="Paste, thick"))
+        session.stockroom.pieces.shelve(scrap)
+    session.stockroom.lots.enter(NewAdhesiveLot(kind="wheat-starch-paste", name="Paste, thick"))
     session.use(session.stockroom.open(session.stockroom.folder, read_only=True))
     return session
 

@@ -78,7 +78,7 @@ def test_no_row_of_a_long_ledger_is_measured_when_it_comes_forward_or_the_palett
     qtbot: QtBot, qapp: QApplication, session: Session, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     for number in range(PAGE + 20):
-        session.stockroom.want(NewWanted(what=f"red ribbed cloth, {number} mm"))
+        session.stockroom.wants.add(NewWanted(what=f"red ribbed cloth, {number} mm"))
     measured: list[int] = []
 
     def counting(
@@ -101,7 +101,7 @@ def test_no_row_of_a_long_ledger_is_measured_when_it_comes_forward_or_the_palett
 
 def test_what_stands_in_a_row_of_the_ledger_has_room(qtbot: QtBot, session: Session) -> None:
     shelve_cloth(session)
-    session.heard(session.stockroom.undo())
+    session.heard(session.stockroom.ledger.undo())
     place = _ledger(qtbot, session)
     metrics = place.table.fontMetrics()
     assert place.table.rowHeight(0) >= metrics.height() + 8

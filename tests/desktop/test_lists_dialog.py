@@ -23,7 +23,7 @@ def dialog(qtbot: QtBot, session: Session) -> ListsDialog:
         pattern="rib",
         place="=drawer(2)",
     )
-    session.stockroom.shelve_many([scrap] * 90)
+    session.stockroom.pieces.shelve_many([scrap] * 90)
     made = ListsDialog(session, None)
     qtbot.addWidget(made)
     made.show()

@@ -98,7 +98,7 @@ def test_a_part_that_nothing_holds_is_put_on_the_wanted_list(
     qtbot.keyClicks(match.form.purpose, "spine strip, vol. 4")
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(match.want_button, Qt.MouseButton.LeftButton)
-    (want,) = session.stockroom.wanted()
+    (want,) = session.stockroom.wants.listed()
     assert (want.what, want.purpose) == ("red cloth", "spine strip, vol. 4")
     assert (want.width, want.height) == (62.0, 232.0)  # 58 × 228 and 2 mm of margin all round
     assert want.lab == (33.0, 38.0, 24.0)
@@ -180,24 +180,24 @@ def test_match_reserve_and_cut_are_one_errand_on_one_piece(
         qtbot.mouseClick(match.reserve_button, Qt.MouseButton.LeftButton)
     settled(qtbot, match)
     assert match.chosen().piece.code == chosen, "what was chosen stays chosen"
-    steps = session.stockroom.steps()
+    steps = session.stockroom.ledger.steps()
     with qtbot.waitSignal(session.said) as heard:
         qtbot.mouseClick(match.reserve_button, Qt.MouseButton.LeftButton)
     assert heard.args[0].startswith(f"{chosen} is reserved for {purpose or 'a part'} already")
     settled(qtbot, match)
-    assert session.stockroom.steps() == steps
+    assert session.stockroom.ledger.steps() == steps
     qtbot.mouseClick(match.cut_button, Qt.MouseButton.LeftButton)
     sheet = match.cutter.sheet
     assert sheet is not None
     assert sheet.piece.code == chosen
     assert sheet.state.text() == "Fits."
-    (held,) = session.stockroom.reservations(chosen)
+    (held,) = session.stockroom.pieces.reservations(chosen)
     lies = sheet.plan.laid[0].placement.corners
     assert [x for spot in lies for x in spot] == pytest.approx([x for p in held.corners for x in p])
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(sheet.cut_button, Qt.MouseButton.LeftButton)
     assert session.piece(chosen).state is PieceState.CUT_UP
-    assert session.stockroom.reservations() == []
+    assert session.stockroom.pieces.reservations() == []
     settled(qtbot, match)
 
 
@@ -214,7 +214,7 @@ def test_a_cut_that_is_refused_leaves_the_sheet_as_it_was_laid(
     qtbot.keyClick(sheet.view, Qt.Key.Key_Left)
     assert sheet.cut_button.isEnabled()
     plan = sheet.plan
-    session.stockroom.discard(code, "eaten by mice")  # by another hand; no window was told
+    session.stockroom.pieces.discard(code, "eaten by mice")  # by another hand; no window was told
     qtbot.mouseClick(sheet.cut_button, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not session.jobs.busy)
     assert sheet.isVisible()

@@ -43,8 +43,8 @@ def differing(qtbot: QtBot, session: Session, theirs: Path) -> MergeDialog:
     """What is shown where L-0001 lies in drawer 9 here, and in no place there."""
     merging = Merging(session, session)
     with session.stockroom.open(theirs, read_only=True) as other:
-        session.heard(session.stockroom.merge(other, {}))
-    session.heard(session.stockroom.move(["L-0001"], "drawer 9"))
+        session.heard(session.stockroom.exchange.merge(other.exchange, {}))
+    session.heard(session.stockroom.pieces.move(["L-0001"], "drawer 9"))
     merging.look_at(theirs / "stock.sqlite")
     qtbot.waitUntil(lambda: merging.dialog is not None)
     dialog = merging.dialog

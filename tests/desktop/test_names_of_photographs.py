@@ -19,7 +19,7 @@ def test_a_photograph_that_is_damaged_is_named_by_the_piece_it_shows(
 ) -> None:
     code = shelve_cloth(session, photo_of_cloth)
     (piece,) = session.pieces
-    original = session.stockroom.photo_path(piece.marks[0].photo.sha256)
+    original = session.stockroom.photos.path(piece.marks[0].photo.sha256)
     original.chmod(0o644)
     original.write_bytes(original.read_bytes()[:2000])
     view = PhotoView(session)

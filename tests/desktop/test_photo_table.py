@@ -137,7 +137,7 @@ def test_a_dropped_photograph_is_on_the_shelf_after_two_strokes_and_a_few_keys(
     assert colour.u is not None
     (mark,) = piece.marks
     assert "known length of 200 mm" in mark.scale_note
-    kept = session.stockroom.photo_path(mark.photo.sha256)
+    kept = session.stockroom.photos.path(mark.photo.sha256)
     assert kept.read_bytes() == original
     assert photo_of_cloth.read_bytes() == original
     assert table.draft is None

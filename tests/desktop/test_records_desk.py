@@ -29,9 +29,9 @@ SCRAP = NewPiece(
 @pytest.fixture
 def window(qtbot: QtBot, session: Session) -> Iterator[Window]:
     for _ in range(3):
-        session.heard(session.stockroom.shelve(SCRAP))
+        session.heard(session.stockroom.pieces.shelve(SCRAP))
     paste = NewAdhesiveLot(kind="wheat-starch-paste", name="Paste")
-    session.heard(session.stockroom.open_lot(paste))
+    session.heard(session.stockroom.lots.enter(paste))
     made, _desk = build(session)
     session.opened.emit()
     qtbot.addWidget(made)
@@ -74,7 +74,7 @@ def test_a_scan_of_a_volume_goes_to_its_survey_under_books(
     )
     for number in (1, 2):
         new = NewRepair(name=f"Hollin Vale vol. {number}", survey=survey)
-        session.heard(session.stockroom.add_repair(new))
+        session.heard(session.stockroom.books.add_repair(new))
     shelf = window.places[0]
     shelf.setFocus()
     qtbot.keyClicks(shelf, "V-0002")
@@ -119,8 +119,8 @@ def test_labels_begin_with_what_is_chosen_on_the_shelf(
 def test_going_back_takes_three_clicks_and_shows_what_changes(
     qtbot: QtBot, window: Window, session: Session
 ) -> None:
-    session.stockroom.backup("asked")
-    session.heard(session.stockroom.discard("C-0003", "lost"))
+    session.stockroom.keeping.backup("asked")
+    session.heard(session.stockroom.pieces.discard("C-0003", "lost"))
     window.refresh_commands()
     window.action("records.backups").trigger()  # one
     dialog = desk_of(window).dialog
@@ -148,8 +148,8 @@ def test_a_copy_is_made_when_asked(qtbot: QtBot, window: Window) -> None:
 def test_a_copy_is_made_beside_those_there_are(
     qtbot: QtBot, window: Window, session: Session
 ) -> None:
-    session.stockroom.backup("asked")
-    session.stockroom.backup("Before the fair")
+    session.stockroom.keeping.backup("asked")
+    session.stockroom.keeping.backup("Before the fair")
     window.action("records.backups").trigger()
     dialog = desk_of(window).dialog
     assert isinstance(dialog, BackupsDialog)
@@ -164,8 +164,8 @@ def test_a_copy_is_made_beside_those_there_are(
 def test_enter_never_goes_back_to_a_copy(
     qtbot: QtBot, window: Window, session: Session, where: str
 ) -> None:
-    session.stockroom.backup("asked")
-    session.heard(session.stockroom.discard("C-0003", "lost"))
+    session.stockroom.keeping.backup("asked")
+    session.heard(session.stockroom.pieces.discard("C-0003", "lost"))
     window.action("records.backups").trigger()
     dialog = desk_of(window).dialog
     assert isinstance(dialog, BackupsDialog)
@@ -183,14 +183,14 @@ def test_the_whole_stockroom_goes_out_and_comes_in(
     qtbot: QtBot, window: Window, session: Session, tmp_path: Path
 ) -> None:
     desk = desk_of(window)
-    whole = session.stockroom.whole()
+    whole = session.stockroom.exchange.whole()
     with qtbot.waitSignal(session.said) as heard:
         desk.pack_to(tmp_path / "mine.bindery.zip")
     assert "3 pieces" in heard.args[0]
     with qtbot.waitSignal(session.opened):
         desk.unpack_to(tmp_path / "mine.bindery.zip", tmp_path / "copy")
     assert session.stockroom.folder == tmp_path / "copy"
-    assert session.stockroom.whole() == whole
+    assert session.stockroom.exchange.whole() == whole
 
 
 def test_a_file_that_is_no_archive_is_told(
@@ -221,7 +221,7 @@ def test_a_damaged_stockroom_is_saved_and_gone_back_to(
     qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)
     assert session.is_open
     assert isinstance(session.stockroom, Stockroom)
-    assert session.stockroom.check().faults == ()
+    assert session.stockroom.keeping.check().faults == ()
 
 
 def test_a_copy_is_told_by_its_day_in_words_and_by_what_made_it() -> None:

@@ -39,14 +39,14 @@ def over(qtbot: QtBot) -> QWidget:
 
 def refused(qtbot: QtBot, session: Session, dialog: StockDialog, button: QPushButton) -> None:
     """Press the button; the stockroom says no, and the dialog stands there as it was."""
-    steps = session.stockroom.steps()
+    steps = session.stockroom.ledger.steps()
     QApplication.processEvents()
     qtbot.mouseClick(button, LEFT)
     qtbot.waitUntil(lambda: not session.jobs.busy and bool(dialog.wrong.text()))
     assert dialog.isVisible()
     assert dialog.wrong.isVisible()
     assert button.isEnabled(), "it can be mended and tried again"
-    assert session.stockroom.steps() == steps
+    assert session.stockroom.ledger.steps() == steps
 
 
 def under(form: QFormLayout, line: QLabel) -> QWidget | None:
@@ -77,7 +77,7 @@ def test_a_lot_with_less_than_nothing_in_it_stays_typed_with_the_words_beside_th
     dialog.amount.setCurrentText("5")
     with qtbot.waitSignal(dialog.finished):
         qtbot.mouseClick(dialog.go, LEFT)
-    (lot,) = session.stockroom.adhesives()
+    (lot,) = session.stockroom.lots.listed()
     assert (lot.name, lot.left, lot.note) == ("Monday's paste", 5.0, "cooked twice")
 
 
@@ -95,12 +95,12 @@ def test_more_than_is_left_of_a_lot_is_refused_beside_the_amount_and_all_stays(
         held=500.0,
         left=500.0,
     )
-    code = session.stockroom.open_lot(new).born[0]
+    code = session.stockroom.lots.enter(new).born[0]
     place.stock_opened()
     place.show_lot(code)
     assert place.sheet.row is not None
-    place.deeds.use(place.sheet.row)
-    dialog = place.deeds.dialog
+    place.tasks.use(place.sheet.row)
+    dialog = place.tasks.dialog
     assert isinstance(dialog, UseDialog)
     qtbot.keyClicks(dialog.purpose, "spine lining, vol. 4")
     qtbot.keyClicks(dialog.amount, "9999")
@@ -118,7 +118,7 @@ Opened = tuple[StockDialog, QPushButton, str]
 
 def _finish(session: Session, over: QWidget, _code: str) -> Opened:
     new = NewAdhesiveLot(kind="pva", name="Tin")
-    lot = session.stockroom.adhesive(session.stockroom.open_lot(new).born[0])
+    lot = session.stockroom.lots.get(session.stockroom.lots.enter(new).born[0])
     deeds = LotDeeds(session, over)
     deeds.finish(lot)
     assert isinstance(deeds.dialog, AskWords)
@@ -127,7 +127,7 @@ def _finish(session: Session, over: QWidget, _code: str) -> Opened:
 
 
 def _close_want(session: Session, over: QWidget, _code: str) -> Opened:
-    want = session.stockroom.want(NewWanted(what="blue cloth")).born[0]
+    want = session.stockroom.wants.add(NewWanted(what="blue cloth")).born[0]
     deeds = LotDeeds(session, over)
     deeds.close_want(want)
     assert isinstance(deeds.dialog, AskWords)
@@ -160,7 +160,7 @@ def _facts(session: Session, over: QWidget, code: str) -> Opened:
 
 
 def _length(session: Session, over: QWidget, code: str) -> Opened:
-    session.heard(session.stockroom.correct(code, form=Form.ROLL))
+    session.heard(session.stockroom.pieces.correct(code, form=Form.ROLL))
     deeds = ShelfDeeds(session, over)
     deeds.cut_length(session.piece(code))
     assert isinstance(deeds.dialog, LengthDialog)

@@ -35,8 +35,8 @@ def test_the_header_of_a_step_shows_its_whole_finding(qtbot: QtBot) -> None:
 
 def test_every_use_a_lot_is_judged_for_is_read_in_a_narrow_list(session: Session) -> None:
     room = session.stockroom
-    room.open_lot(NewAdhesiveLot(kind="wheat-starch-paste", name="Paste", made=room.today))
-    (row,) = lot_rows(room.adhesives(), room.today, room.rules)
+    room.lots.enter(NewAdhesiveLot(kind="wheat-starch-paste", name="Paste", made=room.today))
+    (row,) = lot_rows(room.lots.listed(), room.today, room.rules)
     uses = told_in_columns(row)[2]
     read = " ".join(line for text in uses for line in text.lines(240))
     assert "…" not in read
@@ -97,7 +97,7 @@ def test_long_names_widen_no_place_beyond_the_window(qtbot: QtBot, session: Sess
     for place in window.places:
         window.go_to(place)
         assert place.minimumSizeHint().width() <= 1104, place.title
-    session.show_code(session.stockroom.repairs()[0].code)
+    session.show_code(session.stockroom.books.repairs()[0].code)
     assert window.width() == 1280
     qtbot.waitUntil(lambda: not session.jobs.busy)
     window.close()

@@ -27,7 +27,7 @@ def test_the_sample_opens_on_a_copy_and_can_be_opened_fresh_again(
     before = len(session.pieces)
     code = next(piece.code for piece in session.pieces if not piece.reserved_for)
     with qtbot.waitSignal(session.changed):
-        session.do(lambda room: room.discard(code, "tried out"))
+        session.do(lambda room: room.pieces.discard(code, "tried out"))
     assert len(session.pieces) == before - 1
     desk.open_sample()
     assert len(session.pieces) == before
@@ -38,8 +38,8 @@ def test_the_sample_opens_on_a_copy_and_can_be_opened_fresh_again(
 def test_in_the_sample_time_goes_on_from_its_last_step(tmp_path: Path) -> None:
     folder = fresh_copy(tmp_path)
     with open_working_copy(folder, tmp_path) as room:
-        (last,) = room.steps(limit=1)
-        changes = room.move([room.pieces()[0].code], "the window sill")
+        (last,) = room.ledger.steps(limit=1)
+        changes = room.pieces.move([room.pieces.listed()[0].code], "the window sill")
         assert timedelta(0) <= changes.step.at - last.at < timedelta(minutes=5)
 
 

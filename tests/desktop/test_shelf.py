@@ -52,7 +52,7 @@ HOARD = (
 @pytest.fixture
 def shelf(qtbot: QtBot, session: Session, previews: Previews) -> ShelfScreen:
     """The shelf with five pieces on it, shown and in front."""
-    session.stockroom.shelve_many(HOARD)
+    session.stockroom.pieces.shelve_many(HOARD)
     session.use(reopened(session))
     return shown(qtbot, session, previews)
 
@@ -118,7 +118,7 @@ def test_the_first_piece_shelved_takes_the_place_of_the_empty_words(
     qtbot: QtBot, session: Session, previews: Previews
 ) -> None:
     shelf = shown(qtbot, session, previews)
-    session.do(lambda stockroom: stockroom.shelve(HOARD[0]))
+    session.do(lambda stockroom: stockroom.pieces.shelve(HOARD[0]))
     qtbot.waitUntil(shelf.body.isVisible)
     assert shelf.strip.count.text() == "1 piece"
 
@@ -393,15 +393,15 @@ def test_the_model_is_sound_through_a_whole_life(qtbot: QtBot, shelf: ShelfScree
     tester = QAbstractItemModelTester(shelf.model, mode)
     session, stock = shelf.session, lambda verb: do(qtbot, shelf, verb)
     shelf.table.sortByColumn(ShelfColumn.COLOUR, Qt.SortOrder.DescendingOrder)
-    stock(lambda room: room.shelve(scrap(GREEN)))
-    stock(lambda room: room.correct("C-0002", place="Tin 1"))
-    stock(lambda room: room.discard("C-0001", "lost"))
-    stock(lambda room: room.discard("C-0003", "lost"))
+    stock(lambda room: room.pieces.shelve(scrap(GREEN)))
+    stock(lambda room: room.pieces.correct("C-0002", place="Tin 1"))
+    stock(lambda room: room.pieces.discard("C-0001", "lost"))
+    stock(lambda room: room.pieces.discard("C-0003", "lost"))
     shelf.finder.words.setText("green")
     assert in_table(shelf) == ["C-0005"]
     shelf.finder.clear()
-    stock(lambda room: room.undo())
-    stock(lambda room: room.undo())
+    stock(lambda room: room.ledger.undo())
+    stock(lambda room: room.ledger.undo())
     assert len(in_table(shelf)) == len(session.pieces) == 6
     assert [p.id for p in session.pieces] == sorted(
         shelf.model.index(row, 0).data(ID_ROLE) for row in range(shelf.model.rowCount())
@@ -431,7 +431,7 @@ def do(qtbot: QtBot, shelf: ShelfScreen, verb) -> None:
 def test_facts_are_put_right_in_a_dialog(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0001")
     shelf.edit()
-    dialog = shelf.deeds.dialog
+    dialog = shelf.tasks.dialog
     assert isinstance(dialog, FactsDialog)
     dialog.place.lineEdit().selectAll()
     qtbot.keyClicks(dialog.place.lineEdit(), "Drawer B")
@@ -447,7 +447,7 @@ def test_a_price_that_is_no_sum_is_said_and_nothing_is_lost(
 ) -> None:
     click(qtbot, shelf, "C-0001")
     shelf.edit()
-    dialog = shelf.deeds.dialog
+    dialog = shelf.tasks.dialog
     assert isinstance(dialog, FactsDialog)
     qtbot.keyClicks(dialog.price, "two shillings")
     qtbot.keyClick(dialog.price, Qt.Key.Key_Return)
@@ -460,7 +460,7 @@ def test_several_pieces_are_moved_in_one_step(qtbot: QtBot, shelf: ShelfScreen) 
     click(qtbot, shelf, "C-0001")
     click(qtbot, shelf, "C-0002", CONTROL)
     shelf.move_pieces()
-    dialog = shelf.deeds.dialog
+    dialog = shelf.tasks.dialog
     assert isinstance(dialog, AskWords)
     dialog.entry.lineEdit().selectAll()
     qtbot.keyClicks(dialog.entry.lineEdit(), "Drawer C")
@@ -475,7 +475,7 @@ def test_a_discarded_piece_leaves_the_shelf_its_sheet_says_why_and_undo_brings_i
 ) -> None:
     click(qtbot, shelf, "C-0001")
     shelf.discard()
-    dialog = shelf.deeds.dialog
+    dialog = shelf.tasks.dialog
     assert isinstance(dialog, AskWords)
     dialog.entry.lineEdit().selectAll()
     qtbot.keyClicks(dialog.entry.lineEdit(), "eaten by mice")
@@ -503,7 +503,7 @@ def test_a_cut_piece_names_its_offcuts_and_they_lead_to_each_other(
         offcuts=tuple(cut(piece.outline, part)),
     )  # fmt: skip
     click(qtbot, shelf, "C-0001")
-    do(qtbot, shelf, lambda room: room.cut(cutting))
+    do(qtbot, shelf, lambda room: room.pieces.cut(cutting))
     assert shelf.sheet.state.text() == "Cut up for spine strip; what was left is C-0005."
     (link,) = [b for b in shelf.sheet.family.findChildren(QToolButton) if b.isVisible()]
     qtbot.mouseClick(link, LEFT)
@@ -515,7 +515,11 @@ def test_a_cut_piece_names_its_offcuts_and_they_lead_to_each_other(
 
 def test_a_reserved_piece_says_for_what(qtbot: QtBot, shelf: ShelfScreen) -> None:
     click(qtbot, shelf, "C-0001")
-    do(qtbot, shelf, lambda room: room.reserve("C-0001", "label, vol. 2", width=30, height=40))
+    do(
+        qtbot,
+        shelf,
+        lambda room: room.pieces.reserve("C-0001", "label, vol. 2", width=30, height=40),
+    )
     assert shelf.sheet.fact_list.words_of("Reserved for") == "label, vol. 2"
 
 
@@ -535,7 +539,7 @@ def test_chosen_pieces_are_copied_as_lines_of_a_table(qtbot: QtBot, shelf: Shelf
 
 
 def photographed(room: Stockroom, photo: Path) -> NewPiece:
-    stored = room.archive_photo(photo, name=photo.name, width=1100, height=1200)
+    stored = room.photos.archive(photo, name=photo.name, width=1100, height=1200)
     # 4 px to the mm, the scrap's lower left corner at pixel (100, 1080).
     to_mm = (0.25, 0.0, -25.0, 0.0, -0.25, 270.0, 0.0, 0.0, 1.0)
     patch = ((300.0, 300.0), (500.0, 300.0), (500.0, 500.0), (300.0, 500.0))
@@ -557,7 +561,7 @@ def photographed(room: Stockroom, photo: Path) -> NewPiece:
 def test_a_scrap_is_painted_with_its_own_photograph_and_its_sheet_shows_the_outline(
     qtbot: QtBot, session: Session, previews: Previews, photo_of_cloth: Path
 ) -> None:
-    session.stockroom.shelve(photographed(session.stockroom, photo_of_cloth))
+    session.stockroom.pieces.shelve(photographed(session.stockroom, photo_of_cloth))
     session.use(reopened(session))
     shelf = shown(qtbot, session, previews)
     piece = session.piece("C-0001")
@@ -580,9 +584,9 @@ def test_a_scrap_is_painted_with_its_own_photograph_and_its_sheet_shows_the_outl
 def test_a_photograph_that_is_gone_is_said_on_the_sheet_and_the_colour_stays(
     qtbot: QtBot, session: Session, previews: Previews, photo_of_cloth: Path
 ) -> None:
-    session.stockroom.shelve(photographed(session.stockroom, photo_of_cloth))
-    sha = session.stockroom.pieces()[0].marks[0].photo.sha256
-    path = session.stockroom.photo_path(sha)
+    session.stockroom.pieces.shelve(photographed(session.stockroom, photo_of_cloth))
+    sha = session.stockroom.pieces.listed()[0].marks[0].photo.sha256
+    path = session.stockroom.photos.path(sha)
     session.use(reopened(session))
     path.unlink()
     shelf = shown(qtbot, session, previews)
@@ -597,7 +601,7 @@ def test_a_photograph_that_is_gone_is_said_on_the_sheet_and_the_colour_stays(
 def test_keys_in_the_window_reach_the_shelf(
     qtbot: QtBot, session: Session, previews: Previews
 ) -> None:
-    session.stockroom.shelve_many(HOARD)
+    session.stockroom.pieces.shelve_many(HOARD)
     session.use(reopened(session))
     shelf = ShelfScreen(session, previews)
     window = Window(session, [shelf], [])
@@ -616,8 +620,8 @@ def test_keys_in_the_window_reach_the_shelf(
     shelf.show_code("C-0001")
     window.refresh_commands()
     qtbot.keyClick(window, Qt.Key.Key_F2)
-    assert isinstance(shelf.deeds.dialog, FactsDialog)
-    shelf.deeds.dialog.reject()
+    assert isinstance(shelf.tasks.dialog, FactsDialog)
+    shelf.tasks.dialog.reject()
 
 
 def test_every_command_has_its_name_and_its_sentence_and_no_key_twice(shelf: ShelfScreen) -> None:
@@ -674,7 +678,7 @@ def test_the_sign_of_a_caution_hides_no_more_than_a_quarter_of_a_piece() -> None
 def test_one_long_word_in_a_note_leaves_the_sheet_as_wide_as_it_is(
     shelf: ShelfScreen, session: Session, qtbot: QtBot
 ) -> None:
-    changes = session.stockroom.shelve(scrap(note="x" * 400, place="y" * 300))
+    changes = session.stockroom.pieces.shelve(scrap(note="x" * 400, place="y" * 300))
     session.heard(changes)
     shelf.show_code(changes.born[0])
     qtbot.waitUntil(lambda: not session.jobs.busy)
@@ -687,7 +691,7 @@ def test_a_hoard_of_thousands_is_read_and_laid_while_the_window_goes_on(
     qtbot: QtBot, session: Session, previews: Previews
 ) -> None:
     many = [scrap((20 + n % 60, n % 40, -(n % 30)), (60, 80)) for n in range(1600)]
-    session.stockroom.shelve_many(many)
+    session.stockroom.pieces.shelve_many(many)
     stockroom = reopened(session)
     shelf = ShelfScreen(session, previews)
     qtbot.addWidget(shelf)
@@ -704,14 +708,14 @@ def test_a_hoard_of_thousands_is_read_and_laid_while_the_window_goes_on(
     assert chosen(shelf) == "C-1234"
     shelf.show_table(on=True)
     assert len(in_table(shelf)) == 1600
-    do(qtbot, shelf, lambda room: room.move([f"C-{n:04}" for n in range(1, 301)], "Loft"))
+    do(qtbot, shelf, lambda room: room.pieces.move([f"C-{n:04}" for n in range(1, 301)], "Loft"))
     assert sum(piece.place == "Loft" for piece in session.pieces) == 300
 
 
 def test_a_second_stockroom_asked_for_while_the_first_is_read_is_the_one_that_opens(
     qtbot: QtBot, session: Session, previews: Previews, tmp_path: Path
 ) -> None:
-    session.stockroom.shelve_many([scrap(RED, (60, 80)) for _ in range(1100)])
+    session.stockroom.pieces.shelve_many([scrap(RED, (60, 80)) for _ in range(1100)])
     session.take(reopened(session))
     assert session.is_opening
     session.take(Stockroom.create(tmp_path / "other"))

@@ -32,7 +32,7 @@ def shelf(qtbot: QtBot, session: Session, previews: Previews) -> ShelfScreen:
 
 
 def shelve_roll(session: Session) -> str:
-    changes = session.stockroom.shelve(
+    changes = session.stockroom.pieces.shelve(
         NewPiece(kind=Kind.CLOTH, form=Form.ROLL, outline=sheet(900, 4000))
     )
     session.heard(changes)
@@ -67,7 +67,7 @@ def test_the_usable_rectangle_is_measured_once_for_shelf_and_match(
     known = session.usable.known(piece)
     assert known is not None
     assert (known.width, known.height) == pytest.approx((200, 250))
-    session.heard(session.stockroom.move([code], "tin 9"))
+    session.heard(session.stockroom.pieces.move([code], "tin 9"))
     assert session.usable.is_known(session.piece(code))
 
 
@@ -78,7 +78,7 @@ def test_a_length_is_cut_off_a_roll_which_keeps_its_code(
     shelf.show_code(code)
     assert shelf.sheet.length_button.isVisible()
     qtbot.mouseClick(shelf.sheet.length_button, LEFT)
-    dialog = shelf.deeds.dialog
+    dialog = shelf.tasks.dialog
     assert isinstance(dialog, LengthDialog)
     assert dialog.left.text() == "4000 mm are there now."
     qtbot.keyClicks(dialog.length, "5000")
@@ -128,7 +128,7 @@ def test_an_offcut_photographed_anew_keeps_its_code_and_parent(
     shelf.show_code(code)
     before = session.piece(code)
     qtbot.mouseClick(shelf.sheet.anew_button, LEFT)
-    dialog = shelf.deeds.dialog
+    dialog = shelf.tasks.dialog
     assert isinstance(dialog, QFileDialog)
     assert code in dialog.windowTitle()
     dialog.fileSelected.emit(str(photo_of_cloth))

@@ -66,15 +66,15 @@ def test_a_photograph_shelved_before_is_asked_about_and_left(
     assert table.known.isVisible()
     assert f"{code} was read from this very photograph" in table.known.words.text()
     mark(qtbot, table)
-    steps = session.stockroom.steps()
+    steps = session.stockroom.ledger.steps()
     order_shelving(qtbot, window)
-    assert session.stockroom.steps() == steps, "shelving waits for the answer"
+    assert session.stockroom.ledger.steps() == steps, "shelving waits for the answer"
     assert QApplication.activeModalWidget() is None
     assert QApplication.focusWidget() is table.known.aside_button
     qtbot.keyClick(table.known.aside_button, Qt.Key.Key_Space)
     assert table.draft is None
     assert table.waiting.has_aside, "its marks are kept"
-    assert session.stockroom.steps() == steps
+    assert session.stockroom.ledger.steps() == steps
 
 
 def test_another_scrap_in_a_photograph_shelved_before_goes_onto_the_shelf(
@@ -129,7 +129,7 @@ def test_shelving_asks_even_where_the_first_was_shelved_while_this_one_was_marke
     assert draft is not None
     shelve_cloth(session, photo_of_cloth)
     draft.shown = ()  # as if it had not been looked at again yet
-    steps = session.stockroom.steps()
+    steps = session.stockroom.ledger.steps()
     order_shelving(qtbot, window)
-    assert session.stockroom.steps() == steps
+    assert session.stockroom.ledger.steps() == steps
     assert table.known.isVisible()

@@ -93,13 +93,13 @@ def test_two_drags_and_enter_confirm_a_match(
     qtbot.keyClicks(dialog.light.lineEdit(), "overcast window")
     with qtbot.waitSignal(session.changed):
         qtbot.keyClick(dialog.desk.canvas, Qt.Key.Key_Return)
-    (kept,) = session.stockroom.confirmations(code)
+    (kept,) = session.stockroom.pieces.confirmations(code)
     assert kept.purpose == SPINE
     assert kept.light == "overcast window"
     assert not dialog.isVisible()
     with qtbot.waitSignal(session.changed):
         session.undo()
-    assert session.stockroom.confirmations(code) == []
+    assert session.stockroom.pieces.confirmations(code) == []
 
 
 def test_a_target_in_the_same_photograph_narrows_the_band(
@@ -170,13 +170,13 @@ def test_the_sheet_shows_what_was_found_and_cautions_where_lights_disagree(
     assert "Not yet held beside a book" in section.held.lines.text()
     for light, delta_e in (("overcast window", 1.2), ("reading lamp", 6.0)):
         seen = NewConfirmation(purpose=SPINE, light=light, delta_e=delta_e, u=0.8)
-        session.do(lambda room, seen=seen: room.confirm(code, seen))
+        session.do(lambda room, seen=seen: room.pieces.confirm(code, seen))
     qtbot.waitUntil(lambda: "metamerism" in section.held.caution.text())
     assert section.held.caution.text().startswith("△")
     assert f"Against {SPINE}" in section.held.lines.text()
     assert "Overcast window: ΔE00 1.2 ± 0.8" in section.held.lines.text()
     section.beside_button.click()
-    opened = shelf.deeds.dialog
+    opened = shelf.tasks.dialog
     assert isinstance(opened, SideBySide)
     opened.reject()
 
@@ -240,7 +240,7 @@ def test_a_reserved_match_is_confirmed_from_the_match_place_and_its_row_says_so(
     assert match.model.rows[0].held.endswith(f"overcast window, for {SPINE}")
     assert "Paravina" in match.model.rows[0].tip
     other = NewConfirmation(purpose=SPINE, light="reading lamp", delta_e=9.0, u=0.8)
-    session.do(lambda room: room.confirm(code, other))
+    session.do(lambda room: room.pieces.confirm(code, other))
     qtbot.waitUntil(lambda: match.model.rowCount() > 0 and bool(match.model.rows[0].metamerism))
     assert "△ Metamerism: another light parts them" in match.model.rows[0].notes
     assert "reading lamp" in match.model.rows[0].tip

@@ -38,7 +38,7 @@ def test_colour_figures_typed_and_not_set_count_when_the_survey_is_kept(
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(form.save_button, LEFT)
     qtbot.waitUntil(lambda: not session.jobs.busy)
-    (repair,) = session.stockroom.repairs()
+    (repair,) = session.stockroom.books.repairs()
     (target,) = repair.targets
     assert (target.spot, target.colour.lab) == (BookSpot.SPINE, (33.0, 38.0, 24.0))
 
@@ -48,9 +48,9 @@ def test_half_a_colour_is_asked_about_and_nothing_typed_is_lost(
 ) -> None:
     _place, form = filled_in(qtbot, session, previews)
     qtbot.keyClicks(form.targets.lightness, "33")
-    steps = session.stockroom.steps()
+    steps = session.stockroom.ledger.steps()
     qtbot.mouseClick(form.save_button, LEFT)
-    assert session.stockroom.steps() == steps
+    assert session.stockroom.ledger.steps() == steps
     assert not session.jobs.busy
     assert form.isVisible()
     assert form.targets.wrong.isVisible()
@@ -61,7 +61,7 @@ def test_half_a_colour_is_asked_about_and_nothing_typed_is_lost(
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(form.save_button, LEFT)
     qtbot.waitUntil(lambda: not session.jobs.busy)
-    (repair,) = session.stockroom.repairs()
+    (repair,) = session.stockroom.books.repairs()
     assert repair.targets == ()
 
 

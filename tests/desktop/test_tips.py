@@ -124,7 +124,7 @@ def test_no_place_takes_the_names_of_things_for_markup(qtbot: QtBot, session: Se
         window.go_to(place)
         qtbot.waitUntil(lambda: not session.jobs.busy)
         told += _tips(window)
-    books.show_volume(session.stockroom.repairs()[0].code)
+    books.show_volume(session.stockroom.books.repairs()[0].code)
     told += _tips(window)
     for page in range(3):
         adhesives.show_page(page)
@@ -155,7 +155,7 @@ def test_a_long_name_with_signs_in_it_is_no_markup(qtbot: QtBot) -> None:
 
 
 def test_a_step_of_the_ledger_is_told_as_it_was_typed(qtbot: QtBot, session: Session) -> None:
-    session.stockroom.want(NewWanted(what=TYPED))
+    session.stockroom.wants.add(NewWanted(what=TYPED))
     ledger = LedgerScreen(session)
     qtbot.addWidget(ledger)
     ledger.stock_opened()
@@ -166,8 +166,8 @@ def test_a_step_of_the_ledger_is_told_as_it_was_typed(qtbot: QtBot, session: Ses
 def _enter_typed_names(session: Session) -> None:
     room = session.stockroom
     shelve_cloth(session, source=TYPED)
-    room.want(NewWanted(what=TYPED, purpose=TYPED, note=TYPED))
-    code = room.add_set(NewBookSet(title=TYPED, pattern="rib")).born[0]
+    room.wants.add(NewWanted(what=TYPED, purpose=TYPED, note=TYPED))
+    code = room.books.add_set(NewBookSet(title=TYPED, pattern="rib")).born[0]
     survey = Survey(
         spine_width=33.0,
         rise=5.0,
@@ -177,10 +177,10 @@ def _enter_typed_names(session: Session) -> None:
         damage=(Damage(Harm.SPINE_LOST),),
         old_spine=False,
     )
-    room.add_repair(
+    room.books.add_repair(
         NewRepair(name=TYPED, title=TYPED, book_set=code, volume=1, survey=survey, note=TYPED)
     )
-    room.open_lot(
+    room.lots.enter(
         NewAdhesiveLot(kind="wheat-starch-paste", name=TYPED, made=room.today, place=TYPED)
     )
 

@@ -133,7 +133,7 @@ def test_a_scrap_is_dropped_marked_shelved_matched_cut_and_brought_back(
     colour = piece.colour
     assert colour is not None
     assert float(delta_e00(colour.lab, [measure(photo_of_cloth, patch).lab])[0]) < 0.2
-    assert session.stockroom.photo_path(piece.marks[0].photo.sha256).read_bytes() == original
+    assert session.stockroom.photos.path(piece.marks[0].photo.sha256).read_bytes() == original
     assert code in window.foot.words
     go_to(shelf)
     assert shelf.isVisible()
@@ -203,9 +203,9 @@ def test_a_scrap_is_dropped_marked_shelved_matched_cut_and_brought_back(
     folder = session.stockroom.folder
     session.close_stockroom()
     with Stockroom.open(folder, read_only=True) as reopened:
-        (kept,) = reopened.pieces()
+        (kept,) = reopened.pieces.listed()
         assert isinstance(kept.outline, Outline)
         assert (kept.code, kept.outline) == (code, outline)
-        assert len(reopened.steps(limit=10)) == 5  # shelved, cut, undo, redo, undo
+        assert len(reopened.ledger.steps(limit=10)) == 5  # shelved, cut, undo, redo, undo
     assert photo_of_cloth.read_bytes() == original
     assert MM_PER_PX == 0.25  # the scale the picture was painted at

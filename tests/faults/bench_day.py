@@ -63,12 +63,16 @@ def day(root: Path) -> None:
         os.write(log, f"{changes.step.number} {changes.step.name}\n".encode())
 
     with Stockroom.create(root / "stock") as stock:
-        photo = stock.archive_photo(b"a scrap", name="scrap.jpg", width=40, height=30)
+        photo = stock.photos.archive(b"a scrap", name="scrap.jpg", width=40, height=30)
         os.write(log, f"photo {photo.sha256}\n".encode())
         mark = PhotoMark(photo, _IDENTITY)
-        said(stock.shelve(NewPiece(kind=Kind.CLOTH, outline=box(0, 0, 100, 300), marks=(mark,))))
         said(
-            stock.cut(
+            stock.pieces.shelve(
+                NewPiece(kind=Kind.CLOTH, outline=box(0, 0, 100, 300), marks=(mark,))
+            )
+        )
+        said(
+            stock.pieces.cut(
                 Cutting(
                     code="C-0001",
                     purpose="spine",
@@ -79,13 +83,13 @@ def day(root: Path) -> None:
                 )
             )
         )
-        said(stock.undo())
-        said(stock.redo())
-        stock.backup("noon")
+        said(stock.ledger.undo())
+        said(stock.ledger.redo())
+        stock.keeping.backup("noon")
     with Stockroom.open(root / "stock") as stock:
-        said(stock.move(["C-0002"], "tin A"))
-        stock.archive_photo(b"another scrap", name="other.jpg", width=40, height=30)
-        said(stock.discard("C-0002", "moth"))
+        said(stock.pieces.move(["C-0002"], "tin A"))
+        stock.photos.archive(b"another scrap", name="other.jpg", width=40, height=30)
+        said(stock.pieces.discard("C-0002", "moth"))
 
 
 def main(

@@ -72,14 +72,14 @@ def prepare(root: Path) -> None:
         pack(theirs, root / "theirs.zip", AT)
     shutil.copytree(root / "theirs", root / "twin")
     with Stockroom.open(root / "twin") as twin:
-        twin.correct("L-0001", place="drawer 9", note="rubbed", colours=(RED, RED))
+        twin.pieces.correct("L-0001", place="drawer 9", note="rubbed", colours=(RED, RED))
     clock = BenchClock()
     clock.now = clock.now.replace(year=2027)
     with Stockroom.create(root / "made", clock=clock) as stock:
-        stock.shelve(NewPiece(kind=Kind.CLOTH, outline=box(0, 0, 100, 300)))
-        stock.backup("noon")
-        stock.shelve(NewPiece(kind=Kind.CLOTH, outline=box(0, 0, 90, 300)))
-        stock.move(["C-0002"], "tin A")
+        stock.pieces.shelve(NewPiece(kind=Kind.CLOTH, outline=box(0, 0, 100, 300)))
+        stock.keeping.backup("noon")
+        stock.pieces.shelve(NewPiece(kind=Kind.CLOTH, outline=box(0, 0, 90, 300)))
+        stock.pieces.move(["C-0002"], "tin A")
         shutil.copytree(root / "made", root / "stock")
     (root / "theirs 2026.zip").write_bytes(b"the archive of yesterday")
 
@@ -101,10 +101,10 @@ def mending(root: Path, said: Callable[[str], None]) -> None:
 
 def taking_in(root: Path, said: Callable[[str], None]) -> None:
     with Stockroom.open(root / "stock") as stock:
-        said(stock.bring_in(PIECES, name="Took in 5 pieces").step.name)
-        said(stock.bring_in_lots(LOTS, name="Took in 3 lots").step.name)
-        said(stock.undo().step.name)
-        said(stock.redo().step.name)
+        said(stock.exchange.bring_in(PIECES, name="Took in 5 pieces").step.name)
+        said(stock.exchange.bring_in_lots(LOTS, name="Took in 3 lots").step.name)
+        said(stock.ledger.undo().step.name)
+        said(stock.ledger.redo().step.name)
 
 
 def merging(root: Path, said: Callable[[str], None]) -> None:
@@ -112,8 +112,8 @@ def merging(root: Path, said: Callable[[str], None]) -> None:
         Stockroom.open(root / "stock") as stock,
         Stockroom.open(root / "theirs", read_only=True) as theirs,
     ):
-        said(stock.merge(theirs, {}).step.name)
-        said(stock.undo().step.name)
+        said(stock.exchange.merge(theirs.exchange, {}).step.name)
+        said(stock.ledger.undo().step.name)
 
 
 def replacing(root: Path, said: Callable[[str], None]) -> None:
@@ -122,8 +122,8 @@ def replacing(root: Path, said: Callable[[str], None]) -> None:
         Stockroom.open(root / "theirs") as stock,
         Stockroom.open(root / "twin", read_only=True) as twin,
     ):
-        said(stock.merge(twin, {("piece", "L-0001"): MergeChoice.TAKE}).step.name)
-        said(stock.undo().step.name)
+        said(stock.exchange.merge(twin.exchange, {("piece", "L-0001"): MergeChoice.TAKE}).step.name)
+        said(stock.ledger.undo().step.name)
 
 
 def unpacking(root: Path, said: Callable[[str], None]) -> None:

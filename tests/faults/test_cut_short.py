@@ -44,8 +44,8 @@ def cut_short(tmp_path: Path) -> Path:
     folder = tmp_path / "stock"
     with Stockroom.create(folder, clock=BenchClock()) as stock:
         piece = NewPiece(kind=Kind.CLOTH, outline=Outline(((0, 0), (50, 0), (50, 80), (0, 80))))
-        stock.shelve_many([piece] * 40)
-        copy = stock.backup("asked")
+        stock.pieces.shelve_many([piece] * 40)
+        copy = stock.keeping.backup("asked")
     restore(folder, copy, BenchClock()())
     done = subprocess.run(
         [sys.executable, "-c", _KILLED, str(folder / "stock.sqlite")], check=False, timeout=PATIENCE
@@ -72,9 +72,9 @@ def is_hot(folder: Path) -> bool:
 @pytest.mark.parametrize("read_only", [False, True])
 def test_the_next_opening_heals_it(cut_short: Path, read_only: bool) -> None:
     with Stockroom.open(cut_short, read_only=read_only) as stock:
-        assert stock.check().faults == ()
-        assert len(stock.pieces()) == 40
-        assert {piece.note for piece in stock.pieces()} == {""}
+        assert stock.keeping.check().faults == ()
+        assert len(stock.pieces.listed()) == 40
+        assert {piece.note for piece in stock.pieces.listed()} == {""}
     assert not is_hot(cut_short)
 
 
@@ -104,7 +104,7 @@ def test_going_back_leaves_no_journal_beside_the_copy(cut_short: Path) -> None:
     assert done.kept.is_file(), "what was there was healed and kept as a copy"
     assert not (cut_short / "stock.sqlite-journal").exists()
     with Stockroom.open(cut_short) as stock:
-        assert stock.check().faults == ()
+        assert stock.keeping.check().faults == ()
 
 
 def test_a_journal_beside_what_is_no_stockroom_any_more_does_not_outlive_it(
@@ -116,7 +116,7 @@ def test_a_journal_beside_what_is_no_stockroom_any_more_does_not_outlive_it(
     assert done.kept.is_dir()
     assert not (cut_short / "stock.sqlite-journal").exists()
     with Stockroom.open(cut_short) as stock:
-        assert len(stock.pieces()) == 40
+        assert len(stock.pieces.listed()) == 40
 
 
 def test_the_file_of_another_program_is_left_as_it_lies(tmp_path: Path, cut_short: Path) -> None:
@@ -147,4 +147,4 @@ def test_a_half_written_file_on_a_disk_that_cannot_be_written_is_told(
     copied = cut_short.with_name("copied")
     shutil.copytree(cut_short, copied)
     with Stockroom.open(copied) as stock:
-        assert len(stock.pieces()) == 40
+        assert len(stock.pieces.listed()) == 40

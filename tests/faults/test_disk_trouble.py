@@ -40,47 +40,49 @@ def files_no_larger_than(size: int) -> Iterator[None]:
 
 def test_a_full_disk_while_shelving_loses_nothing(tmp_path: Path) -> None:
     with Stockroom.create(tmp_path / "stock") as stock:
-        stock.shelve(PLAIN)
-        before = stock.pieces(gone=True)
+        stock.pieces.shelve(PLAIN)
+        before = stock.pieces.listed(gone=True)
         with (
             files_no_larger_than(40_000),
             pytest.raises(DiskTrouble, match="Nothing was changed"),
         ):
-            stock.shelve_many([PLAIN] * 10)
-        assert stock.pieces(gone=True) == before
-        assert stock.check().sound
-        assert stock.shelve(PLAIN).born == ("C-0002",), "with room again the step can be done"
-        stock.undo()
-        assert stock.pieces(gone=True) == before
+            stock.pieces.shelve_many([PLAIN] * 10)
+        assert stock.pieces.listed(gone=True) == before
+        assert stock.keeping.check().sound
+        assert stock.pieces.shelve(PLAIN).born == ("C-0002",), (
+            "with room again the step can be done"
+        )
+        stock.ledger.undo()
+        assert stock.pieces.listed(gone=True) == before
     with Stockroom.open(tmp_path / "stock") as stock:
-        assert stock.check().sound
+        assert stock.keeping.check().sound
 
 
 def test_a_full_disk_while_a_photograph_comes_in_leaves_no_half_of_it(tmp_path: Path) -> None:
     content = os.urandom(300_000)
     with Stockroom.create(tmp_path / "stock") as stock:
         with files_no_larger_than(100_000), pytest.raises(DiskTrouble):
-            stock.archive_photo(content, name="scrap.jpg", width=40, height=30)
+            stock.photos.archive(content, name="scrap.jpg", width=40, height=30)
         assert list((stock.folder / "photos").iterdir()) == []
-        photo = stock.archive_photo(content, name="scrap.jpg", width=40, height=30)
-        assert stock.photo_path(photo.sha256).read_bytes() == content
+        photo = stock.photos.archive(content, name="scrap.jpg", width=40, height=30)
+        assert stock.photos.path(photo.sha256).read_bytes() == content
 
 
 def test_a_full_disk_while_backing_up_keeps_the_older_backups(tmp_path: Path) -> None:
     with Stockroom.create(tmp_path / "stock") as stock:
-        stock.shelve_many([PLAIN] * 10)
-        kept = stock.backup("good")
+        stock.pieces.shelve_many([PLAIN] * 10)
+        kept = stock.keeping.backup("good")
         with files_no_larger_than(100_000), pytest.raises(DiskTrouble):
-            stock.backup("no room")
+            stock.keeping.backup("no room")
         assert list((stock.folder / "backups").iterdir()) == [kept]
-        stock.backup("room again")
+        stock.keeping.backup("room again")
 
 
 def test_a_full_disk_while_making_a_stockroom_can_be_tried_again(tmp_path: Path) -> None:
     with files_no_larger_than(20_000), pytest.raises(DiskTrouble):
         Stockroom.create(tmp_path / "stock")
     with Stockroom.create(tmp_path / "stock") as stock:
-        assert stock.check().sound
+        assert stock.keeping.check().sound
 
 
 def test_a_stockroom_cannot_be_made_where_a_file_stands(tmp_path: Path) -> None:
@@ -101,7 +103,7 @@ if os.getuid() == 0:
     rehearsal = Path(sys.argv[3])
     Stockroom.create(rehearsal).close()
     with Stockroom.open(rehearsal, read_only=True) as stock:
-        stock.pieces(), stock.check()
+        stock.pieces.listed(), stock.keeping.check()
     os.chdir("/")
     os.setgroups([])
     os.setgid(int(sys.argv[2]))
@@ -121,9 +123,9 @@ try:
 except DiskTrouble as refused:
     print(refused)
 with Stockroom.open(folder, read_only=True) as stock:
-    print([piece.code for piece in stock.pieces()], stock.check().sound)
+    print([piece.code for piece in stock.pieces.listed()], stock.keeping.check().sound)
     try:
-        stock.undo()
+        stock.ledger.undo()
     except ReadOnly as refused:
         print(refused)
 """
@@ -136,7 +138,7 @@ def closed_folder() -> Iterator[Path]:
     root.chmod(0o755)
     folder = root / "stock"
     with Stockroom.create(folder) as stock:
-        stock.shelve(PLAIN)
+        stock.pieces.shelve(PLAIN)
     for path in (*folder.rglob("*"), folder):
         path.chmod(0o555 if path.is_dir() else 0o444)
     yield folder

@@ -45,21 +45,21 @@ def assert_holds(root: Path) -> int:
         assert acknowledged == []
         stock = Stockroom.create(root / "stock")
     with stock:
-        found = stock.check()
+        found = stock.keeping.check()
         assert found.faults == ()
-        steps = {f"{step.number} {step.name}" for step in stock.steps()}
+        steps = {f"{step.number} {step.name}" for step in stock.ledger.steps()}
         for line in acknowledged:
             if line.startswith("photo "):
-                assert stock.photo(line.removeprefix("photo ")).name == "scrap.jpg"
+                assert stock.photos.get(line.removeprefix("photo ")).name == "scrap.jpg"
             else:
                 assert line in steps
         # At most the one action that was under way may have been completed unsaid.
         assert len(steps) - sum(not line.startswith("photo") for line in acknowledged) in (0, 1)
-        for piece in stock.pieces(gone=True):
-            assert (piece.state is PieceState.CUT_UP) == bool(stock.children(piece.code))
-        while stock.undoable() is not None:
-            stock.undo()
-        assert stock.pieces(gone=True) == []
+        for piece in stock.pieces.listed(gone=True):
+            assert (piece.state is PieceState.CUT_UP) == bool(stock.pieces.children(piece.code))
+        while stock.ledger.undoable() is not None:
+            stock.ledger.undo()
+        assert stock.pieces.listed(gone=True) == []
         assert list((stock.folder / "photos").glob(".incoming*")) == []
     return len(steps)
 

@@ -69,10 +69,10 @@ def acknowledged(root: Path) -> list[str]:
 def sound(folder: Path) -> Whole:
     """What a stock folder holds, once it has been opened for writing and found sound."""
     with Stockroom.open(folder) as stock:
-        assert stock.check().faults == ()
+        assert stock.keeping.check().faults == ()
         assert not list(folder.glob(".stock.sqlite*")), "nothing half done is left"
         assert not list((folder / "backups").glob(".*")), "nor among the copies"
-        return stock.whole()
+        return stock.exchange.whole()
 
 
 def test_going_back_to_a_copy_killed_at_any_point(prepared: Path, tmp_path: Path) -> None:
@@ -148,9 +148,9 @@ def test_another_stockroom_taken_in_killed_at_any_point(prepared: Path, tmp_path
             Stockroom.open(root / "theirs", read_only=True) as theirs,
         ):
             if done != 1:
-                stock.merge(theirs, {})
-            assert stock.check().faults == ()
-            assert len(stock.pieces(gone=True)) == 5, "and it can be done again"
+                stock.exchange.merge(theirs.exchange, {})
+            assert stock.keeping.check().faults == ()
+            assert len(stock.pieces.listed(gone=True)) == 5, "and it can be done again"
     assert reached == {0, 1, 2}
 
 

@@ -34,7 +34,7 @@ def busy_stockroom(folder: Path, scratch: Path) -> Iterator[Stockroom]:
     scratch.mkdir(exist_ok=True)
     with Stockroom.create(folder, clock=BenchClock()) as stock:
         repaired(stock, scratch)
-        stock.shelve(
+        stock.pieces.shelve(
             NewPiece(
                 kind=Kind.LEATHER,
                 outline=Outline(rectangle(0, 0, 90.25, 120.1), (rectangle(5, 5, 9, 9),)),
@@ -52,16 +52,16 @@ def busy_stockroom(folder: Path, scratch: Path) -> Iterator[Stockroom]:
                 ),
             )
         )  # fmt: skip
-        stock.cut(
+        stock.pieces.cut(
             Cutting(
                 code="C-0001", purpose="spine strip", width=50, height=300,
                 corners=rectangle(0, 0, 50, 300),
                 offcuts=(Outline(rectangle(50, 0, 100, 300)),),
             )
         )  # fmt: skip
-        stock.reserve("C-0002", "joint strip, vol. 2", width=20, height=100)
-        stock.want(NewWanted(what="red rib", width=60, height=240, lab=(38.0, 44.0, 21.0)))
-        stock.shelve(NewPiece(kind=Kind.MULL, outline=Outline(rectangle(0, 0, 300, 400))))
-        stock.undo()
-        stock.set_setting("bench/name", "[not JSON")
+        stock.pieces.reserve("C-0002", "joint strip, vol. 2", width=20, height=100)
+        stock.wants.add(NewWanted(what="red rib", width=60, height=240, lab=(38.0, 44.0, 21.0)))
+        stock.pieces.shelve(NewPiece(kind=Kind.MULL, outline=Outline(rectangle(0, 0, 300, 400))))
+        stock.ledger.undo()
+        stock.keeping.set_setting("bench/name", "[not JSON")
         yield stock

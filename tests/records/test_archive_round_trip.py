@@ -36,29 +36,29 @@ def test_a_stockroom_comes_back_equal_to_the_last_field(stock: Stockroom, tmp_pa
     unpacked = unpack(packed.path, tmp_path / "copy")
     assert unpacked.photos == 2
     with Stockroom.open(tmp_path / "copy") as copy:
-        assert copy.whole() == stock.whole()
-        assert copy.pieces(gone=True) == stock.pieces(gone=True)
-        assert copy.repairs() == stock.repairs()
-        assert copy.adhesives(finished=True) == stock.adhesives(finished=True)
-        assert copy.steps() == stock.steps()
-        assert copy.check().faults == ()
+        assert copy.exchange.whole() == stock.exchange.whole()
+        assert copy.pieces.listed(gone=True) == stock.pieces.listed(gone=True)
+        assert copy.books.repairs() == stock.books.repairs()
+        assert copy.lots.listed(finished=True) == stock.lots.listed(finished=True)
+        assert copy.ledger.steps() == stock.ledger.steps()
+        assert copy.keeping.check().faults == ()
         assert copy.own_rules.read_text("utf-8") == "# my own rules\n"
-        for photo in stock.photos():
-            there, here = copy.photo_path(photo.sha256), stock.photo_path(photo.sha256)
+        for photo in stock.photos.listed():
+            there, here = copy.photos.path(photo.sha256), stock.photos.path(photo.sha256)
             assert there.read_bytes() == here.read_bytes()
 
 
 def test_the_copy_goes_on_where_the_stockroom_was(stock: Stockroom, tmp_path: Path) -> None:
     unpack(pack(stock, tmp_path / "mine.bindery.zip", AT).path, tmp_path / "copy")
-    new = NewPiece(**_facts(stock.piece("L-0001")))
+    new = NewPiece(**_facts(stock.pieces.get("L-0001")))
     with Stockroom.open(tmp_path / "copy", clock=lambda: AT) as copy:
-        copy.undo()
-        copy.redo()
+        copy.ledger.undo()
+        copy.ledger.redo()
         # M-0001 was given out and taken back: its number is not given out again.
-        assert copy.shelve(new).born == stock.shelve(new).born == ("L-0002",)
-        ids = [room.piece("L-0002").id for room in (copy, stock)]
+        assert copy.pieces.shelve(new).born == stock.pieces.shelve(new).born == ("L-0002",)
+        ids = [room.pieces.get("L-0002").id for room in (copy, stock)]
         assert ids[0] == ids[1]
-        assert copy.check().faults == ()
+        assert copy.keeping.check().faults == ()
 
 
 def _facts(piece: object) -> dict[str, object]:
@@ -86,7 +86,7 @@ def test_the_archive_is_valid_by_its_published_schemas(stock: Stockroom, tmp_pat
 
 def test_every_table_and_column_is_in_the_schema(stock: Stockroom) -> None:
     forms = row_schema(SCHEMA)["$defs"]
-    whole = stock.whole()
+    whole = stock.exchange.whole()
     assert forms.keys() == whole.tables.keys()
     for name, rows in whole.tables.items():
         for row in rows:
@@ -100,13 +100,13 @@ def test_an_archive_of_an_older_version_is_brought_up_to_date(tmp_path: Path, sc
     whole = _as_it_was(old, schema)
     with Stockroom.open(old) as stock:
         packed = pack(stock, tmp_path / "new.zip", AT)
-        brought_up = stock.whole()
+        brought_up = stock.exchange.whole()
     aged = tmp_path / "old.zip"
     _age(packed.path, aged, whole)
     unpack(aged, tmp_path / "copy")
     with Stockroom.open(tmp_path / "copy") as copy:
-        assert copy.whole().tables == brought_up.tables
-        assert copy.check().faults == ()
+        assert copy.exchange.whole().tables == brought_up.tables
+        assert copy.keeping.check().faults == ()
 
 
 def _as_it_was(folder: Path, schema: int) -> Whole:
@@ -156,9 +156,9 @@ def _age(source: Path, target: Path, whole: Whole) -> None:
 def test_a_photograph_that_is_gone_is_told_and_the_rest_is_packed(
     stock: Stockroom, tmp_path: Path
 ) -> None:
-    lost, altered = stock.photos()
-    stock.photo_path(lost.sha256).unlink()
-    stock.photo_path(altered.sha256).write_bytes(b"something else")
+    lost, altered = stock.photos.listed()
+    stock.photos.path(lost.sha256).unlink()
+    stock.photos.path(altered.sha256).write_bytes(b"something else")
     packed = pack(stock, tmp_path / "mine.zip", AT)
     assert lost.name in packed.words
     assert f"{altered.name} (altered)" in packed.missing
@@ -166,7 +166,7 @@ def test_a_photograph_that_is_gone_is_told_and_the_rest_is_packed(
     assert unpacked.missing == 2
     assert "Missing when the archive was made: 2 photographs" in unpacked.words
     with Stockroom.open(tmp_path / "copy") as copy:
-        assert copy.whole() == stock.whole()
+        assert copy.exchange.whole() == stock.exchange.whole()
 
 
 def test_packing_that_is_stopped_leaves_no_file(stock: Stockroom, tmp_path: Path) -> None:
@@ -190,5 +190,5 @@ def test_an_archive_is_laid_out_in_an_empty_folder_only(stock: Stockroom, tmp_pa
         unpack(packed.path, stock.folder)
     (tmp_path / "empty").mkdir()
     unpacked = unpack(packed.path, tmp_path / "empty")
-    assert unpacked.pieces == packed.counts["piece"] == len(stock.pieces(gone=True))
-    assert unpacked.pieces > len(stock.pieces()), "what was cut up is counted too"
+    assert unpacked.pieces == packed.counts["piece"] == len(stock.pieces.listed(gone=True))
+    assert unpacked.pieces > len(stock.pieces.listed()), "what was cut up is counted too"

@@ -25,8 +25,8 @@ def stock(tmp_path: Path) -> Iterator[Stockroom]:
 
 def scrap(stock: Stockroom, width: float, height: float) -> StockPiece:
     outline = Outline(rectangle(0, 0, width, height))
-    (code,) = stock.shelve(NewPiece(kind=Kind.CLOTH, outline=outline)).born
-    return stock.piece(code)
+    (code,) = stock.pieces.shelve(NewPiece(kind=Kind.CLOTH, outline=outline)).born
+    return stock.pieces.get(code)
 
 
 def strip(piece: StockPiece, width: float, height: float) -> Cutting:
@@ -112,7 +112,7 @@ def test_a_measure_is_written_only_where_it_lies_within_its_part(stock: Stockroo
 def test_a_flaw_is_named_where_it_is_drawn(stock: Stockroom) -> None:
     stain = Flaw(FlawKind.STAIN, rectangle(80, 20, 110, 40))
     outline = Outline(rectangle(0, 0, 120, 200))
-    (code,) = stock.shelve(NewPiece(kind=Kind.CLOTH, outline=outline, flaws=(stain,))).born
-    piece = stock.piece(code)
+    (code,) = stock.pieces.shelve(NewPiece(kind=Kind.CLOTH, outline=outline, flaws=(stain,))).born
+    piece = stock.pieces.get(code)
     for page in cut_pages(piece, strip(piece, 58, 180), A4, LENGTHS):
         assert "stain" in [m.text for m in page.marks if isinstance(m, Words)]

@@ -31,10 +31,10 @@ def _built(folder):
     list(build(REDUCED, folder, size=SMALL, hands=1))
     with Stockroom.open(folder) as room:
         return (
-            tuple(room.pieces(gone=True)),
-            tuple(room.steps()),
-            tuple(room.adhesives(finished=True)),
-            tuple(room.reservations()),
+            tuple(room.pieces.listed(gone=True)),
+            tuple(room.ledger.steps()),
+            tuple(room.lots.listed(finished=True)),
+            tuple(room.pieces.reservations()),
             tuple(sorted(p.name for p in (folder / "photos").rglob("*") if p.is_file())),
         )
 
@@ -75,8 +75,8 @@ def test_steps_are_dated_before_the_day_of_the_sample(tmp_path):
     scenario = replace(REDUCED, items=REDUCED.items[:1], happenings=(), tins=REDUCED.tins[:1])
     list(build(scenario, tmp_path / "room", day=date(2025, 3, 1), size=SMALL, hands=1))
     with Stockroom.open(tmp_path / "room") as room:
-        assert all(step.at.date() < date(2025, 3, 1) for step in room.steps())
-        assert room.adhesives()[0].made == date(2025, 2, 27)
+        assert all(step.at.date() < date(2025, 3, 1) for step in room.ledger.steps())
+        assert room.lots.listed()[0].made == date(2025, 2, 27)
 
 
 def test_a_cut_that_does_not_fit_is_refused(tmp_path):

@@ -44,7 +44,7 @@ def room(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def pieces(room):
-    return room.pieces(gone=True)
+    return room.pieces.listed(gone=True)
 
 
 def _as_shelved(pieces):
@@ -63,7 +63,7 @@ def test_the_shipped_stockroom_is_closed_and_small():
 
 
 def test_the_shipped_stockroom_is_sound(room):
-    found = room.check()
+    found = room.keeping.check()
     assert found.sound, found.faults
     assert not found.orphans
 
@@ -149,16 +149,16 @@ def _strips_wanted():
 
 
 def test_the_ledger_has_a_family_line_a_discard_an_undo_and_reservations(room, pieces):
-    verbs = {step.verb for step in room.steps()}
+    verbs = {step.verb for step in room.ledger.steps()}
     assert {Verb.SHELVED, Verb.CUT, Verb.UNDONE, Verb.DISCARDED, Verb.RESERVED} <= verbs
     parents = {p.code: p.parent for p in pieces}
     grandchildren = [c for c, parent in parents.items() if parent and parents[parent]]
     assert grandchildren
-    assert len(room.reservations()) >= 2
+    assert len(room.pieces.reservations()) >= 2
 
 
 def test_the_tins_are_in_every_state(room):
-    tins = room.adhesives(finished=True)
+    tins = room.lots.listed(finished=True)
     assert any(tin.frozen_once for tin in tins)
     assert any(tin.finished for tin in tins)
     assert any(tin.opened is None and tin.bought for tin in tins)
@@ -178,10 +178,10 @@ def test_materials_are_tested_stated_and_unknown(pieces):
 
 
 def test_a_barred_adhesive_was_used_with_a_written_reason(room):
-    uses = room.lot_uses()
+    uses = room.lots.uses()
     assert any(use.override_reason for use in uses)
     assert any(not use.override_reason for use in uses)
-    assert len(room.wanted()) == 2
+    assert len(room.wants.listed()) == 2
 
 
 @pytest.fixture(scope="module")
@@ -253,7 +253,7 @@ def test_the_builder_lies_beside_what_it_built():
 
 def test_a_shipped_photograph_is_what_the_builder_draws(room, pieces):
     item = next(i for i in SAMPLE.items if i.key == "rose bead")
-    shipped = room.photo_path(_as_shelved(pieces)[item.key].marks[0].photo.sha256)
+    shipped = room.photos.path(_as_shelved(pieces)[item.key].marks[0].photo.sha256)
     drawn = photograph_of(item).pixels.astype(int)
     with Image.open(shipped) as image:
         held = np.asarray(image.convert("RGB"), dtype=int)

@@ -43,7 +43,7 @@ def stock(folder: Path, clock: BenchClock) -> Iterator[Stockroom]:
     with Stockroom.create(folder, clock=clock) as stockroom:
         yield stockroom
         if not stockroom.read_only:
-            assert stockroom.check().faults == ()
+            assert stockroom.keeping.check().faults == ()
 
 
 @pytest.fixture
@@ -67,7 +67,7 @@ def spoil_index() -> Callable[[Path, bytes], None]:
 @pytest.fixture
 def red_rib(stock: Stockroom) -> NewPiece:
     """Red ribbed cloth, 100 × 300 mm, photographed, with a stain in its middle."""
-    photo = stock.archive_photo(b"not looked at here", name="Red rib.JPG", width=1600, height=1200)
+    photo = stock.photos.archive(b"not looked at here", name="Red rib.JPG", width=1600, height=1200)
     return NewPiece(
         kind=Kind.CLOTH,
         outline=Outline(rectangle(0, 0, 100, 300)),

@@ -20,9 +20,9 @@ PASTE = NewAdhesiveLot(
 
 
 def test_a_lot_comes_back_as_it_went_in(stock: Stockroom) -> None:
-    changes = stock.open_lot(PASTE)
+    changes = stock.lots.enter(PASTE)
     assert changes.born == ("A-0001",)
-    (lot,) = stock.adhesives()
+    (lot,) = stock.lots.listed()
     for field in fields(NewAdhesiveLot):
         assert getattr(lot, field.name) == getattr(PASTE, field.name), field.name
     assert changes.touched == {"adhesive_lot": {lot.id}}
@@ -30,39 +30,40 @@ def test_a_lot_comes_back_as_it_went_in(stock: Stockroom) -> None:
 
 
 def test_a_lot_is_corrected_and_the_correction_undone(stock: Stockroom) -> None:
-    stock.open_lot(PASTE)
-    stock.correct_lot("A-0001", frozen_once=True, expires=date(2024, 3, 7))
-    lot = stock.adhesive("A-0001")
+    stock.lots.enter(PASTE)
+    stock.lots.correct("A-0001", frozen_once=True, expires=date(2024, 3, 7))
+    lot = stock.lots.get("A-0001")
     assert (lot.frozen_once, lot.expires) == (True, date(2024, 3, 7))
-    with pytest.raises(EntryError, match="already as you have it"):
-        stock.correct_lot("A-0001", frozen_once=True)
+    unchanged = stock.lots.correct("A-0001", frozen_once=True)
+    assert unchanged.nothing
+    assert "already as you have it" in unchanged.step.name
     with pytest.raises(TypeError, match="finished"):
-        stock.correct_lot("A-0001", finished=True)
-    stock.undo()
-    assert stock.adhesive("A-0001").frozen_once is False
+        stock.lots.correct("A-0001", finished=True)
+    stock.ledger.undo()
+    assert stock.lots.get("A-0001").frozen_once is False
 
 
 def test_a_finished_lot_is_shown_only_where_asked_for(stock: Stockroom) -> None:
-    stock.open_lot(PASTE)
-    stock.finish_lot("A-0001")
-    assert stock.adhesives() == []
-    (lot,) = stock.adhesives(finished=True)
+    stock.lots.enter(PASTE)
+    stock.lots.finish("A-0001")
+    assert stock.lots.listed() == []
+    (lot,) = stock.lots.listed(finished=True)
     assert lot.finished
     with pytest.raises(StockError, match="finished already"):
-        stock.finish_lot("A-0001")
-    stock.undo()
-    assert [lot.code for lot in stock.adhesives()] == ["A-0001"]
+        stock.lots.finish("A-0001")
+    stock.ledger.undo()
+    assert [lot.code for lot in stock.lots.listed()] == ["A-0001"]
 
 
 @pytest.mark.parametrize("ph", [-0.1, 14.1, math.nan, math.inf])
 def test_a_ph_off_the_scale_is_refused(stock: Stockroom, ph: float) -> None:
     with pytest.raises(EntryError, match="pH"):
-        stock.open_lot(replace(PASTE, ph=ph))
+        stock.lots.enter(replace(PASTE, ph=ph))
 
 
 def test_a_lot_needs_a_kind_and_a_name(stock: Stockroom) -> None:
     for field in ("kind", "name"):
         with pytest.raises(EntryError, match=field.capitalize()):
-            stock.open_lot(replace(PASTE, **{field: " "}))
+            stock.lots.enter(replace(PASTE, **{field: " "}))
     with pytest.raises(NotFound, match="A-0042"):
-        stock.correct_lot("A-0042", note="x")
+        stock.lots.correct("A-0042", note="x")

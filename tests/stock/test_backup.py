@@ -28,23 +28,23 @@ def names(folder: Path) -> list[str]:
 
 
 def test_a_backup_can_be_gone_back_to(stock: Stockroom, red_rib: NewPiece, tmp_path: Path) -> None:
-    stock.shelve(red_rib)
-    kept = stock.pieces(gone=True)
-    copy = stock.backup("Before the big sort")
+    stock.pieces.shelve(red_rib)
+    kept = stock.pieces.listed(gone=True)
+    copy = stock.keeping.backup("Before the big sort")
     assert re.fullmatch(r"20260302T0900\d\dZ-before-the-big-sort-step-1\.sqlite", copy.name)
-    stock.discard("C-0001", "moth")
+    stock.pieces.discard("C-0001", "moth")
     restored = tmp_path / "restored"
     restored.mkdir()
     shutil.copy(copy, restored / "stock.sqlite")
     shutil.copytree(stock.folder / "photos", restored / "photos")
     with Stockroom.open(restored) as again:
-        assert again.pieces(gone=True) == kept
-        assert again.check().sound
+        assert again.pieces.listed(gone=True) == kept
+        assert again.keeping.check().sound
 
 
 def test_a_backup_is_one_file_that_stands_alone(stock: Stockroom, red_rib: NewPiece) -> None:
-    stock.shelve(red_rib)
-    copy = stock.backup("asked")
+    stock.pieces.shelve(red_rib)
+    copy = stock.keeping.backup("asked")
     with closing(sqlite3.connect(f"{copy.as_uri()}?mode=ro&immutable=1", uri=True)) as alone:
         assert alone.execute("SELECT code FROM piece").fetchall() == [("C-0001",)]
         assert alone.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
@@ -55,9 +55,9 @@ def test_two_backups_in_one_second_do_not_write_over_each_other(
     stock: Stockroom, clock: "BenchClock"
 ) -> None:
     """As in the hour that comes twice in autumn: names are in UTC, and counted where equal."""
-    first = stock.backup("asked")
+    first = stock.keeping.backup("asked")
     clock.now -= timedelta(seconds=1)
-    second = stock.backup("asked")
+    second = stock.keeping.backup("asked")
     assert first != second
     assert len(names(stock.folder)) == 2
 
@@ -65,13 +65,13 @@ def test_two_backups_in_one_second_do_not_write_over_each_other(
 def test_no_backup_is_made_of_a_damaged_stockroom(
     stock: Stockroom, red_rib: NewPiece, spoil_index: Callable[[Path, bytes], None]
 ) -> None:
-    stock.shelve(red_rib)
-    good = stock.backup("good")
+    stock.pieces.shelve(red_rib)
+    good = stock.keeping.backup("good")
     stock.close()
     database = stock.folder / "stock.sqlite"
     spoil_index(database, b"C-0001")
     with Stockroom.open(stock.folder) as again, pytest.raises(DamagedStockroom, match="no backup"):
-        again.backup("bad")
+        again.keeping.backup("bad")
     assert names(stock.folder) == [good.name]
 
 
@@ -84,7 +84,7 @@ def test_the_first_opening_of_a_day_with_changes_makes_a_backup(
         with Stockroom.open(folder, clock=clock) as stock:
             assert stock.notice == ""
             if shelves:
-                stock.shelve(PLAIN)
+                stock.pieces.shelve(PLAIN)
         assert len(names(folder)) == expected, (day, names(folder))
     clock.now = datetime(2026, 3, 5, 9, 0, tzinfo=UTC)
     Stockroom.open(folder, clock=clock).close()
@@ -97,50 +97,50 @@ def test_the_first_opening_of_a_day_with_changes_makes_a_backup(
 def test_a_stockroom_open_for_days_has_a_copy_of_each_day_with_a_step(
     stock: Stockroom, clock: "BenchClock"
 ) -> None:
-    assert stock.keep_daily() is None, "nothing was done yet"
+    assert stock.keeping.keep_daily() is None, "nothing was done yet"
     for day in range(3, 7):
         clock.now = datetime(2026, 3, day, 9, 0, tzinfo=UTC)
-        assert not stock.wants_daily
-        stock.shelve(PLAIN)
-        assert stock.wants_daily
-        kept = stock.keep_daily()
+        assert not stock.keeping.wants_daily
+        stock.pieces.shelve(PLAIN)
+        assert stock.keeping.wants_daily
+        kept = stock.keeping.keep_daily()
         assert kept is not None
         assert kept.name.startswith(f"2026030{day}T0900")
-        stock.shelve(PLAIN)
-        assert stock.keep_daily() is None, "one a day"
+        stock.pieces.shelve(PLAIN)
+        assert stock.keeping.keep_daily() is None, "one a day"
     clock.now = datetime(2026, 3, 9, 9, 0, tzinfo=UTC)
-    assert stock.keep_daily() is None, "no step, no copy"
+    assert stock.keeping.keep_daily() is None, "no step, no copy"
     assert len(names(stock.folder)) == 4
 
 
 def test_a_copy_is_kept_at_closing_only_where_something_was_changed_since_the_last(
     stock: Stockroom, clock: "BenchClock"
 ) -> None:
-    assert stock.keep_at_closing() is None
-    stock.shelve(PLAIN)
-    stock.backup("asked")
-    assert stock.keep_at_closing() is None, "the copy asked for has it"
-    stock.set_setting("light", "window")
-    kept = stock.keep_at_closing()
+    assert stock.keeping.keep_at_closing() is None
+    stock.pieces.shelve(PLAIN)
+    stock.keeping.backup("asked")
+    assert stock.keeping.keep_at_closing() is None, "the copy asked for has it"
+    stock.keeping.set_setting("light", "window")
+    kept = stock.keeping.keep_at_closing()
     assert kept is not None
     assert kept.name.endswith("-daily-step-1.sqlite")
-    assert stock.keep_at_closing() is None
+    assert stock.keeping.keep_at_closing() is None
 
 
 def test_a_daily_backup_that_fails_does_not_bar_the_door(folder: Path) -> None:
     with Stockroom.create(folder) as stock:
-        stock.shelve(PLAIN)
+        stock.pieces.shelve(PLAIN)
     (folder / "backups").rmdir()
     (folder / "backups").symlink_to("/proc")
     with Stockroom.open(folder) as stock:
         assert "backup could not be made" in stock.notice
-        assert len(stock.pieces()) == 1
+        assert len(stock.pieces.listed()) == 1
 
 
 def test_nothing_is_backed_up_where_one_may_only_read(folder: Path) -> None:
     Stockroom.create(folder).close()
     with Stockroom.open(folder, read_only=True) as stock, pytest.raises(ReadOnly):
-        stock.backup("asked")
+        stock.keeping.backup("asked")
 
 
 def test_thinning_keeps_seven_days_four_weeks_and_twelve_months(tmp_path: Path) -> None:

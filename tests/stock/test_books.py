@@ -79,16 +79,16 @@ def corner(number: int, side: float = 26.0) -> NewPart:
 
 @pytest.fixture
 def volume(stock: Stockroom) -> str:
-    return stock.add_repair(NewRepair(name="Hollin Vale vol. 4", survey=SURVEY)).born[0]
+    return stock.books.add_repair(NewRepair(name="Hollin Vale vol. 4", survey=SURVEY)).born[0]
 
 
 @pytest.fixture
 def cloth(stock: Stockroom, red_rib: NewPiece) -> str:
-    return stock.shelve(red_rib).born[0]
+    return stock.pieces.shelve(red_rib).born[0]
 
 
 def parts_of(stock: Stockroom, volume: str) -> dict[str, BookPart]:
-    return {part.words: part for part in stock.parts(volume=volume)}
+    return {part.words: part for part in stock.books.parts(volume=volume)}
 
 
 def lay(stock: Stockroom, volume: str, words: str, code: str, ring: Ring) -> PlannedPlacement:
@@ -97,7 +97,7 @@ def lay(stock: Stockroom, volume: str, words: str, code: str, ring: Ring) -> Pla
 
 
 def test_a_survey_comes_back_to_the_last_measurement(stock: Stockroom) -> None:
-    code = stock.add_repair(
+    code = stock.books.add_repair(
         NewRepair(
             name=" Hollin Vale vol. 4 ",
             survey=SURVEY,
@@ -111,7 +111,7 @@ def test_a_survey_comes_back_to_the_last_measurement(stock: Stockroom) -> None:
             condition="spine lost, boards sound",
         )
     ).born[0]
-    kept = stock.repair(code)
+    kept = stock.books.repair(code)
     assert kept.name == "Hollin Vale vol. 4"
     assert kept.survey == SURVEY
     assert (kept.title, kept.owner, kept.volume) == ("The Tithe of Wrens", "the reading room", 4)
@@ -123,9 +123,9 @@ def test_a_survey_comes_back_to_the_last_measurement(stock: Stockroom) -> None:
 def test_a_volume_that_comes_to_the_bench_and_is_done_is_told_so(
     stock: Stockroom, volume: str
 ) -> None:
-    name = stock.repair(volume).name
+    name = stock.books.repair(volume).name
     told = [
-        stock.correct_repair(volume, state=state).step.name
+        stock.books.correct_repair(volume, state=state).step.name
         for state in (RepairState.ON_BENCH, RepairState.DONE, RepairState.SURVEYED)
     ]
     assert told == [
@@ -136,15 +136,15 @@ def test_a_volume_that_comes_to_the_bench_and_is_done_is_told_so(
 
 
 def test_photographs_and_colours_stay_with_their_volume(stock: Stockroom, volume: str) -> None:
-    photo = stock.archive_photo(b"a worn spine", name="vol4.jpg", width=800, height=600)
+    photo = stock.photos.archive(b"a worn spine", name="vol4.jpg", width=800, height=600)
     spine = Colour((43.0, 21.0, 15.0), u=4.0, method="bare photo", photo=photo.sha256)
     boards = Colour((33.0, 33.0, 17.0), u=4.0, photo=photo.sha256)
-    stock.correct_repair(
+    stock.books.correct_repair(
         volume,
         photos=(BookPhoto(photo, View.SPINE), BookPhoto(photo, View.DAMAGE, Stage.DURING)),
         targets=(ColourSought(BookSpot.SPINE, spine), ColourSought(BookSpot.BOARDS, boards)),
     )
-    kept = stock.repair(volume)
+    kept = stock.books.repair(volume)
     assert [(shot.shows, shot.stage) for shot in kept.photos] == [
         (View.SPINE, Stage.BEFORE),
         (View.DAMAGE, Stage.DURING),
@@ -152,53 +152,52 @@ def test_photographs_and_colours_stay_with_their_volume(stock: Stockroom, volume
     assert kept.target(BookSpot.SPINE) == spine
     assert kept.target(BookSpot.JOINTS, BookSpot.BOARDS) == boards
     assert kept.target(BookSpot.CORNERS) is None
-    stock.undo()
-    assert stock.repair(volume).photos == ()
+    stock.ledger.undo()
+    assert stock.books.repair(volume).photos == ()
 
 
 def test_two_volumes_of_one_name_are_refused(stock: Stockroom, volume: str) -> None:
     with pytest.raises(EntryError, match=f"{volume} is called Hollin Vale vol. 4 already"):
-        stock.add_repair(NewRepair(name="Hollin Vale vol. 4", survey=SURVEY))
-    other = stock.add_repair(NewRepair(name="Hollin Vale vol. 5", survey=SURVEY)).born[0]
+        stock.books.add_repair(NewRepair(name="Hollin Vale vol. 4", survey=SURVEY))
+    other = stock.books.add_repair(NewRepair(name="Hollin Vale vol. 5", survey=SURVEY)).born[0]
     with pytest.raises(EntryError, match="already"):
-        stock.correct_repair(other, name="Hollin Vale vol. 4")
+        stock.books.correct_repair(other, name="Hollin Vale vol. 4")
 
 
 def test_a_survey_copied_to_the_next_volumes_leaves_photographs_behind(stock: Stockroom) -> None:
-    vale = stock.add_set(
+    vale = stock.books.add_set(
         NewBookSet(title="Chronicles of the Hollin Vale", shared={"board_height": 226.0})
     ).born[0]
-    photo = stock.archive_photo(b"a worn spine", name="vol4.jpg", width=800, height=600)
-    first = stock.add_repair(
+    photo = stock.photos.archive(b"a worn spine", name="vol4.jpg", width=800, height=600)
+    first = stock.books.add_repair(
         NewRepair(name="vol. 4", survey=SURVEY, book_set=vale, volume=4, photos=(BookPhoto(photo),))
     ).born[0]
-    stock.set_allowances({"underlap": 10.0}, volume=first)
-    born = stock.copy_survey(first, ["vol. 5", "vol. 6"]).born
-    volumes = stock.repairs(book_set=vale)
+    stock.books.set_allowances({"underlap": 10.0}, volume=first)
+    born = stock.books.copy_survey(first, ["vol. 5", "vol. 6"]).born
+    volumes = stock.books.repairs(book_set=vale)
     assert [(v.name, v.volume) for v in volumes] == [("vol. 4", 4), ("vol. 5", 5), ("vol. 6", 6)]
     assert volumes[1].survey.board_height == 226.0
     assert volumes[1].survey.damage == SURVEY.damage
     assert volumes[1].survey.like_volume
     assert volumes[1].photos == ()
-    assert stock.overrides(volume=born[1]).volume == {"underlap": 10.0}
-    assert len(stock.steps(code=born[0])) == 1
+    assert stock.books.overrides(volume=born[1]).volume == {"underlap": 10.0}
+    assert len(stock.ledger.steps(code=born[0])) == 1
 
 
 def test_allowances_are_set_for_all_work_a_set_and_a_volume(stock: Stockroom) -> None:
-    vale = stock.add_set(NewBookSet(title="Hollin Vale")).born[0]
-    own = stock.add_repair(NewRepair(name="vol. 1", survey=SURVEY, book_set=vale)).born[0]
-    other = stock.add_repair(NewRepair(name="Nine Weirs", survey=SURVEY)).born[0]
-    stock.set_allowances({"underlap": 7.0})
-    stock.set_allowances({"underlap": 9.0, "turn-in": 15.0}, book_set=vale)
-    stock.set_allowances({"underlap": 11.0}, volume=own)
-    levels = stock.overrides(volume=own)
+    vale = stock.books.add_set(NewBookSet(title="Hollin Vale")).born[0]
+    own = stock.books.add_repair(NewRepair(name="vol. 1", survey=SURVEY, book_set=vale)).born[0]
+    other = stock.books.add_repair(NewRepair(name="Nine Weirs", survey=SURVEY)).born[0]
+    stock.books.set_allowances({"underlap": 7.0})
+    stock.books.set_allowances({"underlap": 9.0, "turn-in": 15.0}, book_set=vale)
+    stock.books.set_allowances({"underlap": 11.0}, volume=own)
+    levels = stock.books.overrides(volume=own)
     assert (levels.all_work, levels.volume) == ({"underlap": 7.0}, {"underlap": 11.0})
     assert levels.book_set == {"underlap": 9.0, "turn-in": 15.0}
-    assert stock.overrides(volume=other).book_set == {}
-    stock.set_allowances({"turn-in": None}, book_set=vale)
-    assert stock.overrides(book_set=vale).book_set == {"underlap": 9.0}
-    with pytest.raises(EntryError, match="already"):
-        stock.set_allowances({"underlap": 11.0}, volume=own)
+    assert stock.books.overrides(volume=other).book_set == {}
+    stock.books.set_allowances({"turn-in": None}, book_set=vale)
+    assert stock.books.overrides(book_set=vale).book_set == {"underlap": 9.0}
+    assert stock.books.set_allowances({"underlap": 11.0}, volume=own).nothing
 
 
 @pytest.mark.parametrize("values", [{"overlap": 3.0}, {"underlap": math.nan}, {"underlap": -1.0}])
@@ -206,20 +205,20 @@ def test_an_allowance_that_cannot_be_is_refused(
     stock: Stockroom, volume: str, values: dict[str, float]
 ) -> None:
     with pytest.raises(EntryError):
-        stock.set_allowances(values, volume=volume)
-    assert stock.overrides(volume=volume).volume == {}
+        stock.books.set_allowances(values, volume=volume)
+    assert stock.books.overrides(volume=volume).volume == {}
 
 
 def test_a_set_shares_only_what_a_survey_knows(stock: Stockroom) -> None:
     with pytest.raises(EntryError, match="gilding"):
-        stock.add_set(NewBookSet(title="A set", shared={"gilding": 3.0}))
+        stock.books.add_set(NewBookSet(title="A set", shared={"gilding": 3.0}))
     with pytest.raises(EntryError, match="Board height"):
-        stock.add_set(NewBookSet(title="A set", shared={"board_height": -3.0}))
+        stock.books.add_set(NewBookSet(title="A set", shared={"board_height": -3.0}))
 
 
 def test_planned_parts_come_back_to_the_last_zone(stock: Stockroom, volume: str) -> None:
-    stock.plan_parts(volume, [STRIP, corner(1), corner(2)])
-    strip, first, second = stock.parts(volume=volume)
+    stock.books.plan_parts(volume, [STRIP, corner(1), corner(2)])
+    strip, first, second = stock.books.parts(volume=volume)
     assert strip.purpose == "reback strip, Hollin Vale vol. 4"
     assert (first.purpose, second.words) == (
         "corner patch 1 of 2, Hollin Vale vol. 4",
@@ -233,16 +232,17 @@ def test_planned_parts_come_back_to_the_last_zone(stock: Stockroom, volume: str)
     )
     assert strip.state is PartState.WANTED
     assert strip.estimated
-    with pytest.raises(EntryError, match="already as you have them"):
-        stock.plan_parts(volume, [STRIP, corner(1), corner(2)])
+    unchanged = stock.books.plan_parts(volume, [STRIP, corner(1), corner(2)])
+    assert unchanged.nothing
+    assert "already as you have them" in unchanged.step.name
 
 
 def test_a_plan_is_accepted_in_one_step_and_taken_back_in_one(
     stock: Stockroom, volume: str, cloth: str
 ) -> None:
-    stock.plan_parts(volume, [STRIP, corner(1), corner(2)])
-    before = stock.steps(limit=1)[0].number
-    changes = stock.accept_plan(
+    stock.books.plan_parts(volume, [STRIP, corner(1), corner(2)])
+    before = stock.ledger.steps(limit=1)[0].number
+    changes = stock.books.accept_plan(
         [
             lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228)),
             lay(stock, volume, "corner patch 1 of 2", cloth, rectangle(62, 0, 88, 26)),
@@ -251,54 +251,56 @@ def test_a_plan_is_accepted_in_one_step_and_taken_back_in_one(
     )
     assert changes.step.number == before + 1
     assert changes.step.name == "Shared out 2 parts over 1 piece; nothing serves 1"
-    assert stock.repair(volume).id in changes.touched["repair"]
+    assert stock.books.repair(volume).id in changes.touched["repair"]
     held = parts_of(stock, volume)
     assert held["reback strip"].state is PartState.RESERVED
     assert held["reback strip"].piece == cloth
     assert held["reback strip"].corners == rectangle(0, 0, 60, 228)
     assert held["reback strip"].delta_e == 2.5
     assert held["corner patch 2 of 2"].state is PartState.NOTHING_SERVES
-    assert len(stock.reservations(cloth)) == 2
-    stock.undo()
-    assert {part.state for part in stock.parts(volume=volume)} == {PartState.WANTED}
-    assert stock.reservations() == []
+    assert len(stock.pieces.reservations(cloth)) == 2
+    stock.ledger.undo()
+    assert {part.state for part in stock.books.parts(volume=volume)} == {PartState.WANTED}
+    assert stock.pieces.reservations() == []
 
 
 def test_a_plan_that_no_longer_fits_reserves_nothing(
     stock: Stockroom, volume: str, cloth: str
 ) -> None:
-    stock.plan_parts(volume, [STRIP, corner(1), corner(2)])
-    stock.reserve(cloth, "another book", width=30, height=30, corners=rectangle(60, 0, 90, 30))
+    stock.books.plan_parts(volume, [STRIP, corner(1), corner(2)])
+    stock.pieces.reserve(
+        cloth, "another book", width=30, height=30, corners=rectangle(60, 0, 90, 30)
+    )
     with pytest.raises(StockError, match="overlaps what is reserved for another book"):
-        stock.accept_plan(
+        stock.books.accept_plan(
             [
                 lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228)),
                 lay(stock, volume, "corner patch 1 of 2", cloth, rectangle(62, 0, 88, 26)),
             ]
         )
-    assert [held.purpose for held in stock.reservations()] == ["another book"]
+    assert [held.purpose for held in stock.pieces.reservations()] == ["another book"]
 
 
 def test_cutting_one_part_moves_the_other_reservations_to_the_offcuts(
     stock: Stockroom, volume: str, cloth: str
 ) -> None:
-    stock.plan_parts(volume, [STRIP, corner(1), corner(2)])
-    stock.accept_plan(
+    stock.books.plan_parts(volume, [STRIP, corner(1), corner(2)])
+    stock.books.accept_plan(
         [
             lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228)),
             lay(stock, volume, "corner patch 1 of 2", cloth, rectangle(62, 0, 88, 26)),
         ]
     )
     strip = parts_of(stock, volume)["reback strip"]
-    changes = stock.cut_part(strip.id, cutting(cloth))
+    changes = stock.books.cut_part(strip.id, cutting(cloth))
     held = parts_of(stock, volume)
     assert held["reback strip"].state is PartState.CUT
     assert held["reback strip"].piece == cloth
     patch = held["corner patch 1 of 2"]
     assert patch.state is PartState.RESERVED
     assert patch.piece == changes.born[0]
-    assert stock.cutting(cloth) is not None
-    stock.cut_part(
+    assert stock.pieces.cutting(cloth) is not None
+    stock.books.cut_part(
         patch.id,
         Cutting(
             code=patch.piece,
@@ -310,8 +312,8 @@ def test_cutting_one_part_moves_the_other_reservations_to_the_offcuts(
         ),
     )
     assert parts_of(stock, volume)["corner patch 1 of 2"].state is PartState.CUT
-    stock.undo()
-    stock.undo()
+    stock.ledger.undo()
+    stock.ledger.undo()
     assert parts_of(stock, volume)["reback strip"].state is PartState.RESERVED
     assert parts_of(stock, volume)["corner patch 1 of 2"].piece == cloth
 
@@ -330,10 +332,10 @@ def cutting(code: str) -> Cutting:
 def test_a_piece_cut_from_the_shelf_for_a_reserved_part_moves_the_part_on(
     stock: Stockroom, volume: str, cloth: str
 ) -> None:
-    stock.plan_parts(volume, [STRIP])
-    stock.accept_plan([lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228))])
+    stock.books.plan_parts(volume, [STRIP])
+    stock.books.accept_plan([lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228))])
     cut = cutting(cloth)
-    stock.cut(
+    stock.pieces.cut(
         Cutting(
             code=cloth,
             purpose="reback strip, Hollin Vale vol. 4",
@@ -343,37 +345,37 @@ def test_a_piece_cut_from_the_shelf_for_a_reserved_part_moves_the_part_on(
             offcuts=cut.offcuts,
         )
     )
-    assert stock.parts(volume=volume)[0].state is PartState.CUT
+    assert stock.books.parts(volume=volume)[0].state is PartState.CUT
 
 
 def test_a_part_cut_from_another_piece_gives_its_own_up(
     stock: Stockroom, volume: str, cloth: str, red_rib: NewPiece
 ) -> None:
-    other = stock.shelve(red_rib).born[0]
-    stock.plan_parts(volume, [STRIP])
-    stock.accept_plan([lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228))])
-    stock.cut_part(stock.parts(volume=volume)[0].id, cutting(other))
-    assert stock.reservations() == []
-    assert stock.parts(volume=volume)[0].piece == other
+    other = stock.pieces.shelve(red_rib).born[0]
+    stock.books.plan_parts(volume, [STRIP])
+    stock.books.accept_plan([lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228))])
+    stock.books.cut_part(stock.books.parts(volume=volume)[0].id, cutting(other))
+    assert stock.pieces.reservations() == []
+    assert stock.books.parts(volume=volume)[0].piece == other
 
 
 def test_releasing_a_piece_lets_its_part_wait_again(
     stock: Stockroom, volume: str, cloth: str
 ) -> None:
-    stock.plan_parts(volume, [STRIP])
-    stock.accept_plan([lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228))])
-    stock.release(cloth)
-    assert stock.parts(volume=volume)[0].state is PartState.WANTED
-    assert stock.parts(volume=volume)[0].delta_e is None
+    stock.books.plan_parts(volume, [STRIP])
+    stock.books.accept_plan([lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228))])
+    stock.pieces.release(cloth)
+    assert stock.books.parts(volume=volume)[0].state is PartState.WANTED
+    assert stock.books.parts(volume=volume)[0].delta_e is None
     with pytest.raises(StockError, match="nothing to release"):
-        stock.release_parts([stock.parts(volume=volume)[0].id])
+        stock.books.release_parts([stock.books.parts(volume=volume)[0].id])
 
 
 def test_a_part_measured_again_keeps_its_cloth_only_where_it_is_laid_again(
     stock: Stockroom, volume: str, cloth: str
 ) -> None:
-    stock.plan_parts(volume, [STRIP, corner(1)])
-    stock.accept_plan(
+    stock.books.plan_parts(volume, [STRIP, corner(1)])
+    stock.books.accept_plan(
         [
             lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228)),
             lay(stock, volume, "corner patch 1 of 2", cloth, rectangle(62, 0, 88, 26)),
@@ -381,7 +383,7 @@ def test_a_part_measured_again_keeps_its_cloth_only_where_it_is_laid_again(
     )
     wider = NewPart(**{**{f: getattr(STRIP, f) for f in STRIP.__slots__}, "width": 61.5})
     strip = parts_of(stock, volume)["reback strip"]
-    stock.plan_parts(
+    stock.books.plan_parts(
         volume,
         [wider, corner(1)],
         again=[PlannedPlacement(part=strip.id, code=cloth, corners=rectangle(0, 0, 61.5, 228))],
@@ -389,7 +391,7 @@ def test_a_part_measured_again_keeps_its_cloth_only_where_it_is_laid_again(
     held = parts_of(stock, volume)
     assert (held["reback strip"].state, held["reback strip"].width) == (PartState.RESERVED, 61.5)
     assert held["corner patch 1 of 2"].state is PartState.RESERVED
-    stock.plan_parts(volume, [STRIP, corner(1)])
+    stock.books.plan_parts(volume, [STRIP, corner(1)])
     assert parts_of(stock, volume)["reback strip"].state is PartState.WANTED
     assert parts_of(stock, volume)["corner patch 1 of 2"].state is PartState.RESERVED
 
@@ -397,49 +399,49 @@ def test_a_part_measured_again_keeps_its_cloth_only_where_it_is_laid_again(
 def test_what_is_cut_stays_when_the_survey_changes(
     stock: Stockroom, volume: str, cloth: str
 ) -> None:
-    stock.plan_parts(volume, [STRIP, corner(1)])
-    stock.cut_part(parts_of(stock, volume)["reback strip"].id, cutting(cloth))
-    stock.plan_parts(volume, [corner(1, side=30.0)])
+    stock.books.plan_parts(volume, [STRIP, corner(1)])
+    stock.books.cut_part(parts_of(stock, volume)["reback strip"].id, cutting(cloth))
+    stock.books.plan_parts(volume, [corner(1, side=30.0)])
     held = parts_of(stock, volume)
     assert held["reback strip"].state is PartState.CUT
     assert held["corner patch 1 of 2"].width == 30.0
 
 
 def test_a_part_is_fitted_once_and_only_when_cut(stock: Stockroom, volume: str, cloth: str) -> None:
-    stock.plan_parts(volume, [STRIP])
-    stock.accept_plan([lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228))])
-    part = stock.parts(volume=volume)[0].id
+    stock.books.plan_parts(volume, [STRIP])
+    stock.books.accept_plan([lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228))])
+    part = stock.books.parts(volume=volume)[0].id
     with pytest.raises(StockError, match=f"cut it from {cloth} first"):
-        stock.mark_fitted([part])
-    stock.cut_part(part, cutting(cloth))
-    stock.mark_fitted(
+        stock.books.mark_fitted([part])
+    stock.books.cut_part(part, cutting(cloth))
+    stock.books.mark_fitted(
         [part], NewTreatment(what="Laid the new strip under", undo="warm water", part=part)
     )
-    assert stock.parts(volume=volume)[0].state is PartState.FITTED
-    assert [line.undo for line in stock.treatments(volume)] == ["warm water"]
+    assert stock.books.parts(volume=volume)[0].state is PartState.FITTED
+    assert [line.undo for line in stock.books.treatments(volume)] == ["warm water"]
     with pytest.raises(StockError, match="in the book already"):
-        stock.mark_fitted([part])
+        stock.books.mark_fitted([part])
     with pytest.raises(StockError, match="Undo that step first"):
-        stock.leave_out([part])
+        stock.books.leave_out([part])
 
 
 def test_a_part_left_out_frees_its_cloth_and_can_be_wanted_again(
     stock: Stockroom, volume: str, cloth: str
 ) -> None:
-    stock.plan_parts(volume, [STRIP])
-    stock.accept_plan([lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228))])
-    part = stock.parts(volume=volume)[0].id
-    stock.leave_out([part])
-    assert stock.parts(volume=volume)[0].state is PartState.LEFT_OUT
-    assert stock.reservations() == []
-    stock.want_again([part])
-    assert stock.parts(volume=volume)[0].state is PartState.WANTED
+    stock.books.plan_parts(volume, [STRIP])
+    stock.books.accept_plan([lay(stock, volume, "reback strip", cloth, rectangle(0, 0, 60, 228))])
+    part = stock.books.parts(volume=volume)[0].id
+    stock.books.leave_out([part])
+    assert stock.books.parts(volume=volume)[0].state is PartState.LEFT_OUT
+    assert stock.pieces.reservations() == []
+    stock.books.want_again([part])
+    assert stock.books.parts(volume=volume)[0].state is PartState.WANTED
 
 
 def test_hours_add_up_over_the_treatment(stock: Stockroom, volume: str, cloth: str) -> None:
-    paste = stock.open_lot(NewAdhesiveLot(kind="wheat-starch-paste", name="Paste")).born[0]
-    stock.spend_hours(volume, 1.5, "lifting the old cloth")
-    stock.record_treatment(
+    paste = stock.lots.enter(NewAdhesiveLot(kind="wheat-starch-paste", name="Paste")).born[0]
+    stock.books.spend_hours(volume, 1.5, "lifting the old cloth")
+    stock.books.record_treatment(
         volume,
         NewTreatment(
             what="Lined the spine",
@@ -451,22 +453,22 @@ def test_hours_add_up_over_the_treatment(stock: Stockroom, volume: str, cloth: s
             override="no other paste at hand",
         ),
     )
-    assert stock.repair(volume).hours_spent == 2.25
-    lifted, lined = stock.treatments(volume)
+    assert stock.books.repair(volume).hours_spent == 2.25
+    lifted, lined = stock.books.treatments(volume)
     assert (lifted.what, lifted.hours, lifted.piece) == ("lifting the old cloth", 1.5, None)
     assert (lined.piece, lined.lot, lined.override) == (cloth, paste, "no other paste at hand")
     with pytest.raises(EntryError, match="Hours"):
-        stock.spend_hours(volume, -1.0, "thinking")
+        stock.books.spend_hours(volume, -1.0, "thinking")
     with pytest.raises(NotFound):
-        stock.record_treatment(volume, NewTreatment(what="Glued", lot="A-9999"))
+        stock.books.record_treatment(volume, NewTreatment(what="Glued", lot="A-9999"))
 
 
 def test_a_survey_cannot_be_taken_back_while_its_parts_stand(stock: Stockroom, volume: str) -> None:
-    surveyed = stock.steps(limit=1)[0].number
-    stock.plan_parts(volume, [STRIP])
+    surveyed = stock.ledger.steps(limit=1)[0].number
+    stock.books.plan_parts(volume, [STRIP])
     with pytest.raises(UndoRefused, match="Planned the parts"):
-        stock.undo(surveyed)
-    stock.undo()
-    stock.undo()
+        stock.ledger.undo(surveyed)
+    stock.ledger.undo()
+    stock.ledger.undo()
     with pytest.raises(NotFound):
-        stock.repair(volume)
+        stock.books.repair(volume)

@@ -24,43 +24,43 @@ def seen(light: str = "overcast window", delta_e: float = 1.2, u: float = 0.8) -
 
 @pytest.fixture
 def code(stock: Stockroom, red_rib: NewPiece) -> str:
-    return stock.shelve(red_rib).born[0]
+    return stock.pieces.shelve(red_rib).born[0]
 
 
 def test_a_confirmation_is_a_step_of_the_ledger_and_is_read_back_whole(
     stock: Stockroom, code: str
 ) -> None:
-    changes = stock.confirm(code, seen())
+    changes = stock.pieces.confirm(code, seen())
     assert changes.step.verb is Verb.CONFIRMED
     assert changes.step.name == f"Held {code} against {SPINE}, overcast window: ΔE00 1.2 ± 0.8"
-    assert changes.touched["piece"] == frozenset({stock.piece(code).id})
-    (kept,) = stock.confirmations(code)
+    assert changes.touched["piece"] == frozenset({stock.pieces.get(code).id})
+    (kept,) = stock.pieces.confirmations(code)
     assert kept.code == code
     assert (kept.purpose, kept.light, kept.delta_e, kept.u) == (SPINE, "overcast window", 1.2, 0.8)
     assert kept.piece_patches == (RING, RING)
 
 
 def test_a_confirmation_is_taken_back_and_made_again(stock: Stockroom, code: str) -> None:
-    stock.confirm(code, seen())
-    stock.undo()
-    assert stock.confirmations() == []
-    stock.redo()
-    assert len(stock.confirmations()) == 1
+    stock.pieces.confirm(code, seen())
+    stock.ledger.undo()
+    assert stock.pieces.confirmations() == []
+    stock.ledger.redo()
+    assert len(stock.pieces.confirmations()) == 1
 
 
 def test_a_piece_is_not_unshelved_from_under_its_confirmation(stock: Stockroom, code: str) -> None:
-    shelved = stock.steps()[-1].number
-    stock.confirm(code, seen())
+    shelved = stock.ledger.steps()[-1].number
+    stock.pieces.confirm(code, seen())
     with pytest.raises(UndoRefused, match="Held"):
-        stock.undo(shelved)
+        stock.ledger.undo(shelved)
 
 
 def test_two_lights_that_disagree_beyond_their_bands_are_metameric(
     stock: Stockroom, code: str
 ) -> None:
-    stock.confirm(code, seen())
-    stock.confirm(code, seen("reading lamp", 6.0, 1.0))
-    window, lamp = (kept.seen for kept in stock.confirmations(code))
+    stock.pieces.confirm(code, seen())
+    stock.pieces.confirm(code, seen("reading lamp", 6.0, 1.0))
+    window, lamp = (kept.seen for kept in stock.pieces.confirmations(code))
     assert "metamerism" in metamerism_caution(window, lamp)
 
 
@@ -77,20 +77,20 @@ def test_what_cannot_be_kept_is_refused_by_name(
     stock: Stockroom, code: str, bad: NewConfirmation, field: str
 ) -> None:
     with pytest.raises(EntryError) as refused:
-        stock.confirm(code, bad)
+        stock.pieces.confirm(code, bad)
     assert refused.value.field == field
-    assert stock.confirmations() == []
+    assert stock.pieces.confirmations() == []
 
 
 def test_a_piece_or_photograph_that_is_not_there_is_named(stock: Stockroom, code: str) -> None:
     with pytest.raises(NotFound, match="C-9999"):
-        stock.confirm("C-9999", seen())
+        stock.pieces.confirm("C-9999", seen())
     lost = NewConfirmation(purpose=SPINE, light="window", delta_e=1.0, u=1.0, photo="0" * 64)
     with pytest.raises(NotFound, match="photograph"):
-        stock.confirm(code, lost)
+        stock.pieces.confirm(code, lost)
 
 
 def test_every_photograph_of_the_archive_is_listed_the_latest_first(stock: Stockroom) -> None:
-    first = stock.archive_photo(b"one", name="one.jpg", width=10, height=10)
-    second = stock.archive_photo(b"two", name="two.jpg", width=10, height=10)
-    assert stock.photos() == [second, first]
+    first = stock.photos.archive(b"one", name="one.jpg", width=10, height=10)
+    second = stock.photos.archive(b"two", name="two.jpg", width=10, height=10)
+    assert stock.photos.listed() == [second, first]

@@ -54,7 +54,7 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A stockroom in which a little of everything has happened, closed."""
     room = tmp_path_factory.mktemp("sound")
     with busy_stockroom(room / "stock", room / "scratch") as stock:
-        photo = stock.photos()[0]
+        photo = stock.photos.listed()[0]
         seen = NewPiece(
             kind=Kind.CLOTH,
             outline=Outline(((0, 0), (40, 0), (40, 90), (0, 90))),
@@ -63,8 +63,8 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
             ),
             marks=(PhotoMark(photo, (0.2, 0.0, -3.0, 0.0, -0.2, 240.0, 0.0, 0.0, 1.0)),),
         )
-        stock.shelve(seen)
-        stock.confirm(
+        stock.pieces.shelve(seen)
+        stock.pieces.confirm(
             "C-0002",
             NewConfirmation(
                 purpose="spine",
@@ -122,7 +122,7 @@ def test_a_row_that_cannot_be_read_is_told_by_name(
 ) -> None:
     folder = spoil(sound, tmp_path / "stock", table, column)
     with Stockroom.open(folder, read_only=True) as stock:
-        found = stock.check()
+        found = stock.keeping.check()
     assert not found.sound
     assert any(code in fault and "cannot be read" in fault for fault in found.faults), found.faults
     assert table == "movement" or any(
@@ -139,11 +139,11 @@ def test_what_was_in_a_row_that_cannot_be_read_is_saved_by_the_ledger(
     assert (saved.lost == ()) is (table not in {"step", "movement"})
     restore(folder, saved.copy, clock())
     with Stockroom.open(folder) as stock, Stockroom.open(sound, read_only=True) as before:
-        assert stock.check().faults == ()
-        assert stock.pieces(gone=True) == before.pieces(gone=True)
-        assert stock.adhesives(finished=True) == before.adhesives(finished=True)
-        assert stock.repairs() == before.repairs()
-        assert stock.parts() == before.parts()
+        assert stock.keeping.check().faults == ()
+        assert stock.pieces.listed(gone=True) == before.pieces.listed(gone=True)
+        assert stock.lots.listed(finished=True) == before.lots.listed(finished=True)
+        assert stock.books.repairs() == before.books.repairs()
+        assert stock.books.parts() == before.books.parts()
 
 
 @pytest.mark.parametrize(("table", "column", "code"), TEXTS)
@@ -153,15 +153,17 @@ def test_a_text_that_is_no_text_is_told_by_name_and_saved(
     clock, folder = BenchClock(), spoil(sound, tmp_path / "stock", table, column, high=True)
     with Stockroom.open(folder, read_only=True) as stock:
         assert [
-            fault for fault in stock.check().faults if code in fault and f"its {column}" in fault
+            fault
+            for fault in stock.keeping.check().faults
+            if code in fault and f"its {column}" in fault
         ]
         with pytest.raises(DamagedStockroom, match=f"{code}.* its {column} cannot be read"):
-            stock.look_through()
+            stock.keeping.look_through()
     saved = salvage(folder, clock())
     restore(folder, saved.copy, clock())
     with Stockroom.open(folder) as stock, Stockroom.open(sound, read_only=True) as before:
-        assert stock.check().faults == ()
-        assert stock.pieces(gone=True) == before.pieces(gone=True)
+        assert stock.keeping.check().faults == ()
+        assert stock.pieces.listed(gone=True) == before.pieces.listed(gone=True)
 
 
 @pytest.mark.parametrize(("table", "column", "code"), [*SPOILT[:3], SPOILT[13], SPOILT[16]])
@@ -188,10 +190,10 @@ def test_a_step_on_a_damaged_piece_is_refused_and_undo_of_a_spoilt_movement_too(
 ) -> None:
     folder = spoil(sound, tmp_path / "one", "piece", "outline")
     with Stockroom.open(folder) as stock, pytest.raises(DamagedStockroom, match="its outline"):
-        stock.move(["C-0001"], "drawer 9")
+        stock.pieces.move(["C-0001"], "drawer 9")
     folder = spoil(sound, tmp_path / "other", "movement", "after")
     with Stockroom.open(folder) as stock, pytest.raises(DamagedStockroom, match="a movement of"):
-        stock.undo(1)
+        stock.ledger.undo(1)
 
 
 def test_a_spoilt_last_step_lets_go_of_the_folder_again(sound: Path, tmp_path: Path) -> None:

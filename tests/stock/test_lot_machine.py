@@ -29,28 +29,28 @@ class Cupboard(RuleBasedStateMachine):
         self.codes: set[str] = set()
 
     def teardown(self) -> None:
-        while self.stock.undoable() is not None:
-            self.stock.undo()
-        assert self.stock.adhesives(finished=True) == []
-        assert self.stock.lot_uses() == []
-        assert self.stock.wanted(closed=True) == []
-        assert self.stock.reorder_points() == []
-        assert self.stock.check().faults == ()
+        while self.stock.ledger.undoable() is not None:
+            self.stock.ledger.undo()
+        assert self.stock.lots.listed(finished=True) == []
+        assert self.stock.lots.uses() == []
+        assert self.stock.wants.listed(closed=True) == []
+        assert self.stock.wants.reorder_points() == []
+        assert self.stock.keeping.check().faults == ()
         self.stock.close()
         shutil.rmtree(self.root)
 
     def _lot(self, data: st.DataObject) -> str:
-        return data.draw(st.sampled_from([lot.code for lot in self.stock.adhesives()]))
+        return data.draw(st.sampled_from([lot.code for lot in self.stock.lots.listed()]))
 
     def _any(self) -> bool:
-        return bool(self.stock.adhesives())
+        return bool(self.stock.lots.listed())
 
     @rule(kind=st.sampled_from(KINDS), held=st.integers(1, 500))
     def enter(self, kind: str, held: int) -> None:
         new = NewAdhesiveLot(
             kind=kind, name="a jar", made=TODAY, unit=Measure.GRAM, held=float(held)
         )
-        (code,) = self.stock.open_lot(new).born
+        (code,) = self.stock.lots.enter(new).born
         assert code not in self.codes
         self.codes.add(code)
 
@@ -59,24 +59,24 @@ class Cupboard(RuleBasedStateMachine):
     def mix(self, data: st.DataObject) -> None:
         parts = tuple(sorted({self._lot(data), self._lot(data)}))
         new = NewAdhesiveLot(kind="paste-pva", name="a mix", made=TODAY, made_from=parts)
-        (code,) = self.stock.open_lot(new).born
+        (code,) = self.stock.lots.enter(new).born
         self.codes.add(code)
-        assert tuple(part.code for part in self.stock.adhesive(code).mixed_from) == parts
+        assert tuple(part.code for part in self.stock.lots.get(code).mixed_from) == parts
 
     @precondition(_any)
     @rule(data=st.data(), amount=st.integers(1, 60))
     def use(self, data: st.DataObject, amount: int) -> None:
         code = self._lot(data)
-        left = self.stock.adhesive(code).left
+        left = self.stock.lots.get(code).left
         if left is None or amount > left:
             with pytest.raises(EntryError):
                 self._take(code, float(amount))
         else:
             self._take(code, float(amount))
-            assert self.stock.adhesive(code).left == left - amount
+            assert self.stock.lots.get(code).left == left - amount
 
     def _take(self, code: str, amount: float) -> None:
-        self.stock.use_lot(
+        self.stock.lots.use(
             code, use=Use.BOX, purpose="a box", amount=amount, override_reason="for the test"
         )
 
@@ -84,43 +84,43 @@ class Cupboard(RuleBasedStateMachine):
     @rule(data=st.data(), lumpy=st.booleans())
     def test(self, data: st.DataObject, lumpy: bool) -> None:
         code = self._lot(data)
-        before = self.stock.adhesive(code).properties
+        before = self.stock.lots.get(code).properties
         seen = Property(name="lumpy", value=lumpy, evidence=Evidence.LOOK, on=TODAY)
-        self.stock.record_test(code, seen)
-        assert self.stock.adhesive(code).properties == (*before, seen)
+        self.stock.tests.record(code, seen)
+        assert self.stock.lots.get(code).properties == (*before, seen)
 
     @precondition(_any)
     @rule(data=st.data())
     def finish(self, data: st.DataObject) -> None:
         code = self._lot(data)
-        self.stock.finish_lot(code, "used up")
+        self.stock.lots.finish(code, "used up")
         with pytest.raises(StockError, match="finished already"):
-            self.stock.finish_lot(code)
+            self.stock.lots.finish(code)
 
     @rule(least=st.integers(1, 3), kind=st.sampled_from(KINDS))
     def set_reorder_point(self, least: int, kind: str) -> None:
-        there = {point.kind: point.least for point in self.stock.reorder_points()}
+        there = {point.kind: point.least for point in self.stock.wants.reorder_points()}
         if there.get(kind) == least:
             with pytest.raises(EntryError):
-                self.stock.set_reorder_point(kind, float(least), Measure.GRAM)
+                self.stock.wants.set_reorder_point(kind, float(least), Measure.GRAM)
         else:
-            self.stock.set_reorder_point(kind, float(least), Measure.GRAM)
+            self.stock.wants.set_reorder_point(kind, float(least), Measure.GRAM)
 
     @rule(close=st.booleans())
     def want(self, close: bool) -> None:
-        (code,) = self.stock.want(NewWanted(what="red rib")).born
+        (code,) = self.stock.wants.add(NewWanted(what="red rib")).born
         if close:
-            self.stock.close_want(code, "found")
-        assert (code in [line.code for line in self.stock.wanted()]) is not close
+            self.stock.wants.close(code, "found")
+        assert (code in [line.code for line in self.stock.wants.listed()]) is not close
 
     @rule(redo=st.booleans())
     def change_mind(self, redo: bool) -> None:
         try:
-            self.stock.undo()
+            self.stock.ledger.undo()
             if redo:
-                self.stock.redo()
+                self.stock.ledger.redo()
         except UndoRefused:
-            assert self.stock.undoable() is None
+            assert self.stock.ledger.undoable() is None
 
     @rule()
     def reopen(self) -> None:
@@ -129,15 +129,15 @@ class Cupboard(RuleBasedStateMachine):
 
     @invariant()
     def what_was_held_is_left_or_used(self) -> None:
-        for lot in self.stock.adhesives(finished=True):
-            used = sum(use.amount or 0.0 for use in self.stock.lot_uses(lot.code))
+        for lot in self.stock.lots.listed(finished=True):
+            used = sum(use.amount or 0.0 for use in self.stock.lots.uses(lot.code))
             if lot.held is not None:
                 assert lot.left is not None
                 assert lot.held == lot.left + used
 
     @invariant()
     def the_ledger_adds_up(self) -> None:
-        assert self.stock.check().faults == ()
+        assert self.stock.keeping.check().faults == ()
 
 
 TestCupboard = Cupboard.TestCase

@@ -14,7 +14,6 @@ from sqlalchemy import Engine, select
 from bindery_stock.stock import Stockroom, tables
 from bindery_stock.stock.keeping import migrate
 from bindery_stock.stock.keeping.disk import engine
-from bindery_stock.stock.pieces import tables as tables
 
 MUSEUM = sorted((Path(__file__).parent / "museum").glob("schema-*"))
 
@@ -84,33 +83,33 @@ def test_a_stockroom_of_every_earlier_schema_opens_with_all_it_held(
 ) -> None:
     shutil.copytree(kept, tmp_path / "stock")
     with Stockroom.open(tmp_path / "stock") as stock:
-        assert stock.check().faults == ()
-        assert [(piece.code, piece.parent, piece.place) for piece in stock.pieces()] == [
+        assert stock.keeping.check().faults == ()
+        assert [(piece.code, piece.parent, piece.place) for piece in stock.pieces.listed()] == [
             ("K-0001", None, ""),
             ("C-0002", "C-0001", "tin A"),
             ("C-0003", "C-0001", "drawer 2"),
         ]
-        assert stock.piece("C-0002").colours[0].lab == (38.2, 44.9, 21.7)
-        assert len(stock.piece("C-0003").marks) == 1
-        assert [lot.name for lot in stock.adhesives()] == ["Cooked paste"]
-        assert [held.purpose for held in stock.reservations()] == ["corner, vol. 2"]
-        while stock.undoable() is not None:
-            stock.undo()
-        assert stock.pieces(gone=True) == []
-        assert stock.check().faults == ()
+        assert stock.pieces.get("C-0002").colours[0].lab == (38.2, 44.9, 21.7)
+        assert len(stock.pieces.get("C-0003").marks) == 1
+        assert [lot.name for lot in stock.lots.listed()] == ["Cooked paste"]
+        assert [held.purpose for held in stock.pieces.reservations()] == ["corner, vol. 2"]
+        while stock.ledger.undoable() is not None:
+            stock.ledger.undo()
+        assert stock.pieces.listed(gone=True) == []
+        assert stock.keeping.check().faults == ()
 
 
 def test_a_schema_with_adhesives_keeps_what_was_counted_tested_and_wanted(tmp_path: Path) -> None:
     shutil.copytree(Path(__file__).parent / "museum" / "schema-2", tmp_path / "stock")
     with Stockroom.open(tmp_path / "stock") as stock:
-        (lot,) = stock.adhesives()
+        (lot,) = stock.lots.listed()
         assert (lot.held, lot.left, lot.reference) == (200.0, 130.0, "batch 7")
         assert [(one.name, one.value) for one in lot.properties] == [("lumpy", False)]
-        assert [use.override_reason for use in stock.lot_uses()] == ["a trial on waste"]
-        assert stock.piece("C-0002").colour_family == "red"
-        assert [result.complete for result in stock.piece("C-0002").lab_results] == [True]
-        assert [want.what for want in stock.wanted()] == ["red ribbed cloth"]
-        assert [point.least for point in stock.reorder_points()] == [50.0]
+        assert [use.override_reason for use in stock.lots.uses()] == ["a trial on waste"]
+        assert stock.pieces.get("C-0002").colour_family == "red"
+        assert [result.complete for result in stock.pieces.get("C-0002").lab_results] == [True]
+        assert [want.what for want in stock.wants.listed()] == ["red ribbed cloth"]
+        assert [point.least for point in stock.wants.reorder_points()] == [50.0]
 
 
 def test_the_museum_is_not_empty() -> None:
@@ -120,12 +119,12 @@ def test_the_museum_is_not_empty() -> None:
 def test_a_kept_stockroom_still_has_its_volumes_and_their_parts(tmp_path: Path) -> None:
     shutil.copytree(Path(__file__).parent / "museum" / "schema-3", tmp_path / "stock")
     with Stockroom.open(tmp_path / "stock") as stock:
-        (volume,) = stock.repairs(book_set="U-0001")
+        (volume,) = stock.books.repairs(book_set="U-0001")
         assert volume.survey.board_height == 226.0
         assert volume.targets[0].colour.lab == (43.0, 21.0, 15.0)
         assert volume.hours_spent == 1.5
-        assert stock.overrides(volume=volume.code).volume == {"underlap": 9.0}
-        assert [part.words for part in stock.parts(volume=volume.code)] == [
+        assert stock.books.overrides(volume=volume.code).volume == {"underlap": 9.0}
+        assert [part.words for part in stock.books.parts(volume=volume.code)] == [
             "reback strip",
             "corner patch 1 of 2",
             "corner patch 2 of 2",

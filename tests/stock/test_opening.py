@@ -33,8 +33,8 @@ PLAIN = NewPiece(kind=Kind.CLOTH, outline=Outline(((0, 0), (50, 0), (50, 80), (0
 def closed(folder: Path) -> Path:
     """A stock folder with one piece and one cut, closed."""
     with Stockroom.create(folder) as stock:
-        stock.shelve(PLAIN)
-        stock.cut(
+        stock.pieces.shelve(PLAIN)
+        stock.pieces.cut(
             Cutting(
                 code="C-0001",
                 purpose="patch",
@@ -77,7 +77,7 @@ def test_a_stockroom_is_made_once(closed: Path) -> None:
         Stockroom.create(closed)
     assert content(closed / "stock.sqlite") == before
     with Stockroom.open(str(closed)) as stock:
-        assert len(stock.pieces()) == 1
+        assert len(stock.pieces.listed()) == 1
 
 
 def test_opening_never_makes_a_stockroom(tmp_path: Path) -> None:
@@ -92,7 +92,7 @@ def test_an_unfinished_making_is_cleared_away(folder: Path) -> None:
     (folder / ".stock.sqlite.new").write_bytes(b"half")
     (folder / ".stock.sqlite.new-wal").write_bytes(b"half")
     with Stockroom.create(folder) as stock:
-        assert stock.check().sound
+        assert stock.keeping.check().sound
     assert not list(folder.glob(".stock*"))
 
 
@@ -134,10 +134,10 @@ def test_a_newer_stockroom_is_read_and_never_touched(closed: Path) -> None:
         Stockroom.open(closed)
     with Stockroom.open(closed, read_only=True) as stock:
         assert "newer version" in stock.notice
-        assert [piece.code for piece in stock.pieces()] == ["C-0002"]
-        assert len(stock.steps()) == 2
+        assert [piece.code for piece in stock.pieces.listed()] == ["C-0002"]
+        assert len(stock.ledger.steps()) == 2
         with pytest.raises(ReadOnly):
-            stock.undo()
+            stock.ledger.undo()
     assert content(closed / "stock.sqlite") == before
     assert list((closed / "backups").iterdir()) == []
 
@@ -167,7 +167,7 @@ def test_a_check_finds_an_index_that_disagrees_with_its_table(
     """The quick look at the door passes this kind of damage; the whole check does not."""
     spoil_index(closed / "stock.sqlite", b"C-0002")
     with Stockroom.open(closed) as stock:
-        (first, *_) = stock.check().faults
+        (first, *_) = stock.keeping.check().faults
     assert first.startswith("The database is damaged: row")
     assert "index" in first
 
@@ -178,13 +178,13 @@ def test_a_second_writer_is_refused_and_may_read(closed: Path) -> None:
             Stockroom.open(closed)
         assert f"process {os.getpid()} on {socket.gethostname()}" in str(refused.value)
         with Stockroom.open(closed, read_only=True) as second:
-            first.shelve(PLAIN)
-            assert [piece.code for piece in second.pieces()] == ["C-0002", "C-0003"]
+            first.pieces.shelve(PLAIN)
+            assert [piece.code for piece in second.pieces.listed()] == ["C-0002", "C-0003"]
             with pytest.raises(ReadOnly, match="reading only"):
-                second.shelve(PLAIN)
-        first.undo()
+                second.pieces.shelve(PLAIN)
+        first.ledger.undo()
     with Stockroom.open(closed) as third:
-        assert third.check().sound
+        assert third.keeping.check().sound
 
 
 def test_a_second_writer_is_refused_through_a_link(closed: Path, tmp_path: Path) -> None:
@@ -211,11 +211,11 @@ def test_a_locked_database_is_told_and_nothing_is_changed(closed: Path) -> None:
     with Stockroom.open(closed) as stock:
         with closing(sqlite3.connect(closed / "stock.sqlite", isolation_level=None)) as other:
             other.execute("BEGIN IMMEDIATE")
-            assert len(stock.pieces()) == 1, "reading goes on"
+            assert len(stock.pieces.listed()) == 1, "reading goes on"
             with pytest.raises(StockroomInUse, match="Nothing was changed"):
-                stock.shelve(PLAIN)
+                stock.pieces.shelve(PLAIN)
             other.execute("ROLLBACK")
-        assert stock.shelve(PLAIN).born == ("C-0003",)
+        assert stock.pieces.shelve(PLAIN).born == ("C-0003",)
 
 
 def test_questions_are_answered_while_a_step_is_being_written(closed: Path) -> None:
@@ -225,33 +225,33 @@ def test_questions_are_answered_while_a_step_is_being_written(closed: Path) -> N
 
         def ask() -> None:
             while not stop.is_set():
-                seen.append(len(stock.pieces()))
+                seen.append(len(stock.pieces.listed()))
 
         asking = threading.Thread(target=ask)
         asking.start()
         try:
             for _ in range(5):
-                stock.shelve_many([PLAIN, PLAIN])
+                stock.pieces.shelve_many([PLAIN, PLAIN])
         finally:
             stop.set()
             asking.join()
         assert seen == sorted(seen)
         assert {count % 2 for count in seen} == {1}, "a step is seen whole or not at all"
-        assert len(stock.pieces()) == 11
+        assert len(stock.pieces.listed()) == 11
 
 
 def test_verbs_from_several_threads_wait_for_one_another(closed: Path) -> None:
     with Stockroom.open(closed) as stock:
         threads = [
-            threading.Thread(target=lambda: [stock.shelve(PLAIN) for _ in range(4)])
+            threading.Thread(target=lambda: [stock.pieces.shelve(PLAIN) for _ in range(4)])
             for _ in range(3)
         ]
         for thread in threads:
             thread.start()
         for thread in threads:
             thread.join()
-        assert len({piece.code for piece in stock.pieces()}) == 13
-        assert stock.check().sound
+        assert len({piece.code for piece in stock.pieces.listed()}) == 13
+        assert stock.keeping.check().sound
 
 
 def test_closing_twice_does_no_harm(closed: Path) -> None:
@@ -259,12 +259,12 @@ def test_closing_twice_does_no_harm(closed: Path) -> None:
     stock.close()
     stock.close()
     with pytest.raises(ReadOnly):
-        stock.shelve(PLAIN)
+        stock.pieces.shelve(PLAIN)
 
 
 def test_a_copy_of_the_folder_is_a_stockroom_of_its_own(closed: Path, tmp_path: Path) -> None:
     copy = tmp_path / "copy"
     shutil.copytree(closed, copy)
     with Stockroom.open(closed) as first, Stockroom.open(copy) as second:
-        first.shelve(PLAIN)
-        assert len(second.pieces()) == 1
+        first.pieces.shelve(PLAIN)
+        assert len(second.pieces.listed()) == 1

@@ -15,10 +15,10 @@ from tests.records.busy import BenchClock
 @pytest.fixture
 def copied(folder: Path, red_rib: NewPiece, stock: Stockroom) -> Path:
     """A stockroom with one piece, a copy of it, then a second piece and a move; closed."""
-    stock.shelve(red_rib)
-    copy = stock.backup("asked")
-    stock.shelve(red_rib)
-    stock.move(["C-0002"], "drawer 9")
+    stock.pieces.shelve(red_rib)
+    copy = stock.keeping.backup("asked")
+    stock.pieces.shelve(red_rib)
+    stock.pieces.move(["C-0002"], "drawer 9")
     stock.close()
     return copy
 
@@ -28,7 +28,7 @@ def test_the_copies_are_listed_newest_first_and_other_files_are_left_out(
 ) -> None:
     (folder / "backups" / "notes.sqlite").write_bytes(b"mine")
     with Stockroom.open(folder, clock=clock) as stock:
-        stock.backup("Before the fair!")
+        stock.keeping.backup("Before the fair!")
     found = backups(folder)
     assert [one.reason for one in found][:1] == ["before-the-fair"]
     assert found[-1].path == copied
@@ -46,17 +46,17 @@ def test_what_going_back_would_change_is_told_before_it_is_done(folder: Path, co
 
 def test_going_back_and_going_back_on_it(folder: Path, copied: Path, clock: BenchClock) -> None:
     with Stockroom.open(folder, clock=clock) as stock:
-        before = stock.whole()
+        before = stock.exchange.whole()
     done = restore(folder, copied, clock())
     assert done.then.pieces == 1
     with Stockroom.open(folder, clock=clock) as stock:
-        assert [piece.code for piece in stock.pieces()] == ["C-0001"]
-        assert stock.check().faults == ()
+        assert [piece.code for piece in stock.pieces.listed()] == ["C-0001"]
+        assert stock.keeping.check().faults == ()
     assert copied.exists(), "the copy stays for another time"
     again = restore(folder, done.kept, clock())
     assert again.then.pieces == 2
     with Stockroom.open(folder, clock=clock) as stock:
-        assert stock.whole() == before
+        assert stock.exchange.whole() == before
 
 
 def test_a_stockroom_open_in_a_window_is_not_replaced(
@@ -65,7 +65,7 @@ def test_a_stockroom_open_in_a_window_is_not_replaced(
     with Stockroom.open(folder, clock=clock) as stock:
         with pytest.raises(StockroomInUse):
             restore(folder, copied, clock())
-        assert len(stock.pieces()) == 2
+        assert len(stock.pieces.listed()) == 2
 
 
 def test_a_damaged_copy_is_refused_and_the_stockroom_stays(
@@ -77,7 +77,7 @@ def test_a_damaged_copy_is_refused_and_the_stockroom_stays(
     with pytest.raises(DamagedStockroom):
         restore(folder, copied, clock())
     with Stockroom.open(folder, clock=clock) as stock:
-        assert len(stock.pieces()) == 2
+        assert len(stock.pieces.listed()) == 2
 
 
 def test_another_file_is_no_copy(folder: Path, copied: Path, clock: BenchClock) -> None:
@@ -98,14 +98,14 @@ def test_a_damaged_stockroom_is_kept_file_by_file_and_replaced(
     assert done.kept.is_dir()
     assert (done.kept / "stock.sqlite").read_bytes() == broken
     with Stockroom.open(folder, clock=clock) as stock:
-        assert len(stock.pieces()) == 1
+        assert len(stock.pieces.listed()) == 1
 
 
 def test_a_journal_left_by_a_kill_is_folded_in_before_going_back(
     folder: Path, copied: Path, clock: BenchClock, tmp_path: Path
 ) -> None:
     stock = Stockroom.open(folder, clock=clock)
-    stock.move(["C-0001"], "drawer 1")
+    stock.pieces.move(["C-0001"], "drawer 1")
     left = tmp_path / "left"
     shutil.copytree(folder, left)  # as a kill leaves it: with its -wal
     stock.close()
@@ -114,7 +114,7 @@ def test_a_journal_left_by_a_kill_is_folded_in_before_going_back(
     assert contents(done.kept).last_step == "Moved C-0001 to drawer 1"
     assert not (left / "stock.sqlite-wal").exists()
     with Stockroom.open(left, clock=clock) as stock:
-        assert len(stock.pieces()) == 1
+        assert len(stock.pieces.listed()) == 1
 
 
 @pytest.mark.parametrize("fails_at", [1, 2, 3])
@@ -145,6 +145,6 @@ def test_a_disk_that_fails_at_any_rename_leaves_a_whole_stockroom(
             refusal = ""
     assert bool(refusal) is (fails_at <= renamed)
     with Stockroom.open(folder, clock=clock) as stock:
-        assert len(stock.pieces()) == (2 if refusal else 1)
-        assert stock.check().faults == ()
+        assert len(stock.pieces.listed()) == (2 if refusal else 1)
+        assert stock.keeping.check().faults == ()
     assert not list(folder.glob(".stock.sqlite*")), "nothing half done is left"

@@ -20,7 +20,7 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
     room = tmp_path_factory.mktemp("sound")
     with busy_stockroom(room / "stock", room / "scratch") as stock:
         for number in range(40):
-            stock.move(["L-0001"], f"drawer {number}")
+            stock.pieces.move(["L-0001"], f"drawer {number}")
     return room / "stock"
 
 
@@ -54,8 +54,8 @@ def test_a_lost_table_of_pieces_is_whole_again_from_the_ledger(sound: Path, tmp_
     assert (folder / "stock.sqlite").read_bytes() == broken, "the damaged file is not touched"
     restore(folder, saved.copy, clock())
     with Stockroom.open(folder) as stock, Stockroom.open(sound, read_only=True) as before:
-        assert stock.whole() == before.whole()
-        assert stock.check().faults == ()
+        assert stock.exchange.whole() == before.exchange.whole()
+        assert stock.keeping.check().faults == ()
 
 
 def test_without_its_ledger_the_stock_is_kept_and_the_loss_is_said(
@@ -68,9 +68,9 @@ def test_without_its_ledger_the_stock_is_kept_and_the_loss_is_said(
     assert saved.copy.with_suffix(".txt").read_text("utf-8").strip() == saved.words
     restore(folder, saved.copy, clock())
     with Stockroom.open(folder) as stock, Stockroom.open(sound, read_only=True) as before:
-        assert stock.pieces(gone=True) == before.pieces(gone=True)
-        assert [step.name for step in stock.steps()] == ["Salvaged from a damaged stockroom"]
-        assert stock.check().faults == ()
+        assert stock.pieces.listed(gone=True) == before.pieces.listed(gone=True)
+        assert [step.name for step in stock.ledger.steps()] == ["Salvaged from a damaged stockroom"]
+        assert stock.keeping.check().faults == ()
 
 
 def test_photographs_are_known_again_by_their_originals(sound: Path, tmp_path: Path) -> None:
@@ -79,10 +79,10 @@ def test_photographs_are_known_again_by_their_originals(sound: Path, tmp_path: P
     saved = salvage(folder, clock())
     restore(folder, saved.copy, clock())
     with Stockroom.open(folder) as stock:
-        assert len(stock.photos()) == 2
-        assert {(photo.width, photo.height) for photo in stock.photos()} == {(1600, 1200)}
-        assert len(stock.repairs()[0].photos) == 2
-        assert stock.check().faults == ()
+        assert len(stock.photos.listed()) == 2
+        assert {(photo.width, photo.height) for photo in stock.photos.listed()} == {(1600, 1200)}
+        assert len(stock.books.repairs()[0].photos) == 2
+        assert stock.keeping.check().faults == ()
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -99,7 +99,7 @@ def test_whatever_pages_are_lost_the_outcome_is_sound_or_a_clear_refusal(
         return
     restore(folder, saved.copy, clock())
     with Stockroom.open(folder) as stock:
-        assert stock.check().faults == ()
+        assert stock.keeping.check().faults == ()
 
 
 def test_what_is_no_database_any_more_is_refused(sound: Path, tmp_path: Path) -> None:

@@ -34,12 +34,12 @@ class Rooms:
         self.ours, self.theirs = ours, theirs
 
     def differing(self) -> dict[tuple[str, str], MergeItem]:
-        plan = self.ours.plan_merge(self.theirs)
+        plan = self.ours.exchange.plan_merge(self.theirs.exchange)
         return {(item.table, item.code): item for item in plan.of(Fate.DIFFERS)}
 
     def take(self, *keys: tuple[str, str]) -> None:
-        self.ours.merge(self.theirs, dict.fromkeys(keys, MergeChoice.TAKE))
-        assert self.ours.check().faults == ()
+        self.ours.exchange.merge(self.theirs.exchange, dict.fromkeys(keys, MergeChoice.TAKE))
+        assert self.ours.keeping.check().faults == ()
 
 
 @pytest.fixture
@@ -56,9 +56,9 @@ def rooms(tmp_path: Path) -> Iterator[Rooms]:
         Stockroom.open(tmp_path / "ours", clock=clock) as ours,
         Stockroom.open(tmp_path / "theirs", clock=clock) as theirs,
     ):
-        assert ours.plan_merge(theirs).of(Fate.SAME)
+        assert ours.exchange.plan_merge(theirs.exchange).of(Fate.SAME)
         yield Rooms(ours, theirs)
-        assert ours.check().faults == ()
+        assert ours.keeping.check().faults == ()
 
 
 def halved(code: str) -> Cutting:
@@ -71,55 +71,55 @@ def halved(code: str) -> Cutting:
 def test_what_describes_a_piece_is_taken_over_in_one_step_that_undo_takes_back(
     rooms: Rooms,
 ) -> None:
-    rooms.theirs.correct(
+    rooms.theirs.pieces.correct(
         "L-0001",
         place="drawer 9",
         note="rubbed",
         flaws=(Flaw(FlawKind.HOLE, rectangle(40, 50, 50, 60)),),
         colours=(Colour(lab=(30.0, 12.0, 9.0)), Colour(lab=(31.0, 12.0, 9.0))),
     )
-    before = rooms.ours.whole().tables
+    before = rooms.ours.exchange.whole().tables
     item = rooms.differing()[LEATHER]
     assert item.ours_stays == ""
     assert "place: nothing here, drawer 9 there" in item.differences
     rooms.take(LEATHER)
-    assert rooms.ours.steps(limit=1)[0].name == "Took in 1 thing from theirs"
-    here, there = rooms.ours.piece("L-0001"), rooms.theirs.piece("L-0001")
+    assert rooms.ours.ledger.steps(limit=1)[0].name == "Took in 1 thing from theirs"
+    here, there = rooms.ours.pieces.get("L-0001"), rooms.theirs.pieces.get("L-0001")
     assert (here.place, here.note, here.flaws, here.colours) == (
         there.place, there.note, there.flaws, there.colours
     )  # fmt: skip
     assert rooms.differing() == {}
-    rooms.ours.undo()
-    after = rooms.ours.whole().tables
+    rooms.ours.ledger.undo()
+    after = rooms.ours.exchange.whole().tables
     assert {name: after[name] for name in ("piece", "colour_reading")} == {
         name: before[name] for name in ("piece", "colour_reading")
     }
-    rooms.ours.redo()
-    assert rooms.ours.piece("L-0001").place == "drawer 9"
+    rooms.ours.ledger.redo()
+    assert rooms.ours.pieces.get("L-0001").place == "drawer 9"
 
 
 def test_what_hangs_on_both_alike_stays_in_its_row(rooms: Rooms) -> None:
-    rows = rooms.ours.whole().tables["photo_mark"]
-    rooms.theirs.move(["C-0002"], "tin B")
+    rows = rooms.ours.exchange.whole().tables["photo_mark"]
+    rooms.theirs.pieces.move(["C-0002"], "tin B")
     rooms.take(("piece", "C-0002"))
-    assert rooms.ours.whole().tables["photo_mark"] == rows
-    assert rooms.ours.piece("C-0002").reserved_for == "joint strip, vol. 2"
+    assert rooms.ours.exchange.whole().tables["photo_mark"] == rows
+    assert rooms.ours.pieces.get("C-0002").reserved_for == "joint strip, vol. 2"
 
 
 def test_a_piece_cut_up_there_is_taken_over_so_that_no_cloth_is_counted_twice(
     rooms: Rooms,
 ) -> None:
-    (offcut,) = rooms.theirs.cut(halved("C-0003")).born
+    (offcut,) = rooms.theirs.pieces.cut(halved("C-0003")).born
     item = rooms.differing()[CLOTH]
     assert "counted twice" in item.warning
     rooms.take(CLOTH)
-    assert rooms.ours.piece("C-0003").state is PieceState.CUT_UP
-    assert rooms.ours.piece("C-0003").fate == "spine"
-    assert rooms.ours.piece(offcut).parent == "C-0003"
-    area = sum(piece.outline.area for piece in rooms.ours.pieces())
-    assert area == sum(piece.outline.area for piece in rooms.theirs.pieces())
-    rooms.ours.undo()
-    assert rooms.ours.piece("C-0003").state is PieceState.ON_SHELF
+    assert rooms.ours.pieces.get("C-0003").state is PieceState.CUT_UP
+    assert rooms.ours.pieces.get("C-0003").fate == "spine"
+    assert rooms.ours.pieces.get(offcut).parent == "C-0003"
+    area = sum(piece.outline.area for piece in rooms.ours.pieces.listed())
+    assert area == sum(piece.outline.area for piece in rooms.theirs.pieces.listed())
+    rooms.ours.ledger.undo()
+    assert rooms.ours.pieces.get("C-0003").state is PieceState.ON_SHELF
 
 
 @pytest.mark.parametrize(
@@ -132,56 +132,56 @@ def test_a_piece_cut_up_there_is_taken_over_so_that_no_cloth_is_counted_twice(
     ],
 )
 def test_what_was_done_here_is_never_written_over(rooms: Rooms, deed: str, why: str) -> None:
-    rooms.theirs.correct("C-0003", outline=Outline(rectangle(0, 0, 90, 300)))
+    rooms.theirs.pieces.correct("C-0003", outline=Outline(rectangle(0, 0, 90, 300)))
     match deed:
         case "reserved":
-            rooms.ours.reserve("C-0003", "spine, vol. 3", width=50, height=200)
+            rooms.ours.pieces.reserve("C-0003", "spine, vol. 3", width=50, height=200)
         case "cut":
-            rooms.ours.cut(halved("C-0003"))
+            rooms.ours.pieces.cut(halved("C-0003"))
         case "discarded":
-            rooms.ours.discard("C-0003", "moth")
+            rooms.ours.pieces.discard("C-0003", "moth")
         case "shortened":
-            rooms.ours.cut_length("C-0003", 100, "endpaper", shelve=True)
-    before = rooms.ours.whole()
+            rooms.ours.pieces.cut_length("C-0003", 100, "endpaper", shelve=True)
+    before = rooms.ours.exchange.whole()
     item = rooms.differing()[CLOTH]
     assert item.ours_stays.startswith(why)
     with pytest.raises(StockError, match=f"C-0003: theirs cannot be taken instead, since {why}"):
         rooms.take(CLOTH)
-    assert rooms.ours.whole() == before
+    assert rooms.ours.exchange.whole() == before
 
 
 def test_a_lot_used_further_there_is_taken_over_with_its_uses(rooms: Rooms) -> None:
-    rooms.theirs.use_lot("A-0002", use=Use.SPINE_LINING, purpose="vol. 3", amount=100.0,
+    rooms.theirs.lots.use("A-0002", use=Use.SPINE_LINING, purpose="vol. 3", amount=100.0,
                          override_reason="tried")  # fmt: skip
     assert rooms.differing()[TIN].ours_stays == ""
     rooms.take(TIN)
-    (lot,) = (lot for lot in rooms.ours.adhesives() if lot.code == "A-0002")
+    (lot,) = (lot for lot in rooms.ours.lots.listed() if lot.code == "A-0002")
     assert lot.left == 400.0
-    assert [use.purpose for use in rooms.ours.lot_uses() if use.code == "A-0002"] == ["vol. 3"]
+    assert [use.purpose for use in rooms.ours.lots.uses() if use.code == "A-0002"] == ["vol. 3"]
 
 
 def test_a_lot_used_here_too_or_another_lot_of_that_code_stays(rooms: Rooms) -> None:
-    rooms.ours.use_lot("A-0002", use=Use.SPINE_LINING, purpose="vol. 5", amount=50.0,
+    rooms.ours.lots.use("A-0002", use=Use.SPINE_LINING, purpose="vol. 5", amount=50.0,
                        override_reason="tried")  # fmt: skip
-    rooms.theirs.use_lot("A-0002", use=Use.SPINE_LINING, purpose="vol. 3", amount=100.0,
+    rooms.theirs.lots.use("A-0002", use=Use.SPINE_LINING, purpose="vol. 3", amount=100.0,
                          override_reason="tried")  # fmt: skip
     assert rooms.differing()[TIN].ours_stays.startswith("something was taken from it here")
-    rooms.ours.open_lot(NewAdhesiveLot(kind="pva", name="Ours"))
-    rooms.theirs.open_lot(NewAdhesiveLot(kind="wheat-starch-paste", name="Theirs"))
+    rooms.ours.lots.enter(NewAdhesiveLot(kind="pva", name="Ours"))
+    rooms.theirs.lots.enter(NewAdhesiveLot(kind="wheat-starch-paste", name="Theirs"))
     assert rooms.differing()["adhesive_lot", "A-0003"].ours_stays == (
         "another thing has this code here"
     )
 
 
 def test_facts_of_a_volume_are_taken_over_and_its_parts_stay(rooms: Rooms) -> None:
-    parts = rooms.ours.parts()
-    treatments = rooms.ours.treatments("V-0001")
-    rooms.theirs.correct_repair("V-0001", note="the owner calls on Friday")
+    parts = rooms.ours.books.parts()
+    treatments = rooms.ours.books.treatments("V-0001")
+    rooms.theirs.books.correct_repair("V-0001", note="the owner calls on Friday")
     rooms.take(("repair", "V-0001"))
-    assert rooms.ours.repairs()[0].note == "the owner calls on Friday"
-    assert rooms.ours.repairs()[0].name == rooms.theirs.repairs()[0].name
-    assert rooms.ours.parts() == parts
-    assert rooms.ours.treatments("V-0001") == treatments
+    assert rooms.ours.books.repairs()[0].note == "the owner calls on Friday"
+    assert rooms.ours.books.repairs()[0].name == rooms.theirs.books.repairs()[0].name
+    assert rooms.ours.books.parts() == parts
+    assert rooms.ours.books.treatments("V-0001") == treatments
 
 
 def test_a_choice_of_theirs_for_what_is_the_same_changes_nothing(rooms: Rooms) -> None:

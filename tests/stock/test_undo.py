@@ -21,29 +21,29 @@ Strip = Callable[[str], Cutting]
 def test_undoing_a_cut_brings_the_piece_back_and_takes_its_offcuts_away(
     stock: Stockroom, red_rib: NewPiece, spine_strip: Strip
 ) -> None:
-    stock.shelve(red_rib)
-    before = stock.pieces(gone=True)
-    done = stock.cut(spine_strip("C-0001"))
-    after = stock.pieces(gone=True)
-    undone = stock.undo()
+    stock.pieces.shelve(red_rib)
+    before = stock.pieces.listed(gone=True)
+    done = stock.pieces.cut(spine_strip("C-0001"))
+    after = stock.pieces.listed(gone=True)
+    undone = stock.ledger.undo()
     assert undone.step.name == "Undo: Cut spine strip, vol. 4 60 × 228 mm from C-0001"
     assert undone.step.undoes == done.step.number
     assert undone.step.codes == ("C-0001", "C-0002", "C-0003")
     assert undone.touched["piece"] == done.touched["piece"]
-    assert stock.pieces(gone=True) == before
-    stock.redo()
-    assert stock.pieces(gone=True) == after
+    assert stock.pieces.listed(gone=True) == before
+    stock.ledger.redo()
+    assert stock.pieces.listed(gone=True) == after
 
 
 def test_the_ledger_says_which_steps_stand(stock: Stockroom, red_rib: NewPiece) -> None:
-    stock.shelve(red_rib)
-    stock.undo()
-    assert [(step.verb, step.standing) for step in stock.steps()] == [
+    stock.pieces.shelve(red_rib)
+    stock.ledger.undo()
+    assert [(step.verb, step.standing) for step in stock.ledger.steps()] == [
         (Verb.UNDONE, True),
         (Verb.SHELVED, False),
     ]
-    stock.redo()
-    assert [(step.verb, step.standing) for step in stock.steps()] == [
+    stock.ledger.redo()
+    assert [(step.verb, step.standing) for step in stock.ledger.steps()] == [
         (Verb.REDONE, True),
         (Verb.UNDONE, False),
         (Verb.SHELVED, True),
@@ -51,32 +51,32 @@ def test_the_ledger_says_which_steps_stand(stock: Stockroom, red_rib: NewPiece) 
 
 
 def test_doing_something_new_ends_the_chance_to_redo(stock: Stockroom, red_rib: NewPiece) -> None:
-    stock.shelve(red_rib)
-    stock.undo()
-    redoable = stock.redoable()
+    stock.pieces.shelve(red_rib)
+    stock.ledger.undo()
+    redoable = stock.ledger.redoable()
     assert redoable is not None
     assert redoable.name == "Shelved C-0001"
-    stock.shelve(red_rib)
-    assert stock.redoable() is None
+    stock.pieces.shelve(red_rib)
+    assert stock.ledger.redoable() is None
     with pytest.raises(UndoRefused, match="nothing to redo"):
-        stock.redo()
+        stock.ledger.redo()
 
 
 def test_with_nothing_done_there_is_nothing_to_undo(stock: Stockroom) -> None:
-    assert stock.undoable() is None
+    assert stock.ledger.undoable() is None
     with pytest.raises(UndoRefused, match="nothing to undo"):
-        stock.undo()
+        stock.ledger.undo()
 
 
 def test_an_older_step_can_be_undone_where_nothing_rests_on_it(
     stock: Stockroom, red_rib: NewPiece
 ) -> None:
-    stock.shelve_many([red_rib, red_rib])
-    moved = stock.move(["C-0001"], "tin A").step
-    stock.move(["C-0002"], "tin B")
-    stock.undo(moved.number)
-    assert [piece.place for piece in stock.pieces()] == ["drawer 2", "tin B"]
-    undoable = stock.undoable()
+    stock.pieces.shelve_many([red_rib, red_rib])
+    moved = stock.pieces.move(["C-0001"], "tin A").step
+    stock.pieces.move(["C-0002"], "tin B")
+    stock.ledger.undo(moved.number)
+    assert [piece.place for piece in stock.pieces.listed()] == ["drawer 2", "tin B"]
+    undoable = stock.ledger.undoable()
     assert undoable is not None
     assert undoable.name == "Moved C-0002 to tin B"
 
@@ -84,51 +84,51 @@ def test_an_older_step_can_be_undone_where_nothing_rests_on_it(
 def test_undo_is_refused_with_the_names_of_the_steps_that_rest_on_it(
     stock: Stockroom, red_rib: NewPiece, spine_strip: Strip
 ) -> None:
-    shelved = stock.shelve(red_rib).step
-    cut = stock.cut(spine_strip("C-0001")).step
-    stock.move(["C-0002"], "tin A")
-    before = stock.pieces(gone=True)
+    shelved = stock.pieces.shelve(red_rib).step
+    cut = stock.pieces.cut(spine_strip("C-0001")).step
+    stock.pieces.move(["C-0002"], "tin A")
+    before = stock.pieces.listed(gone=True)
     with pytest.raises(UndoRefused, match="Moved C-0002 to tin A") as refused:
-        stock.undo(cut.number)
+        stock.ledger.undo(cut.number)
     assert "Undo those first" in str(refused.value)
     with pytest.raises(UndoRefused, match="Cut spine strip"):
-        stock.undo(shelved.number)
-    assert stock.pieces(gone=True) == before
-    assert len(stock.steps()) == 3
+        stock.ledger.undo(shelved.number)
+    assert stock.pieces.listed(gone=True) == before
+    assert len(stock.ledger.steps()) == 3
 
 
 def test_a_shelving_is_held_by_a_reservation_made_since(
     stock: Stockroom, red_rib: NewPiece
 ) -> None:
-    shelved = stock.shelve(red_rib).step
-    stock.reserve("C-0001", "vol. 9", width=60, height=200)
+    shelved = stock.pieces.shelve(red_rib).step
+    stock.pieces.reserve("C-0001", "vol. 9", width=60, height=200)
     with pytest.raises(UndoRefused, match=r"Reserved C-0001 for vol\. 9"):
-        stock.undo(shelved.number)
+        stock.ledger.undo(shelved.number)
 
 
 def test_a_step_is_undone_once_and_an_undo_is_redone_not_undone(
     stock: Stockroom, red_rib: NewPiece
 ) -> None:
-    shelved = stock.shelve(red_rib).step
-    undone = stock.undo().step
-    stock.shelve(red_rib)
+    shelved = stock.pieces.shelve(red_rib).step
+    undone = stock.ledger.undo().step
+    stock.pieces.shelve(red_rib)
     for number in (shelved.number, undone.number):
         with pytest.raises(UndoRefused, match="undone already, or is itself an undo"):
-            stock.undo(number)
+            stock.ledger.undo(number)
     with pytest.raises(NotFound, match="step 99"):
-        stock.undo(99)
+        stock.ledger.undo(99)
 
 
 def test_undo_reaches_back_past_the_last_opening(
     folder: Path, stock: Stockroom, red_rib: NewPiece, spine_strip: Strip
 ) -> None:
-    stock.shelve(red_rib)
-    before = stock.pieces(gone=True)
-    stock.cut(spine_strip("C-0001"))
+    stock.pieces.shelve(red_rib)
+    before = stock.pieces.listed(gone=True)
+    stock.pieces.cut(spine_strip("C-0001"))
     stock.close()
     with Stockroom.open(folder) as again:
-        again.undo()
-        assert again.pieces(gone=True) == before
+        again.ledger.undo()
+        assert again.pieces.listed(gone=True) == before
 
 
 @pytest.mark.parametrize(
@@ -143,7 +143,7 @@ def test_undo_reaches_back_past_the_last_opening(
 def test_the_ledger_itself_cannot_be_rewritten(
     folder: Path, stock: Stockroom, red_rib: NewPiece, change: str
 ) -> None:
-    stock.shelve(red_rib)
+    stock.pieces.shelve(red_rib)
     stock.close()
     with (
         closing(sqlite3.connect(folder / "stock.sqlite")) as raw,
@@ -168,13 +168,13 @@ def test_the_ledger_itself_cannot_be_rewritten(
 def test_a_check_finds_what_was_changed_behind_the_ledgers_back(
     folder: Path, stock: Stockroom, red_rib: NewPiece, tampering: str, said: str
 ) -> None:
-    stock.shelve(red_rib)
+    stock.pieces.shelve(red_rib)
     stock.close()
     with closing(sqlite3.connect(folder / "stock.sqlite")) as raw:
         raw.execute(tampering)
         raw.commit()
     with Stockroom.open(folder) as again:
-        found = again.check()
+        found = again.keeping.check()
         assert not found.sound
         assert any(said in fault for fault in found.faults), found.faults
 
@@ -182,20 +182,20 @@ def test_a_check_finds_what_was_changed_behind_the_ledgers_back(
 def test_steps_keep_their_order_when_the_clock_goes_back(
     stock: Stockroom, red_rib: NewPiece, clock: "BenchClock"
 ) -> None:
-    stock.shelve(red_rib)
+    stock.pieces.shelve(red_rib)
     clock.now = datetime(1970, 1, 1, tzinfo=UTC)
-    stock.move(["C-0001"], "tin A")
+    stock.pieces.move(["C-0001"], "tin A")
     clock.now += timedelta(days=400_000)
-    stock.move(["C-0001"], "tin B")
-    assert [step.number for step in stock.steps()] == [3, 2, 1]
-    stock.undo()
-    assert stock.piece("C-0001").place == "tin A"
+    stock.pieces.move(["C-0001"], "tin B")
+    assert [step.number for step in stock.ledger.steps()] == [3, 2, 1]
+    stock.ledger.undo()
+    assert stock.pieces.get("C-0001").place == "tin A"
 
 
 def test_the_ledger_is_read_in_leaves(stock: Stockroom, red_rib: NewPiece) -> None:
-    stock.shelve(red_rib)
+    stock.pieces.shelve(red_rib)
     for place in "abcd":
-        stock.move(["C-0001"], place)
-    first = stock.steps(limit=2)
-    second = stock.steps(limit=2, before=first[-1].number)
+        stock.pieces.move(["C-0001"], place)
+    first = stock.ledger.steps(limit=2)
+    second = stock.ledger.steps(limit=2, before=first[-1].number)
     assert [step.number for step in (*first, *second)] == [5, 4, 3, 2]

@@ -32,67 +32,67 @@ OLD_PASTE = replace(PASTE, name="Forgotten paste", made=date(2026, 1, 2))
 
 
 def take(stock: Stockroom, code: str = "A-0001", amount: float | None = 30.0, **more: str) -> None:
-    stock.use_lot(code, use=Use.MENDING, purpose="tear, leaf 9, vol. 4", amount=amount, **more)
+    stock.lots.use(code, use=Use.MENDING, purpose="tear, leaf 9, vol. 4", amount=amount, **more)
 
 
 def test_what_is_taken_is_gone_from_the_lot_and_stands_in_the_ledger(stock: Stockroom) -> None:
-    stock.open_lot(PASTE)
-    assert stock.adhesive("A-0001").left == 200.0
+    stock.lots.enter(PASTE)
+    assert stock.lots.get("A-0001").left == 200.0
     take(stock)
-    assert stock.adhesive("A-0001").left == 170.0
-    assert stock.adhesive("A-0001").held == 200.0
-    (step, *_) = stock.steps(code="A-0001")
+    assert stock.lots.get("A-0001").left == 170.0
+    assert stock.lots.get("A-0001").held == 200.0
+    (step, *_) = stock.ledger.steps(code="A-0001")
     assert (step.verb, step.name) == (Verb.USED, "Used 30 g of A-0001 for tear, leaf 9, vol. 4")
-    (used,) = stock.lot_uses("A-0001")
+    (used,) = stock.lots.uses("A-0001")
     assert (used.amount, used.unit, used.use) == (30.0, Measure.GRAM, Use.MENDING)
     assert (used.verdict, used.override_reason) == ("mending paper: use with care", "")
-    stock.undo()
-    assert stock.adhesive("A-0001").left == 200.0
-    assert stock.lot_uses() == []
+    stock.ledger.undo()
+    assert stock.lots.get("A-0001").left == 200.0
+    assert stock.lots.uses() == []
 
 
 def test_a_smear_that_nobody_weighs_is_written_down_all_the_same(stock: Stockroom) -> None:
-    stock.open_lot(replace(PASTE, unit=None, held=None, quantity="half a jar"))
+    stock.lots.enter(replace(PASTE, unit=None, held=None, quantity="half a jar"))
     take(stock, amount=None)
-    assert stock.lot_uses()[0].amount is None
-    assert stock.steps()[0].name.startswith("Used some of A-0001")
+    assert stock.lots.uses()[0].amount is None
+    assert stock.ledger.steps()[0].name.startswith("Used some of A-0001")
     with pytest.raises(EntryError, match="never measured"):
         take(stock, amount=5.0)
 
 
 @pytest.mark.parametrize(("amount", "said"), [(200.1, "only 200 g"), (0.0, "more"), (-1.0, "less")])
 def test_no_more_is_taken_than_there_is(stock: Stockroom, amount: float, said: str) -> None:
-    stock.open_lot(PASTE)
+    stock.lots.enter(PASTE)
     with pytest.raises(EntryError, match=said):
         take(stock, amount=amount)
     take(stock, amount=200.0)
-    assert stock.adhesive("A-0001").left == 0.0
+    assert stock.lots.get("A-0001").left == 0.0
 
 
 def test_a_third_of_a_tin_is_counted_as_a_share(stock: Stockroom) -> None:
-    stock.open_lot(replace(PASTE, unit=Measure.SHARE, held=1.0))
+    stock.lots.enter(replace(PASTE, unit=Measure.SHARE, held=1.0))
     take(stock, amount=1 / 3)
-    assert stock.steps()[0].name.startswith("Used about a third of A-0001")
-    assert stock.adhesive("A-0001").left == pytest.approx(2 / 3)
+    assert stock.ledger.steps()[0].name.startswith("Used about a third of A-0001")
+    assert stock.lots.get("A-0001").left == pytest.approx(2 / 3)
     with pytest.raises(EntryError, match="between 0 and 1"):
-        stock.correct_lot("A-0001", left=1.5)
+        stock.lots.correct("A-0001", left=1.5)
 
 
 def test_paste_past_its_days_stops_the_step_until_a_reason_is_written(stock: Stockroom) -> None:
     """Five days at room temperature is the cautious end of habit: common practice."""
-    stock.open_lot(OLD_PASTE)
+    stock.lots.enter(OLD_PASTE)
     with pytest.raises(Barred, match=r"Out of date since 7 Jan 2026.*written reason"):
         take(stock)
-    assert stock.adhesive("A-0001").left == 200.0
-    assert len(stock.steps()) == 1
+    assert stock.lots.get("A-0001").left == 200.0
+    assert len(stock.ledger.steps()) == 1
     take(stock, override_reason="a trial on waste paper, thrown away after")
-    (used,) = stock.lot_uses()
+    (used,) = stock.lots.uses()
     assert used.override_reason == "a trial on waste paper, thrown away after"
     assert "Out of date" in used.verdict
 
 
 def test_the_last_good_day_is_still_good(stock: Stockroom, clock: BenchClock) -> None:
-    stock.open_lot(PASTE)
+    stock.lots.enter(PASTE)
     clock.now = datetime(2026, 3, 6, 12, tzinfo=UTC)
     take(stock)
     clock.now = datetime(2026, 3, 7, 12, tzinfo=UTC)
@@ -101,70 +101,72 @@ def test_the_last_good_day_is_still_good(stock: Stockroom, clock: BenchClock) ->
 
 
 def test_frozen_dispersion_is_stopped_whatever_its_date(stock: Stockroom) -> None:
-    stock.open_lot(NewAdhesiveLot(kind="vae", name="From the shed", bought=TODAY, frozen_once=True))
+    stock.lots.enter(
+        NewAdhesiveLot(kind="vae", name="From the shed", bought=TODAY, frozen_once=True)
+    )
     with pytest.raises(Barred, match="frozen"):
-        stock.use_lot("A-0001", use=Use.BOX, purpose="slipcase")
+        stock.lots.use("A-0001", use=Use.BOX, purpose="slipcase")
 
 
 def test_a_use_the_rules_bar_is_stopped_and_another_is_not(stock: Stockroom) -> None:
-    stock.open_lot(NewAdhesiveLot(kind="pva", name="Box glue", bought=TODAY, ph=7.5))
+    stock.lots.enter(NewAdhesiveLot(kind="pva", name="Box glue", bought=TODAY, ph=7.5))
     with pytest.raises(Barred, match="Leather: not for conservation"):
-        stock.use_lot("A-0001", use=Use.LEATHER, purpose="corner")
-    stock.use_lot("A-0001", use=Use.BOX, purpose="slipcase")
-    assert stock.lot_uses()[0].override_reason == ""
+        stock.lots.use("A-0001", use=Use.LEATHER, purpose="corner")
+    stock.lots.use("A-0001", use=Use.BOX, purpose="slipcase")
+    assert stock.lots.uses()[0].override_reason == ""
 
 
 def test_a_reason_that_was_not_needed_is_not_kept(stock: Stockroom) -> None:
-    stock.open_lot(PASTE)
+    stock.lots.enter(PASTE)
     take(stock, override_reason="just in case")
-    assert stock.lot_uses()[0].override_reason == ""
+    assert stock.lots.uses()[0].override_reason == ""
 
 
 def test_a_mixture_ends_with_the_lot_it_was_made_from(stock: Stockroom) -> None:
-    stock.open_lot(NewAdhesiveLot(kind="pva", name="Tin", bought=TODAY, frozen_once=False))
-    stock.open_lot(replace(PASTE, name="Paste"))
+    stock.lots.enter(NewAdhesiveLot(kind="pva", name="Tin", bought=TODAY, frozen_once=False))
+    stock.lots.enter(replace(PASTE, name="Paste"))
     mixed = NewAdhesiveLot(
         kind="paste-pva", name="Half and half", made=TODAY, made_from=("A-0001", "A-0002")
     )
-    assert stock.open_lot(mixed).step.name == "Made A-0003, Half and half from A-0001, A-0002"
-    lot = stock.adhesive("A-0003")
+    assert stock.lots.enter(mixed).step.name == "Made A-0003, Half and half from A-0001, A-0002"
+    lot = stock.lots.get("A-0003")
     assert [part.name for part in lot.mixed_from] == ["Tin", "Paste"]
     with pytest.raises(EntryError, match="which holds it"):
-        stock.correct_lot("A-0001", made_from=("A-0003",))
+        stock.lots.correct("A-0001", made_from=("A-0003",))
     with pytest.raises(UndoRefused, match="Half and half"):
-        stock.undo(1)
+        stock.ledger.undo(1)
 
 
 def test_a_wet_paste_does_not_come_near_cloth_that_may_hold_arsenic(
     stock: Stockroom, red_rib: NewPiece
 ) -> None:
     green = replace(red_rib, colour_family="vivid green", source_date="1855")
-    stock.shelve(green)
-    stock.open_lot(PASTE)
+    stock.pieces.shelve(green)
+    stock.lots.enter(PASTE)
     with pytest.raises(WetWorkStopped, match=r"C-0001: No wet work.*arsenic"):
         take(stock, laid_on="C-0001", override_reason="I want to")
     for substance in ("arsenic", "lead", "chromium", "mercury"):
-        stock.add_lab_result(
+        stock.tests.add_lab_result(
             "C-0001",
             LabResult(
                 substance=substance, found=False, on=TODAY, laboratory="a laboratory", method="XRF"
             ),
         )
     take(stock, laid_on="C-0001")
-    assert stock.lot_uses()[0].laid_on == "C-0001"
-    assert stock.steps(code="C-0001")[0].name.endswith("vol. 4, C-0001")
+    assert stock.lots.uses()[0].laid_on == "C-0001"
+    assert stock.ledger.steps(code="C-0001")[0].name.endswith("vol. 4, C-0001")
 
 
 def test_offcuts_take_what_was_found_out_with_them(
     stock: Stockroom, red_rib: NewPiece, spine_strip: Callable[[str], object]
 ) -> None:
     result = LabResult(substance="lead", found=True, on=TODAY, laboratory="a lab", method="XRF")
-    stock.shelve(replace(red_rib, colour_family="red", lab_results=(result,)))
+    stock.pieces.shelve(replace(red_rib, colour_family="red", lab_results=(result,)))
     bleeds = Property(name="bleeds", value=False, evidence=Evidence.BENCH, method="damp blotter")
-    assert stock.record_test("C-0001", bleeds).step.verb is Verb.TESTED
-    stock.cut(spine_strip("C-0001"))  # type: ignore[arg-type]
+    assert stock.tests.record("C-0001", bleeds).step.verb is Verb.TESTED
+    stock.pieces.cut(spine_strip("C-0001"))  # type: ignore[arg-type]
     for code in ("C-0002", "C-0003"):
-        piece = stock.piece(code)
+        piece = stock.pieces.get(code)
         assert piece.colour_family == "red"
         assert piece.lab_results == (result,)
         assert piece.properties == (replace(bleeds, on=TODAY),)
@@ -173,81 +175,83 @@ def test_offcuts_take_what_was_found_out_with_them(
 def test_a_test_is_kept_with_its_evidence_and_an_impossible_value_is_refused(
     stock: Stockroom,
 ) -> None:
-    stock.open_lot(PASTE)
-    strip = stock.archive_photo(b"a strip", name="strip.jpg", width=10, height=10)
+    stock.lots.enter(PASTE)
+    strip = stock.photos.archive(b"a strip", name="strip.jpg", width=10, height=10)
     film = Property(
         name="film_ph", value=6.5, evidence=Evidence.BENCH, method="pH strip", photo=strip.sha256
     )
-    named = stock.record_test("A-0001", film).step.name
+    named = stock.tests.record("A-0001", film).step.name
     assert named.startswith("Tested A-0001: cold-extract pH of the dry film: 6.5")
-    assert stock.adhesive("A-0001").properties == (replace(film, on=TODAY),)
+    assert stock.lots.get("A-0001").properties == (replace(film, on=TODAY),)
     for value in (15.0, "acid", float("nan")):
         with pytest.raises(EntryError):
-            stock.record_test("A-0001", replace(film, value=value))
+            stock.tests.record("A-0001", replace(film, value=value))
     with pytest.raises(EntryError, match="nothing that can be tested"):
-        stock.record_test("A-0001", replace(film, name="life_over_days"))
+        stock.tests.record("A-0001", replace(film, name="life_over_days"))
     with pytest.raises(StockError, match="Add it first"):
-        stock.record_test("A-0001", replace(film, photo="0" * 64))
+        stock.tests.record("A-0001", replace(film, photo="0" * 64))
 
 
 def test_a_lot_is_opened_once(stock: Stockroom) -> None:
-    stock.open_lot(NewAdhesiveLot(kind="vae", name="New tin", bought=date(2026, 2, 1)))
-    assert stock.unseal_lot("A-0001").step.name == "Opened A-0001, New tin"
-    assert stock.adhesive("A-0001").opened == TODAY
+    stock.lots.enter(NewAdhesiveLot(kind="vae", name="New tin", bought=date(2026, 2, 1)))
+    assert stock.lots.unseal("A-0001").step.name == "Opened A-0001, New tin"
+    assert stock.lots.get("A-0001").opened == TODAY
     with pytest.raises(EntryError, match="opened on 2 Mar 2026 already"):
-        stock.unseal_lot("A-0001")
+        stock.lots.unseal("A-0001")
 
 
 def test_a_finished_lot_says_why_and_gives_no_more(stock: Stockroom) -> None:
-    stock.open_lot(PASTE)
-    stock.finish_lot("A-0001", "thrown away, sour")
-    assert stock.adhesive("A-0001").fate == "thrown away, sour"
+    stock.lots.enter(PASTE)
+    stock.lots.finish("A-0001", "thrown away, sour")
+    assert stock.lots.get("A-0001").fate == "thrown away, sour"
     with pytest.raises(StockError, match="thrown away, sour"):
         take(stock)
 
 
 def test_a_quantity_says_of_what(stock: Stockroom) -> None:
     with pytest.raises(EntryError, match="of what"):
-        stock.open_lot(replace(PASTE, unit=None))
+        stock.lots.enter(replace(PASTE, unit=None))
     with pytest.raises(EntryError, match="more than the 200"):
-        stock.open_lot(replace(PASTE, left=201.0))
+        stock.lots.enter(replace(PASTE, left=201.0))
     with pytest.raises(EntryError, match="counted in g"):
-        stock.open_lot(replace(PASTE, unit=Measure.AREA))
+        stock.lots.enter(replace(PASTE, unit=Measure.AREA))
 
 
 def test_a_line_of_treatment_with_an_old_lot_asks_for_a_reason(stock: Stockroom) -> None:
     survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
-    (volume,) = stock.add_repair(NewRepair(name="vol. 4", survey=survey)).born
-    stock.open_lot(OLD_PASTE)
-    stock.open_lot(PASTE)
+    (volume,) = stock.books.add_repair(NewRepair(name="vol. 4", survey=survey)).born
+    stock.lots.enter(OLD_PASTE)
+    stock.lots.enter(PASTE)
     line = NewTreatment(what="Lined the spine", undo="damp", lot="A-0001")
     with pytest.raises(Barred, match="Out of date"):
-        stock.record_treatment(volume, line)
-    stock.record_treatment(volume, replace(line, override="a trial"))
-    stock.record_treatment(volume, replace(line, lot="A-0002"))
-    assert [told.override for told in stock.treatments(volume)] == ["a trial", ""]
+        stock.books.record_treatment(volume, line)
+    stock.books.record_treatment(volume, replace(line, override="a trial"))
+    stock.books.record_treatment(volume, replace(line, lot="A-0002"))
+    assert [told.override for told in stock.books.treatments(volume)] == ["a trial", ""]
 
 
 def test_wet_work_with_a_piece_that_must_stay_dry_is_noted_only_with_a_reason(
     stock: Stockroom, red_rib: NewPiece
 ) -> None:
-    stock.shelve(replace(red_rib, colour_family="vivid green", source_date="1855"))
+    stock.pieces.shelve(replace(red_rib, colour_family="vivid green", source_date="1855"))
     survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
-    (volume,) = stock.add_repair(NewRepair(name="vol. 4", survey=survey)).born
-    stock.open_lot(PASTE)
+    (volume,) = stock.books.add_repair(NewRepair(name="vol. 4", survey=survey)).born
+    stock.lots.enter(PASTE)
     line = NewTreatment(what="Laid the strip", undo="damp", lot="A-0001", piece="C-0001")
     with pytest.raises(WetWorkStopped, match=r"C-0001: No wet work.*arsenic"):
-        stock.record_treatment(volume, line)
-    assert stock.treatments(volume) == []
-    stock.record_treatment(volume, replace(line, override="done before it was known"))
-    assert [told.override for told in stock.treatments(volume)] == ["done before it was known"]
+        stock.books.record_treatment(volume, line)
+    assert stock.books.treatments(volume) == []
+    stock.books.record_treatment(volume, replace(line, override="done before it was known"))
+    assert [told.override for told in stock.books.treatments(volume)] == [
+        "done before it was known"
+    ]
 
 
 def test_paste_may_go_on_a_strip_whose_piece_is_cut_up(
     stock: Stockroom, red_rib: NewPiece, spine_strip: Callable[[str], object]
 ) -> None:
-    stock.shelve(replace(red_rib, colours=(), colour_family="red", source_date="new"))
-    stock.cut(spine_strip("C-0001"))  # type: ignore[arg-type]
-    stock.open_lot(PASTE)
+    stock.pieces.shelve(replace(red_rib, colours=(), colour_family="red", source_date="new"))
+    stock.pieces.cut(spine_strip("C-0001"))  # type: ignore[arg-type]
+    stock.lots.enter(PASTE)
     take(stock, laid_on="C-0001")
-    assert stock.lot_uses()[0].laid_on == "C-0001"
+    assert stock.lots.uses()[0].laid_on == "C-0001"

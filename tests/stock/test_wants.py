@@ -20,45 +20,45 @@ RED_RIB = NewWanted(
 
 
 def test_a_want_stays_on_the_list_until_it_is_closed_with_its_outcome(stock: Stockroom) -> None:
-    assert stock.want(RED_RIB).born == ("W-0001",)
-    (line,) = stock.wanted()
+    assert stock.wants.add(RED_RIB).born == ("W-0001",)
+    (line,) = stock.wants.listed()
     assert (line.what, line.width, line.height, line.lab) == (
         "red ribbed cloth",
         60.0,
         240.0,
         (33.0, 33.0, 17.0),
     )
-    stock.close_want("W-0001", "found at a sale")
-    assert stock.wanted() == []
-    assert stock.wanted(closed=True)[0].outcome == "found at a sale"
+    stock.wants.close("W-0001", "found at a sale")
+    assert stock.wants.listed() == []
+    assert stock.wants.listed(closed=True)[0].outcome == "found at a sale"
     with pytest.raises(EntryError, match="closed already: found at a sale"):
-        stock.close_want("W-0001", "given up")
-    stock.undo()
-    assert [line.code for line in stock.wanted()] == ["W-0001"]
+        stock.wants.close("W-0001", "given up")
+    stock.ledger.undo()
+    assert [line.code for line in stock.wants.listed()] == ["W-0001"]
     with pytest.raises(NotFound):
-        stock.close_want("W-0002", "x")
+        stock.wants.close("W-0002", "x")
 
 
 def test_a_want_of_nothing_or_of_no_size_is_refused(stock: Stockroom) -> None:
     with pytest.raises(EntryError, match="Wanted"):
-        stock.want(NewWanted(what=" "))
+        stock.wants.add(NewWanted(what=" "))
     with pytest.raises(EntryError, match="Width"):
-        stock.want(NewWanted(what="cloth", width=0.0))
+        stock.wants.add(NewWanted(what="cloth", width=0.0))
 
 
 def test_a_reorder_point_is_set_moved_and_taken_away(stock: Stockroom) -> None:
-    stock.set_reorder_point("wheat-starch-paste", 50.0, Measure.GRAM)
-    changes = stock.set_reorder_point("wheat-starch-paste", 80.0, Measure.GRAM)
+    stock.wants.set_reorder_point("wheat-starch-paste", 50.0, Measure.GRAM)
+    changes = stock.wants.set_reorder_point("wheat-starch-paste", 80.0, Measure.GRAM)
     assert changes.step.name == "Reorder point for wheat starch paste: 80 g"
-    assert stock.reorder_points() == [
+    assert stock.wants.reorder_points() == [
         ReorderPoint(kind="wheat-starch-paste", least=80.0, unit=Measure.GRAM)
     ]
     with pytest.raises(EntryError, match="already"):
-        stock.set_reorder_point("wheat-starch-paste", 80.0, Measure.GRAM)
-    stock.set_reorder_point("wheat-starch-paste", None, Measure.GRAM)
-    assert stock.reorder_points() == []
-    stock.undo()
-    assert stock.reorder_points()[0].least == 80.0
+        stock.wants.set_reorder_point("wheat-starch-paste", 80.0, Measure.GRAM)
+    stock.wants.set_reorder_point("wheat-starch-paste", None, Measure.GRAM)
+    assert stock.wants.reorder_points() == []
+    stock.ledger.undo()
+    assert stock.wants.reorder_points()[0].least == 80.0
 
 
 OWN = """
@@ -97,18 +97,18 @@ def test_a_clock_that_went_back_is_noticed_once(
     stock: Stockroom, clock: BenchClock, folder: Path
 ) -> None:
     lot = NewAdhesiveLot(kind="vae", name="Tin")
-    assert stock.open_lot(lot).notice == ""
+    assert stock.lots.enter(lot).notice == ""
     clock.now = datetime(2011, 1, 1, tzinfo=UTC)
-    notice = stock.open_lot(lot).notice
+    notice = stock.lots.enter(lot).notice
     assert "1 Jan 2011" in notice
     assert "2 Mar 2026" in notice
-    assert stock.open_lot(lot).notice == ""
-    assert [step.number for step in stock.steps()] == [3, 2, 1]
+    assert stock.lots.enter(lot).notice == ""
+    assert [step.number for step in stock.ledger.steps()] == [3, 2, 1]
 
 
 def test_a_clock_that_went_back_overnight_is_noticed_too(folder: Path, clock: BenchClock) -> None:
     with Stockroom.create(folder, clock=clock) as stock:
-        stock.open_lot(NewAdhesiveLot(kind="vae", name="Tin"))
+        stock.lots.enter(NewAdhesiveLot(kind="vae", name="Tin"))
     clock.now = datetime(2019, 5, 1, tzinfo=UTC)
     with Stockroom.open(folder, clock=clock) as stock:
-        assert "1 May 2019" in stock.unseal_lot("A-0001").notice
+        assert "1 May 2019" in stock.lots.unseal("A-0001").notice

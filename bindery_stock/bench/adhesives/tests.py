@@ -55,7 +55,7 @@ def questions(item: AdhesiveLot | StockPiece, rules: Rules) -> list[Question]:
     for flag in rules.flags.values():
         if applies in flag.applies:
             asked |= {condition.fact for condition in (*flag.every, *flag.some)}
-    _values, records = established(item, rules.properties)
+    _values, records = established(item.properties, rules.properties)
     found = [
         Question(kind, records[name].words if name in records else "")
         for name, kind in rules.properties.items()
@@ -100,7 +100,7 @@ def wet_words(piece: StockPiece, rules: Rules) -> str:
 def keep_photo(stockroom: Stockroom, path: Path) -> Photo:
     """Archive the photograph of a strip, spot or lamp. Raises ``PhotoError``, ``DiskTrouble``."""
     width, height = draft_photo(path, 64).size
-    return stockroom.archive_photo(path, name=path.name, width=width, height=height)
+    return stockroom.photos.archive(path, name=path.name, width=width, height=height)
 
 
 def substances(rules: Rules) -> Sequence[str]:

@@ -30,10 +30,10 @@ def purposes(stockroom: Stockroom) -> dict[str, str]:
     find their way into the volume's treatment record.
     """
     found: dict[str, str] = {}
-    for repair in stockroom.repairs():
+    for repair in stockroom.books.repairs():
         if repair.state is RepairState.DONE:
             continue
-        for part in stockroom.parts(volume=repair.code):
+        for part in stockroom.books.parts(volume=repair.code):
             if part.state is not PartState.LEFT_OUT:
                 found[part.purpose] = part.piece
         found[f"other work, {repair.name}"] = ""

@@ -40,10 +40,12 @@ def named(codes: Sequence[str]) -> str:
 def archived(stockroom: Stockroom) -> list[Archived]:
     """Every photograph in the archive, the latest first, with the pieces read from it."""
     shown: dict[str, list[str]] = {}
-    for piece in stockroom.pieces(gone=True):
+    for piece in stockroom.pieces.listed(gone=True):
         for mark in piece.marks:
             shown.setdefault(mark.photo.sha256, []).append(piece.code)
-    return [Archived(photo, tuple(shown.get(photo.sha256, ()))) for photo in stockroom.photos()]
+    return [
+        Archived(photo, tuple(shown.get(photo.sha256, ()))) for photo in stockroom.photos.listed()
+    ]
 
 
 def readable_name(name: str) -> str:
@@ -56,12 +58,12 @@ def photo_words(stockroom: Stockroom, photo: Photo) -> str:
     """An original by its own name and what it shows: ``rib.jpg, of C-0012``."""
     shown = [
         piece.code
-        for piece in stockroom.pieces(gone=True)
+        for piece in stockroom.pieces.listed(gone=True)
         if any(mark.photo.sha256 == photo.sha256 for mark in piece.marks)
     ]
     shown += [
         f"{repair.name}: {one.shows}, {one.stage} treatment"
-        for repair in stockroom.repairs()
+        for repair in stockroom.books.repairs()
         for one in repair.photos
         if one.photo.sha256 == photo.sha256
     ]
@@ -75,11 +77,11 @@ def archived_draft(stockroom: Stockroom, sha256: str, longest: int) -> OpenPhoto
     Raises ``NotFound`` and ``DiskTrouble`` where it is gone, and ``PhotoError`` where it cannot be
     read: in words of what it shows, not of the file it lies in.
     """
-    path = stockroom.photo_path(sha256)
+    path = stockroom.photos.path(sha256)
     try:
         return draft_photo(path, longest)
     except PhotoError as error:
-        words = photo_words(stockroom, stockroom.photo(sha256))
+        words = photo_words(stockroom, stockroom.photos.get(sha256))
         raise PhotoError(str(error).replace(path.name, words)) from error
 
 
@@ -95,7 +97,7 @@ def shown_by(stockroom: Stockroom, source: Path, name: str) -> tuple[str, ...]:
         raise PhotoError(
             f"“{name}” cannot be read ({error.strerror}). See that it is still there."
         ) from error
-    return tuple(stockroom.pieces_shown(sha256))
+    return tuple(stockroom.pieces.shown_on(sha256))
 
 
 def refuse_known(stockroom: Stockroom, source: Path, name: str) -> None:

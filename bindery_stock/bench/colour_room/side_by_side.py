@@ -52,8 +52,8 @@ def keep(
 ) -> Changes:
     """Archive the photograph and keep what it said of the match, in one step of the ledger."""
     width, height = pair.size
-    archived = stockroom.archive_photo(pair.photo, name=pair.name, width=width, height=height)
-    return stockroom.confirm(
+    archived = stockroom.photos.archive(pair.photo, name=pair.name, width=width, height=height)
+    return stockroom.pieces.confirm(
         code,
         NewConfirmation(
             purpose=purpose,
@@ -70,8 +70,10 @@ def keep(
 
 def confirmations_of(stockroom: Stockroom, code: str) -> list[KeptConfirmation]:
     """What was confirmed of a piece, and of those it was cut from: it is the same cloth."""
-    whole = [piece.code for piece in stockroom.ancestors(code)]
-    return [kept for one in (*reversed(whole), code) for kept in stockroom.confirmations(one)]
+    whole = [piece.code for piece in stockroom.pieces.ancestors(code)]
+    return [
+        kept for one in (*reversed(whole), code) for kept in stockroom.pieces.confirmations(one)
+    ]
 
 
 def confirmation_words(kept: KeptConfirmation) -> str:
@@ -105,7 +107,7 @@ def held_line(confirmations: Sequence[KeptConfirmation]) -> str:
 
 def held_by(stockroom: Stockroom, codes: Iterable[str]) -> dict[str, list[KeptConfirmation]]:
     """What was confirmed of each of these pieces; those that were never held are left out."""
-    if not stockroom.confirmations():
+    if not stockroom.pieces.confirmations():
         return {}
     found = {code: confirmations_of(stockroom, code) for code in codes}
     return {code: held for code, held in found.items() if held}

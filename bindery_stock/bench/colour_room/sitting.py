@@ -15,7 +15,6 @@ from bindery_stock.colour import EDITIONS, Reference, Sitting, begin_sitting
 from bindery_stock.errors import BinderyError
 from bindery_stock.shape import Ring
 from bindery_stock.stock import Stockroom
-from bindery_stock.stock.reading import Questions
 
 LIGHTS: Final = (
     "overcast window",
@@ -64,7 +63,7 @@ def keep_target(
 
     ``size`` is the upright photograph's in pixels. Raises ``StockError`` where it cannot be kept.
     """
-    archived = stockroom.archive_photo(photo, name=name, width=size[0], height=size[1])
+    archived = stockroom.photos.archive(photo, name=name, width=size[0], height=size[1])
     written = {
         "photo": archived.sha256,
         "corners": corners,
@@ -72,9 +71,9 @@ def keep_target(
         "light": light.strip(),
         "camera": camera,
     }
-    stockroom.set_setting(_SITTING, json.dumps(written, ensure_ascii=False))
+    stockroom.keeping.set_setting(_SITTING, json.dumps(written, ensure_ascii=False))
     return KeptTarget(
-        stockroom.photo_path(archived.sha256),
+        stockroom.photos.path(archived.sha256),
         archived.name,
         corners,
         reference,
@@ -83,15 +82,15 @@ def keep_target(
     )
 
 
-def kept_target(stockroom: Questions) -> KeptTarget | None:
+def kept_target(stockroom: Stockroom) -> KeptTarget | None:
     """The target kept for the sitting, or None where there is none or its photograph is gone."""
-    text = stockroom.setting(_SITTING)
+    text = stockroom.keeping.setting(_SITTING)
     if not text:
         return None
     written: dict[str, Any] = json.loads(text)
     try:
-        photo = stockroom.photo(written["photo"])
-        path = stockroom.photo_path(photo.sha256)
+        photo = stockroom.photos.get(written["photo"])
+        path = stockroom.photos.path(photo.sha256)
     except BinderyError:
         # The check of the stockroom tells of a missing original; here it only cannot be lent.
         return None
@@ -107,7 +106,7 @@ def kept_target(stockroom: Questions) -> KeptTarget | None:
 
 def end_sitting(stockroom: Stockroom) -> None:
     """Lend the kept target's correction no longer."""
-    stockroom.set_setting(_SITTING, "")
+    stockroom.keeping.set_setting(_SITTING, "")
 
 
 @lru_cache(maxsize=2)
@@ -119,15 +118,17 @@ def sitting_of(kept: KeptTarget) -> Sitting:
     return begin_sitting(kept.photo, target_at(kept.corners, kept.reference))
 
 
-def editions(stockroom: Questions) -> tuple[Reference, ...]:
+def editions(stockroom: Stockroom) -> tuple[Reference, ...]:
     """The values a target may be held against: the published editions, then the binder's own."""
-    text = stockroom.setting(_OWN_VALUES)
+    text = stockroom.keeping.setting(_OWN_VALUES)
     return (*EDITIONS, _reference_in(json.loads(text))) if text else EDITIONS
 
 
 def keep_values(stockroom: Stockroom, reference: Reference) -> None:
     """Keep the binder's own values for their target, in the place of those kept before."""
-    stockroom.set_setting(_OWN_VALUES, json.dumps(_reference_out(reference), ensure_ascii=False))
+    stockroom.keeping.set_setting(
+        _OWN_VALUES, json.dumps(_reference_out(reference), ensure_ascii=False)
+    )
 
 
 def _reference_out(reference: Reference) -> Any:

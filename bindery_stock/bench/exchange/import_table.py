@@ -246,5 +246,5 @@ def take_in(
     """
     name = f"Took in {counted(trial.count, trial.subject.word)} from {source}"
     if trial.subject is Subject.PIECES:
-        return stockroom.bring_in(trial.pieces, name=name, tell=tell, check=check)
-    return stockroom.bring_in_lots(trial.lots, name=name, tell=tell, check=check)
+        return stockroom.exchange.bring_in(trial.pieces, name=name, tell=tell, check=check)
+    return stockroom.exchange.bring_in_lots(trial.lots, name=name, tell=tell, check=check)

@@ -38,11 +38,11 @@ def listing(which: Listing, stockroom: Stockroom) -> Table:
     """A list of what the stockroom holds now."""
     today = stockroom.today
     makers: dict[Listing, Callable[[], Table]] = {
-        Listing.STOCK: lambda: stock_list(stockroom.pieces(), today, stockroom.rules),
-        Listing.WANTED: lambda: wanted_list(stockroom.wanted(), today),
-        Listing.EXPIRING: lambda: expiring_list(stockroom.adhesives(), today, stockroom.rules),
-        Listing.REMAINING: lambda: remaining_list(stockroom.pieces(), today),
-        Listing.COST: lambda: cost_list(stockroom.pieces(gone=True), today),
+        Listing.STOCK: lambda: stock_list(stockroom.pieces.listed(), today, stockroom.rules),
+        Listing.WANTED: lambda: wanted_list(stockroom.wants.listed(), today),
+        Listing.EXPIRING: lambda: expiring_list(stockroom.lots.listed(), today, stockroom.rules),
+        Listing.REMAINING: lambda: remaining_list(stockroom.pieces.listed(), today),
+        Listing.COST: lambda: cost_list(stockroom.pieces.listed(gone=True), today),
     }
     return makers[which]()
 

@@ -72,7 +72,9 @@ def copy_in(stockroom: Stockroom, seen: FileSeen) -> Path | None:
                 digest.update(block)
                 out.write(block)
         sha256 = digest.hexdigest()
-        if sha256 in {photo.sha256 for photo in stockroom.photos()} or _is_there(inbox, sha256):
+        if sha256 in {photo.sha256 for photo in stockroom.photos.listed()} or _is_there(
+            inbox, sha256
+        ):
             discard(unfinished)
             return None
         target = _free_name(inbox, seen.path.name)
@@ -126,7 +128,7 @@ def tidy(stockroom: Stockroom, clock: Clock = system_clock) -> int:
     inbox = stockroom.folder / INBOX
     if not inbox.is_dir() or stockroom.read_only:
         return 0
-    archived = {photo.sha256 for photo in stockroom.photos()}
+    archived = {photo.sha256 for photo in stockroom.photos.listed()}
     old = clock().timestamp() - _KEPT_DAYS * _DAY_SECONDS
     gone = 0
     for path in inbox.iterdir():

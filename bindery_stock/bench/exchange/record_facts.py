@@ -56,10 +56,10 @@ _TURNS = {0.0: "upright", 90.0: "a quarter turned", 180.0: "upside down"}
 
 def treatment_record(stockroom: Stockroom, code: str, lengths: LengthStyle) -> TreatmentRecord:
     """The record of the volume with this code as it stands. Raises ``NotFound``."""
-    repair = stockroom.repair(code)
-    parts = stockroom.parts(volume=code)
-    steps = stockroom.treatments(code)
-    uses = [use for use in stockroom.lot_uses() if _is_for(use, repair, parts)]
+    repair = stockroom.books.repair(code)
+    parts = stockroom.books.parts(volume=code)
+    steps = stockroom.books.treatments(code)
+    uses = [use for use in stockroom.lots.uses() if _is_for(use, repair, parts)]
     pieces = pieces_used(stockroom, parts, steps)
     lots = lots_used(stockroom, steps, uses)
     told = _cautions(stockroom, [*pieces.values(), *lots.values()])
@@ -97,7 +97,7 @@ def _is_for(use: LotUse, repair: Repair, parts: list[BookPart]) -> bool:
 def _identity(stockroom: Stockroom, repair: Repair) -> tuple[tuple[str, str], ...]:
     of_set = ""
     if repair.book_set is not None:
-        book_set = stockroom.book_set(repair.book_set)
+        book_set = stockroom.books.book_set(repair.book_set)
         volume = f", volume {repair.volume}" if repair.volume is not None else ""
         of_set = f"{book_set.title}{volume}"
     return (

@@ -44,7 +44,7 @@ def pieces_used(
 ) -> dict[str, StockPiece]:
     """Every piece that a part was cut from, is reserved in, or a step names."""
     codes = [part.piece for part in parts] + [step.piece or "" for step in steps]
-    return {code: stockroom.piece(code) for code in dict.fromkeys(codes) if code}
+    return {code: stockroom.pieces.get(code) for code in dict.fromkeys(codes) if code}
 
 
 def lots_used(
@@ -52,7 +52,7 @@ def lots_used(
 ) -> dict[str, AdhesiveLot]:
     """Every lot that a step names, or of which something was taken for the volume."""
     codes = [step.lot or "" for step in steps] + [use.code for use in uses]
-    return {code: stockroom.adhesive(code) for code in dict.fromkeys(codes) if code}
+    return {code: stockroom.lots.get(code) for code in dict.fromkeys(codes) if code}
 
 
 def piece_line(
@@ -76,7 +76,7 @@ def piece_line(
 
 def _root(stockroom: Stockroom, piece: StockPiece) -> str:
     try:
-        line = stockroom.ancestors(piece.code)
+        line = stockroom.pieces.ancestors(piece.code)
     except NotFound:
         return ""
     return line[-1].code if line else ""

@@ -118,9 +118,9 @@ def shelve(
     if missing is not None:
         raise EntryError(missing.step, missing.words)
     every = {s: readings[s] if s in readings else read(source, s) for s in samples(marks)}
-    photo = stockroom.archive_photo(source, name=name, width=size[0], height=size[1])
+    photo = stockroom.photos.archive(source, name=name, width=size[0], height=size[1])
     piece = prepare(photo, marks, facts, every)
-    return stockroom.photograph_anew(anew, piece) if anew else stockroom.shelve(piece)
+    return stockroom.pieces.photograph_anew(anew, piece) if anew else stockroom.pieces.shelve(piece)
 
 
 def facts_of(piece: StockPiece) -> Facts:

@@ -35,7 +35,7 @@ class AdhesiveActions(QObject):
         def entered(new: NewAdhesiveLot) -> None:
             dialog.hand(
                 self._session,
-                lambda stock: stock.open_lot(new),
+                lambda stock: stock.lots.enter(new),
                 lambda changes: self._session.lot_wanted.emit(changes.born[0]),
             )
 
@@ -47,21 +47,21 @@ class AdhesiveActions(QObject):
         dialog = LotDialog(self._session, self._over, lot=lot)
 
         def corrected(changed: dict[str, Any]) -> None:
-            dialog.hand(self._session, lambda stock: stock.correct_lot(lot.code, **changed))
+            dialog.hand(self._session, lambda stock: stock.lots.correct(lot.code, **changed))
 
         dialog.corrected.connect(corrected)
         self.dialog = open_over(dialog)
 
     def unseal(self, lot: AdhesiveLot) -> None:
         """Say that a lot was opened today."""
-        self._session.do(lambda stock: stock.unseal_lot(lot.code))
+        self._session.do(lambda stock: stock.lots.unseal(lot.code))
 
     def use(self, row: LotRow) -> None:
         """Take something from a lot."""
         dialog = UseDialog(row, self._session, self._over)
 
         def wanted(asked: dict[str, Any]) -> None:
-            dialog.hand(self._session, lambda stock: stock.use_lot(row.lot.code, **asked))
+            dialog.hand(self._session, lambda stock: stock.lots.use(row.lot.code, **asked))
 
         dialog.wanted.connect(wanted)
         self.dialog = open_over(dialog)
@@ -80,7 +80,7 @@ class AdhesiveActions(QObject):
             self._over,
         )
         dialog.answered.connect(
-            lambda why: dialog.hand(self._session, lambda stock: stock.finish_lot(lot.code, why))
+            lambda why: dialog.hand(self._session, lambda stock: stock.lots.finish(lot.code, why))
         )
         self.dialog = open_over(dialog)
 
@@ -89,7 +89,7 @@ class AdhesiveActions(QObject):
         dialog = WantDialog(self._session, self._over, what=what)
 
         def entered(new: NewWanted) -> None:
-            dialog.hand(self._session, lambda stock: stock.want(new))
+            dialog.hand(self._session, lambda stock: stock.wants.add(new))
 
         dialog.entered.connect(entered)
         self.dialog = open_over(dialog)
@@ -98,7 +98,7 @@ class AdhesiveActions(QObject):
         """End a line of the wanted list."""
         dialog = AskWords(f"How did {code} end?", OUTCOMES, f"Close {code}", self._over)
         dialog.answered.connect(
-            lambda how: dialog.hand(self._session, lambda stock: stock.close_want(code, how))
+            lambda how: dialog.hand(self._session, lambda stock: stock.wants.close(code, how))
         )
         self.dialog = open_over(dialog)
 
@@ -107,7 +107,9 @@ class AdhesiveActions(QObject):
         dialog = ReorderDialog(self._session, self._over)
 
         def entered(kind: str, least: float | None, unit: Measure) -> None:
-            dialog.hand(self._session, lambda stock: stock.set_reorder_point(kind, least, unit))
+            dialog.hand(
+                self._session, lambda stock: stock.wants.set_reorder_point(kind, least, unit)
+            )
 
         dialog.entered.connect(entered)
         self.dialog = open_over(dialog)

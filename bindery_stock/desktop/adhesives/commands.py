@@ -27,7 +27,7 @@ def adhesive_commands(place: "AdhesivesScreen") -> list[Command]:
             tip="Put a tin or packet on the shelf.",
             menu=Menu.LOT,
             keys="Ctrl+Shift+N",
-            run=partial(place.deeds.enter, LotStart.BOUGHT),
+            run=partial(place.tasks.enter, LotStart.BOUGHT),
             enabled=may_enter,
         ),
         Command(
@@ -35,7 +35,7 @@ def adhesive_commands(place: "AdhesivesScreen") -> list[Command]:
             text="Enter a lot &cooked or made…",
             tip="Put a batch of paste or glue on the shelf.",
             menu=Menu.LOT,
-            run=partial(place.deeds.enter, LotStart.MADE),
+            run=partial(place.tasks.enter, LotStart.MADE),
             enabled=may_enter,
         ),
         Command(
@@ -87,7 +87,7 @@ def adhesive_commands(place: "AdhesivesScreen") -> list[Command]:
             text="Put something on the &wanted list…",
             tip="Write down what is to be bought or looked for.",
             menu=Menu.LOT,
-            run=place.deeds.want,
+            run=place.tasks.want,
             enabled=may_enter,
         ),
         Command(

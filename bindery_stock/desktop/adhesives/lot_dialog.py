@@ -96,7 +96,7 @@ class LotDialog(FormDialog):
         self.parts = QListWidget()
         self.parts.setMaximumHeight(self.parts.fontMetrics().height() * _PARTS_HEIGHT)
         own = self._lot.code if self._lot else ""
-        for lot in self._session.stockroom.adhesives(finished=True):
+        for lot in self._session.stockroom.lots.listed(finished=True):
             ticked = lot.code in was.made_from
             if lot.code == own or (lot.finished and not ticked):
                 continue
@@ -152,7 +152,7 @@ class LotDialog(FormDialog):
 
     def _ask_rest(self, was: NewAdhesiveLot) -> None:
         stockroom = self._session.stockroom
-        self.place = typed_or_chosen(stockroom.places(), was.place)
+        self.place = typed_or_chosen(stockroom.pieces.places(), was.place)
         self.add("S&tands in", self.place, "Place")
         self.storage = Chooser([(store.value, store.value) for store in Store], was.storage)
         self.add("&Kept like the", self.storage, "Storage")

@@ -142,9 +142,9 @@ class LotSheet(EitherOr):
         self.counts.setText("\n\n".join(life_lines(row)))
         self.fact_list.show_facts(lot_facts(row, rules))
         self.tests.show_records(lot.properties, rules.properties)
-        uses = stockroom.lot_uses(lot.code)
+        uses = stockroom.lots.uses(lot.code)
         self.uses.setText("\n".join(use_words(use) for use in uses) or "Nothing yet.")
-        steps = stockroom.steps(code=lot.code, limit=_STEPS)
+        steps = stockroom.ledger.steps(code=lot.code, limit=_STEPS)
         told = [
             f"{written(local_date(step.at))}  {step.name}"
             + ("" if step.standing else " (taken back)")

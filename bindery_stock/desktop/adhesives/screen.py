@@ -53,7 +53,7 @@ class AdhesivesScreen(Screen):
         self.sheet = LotSheet(session)
         self.wanted = WantedPage()
         self.finds = FindsPage()
-        self.deeds = AdhesiveActions(session, self)
+        self.tasks = AdhesiveActions(session, self)
         self._chosen = ""
         self._stale = False
         """Whether something changed while another place was in front."""
@@ -67,7 +67,7 @@ class AdhesivesScreen(Screen):
         self.rules_line.setContentsMargins(GRID * 4, GRID * 2, GRID * 4, GRID * 2)
         self.rules_line.hide()
         first = next_button("Enter a lot")
-        first.clicked.connect(lambda: self.deeds.enter(LotStart.BOUGHT))
+        first.clicked.connect(lambda: self.tasks.enter(LotStart.BOUGHT))
         self.empty = EmptyState(
             "No adhesive is on the shelf",
             "Every tin, jar and batch stands here with the time it still keeps and what it may be "
@@ -97,7 +97,7 @@ class AdhesivesScreen(Screen):
 
     def _listen(self) -> None:
         self.head.page_chosen.connect(lambda _page: self._show_page())
-        self.head.lot_wanted.connect(self.deeds.enter)
+        self.head.lot_wanted.connect(self.tasks.enter)
         self.list.selectionModel().currentChanged.connect(lambda *_: self._choice_made())
         self.list.activated.connect(lambda _index: self.use())
         self.morning.lot_chosen.connect(self.show_lot)
@@ -109,9 +109,9 @@ class AdhesivesScreen(Screen):
         self.sheet.test_wanted.connect(self.test)
         self.sheet.mix_wanted.connect(self.mix)
         self.sheet.finish_wanted.connect(self.finish)
-        self.wanted.want_wanted.connect(self.deeds.want)
-        self.wanted.close_wanted.connect(self.deeds.close_want)
-        self.wanted.reorder_wanted.connect(self.deeds.set_reorder_point)
+        self.wanted.want_wanted.connect(self.tasks.want)
+        self.wanted.close_wanted.connect(self.tasks.close_want)
+        self.wanted.reorder_wanted.connect(self.tasks.set_reorder_point)
         self.splitter.splitterMoved.connect(
             lambda *_: self.session.settings.set_state(_SPLITTER, self.splitter.saveState())
         )
@@ -161,7 +161,7 @@ class AdhesivesScreen(Screen):
         stockroom, rules = self.session.stockroom, self.session.rules
         kept = self._chosen
         self._stale = False
-        self.model.show_rows(lot_rows(stockroom.adhesives(), stockroom.today, rules))
+        self.model.show_rows(lot_rows(stockroom.lots.listed(), stockroom.today, rules))
         self._show_lists()
         self.head.new_button.setEnabled(not stockroom.read_only)
         self._choose(kept)
@@ -169,11 +169,11 @@ class AdhesivesScreen(Screen):
 
     def _show_lists(self) -> None:
         stockroom, rules = self.session.stockroom, self.session.rules
-        points = stockroom.reorder_points()
+        points = stockroom.wants.reorder_points()
         seen = morning(self.model.rows, self.session.pieces, points, rules)
         self.morning.show_morning(seen)
         self.wanted.show_lists(
-            stockroom.wanted(),
+            stockroom.wants.listed(),
             points,
             rules,
             self.session.settings.lengths,
@@ -224,13 +224,13 @@ class AdhesivesScreen(Screen):
             self._choose(code)
             return
         stockroom = self.session.stockroom
-        lot = stockroom.adhesive(code)
+        lot = stockroom.lots.get(code)
         (row,) = lot_rows([lot], stockroom.today, self.session.rules)
         self.sheet.show_row(row)
         self.session.noticed.emit(f"{code}, {lot.name}, is finished: {lot.fate or 'used up'}.")
 
     def _want_low(self, low: Low) -> None:
-        self.deeds.want(low.name)
+        self.tasks.want(low.name)
 
     # What can be done
 
@@ -246,37 +246,37 @@ class AdhesivesScreen(Screen):
         """Take something from the chosen lot."""
         row = self.chosen()
         if row is not None and self.writable():
-            self.deeds.use(row)
+            self.tasks.use(row)
 
     def unseal(self) -> None:
         """Say that the chosen lot was opened today."""
         row = self.chosen()
         if row is not None:
-            self.deeds.unseal(row.lot)
+            self.tasks.unseal(row.lot)
 
     def edit(self) -> None:
         """Put right the facts of the chosen lot."""
         row = self.chosen()
         if row is not None:
-            self.deeds.correct(row.lot)
+            self.tasks.correct(row.lot)
 
     def test(self) -> None:
         """Record a test of the chosen lot."""
         row = self.chosen()
         if row is not None:
-            self.deeds.test(row.lot)
+            self.tasks.test(row.lot)
 
     def mix(self) -> None:
         """Mix or dilute the chosen lot into a new one."""
         row = self.chosen()
         if row is not None:
-            self.deeds.enter(LotStart.MIXED, (row.lot.code,))
+            self.tasks.enter(LotStart.MIXED, (row.lot.code,))
 
     def finish(self) -> None:
         """Take the chosen lot off the shelf."""
         row = self.chosen()
         if row is not None:
-            self.deeds.finish(row.lot)
+            self.tasks.finish(row.lot)
 
 
 def _lot_list(model: QAbstractListModel) -> QListView:

@@ -65,19 +65,19 @@ class BookActions(QObject):
             self._want_one(want)
 
     def _want_one(self, want: NewWanted) -> None:
-        self._session.do(lambda room: room.want(want))
+        self._session.do(lambda room: room.wants.add(want))
 
     def release(self, part_id: int) -> None:
         """Give up the cloth of a part."""
-        self._session.do(lambda room: room.release_parts([part_id]))
+        self._session.do(lambda room: room.books.release_parts([part_id]))
 
     def leave_out(self, part_id: int) -> None:
         """Say that a part is not wanted after all."""
-        self._session.do(lambda room: room.leave_out([part_id]))
+        self._session.do(lambda room: room.books.leave_out([part_id]))
 
     def want_again(self, part_id: int) -> None:
         """Say that a part left out is wanted."""
-        self._session.do(lambda room: room.want_again([part_id]))
+        self._session.do(lambda room: room.books.want_again([part_id]))
 
     def measure_again(self, code: str) -> None:
         """Measure a back again over its linings."""
@@ -91,7 +91,7 @@ class BookActions(QObject):
     def _take_sizes(self, dialog: MeasureAgain, code: str, survey: Survey, found: Recheck) -> None:
         dialog.hand(
             self._session,
-            lambda room: room.plan_parts(
+            lambda room: room.books.plan_parts(
                 code, found.parts, again=found.again, correcting={"survey": survey}
             ),
         )
@@ -104,7 +104,7 @@ class BookActions(QObject):
             self.set_added.emit(changes.born[0])
 
         def add(new: NewBookSet) -> None:
-            dialog.hand(self._session, lambda room: room.add_set(new), added)
+            dialog.hand(self._session, lambda room: room.books.add_set(new), added)
 
         dialog.kept.connect(add)
         self._open(dialog)
@@ -119,7 +119,7 @@ class BookActions(QObject):
 
         def keep(new: NewBookSet) -> None:
             fields = {name: getattr(new, name) for name in NewBookSet.__dataclass_fields__}
-            dialog.hand(self._session, lambda room: room.correct_set(code, **fields))
+            dialog.hand(self._session, lambda room: room.books.correct_set(code, **fields))
 
         dialog.kept.connect(keep)
         self._open(dialog)
@@ -127,7 +127,7 @@ class BookActions(QObject):
     def set_allowances(self, code: str | None) -> None:
         """Change the allowances of a set, or of all work."""
         room = self._session.stockroom
-        found = room.overrides(book_set=code)
+        found = room.books.overrides(book_set=code)
         whose = "this set" if code is not None else "all work"
         own = found.book_set if code is not None else found.all_work
         lengths = self._session.settings.lengths
@@ -142,7 +142,7 @@ class BookActions(QObject):
         repair = self._books.repair(code)
         if repair is None:
             return
-        own = self._session.stockroom.overrides(volume=code).volume
+        own = self._session.stockroom.books.overrides(volume=code).volume
         dialog = AllowanceTable(
             repair.name,
             self._books.allowances(repair),
@@ -169,7 +169,7 @@ class BookActions(QObject):
 
         dialog.hand(
             self._session,
-            lambda room: room.set_allowances(values, book_set=book_set, volume=volume),
+            lambda room: room.books.set_allowances(values, book_set=book_set, volume=volume),
             kept,
         )
 
@@ -192,7 +192,7 @@ class BookActions(QObject):
         self._open(sheet)
 
     def _cut_as(self, sheet: CutSheet, part_id: int, cutting: Cutting) -> None:
-        sheet.hand(self._session, lambda room: room.cut_part(part_id, cutting))
+        sheet.hand(self._session, lambda room: room.books.cut_part(part_id, cutting))
 
     def fit(self, part_id: int) -> None:
         """Say that a part is in the book, and how it was laid."""
@@ -214,8 +214,8 @@ class BookActions(QObject):
     ) -> None:
         def verb(room: Stockroom) -> Changes:
             if part is not None:
-                return room.mark_fitted([part.id], treatment)
-            return room.record_treatment(repair.code, treatment)
+                return room.books.mark_fitted([part.id], treatment)
+            return room.books.record_treatment(repair.code, treatment)
 
         dialog.hand(self._session, verb)
 
@@ -226,7 +226,7 @@ class BookActions(QObject):
             return
         done = repair.state is RepairState.DONE
         state = RepairState.ON_BENCH if done else RepairState.DONE
-        self._session.do(lambda room: room.correct_repair(code, state=state))
+        self._session.do(lambda room: room.books.correct_repair(code, state=state))
 
     def split(self, part_id: int) -> None:
         """Cut a part from two cloths: bands of the right one on plain cotton."""
@@ -235,9 +235,9 @@ class BookActions(QObject):
             return
 
         def verb(room: Stockroom) -> Changes:
-            repair = room.repair(part.repair)
+            repair = room.books.repair(part.repair)
             parts = parts_of(repair, self._books.allowances(repair), room.rules)
-            return room.plan_parts(part.repair, with_split(parts, part.key))
+            return room.books.plan_parts(part.repair, with_split(parts, part.key))
 
         self._session.do(verb)
 

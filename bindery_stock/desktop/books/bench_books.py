@@ -43,11 +43,11 @@ class BenchBooks(QObject):
     def reload(self) -> None:
         """Read everything again."""
         room = self.session.stockroom
-        self.sets = room.book_sets()
-        self.repairs = room.repairs()
+        self.sets = room.books.book_sets()
+        self.repairs = room.books.repairs()
         self._parts = {repair.code: [] for repair in self.repairs}
         self._gone = {}
-        for part in room.parts():
+        for part in room.books.parts():
             self._parts[part.repair].append(part)
         self.changed.emit()
 
@@ -103,7 +103,7 @@ class BenchBooks(QObject):
     def allowances(self, repair: Repair) -> Allowances:
         """The allowances in force for a volume."""
         room = self.session.stockroom
-        return allowances_for(room.overrides(volume=repair.code), room.rules)
+        return allowances_for(room.books.overrides(volume=repair.code), room.rules)
 
     def hours(self, repair: Repair) -> Hours:
         """What the rules estimate for a volume."""
@@ -125,7 +125,7 @@ class BenchBooks(QObject):
         """Enter a volume and plan its parts."""
 
         def verb(room: Stockroom) -> Changes:
-            return room.add_repair(new)
+            return room.books.add_repair(new)
 
         def planned(changes: Changes) -> None:
             done(changes)
@@ -137,10 +137,10 @@ class BenchBooks(QObject):
         """Work the parts of a volume out again, where its survey gives any."""
 
         def verb(room: Stockroom) -> Changes:
-            repair = room.repair(code)
-            allowances = allowances_for(room.overrides(volume=code), room.rules)
+            repair = room.books.repair(code)
+            allowances = allowances_for(room.books.overrides(volume=code), room.rules)
             parts = parts_of(repair, allowances, room.rules)
-            return room.plan_parts(code, splits_kept(parts, room.parts(volume=code)))
+            return room.books.plan_parts(code, splits_kept(parts, room.books.parts(volume=code)))
 
         self.session.do(verb, failed=self._nothing_to_plan)
 

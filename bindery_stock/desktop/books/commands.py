@@ -46,7 +46,7 @@ def book_commands(place: "BooksScreen") -> list[Command]:
             tip="Cut the chosen part from the piece that is kept for it.",
             menu=Menu.BOOK,
             keys="Ctrl+Return",
-            run=lambda: place.with_part(place.deeds.cut),
+            run=lambda: place.with_part(place.tasks.cut),
             enabled=lambda: place.may_change() and place.chosen_in(PartState.RESERVED),
         ),
         Command(
@@ -63,7 +63,7 @@ def book_commands(place: "BooksScreen") -> list[Command]:
             text="&Allowances for all work…",
             tip="Change what is added to a measurement, for every volume.",
             menu=Menu.BOOK,
-            run=lambda: place.deeds.set_allowances(None),
+            run=lambda: place.tasks.set_allowances(None),
             enabled=place.may_change,
         ),
     ]

@@ -89,7 +89,7 @@ class MeasureAgain(StockDialog):
         parts = splits_kept(parts_of(new, self._books.allowances(new), room.rules), there)
         pieces = {piece.code: piece for piece in self._books.session.pieces}
         lengths = self._books.session.settings.lengths
-        return recheck(there, parts, pieces, room.reservations(), lengths)
+        return recheck(there, parts, pieces, room.pieces.reservations(), lengths)
 
     def take(self) -> None:
         """Tell the new sizes."""

@@ -35,7 +35,7 @@ class BooksScreen(Screen):
         """Build every view of the place."""
         super().__init__(session)
         self.books = BenchBooks(session)
-        self.deeds = BookActions(self.books, previews, self.window)
+        self.tasks = BookActions(self.books, previews, self.window)
         self.set_view = SetView(self.books, previews)
         self.volume_view = VolumeView(self.books, previews)
         self.survey_form = SurveyForm(self.books, previews)
@@ -58,12 +58,12 @@ class BooksScreen(Screen):
         self._listen()
 
     def _listen(self) -> None:
-        deeds = self.deeds
+        deeds = self.tasks
         deeds.set_added.connect(self._show_set)
         self.session.volume_wanted.connect(self.show_volume)
         self.books.changed.connect(self._refresh)
         self.first_button.clicked.connect(self.survey_new)
-        self.first_set_button.clicked.connect(self.deeds.new_set)
+        self.first_set_button.clicked.connect(self.tasks.new_set)
         one_set = self.set_view
         one_set.chosen.connect(self._show_set)
         one_set.volume_wanted.connect(self.show_volume)
@@ -71,7 +71,7 @@ class BooksScreen(Screen):
         one_set.share_wanted.connect(lambda: self.share_out([]))
         one_set.replan_wanted.connect(self.share_out)
         one_set.set_wanted.connect(lambda: deeds.edit_set(one_set.code))
-        one_set.new_set_wanted.connect(self.deeds.new_set)
+        one_set.new_set_wanted.connect(self.tasks.new_set)
         one_set.allowances_wanted.connect(lambda: deeds.set_allowances(one_set.code))
         volume = self.volume_view
         volume.back_wanted.connect(lambda: self._show_set(self._set_of(volume.code)))
@@ -132,7 +132,7 @@ class BooksScreen(Screen):
 
     def all_cards(self) -> None:
         """Show the looking-for cards of the set."""
-        self.deeds.show_cards(self.unserved())
+        self.tasks.show_cards(self.unserved())
 
     # What is shown
 
@@ -238,7 +238,7 @@ class BooksScreen(Screen):
             self.books.plan(code)
 
         self.session.do(
-            lambda room: room.correct_repair(code, **changed),
+            lambda room: room.books.correct_repair(code, **changed),
             done=kept,
             failed=self.survey_form.refused,
         )
@@ -259,7 +259,7 @@ class BooksScreen(Screen):
             self.show_volume(born)
             self._edit_survey(born)
 
-        self.session.do(lambda room: room.copy_survey(code, [name]), done=copied)
+        self.session.do(lambda room: room.books.copy_survey(code, [name]), done=copied)
 
     def find_cloth(self, part_id: int) -> None:
         """Seek cloth for a part at the Match place."""
@@ -286,4 +286,4 @@ class BooksScreen(Screen):
         def kept(_changes: Changes) -> None:
             self._show_set(self.set_view.code)
 
-        self.session.do(lambda room: room.accept_plan(layings, unserved=unserved), done=kept)
+        self.session.do(lambda room: room.books.accept_plan(layings, unserved=unserved), done=kept)

@@ -185,7 +185,7 @@ class SetView(QWidget):
 
         def work(job: Job) -> list[Supply]:
             job.check()
-            return supplies(parts, pieces, room.reservations(), stop=lambda: job.stopped)
+            return supplies(parts, pieces, room.pieces.reservations(), stop=lambda: job.stopped)
 
         self._job = session.jobs.run(work, owner=self, done=self._show_supplies)
 

@@ -178,7 +178,7 @@ class ShareView(QWidget):
         parts, again, pins = self._parts, self._again, dict(self.pins)
 
         def work(job: Job) -> Shared | Asked:
-            asked = ask(parts, pieces, room.reservations(), again=again)
+            asked = ask(parts, pieces, room.pieces.reservations(), again=again)
             if not asked.parts:
                 return asked
             return share(

@@ -176,6 +176,6 @@ class VolumeView(QWidget):
         room = self._books.session.stockroom
 
         def lineage(code: str) -> list[StockPiece]:
-            return [room.piece(code), *room.ancestors(code)]
+            return [room.pieces.get(code), *room.pieces.ancestors(code)]
 
         return cost_of(parts, repair.hours_spent, lineage)

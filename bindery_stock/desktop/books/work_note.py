@@ -39,7 +39,7 @@ class WorkNote(StockDialog):
         self.hours.setPlaceholderText("0.5")
         self.lot = QComboBox()
         self.lot.addItem("no adhesive", None)
-        for lot in books.session.stockroom.adhesives():
+        for lot in books.session.stockroom.lots.listed():
             self.lot.addItem(f"{lot.code}, {lot.name}", lot.code)
         self.amount = QLineEdit()
         self.undo = QLineEdit()

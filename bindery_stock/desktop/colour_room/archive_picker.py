@@ -113,13 +113,13 @@ class ArchivePicker(QDialog):
             self.canvas.show_photo(shown.picture, QImage(), shown.size)
 
         self._job = self._session.jobs.run(
-            lambda _job: read_draft(stockroom.photo_path(sha256)), owner=self, done=done
+            lambda _job: read_draft(stockroom.photos.path(sha256)), owner=self, done=done
         )
 
     def _take(self) -> None:
         chosen = self._chosen()
         if chosen is None:
             return
-        path: Path = self._session.stockroom.photo_path(chosen.photo.sha256)
+        path: Path = self._session.stockroom.photos.path(chosen.photo.sha256)
         self.picked.emit(path, chosen.photo.name)
         self.accept()

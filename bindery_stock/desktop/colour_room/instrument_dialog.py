@@ -73,4 +73,4 @@ class InstrumentDialog(StockDialog):
         face = FaceName(self.face.currentData())
         colour = Colour(lab=reading.lab, face=face, u=reading.u, method=reading.method)
         code, colours = self._piece.code, (colour, *self._piece.colours)
-        self.hand(self._session, lambda room: room.correct(code, colours=colours))
+        self.hand(self._session, lambda room: room.pieces.correct(code, colours=colours))

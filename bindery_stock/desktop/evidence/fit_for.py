@@ -107,7 +107,7 @@ class FitFor(QWidget):
         piece = self._piece
         if piece is not None and family != piece.colour_family:
             code = piece.code
-            self._session.do(lambda stockroom: stockroom.correct(code, colour_family=family))
+            self._session.do(lambda stockroom: stockroom.pieces.correct(code, colour_family=family))
 
     def _record_test(self) -> None:
         if self._piece is not None:

@@ -65,7 +65,7 @@ def ask_lab_result(piece: StockPiece, session: Session, parent: QWidget) -> LabD
     dialog = LabDialog(piece, session, parent)
     dialog.recorded.connect(
         lambda found: dialog.hand(
-            session, lambda stockroom: stockroom.add_lab_result(piece.code, found)
+            session, lambda stockroom: stockroom.tests.add_lab_result(piece.code, found)
         )
     )
     open_over(dialog)

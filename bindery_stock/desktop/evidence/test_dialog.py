@@ -140,9 +140,9 @@ class TestDialog(TakesPhotos, FormDialog):
 def record(stockroom: Stockroom, code: str, found: Property, photo: Path | None) -> Changes:
     """Archive the photograph, if there is one, and record the test as one step."""
     if photo is None:
-        return stockroom.record_test(code, found)
+        return stockroom.tests.record(code, found)
     kept = keep_photo(stockroom, photo)
-    return stockroom.record_test(code, replace(found, photo=kept.sha256))
+    return stockroom.tests.record(code, replace(found, photo=kept.sha256))
 
 
 def ask_test(item: AdhesiveLot | StockPiece, session: Session, parent: QWidget) -> TestDialog:

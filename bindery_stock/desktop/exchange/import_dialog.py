@@ -191,9 +191,9 @@ class ImportDialog(QDialog):
 
         def work(job: Job) -> Trial:
             if subject is Subject.PIECES:
-                known = {piece.code for piece in stockroom.pieces(gone=True)}
+                known = {piece.code for piece in stockroom.pieces.listed(gone=True)}
             else:
-                known = {lot.code for lot in stockroom.adhesives(finished=True)}
+                known = {lot.code for lot in stockroom.lots.listed(finished=True)}
             return try_rows(sheet, reading, known, rules, subject, tell=job.report, check=job.check)
 
         self.bar.setRange(0, _STEPS)

@@ -182,11 +182,11 @@ class LabelsDialog(QDialog):
             return [piece_label(piece, lengths, rules) for piece in self._session.pieces]
         today = stockroom.today
         if which == _LOTS:
-            return [lot_label(lot, today, rules) for lot in stockroom.adhesives()]
+            return [lot_label(lot, today, rules) for lot in stockroom.lots.listed()]
         return [
-            lot_label(stockroom.adhesive(code), today, rules)
+            lot_label(stockroom.lots.get(code), today, rules)
             if code.startswith("A-")
-            else piece_label(stockroom.piece(code), lengths, rules)
+            else piece_label(stockroom.pieces.get(code), lengths, rules)
             for code in self._codes
         ]
 

@@ -54,7 +54,7 @@ class Merging(QObject):
                 aside = Path(tempfile.mkdtemp(prefix="bindery-stock-"))
                 folder = unpack(path, aside / path.stem, tell=job.report, check=job.check).folder
             other = Stockroom.open(folder, read_only=True)
-            return other, aside, stockroom.plan_merge(other)
+            return other, aside, stockroom.exchange.plan_merge(other.exchange)
 
         self._follow(f"Looking through {path.name}", work, self._show)
 
@@ -85,8 +85,8 @@ class Merging(QObject):
         transfer = Transfer(f"Taking in {other.folder.name}", dialog)
         transfer.follow(
             self._session.follow(
-                lambda stockroom, job: stockroom.merge(
-                    other, choices, tell=job.report, check=job.check
+                lambda stockroom, job: stockroom.exchange.merge(
+                    other.exchange, choices, tell=job.report, check=job.check
                 ),
                 done=transfer.ended(taken),
                 failed=transfer.ended(refused),

@@ -38,7 +38,7 @@ class RecordDialog(QDialog):
         self.setWindowTitle("Treatment record")
         self._session = session
         self.volume = QComboBox()
-        for repair in session.stockroom.repairs():
+        for repair in session.stockroom.books.repairs():
             self.volume.addItem(f"{repair.name} ({repair.state.value})", repair.code)
         self.volume.setCurrentIndex(max(0, self.volume.findData(code)))
         may_be_narrow(self.volume)

@@ -162,7 +162,7 @@ class RecordsDesk(QObject):
     def _copy(self, dialog: BackupsDialog) -> None:
         stockroom = self.session.stockroom
         self.session.jobs.run(
-            lambda _job: stockroom.backup("asked"),
+            lambda _job: stockroom.keeping.backup("asked"),
             owner=dialog,
             done=lambda _path: dialog.refresh(),
             failed=lambda error: dialog.told.setText(str(error)),

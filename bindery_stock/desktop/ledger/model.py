@@ -72,7 +72,7 @@ class LedgerModel(QAbstractTableModel):
         before = self._last_read
         found: list[Step] = []
         while self._more and not found:
-            page = self._session.stockroom.steps(limit=PAGE, before=before)
+            page = self._session.stockroom.ledger.steps(limit=PAGE, before=before)
             self._more = len(page) == PAGE
             before = page[-1].number if page else before
             found = [s for s in page if all(w in _haystack(s) for w in words)]

@@ -206,7 +206,7 @@ class LedgerScreen(Screen):
         step = self.chosen()
         if step is not None and self._may_take_back():
             number = step.number
-            self.session.do(lambda stockroom: stockroom.undo(step=number))
+            self.session.do(lambda stockroom: stockroom.ledger.undo(step=number))
 
 
 class _StepDelegate(QStyledItemDelegate):

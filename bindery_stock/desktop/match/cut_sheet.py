@@ -66,7 +66,7 @@ class CutSheet(StockDialog):
         self.piece = piece
         self.setWindowTitle(f"Cut from {piece.code}")
         lengths = session.settings.lengths
-        held = session.stockroom.reservations(piece.code)
+        held = session.stockroom.pieces.reservations(piece.code)
         others = tuple(r for r in held if r.corners and r.purpose != part.name)
         plan = CutPlan(piece, (PartPlaced(part, placement),), held=others).settled()
         self.view = PlacementView(plan, lengths, previews)

@@ -41,12 +41,12 @@ class Cutter(QObject):
         if self._errand.holds(match.part):
             self._errand.cut(sheet, cutting, match.delta_e)
         else:
-            sheet.hand(self._session, lambda room: room.cut(cutting))
+            sheet.hand(self._session, lambda room: room.pieces.cut(cutting))
 
     def _take_length(self, sheet: CutSheet, mm: float, purpose: str) -> None:
         """A length off a roll goes on the shelf as a sheet, from which the part is then cut."""
         named, code = purpose or A_PART, sheet.piece.code
-        sheet.hand(self._session, lambda room: room.cut_length(code, mm, named, shelve=True))
+        sheet.hand(self._session, lambda room: room.pieces.cut_length(code, mm, named, shelve=True))
 
     def _sheet_closed(self) -> None:
         if self.sheet is not None:

@@ -93,7 +93,7 @@ class Errand(QFrame):
             self._job.stop()
         room, pieces = self._session.stockroom, self._session.pieces
         self._job = self._session.jobs.run(
-            lambda _job: burden_words(part, room.parts(), pieces),
+            lambda _job: burden_words(part, room.books.parts(), pieces),
             owner=self,
             done=self._weighed,
         )
@@ -114,7 +114,7 @@ class Errand(QFrame):
             corners=match.placement.corners,
             delta_e=match.delta_e,
         )
-        self._session.do(lambda room: room.accept_plan([laying]), done=done)
+        self._session.do(lambda room: room.books.accept_plan([laying]), done=done)
 
     def cut(self, sheet: StockDialog, cutting: Cutting, delta_e: float | None) -> None:
         """Cut the part from a piece, as the sheet says."""
@@ -123,6 +123,6 @@ class Errand(QFrame):
             return
 
         def verb(room: Stockroom) -> Changes:
-            return room.cut_part(part.id, cutting, delta_e=delta_e)
+            return room.books.cut_part(part.id, cutting, delta_e=delta_e)
 
         sheet.hand(self._session, verb, lambda _changes: self.drop())

@@ -268,7 +268,7 @@ class MatchScreen(Screen):
         """Put the part on the wanted list."""
         if self._part is not None:
             new = wanted_for(self._part, self.form.purpose.text().strip())
-            self.session.do(lambda room: room.want(new))
+            self.session.do(lambda room: room.wants.add(new))
 
     # The chosen candidate
 
@@ -311,7 +311,7 @@ class MatchScreen(Screen):
             return
         purpose = self.form.purpose.text().strip() or A_PART
         code, part = row.piece.code, row.match.part
-        held = self.session.stockroom.reservations(code)
+        held = self.session.stockroom.pieces.reservations(code)
         if any(other.purpose == purpose for other in held):
             self.session.said.emit(
                 f"{code} is reserved for {purpose} already; nothing was changed. Cut… goes on "
@@ -328,7 +328,7 @@ class MatchScreen(Screen):
             return
         corners = row.match.placement.corners
         self.session.do(
-            lambda room: room.reserve(
+            lambda room: room.pieces.reserve(
                 code, purpose, width=part.width, height=part.height, corners=corners
             ),
             done=reserved,

@@ -88,15 +88,15 @@ class FactsStep(TableStep):
         """Offer the words used in this stockroom before."""
         stockroom = self.session.stockroom
         for entry, words in (
-            (self.source, stockroom.sources()),
-            (self.place_entry, stockroom.places()),
+            (self.source, stockroom.pieces.sources()),
+            (self.place_entry, stockroom.pieces.places()),
         ):
             completer = QCompleter(words, entry)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
             completer.setFilterMode(Qt.MatchFlag.MatchContains)
             entry.setCompleter(completer)
         typed = self.pattern.currentText()
-        own = [word for word in stockroom.patterns() if word not in PATTERNS]
+        own = [word for word in stockroom.pieces.patterns() if word not in PATTERNS]
         self.pattern.blockSignals(True)
         self.pattern.clear()
         self.pattern.addItems(["", *own, *PATTERNS])

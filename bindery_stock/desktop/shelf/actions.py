@@ -49,7 +49,9 @@ class ShelfActions(QObject):
         dialog = FactsDialog(piece, self._session.stockroom, self._over)
 
         def correct(changed: dict[str, Any]) -> None:
-            dialog.hand(self._session, lambda stockroom: stockroom.correct(piece.code, **changed))
+            dialog.hand(
+                self._session, lambda stockroom: stockroom.pieces.correct(piece.code, **changed)
+            )
 
         dialog.corrected.connect(correct)
         self._open(dialog)
@@ -69,7 +71,9 @@ class ShelfActions(QObject):
         def cut(length: float, purpose: str, keep: bool) -> None:
             dialog.hand(
                 self._session,
-                lambda stockroom: stockroom.cut_length(piece.code, length, purpose, shelve=keep),
+                lambda stockroom: stockroom.pieces.cut_length(
+                    piece.code, length, purpose, shelve=keep
+                ),
             )
 
         dialog.answered.connect(cut)
@@ -91,13 +95,13 @@ class ShelfActions(QObject):
         what = codes[0] if len(codes) == 1 else f"{len(codes)} pieces"
         dialog = AskWords(
             f"Where does {what} lie now?" if len(codes) == 1 else f"Where do {what} lie now?",
-            self._session.stockroom.places(),
+            self._session.stockroom.pieces.places(),
             f"Move {what}",
             self._over,
             text=pieces[0].place,
         )
         dialog.answered.connect(
-            lambda place: dialog.hand(self._session, lambda stock: stock.move(codes, place))
+            lambda place: dialog.hand(self._session, lambda stock: stock.pieces.move(codes, place))
         )
         self._open(dialog)
 
@@ -107,7 +111,9 @@ class ShelfActions(QObject):
             f"Why is {piece.code} discarded?", REASONS, f"Discard {piece.code}", self._over
         )
         dialog.answered.connect(
-            lambda why: dialog.hand(self._session, lambda stock: stock.discard(piece.code, why))
+            lambda why: dialog.hand(
+                self._session, lambda stock: stock.pieces.discard(piece.code, why)
+            )
         )
         self._open(dialog)
 

@@ -56,7 +56,7 @@ class ShelfScreen(Screen):
         self.model = PieceTableModel(session, self.thumbnails, self)
         self.table = PieceTable(session, self.model, self.choice)
         self.sheet = PieceSheet(session)
-        self.deeds = ShelfActions(session, self)
+        self.tasks = ShelfActions(session, self)
         saved = session.settings.text(_ORDER, Order.COLOUR)
         self._order = Order(saved) if saved in set(Order) else Order.COLOUR
         self._as_table = session.settings.text(_VIEW) == _TABLE
@@ -182,7 +182,7 @@ class ShelfScreen(Screen):
                 self.choice.only(shown)
         elif self.choice.current is None:
             try:
-                self._gone = self.session.stockroom.piece_by_id(shown)
+                self._gone = self.session.stockroom.pieces.by_id(shown)
             except NotFound:  # its shelving was taken back
                 self._gone = None
         self._show_sheet()
@@ -308,41 +308,41 @@ class ShelfScreen(Screen):
     def edit(self) -> None:
         """Put right the facts of the chosen piece."""
         if self.chosen_piece is not None:
-            self.deeds.edit(self.chosen_piece)
+            self.tasks.edit(self.chosen_piece)
 
     def move_pieces(self) -> None:
         """Say where the chosen pieces lie now."""
         if self.chosen_pieces:
-            self.deeds.move(self.chosen_pieces)
+            self.tasks.move(self.chosen_pieces)
 
     def discard(self) -> None:
         """Take the chosen piece out of stock."""
         if self.chosen_piece is not None:
-            self.deeds.discard(self.chosen_piece)
+            self.tasks.discard(self.chosen_piece)
 
     def hold_beside(self) -> None:
         """Compare the piece on the sheet with a book in one photograph."""
         if self.sheet.piece is not None:
-            self.deeds.hold_beside(self.sheet.piece)
+            self.tasks.hold_beside(self.sheet.piece)
 
     def add_reading(self) -> None:
         """Add an instrument's reading to the piece on the sheet."""
         if self.sheet.piece is not None:
-            self.deeds.add_reading(self.sheet.piece)
+            self.tasks.add_reading(self.sheet.piece)
 
     def photograph_anew(self) -> None:
         """Replace what is seen of the chosen piece by a new photograph."""
         if self.chosen_piece is not None:
-            self.deeds.photograph_anew(self.chosen_piece)
+            self.tasks.photograph_anew(self.chosen_piece)
 
     def cut_length(self) -> None:
         """Take a length off the chosen roll or sheet."""
         if self.chosen_piece is not None:
-            self.deeds.cut_length(self.chosen_piece)
+            self.tasks.cut_length(self.chosen_piece)
 
     def copy(self) -> None:
         """Copy the chosen pieces as lines of a table."""
-        self.deeds.copy(self.chosen_pieces)
+        self.tasks.copy(self.chosen_pieces)
 
     def came_forward(self) -> None:
         """Take the focus."""

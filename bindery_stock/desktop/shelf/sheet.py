@@ -155,7 +155,7 @@ class PieceSheet(EitherOr):
             self.show_only(self.nothing)
             return
         stockroom = self._session.stockroom
-        children = stockroom.children(piece.code)
+        children = stockroom.pieces.children(piece.code)
         self.code.setText(piece.code)
         self.sort.setText(sort_of(piece))
         self.state.setText(gone_words(piece, children))
@@ -163,10 +163,10 @@ class PieceSheet(EitherOr):
         self.photo.show_piece(piece)
         self.caution_list.show_cautions(cautions(piece, self._session.rules))
         self.fit_for.show_piece(piece)
-        self.family.show_family(stockroom.ancestors(piece.code), children)
+        self.family.show_family(stockroom.pieces.ancestors(piece.code), children)
         self._show_facts(piece)
         self.holds.show_piece(piece)
-        steps = stockroom.steps(code=piece.code, limit=_STEPS)
+        steps = stockroom.ledger.steps(code=piece.code, limit=_STEPS)
         self.history.setText("\n".join(_step_words(step) for step in steps))
         self._set_buttons(piece)
         self.show_only(self.area)

@@ -26,8 +26,9 @@ from bindery_stock.stock import StockPiece
 
 _STATE = "shelf/columns"
 _CHARACTERS = {
-    ShelfColumn.CODE: 9, ShelfColumn.KIND: 8, ShelfColumn.PATTERN: 12, ShelfColumn.COLOUR: 13, ShelfColumn.WIDTH: 12,
-    ShelfColumn.HEIGHT: 12, ShelfColumn.PLACE: 20, ShelfColumn.SOURCE: 24, ShelfColumn.AREA: 10, ShelfColumn.NOTE: 30,
+    ShelfColumn.CODE: 9, ShelfColumn.KIND: 8, ShelfColumn.PATTERN: 12, ShelfColumn.COLOUR: 13,
+    ShelfColumn.WIDTH: 12, ShelfColumn.HEIGHT: 12, ShelfColumn.PLACE: 20, ShelfColumn.SOURCE: 24,
+    ShelfColumn.AREA: 10, ShelfColumn.NOTE: 30,
 }  # fmt: skip
 
 

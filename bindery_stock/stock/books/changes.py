@@ -6,7 +6,7 @@ from typing import Any
 
 from sqlalchemy import select
 
-from bindery_stock.errors import EntryError
+from bindery_stock.errors import EntryError, Unchanged
 from bindery_stock.stock.books import questions as book_questions
 from bindery_stock.stock.books import rows as book_rows
 from bindery_stock.stock.books.tables import (
@@ -160,7 +160,7 @@ def set_allowances(
         elif row.value != float(value):
             row.value, changed = float(value), True
     if not changed:
-        raise EntryError("Allowances", "The allowances are already as you have them.")
+        raise Unchanged("The allowances are already as you have them; nothing was changed.")
     draft.touches(*(code for code in (book_set, volume) if code is not None))
 
 
@@ -210,5 +210,5 @@ def _only(changes: Mapping[str, Any], known: set[str], whose: str) -> Mapping[st
     return changes
 
 
-def _unchanged(what: str) -> EntryError:
-    return EntryError("Correction", f"{what} is already as you have it; nothing was changed.")
+def _unchanged(what: str) -> Unchanged:
+    return Unchanged(f"{what} is already as you have it; nothing was changed.")

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import fields
 
 from bindery_stock.errors import EntryError
-from bindery_stock.stock import checks
+from bindery_stock.stock import checks, evidence
 from bindery_stock.stock.books.values import NewPart, NewRepair, NewTreatment, Shared
 from bindery_stock.trade import Survey
 
@@ -29,8 +29,18 @@ def shared(values: Mapping[str, Shared]) -> dict[str, Shared]:
 def repair(new: NewRepair) -> NewRepair:
     """The repair itself, every text and number of it checked."""
     checks.words(new.name, "Name")
-    for name in ("title", "author", "owner", "pattern", "condition", "note"):
+    for name in (
+        "title",
+        "author",
+        "owner",
+        "pattern",
+        "condition",
+        "note",
+        "colour_family",
+        "dated",
+    ):
         checks.text(getattr(new, name), name.capitalize())
+    evidence.checked((), new.lab_results)
     if new.volume is not None and new.volume < 0:
         raise EntryError("Volume", "Volume: a number of 0 or more, or nothing.")
     if new.tolerance is not None and checks.number(new.tolerance, "Tolerance") < 0.0:

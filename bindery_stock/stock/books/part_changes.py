@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from sqlalchemy import select
 
-from bindery_stock.errors import EntryError, StockError
+from bindery_stock.errors import StockError, Unchanged
 from bindery_stock.stock.books import questions as book_questions
 from bindery_stock.stock.books import rows as book_rows
 from bindery_stock.stock.books.changes import repair_row
@@ -52,7 +52,9 @@ def plan_parts(
             draft.session.delete(part_row(draft, old.id))
             changed = True
     if not changed:
-        raise EntryError("Parts", f"The parts of {volume.name} are already as you have them.")
+        raise Unchanged(
+            f"The parts of {volume.name} are already as you have them; nothing was changed."
+        )
     draft.touches(code)
     draft.session.flush()
 

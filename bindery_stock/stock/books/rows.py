@@ -3,10 +3,10 @@
 import json
 from collections.abc import Iterable
 from dataclasses import asdict, fields
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
-from bindery_stock.stock import checks
+from bindery_stock.stock import checks, evidence
 from bindery_stock.stock.books import checks as book_checks
 from bindery_stock.stock.books.values import (
     BookPart,
@@ -97,6 +97,9 @@ def repair_columns(new: NewRepair) -> dict[str, Any]:
         "state": checked.state.value,
         "condition": checked.condition,
         "note": checked.note,
+        "colour_family": checked.colour_family,
+        "dated": checked.dated,
+        "lab_results": evidence.results_text(checked.lab_results),
     }
 
 
@@ -121,6 +124,9 @@ def repair_of(
         state=column(row, "state", RepairState),
         condition=row.condition,
         note=row.note,
+        colour_family=row.colour_family,
+        dated=row.dated,
+        lab_results=column(row, "lab_results", evidence.results_of),
         photos=tuple(photos),
         targets=tuple(targets),
         hours_spent=hours_spent,
@@ -245,6 +251,8 @@ def treatment_columns(new: NewTreatment) -> dict[str, Any]:
         "part_id": checked.part,
         "amount": checked.amount,
         "override": checked.override,
+        "done_on": None if checked.on is None else checked.on.isoformat(),
+        "wet": checked.wet,
     }
 
 
@@ -263,4 +271,6 @@ def treatment_of(row: AnyRow) -> Treatment:
         lot=row.lot_code,
         amount=row.amount,
         override=row.override,
+        on=None if row.done_on is None else date.fromisoformat(row.done_on),
+        wet=row.wet,
     )

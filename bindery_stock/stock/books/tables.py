@@ -3,7 +3,7 @@
 from sqlalchemy import CheckConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from bindery_stock.stock.table_base import TrackedBase, refers
+from bindery_stock.stock.table_base import TrackedBase, added, refers
 
 
 class BookSetRow(TrackedBase):
@@ -39,6 +39,9 @@ class RepairRow(TrackedBase):
     condition: Mapped[str]
     note: Mapped[str]
     begun: Mapped[str]
+    colour_family: Mapped[str] = added("")
+    dated: Mapped[str] = added("")
+    lab_results: Mapped[str] = added("[]")
 
 
 class BookPhotoRow(TrackedBase):
@@ -141,6 +144,8 @@ class TreatmentRow(TrackedBase):
     lot_used: Mapped[int | None] = mapped_column(refers("adhesive_lot.id"), index=True)
     amount: Mapped[str]
     override: Mapped[str]
+    done_on: Mapped[str | None]
+    wet: Mapped[bool | None]
 
 
 BOOK_ROWS: tuple[type[TrackedBase], ...] = (

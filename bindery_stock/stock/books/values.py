@@ -5,13 +5,13 @@ All lengths are millimetres; a part's width lies across the spine and its height
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from enum import StrEnum
 
 from bindery_stock.shape import Ring
 from bindery_stock.stock.photos.values import Photo
 from bindery_stock.stock.pieces.values import Colour, Lab
-from bindery_stock.trade import Survey, Zone
+from bindery_stock.trade import LabResult, Survey, Zone
 from bindery_stock.trade.vocabulary import Kind
 
 Shared = float | bool | str
@@ -126,6 +126,12 @@ class NewRepair:
     state: RepairState = RepairState.SURVEYED
     condition: str = ""
     """How it was found, in the binder's words."""
+    colour_family: str = ""
+    """Colour of the covering as a word of the rules, ticked by the binder; empty: not said."""
+    dated: str = ""
+    """When it was bound, as written: ``c. 1868``."""
+    lab_results: tuple[LabResult, ...] = ()
+    """What a laboratory found, or did not find, in the covering."""
     note: str = ""
     photos: tuple[BookPhoto, ...] = ()
     targets: tuple[ColourSought, ...] = ()
@@ -242,7 +248,11 @@ class NewTreatment:
     """Code of the adhesive lot."""
     amount: str = ""
     override: str = ""
-    """The reason written where a verdict was against its use."""
+    """The reason written where a ruling was against it."""
+    on: date | None = None
+    """The day it was done, where that is past; None for today."""
+    wet: bool | None = None
+    """Whether water, paste or a damp poultice came to the volume; None: as the lot is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,10 +6,8 @@ from sqlalchemy import select
 
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import checks, evidence
-from bindery_stock.stock.doing import Doing
 from bindery_stock.stock.keeping.tables import CodeSeriesRow
 from bindery_stock.stock.ledger.movements import Draft
-from bindery_stock.stock.ledger.values import Changes, Verb
 from bindery_stock.stock.lots import changes as lot_changes
 from bindery_stock.stock.lots import rows as lot_rows
 from bindery_stock.stock.lots.tables import AdhesiveLotRow
@@ -25,53 +23,6 @@ _NAMED = 5000
 """So many codes are named with the step; a step about more names its first."""
 
 
-class BringingIn(Doing):
-    """The verbs for tables that come in; see ``Stockroom``."""
-
-    def bring_in(
-        self,
-        news: Sequence[tuple[NewPiece, str]],
-        *,
-        name: str,
-        tell: Callable[[float, str], None] = lambda _share, _words: None,
-        check: Callable[[], None] = lambda: None,
-    ) -> Changes:
-        """Put pieces on the shelf in one step, each with its code, or the next where it is empty.
-
-        ``check`` is asked often and may raise to stop: nothing is kept then. Raises ``EntryError``
-        for a code that is taken and for what cannot be kept; photographs and parents are left out.
-        """
-
-        def work(draft: Draft) -> str:
-            bring_in(draft, news, tell, check)
-            return name
-
-        return self._do(Verb.SHELVED, work)
-
-    def bring_in_lots(
-        self,
-        news: Sequence[tuple[NewAdhesiveLot, str]],
-        *,
-        name: str,
-        tell: Callable[[float, str], None] = lambda _share, _words: None,
-        check: Callable[[], None] = lambda: None,
-    ) -> Changes:
-        """Enter tins, jars and batches in one step, each with its code, or the next; as above.
-
-        What they were mixed from is left out.
-        """
-
-        def work(draft: Draft) -> str:
-            _free_codes(draft, draft.session.scalars(select(AdhesiveLotRow.code)), news)
-            for start in range(0, len(news), _AT_ONCE):
-                check()
-                tell(start / len(news), f"Lot {start} of {len(news)}")
-                _lots(draft, news[start : start + _AT_ONCE])
-            return name
-
-        return self._do(Verb.OPENED, work)
-
-
 def bring_in(
     draft: Draft,
     news: Sequence[tuple[NewPiece, str]],
@@ -84,6 +35,20 @@ def bring_in(
         check()
         tell(start / len(news), f"Piece {start} of {len(news)}")
         _batch(draft, news[start : start + _AT_ONCE])
+
+
+def bring_in_lots(
+    draft: Draft,
+    news: Sequence[tuple[NewAdhesiveLot, str]],
+    tell: Callable[[float, str], None],
+    check: Callable[[], None],
+) -> None:
+    """Enter the lots in batches."""
+    _free_codes(draft, draft.session.scalars(select(AdhesiveLotRow.code)), news)
+    for start in range(0, len(news), _AT_ONCE):
+        check()
+        tell(start / len(news), f"Lot {start} of {len(news)}")
+        _lots(draft, news[start : start + _AT_ONCE])
 
 
 def _free_codes(draft: Draft, there: Iterable[str], news: Sequence[tuple[object, str]]) -> None:

@@ -8,10 +8,10 @@ from sqlalchemy import Connection
 
 from bindery_stock.stock.keeping.disk import APPLICATION_ID
 
-SCHEMA = 5
+SCHEMA = 6
 """The schema number of today, kept in the file's ``user_version``."""
 
-_SCRIPTS = Path(__file__).parent / "migrations"
+_SCRIPTS = Path(__file__).parent.parent / "migrations"
 
 
 def script(connection: Connection) -> Config:

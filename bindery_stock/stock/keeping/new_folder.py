@@ -9,10 +9,10 @@ from sqlalchemy.exc import DBAPIError, IntegrityError, StatementError
 
 from bindery_stock.errors import DamagedStockroom, StockError
 from bindery_stock.stock.keeping.disk import APPLICATION_ID, engine, told
+from bindery_stock.stock.keeping.layout import BACKUPS, DATABASE, PHOTOS, PREVIEWS
 from bindery_stock.stock.keeping.migrate import script, upgrade
 from bindery_stock.stock.ledger.movements import to_json
 from bindery_stock.stock.ledger.whole import JSON_COLUMNS, Whole
-from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS, PREVIEWS
 
 
 def lay_out(folder: Path, whole: Whole) -> None:

@@ -20,11 +20,11 @@ from bindery_stock.errors import (
 from bindery_stock.stock.keeping import backup, photo_archive
 from bindery_stock.stock.keeping.disk import engine, schema_of, told
 from bindery_stock.stock.keeping.half_written import roll_back
+from bindery_stock.stock.keeping.layout import BACKUPS, DATABASE, PHOTOS, PREVIEWS
 from bindery_stock.stock.keeping.migrate import SCHEMA, upgrade
 from bindery_stock.stock.keeping.owner import WriterLock
 from bindery_stock.stock.keeping.soundness import pages_look_whole
 from bindery_stock.stock.ledger.tables import StepRow
-from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS, PREVIEWS
 
 
 def make(folder: Path) -> WriterLock:

@@ -15,11 +15,11 @@ from bindery_stock.errors import DamagedStockroom, NewerStockroom, NotFound, Sto
 from bindery_stock.stock.keeping import backup
 from bindery_stock.stock.keeping.disk import connect, schema_of, told
 from bindery_stock.stock.keeping.half_written import roll_back
+from bindery_stock.stock.keeping.layout import BACKUPS, DATABASE
 from bindery_stock.stock.keeping.migrate import SCHEMA
 from bindery_stock.stock.keeping.owner import WriterLock
 from bindery_stock.stock.keeping.photo_archive import settle
 from bindery_stock.stock.keeping.soundness import pages_look_whole
-from bindery_stock.stock.reading import BACKUPS, DATABASE
 from bindery_stock.stock.stored import made_of
 
 BEFORE_RESTORE = "before-restore"

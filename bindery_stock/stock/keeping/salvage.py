@@ -22,6 +22,7 @@ from bindery_stock.errors import DamagedStockroom, PhotoError
 from bindery_stock.stock.keeping import backup
 from bindery_stock.stock.keeping.disk import engine, told
 from bindery_stock.stock.keeping.half_written import finish, journal_of
+from bindery_stock.stock.keeping.layout import BACKUPS, DATABASE, PHOTOS
 from bindery_stock.stock.keeping.legible import fault_of
 from bindery_stock.stock.keeping.new_folder import lay_out
 from bindery_stock.stock.keeping.photo_archive import settle
@@ -29,7 +30,6 @@ from bindery_stock.stock.keeping.wreck import Wreck, read_wreck
 from bindery_stock.stock.ledger.movements import Key, Row, balance, to_json
 from bindery_stock.stock.ledger.values import Verb
 from bindery_stock.stock.ledger.whole import Whole, row_schema
-from bindery_stock.stock.reading import BACKUPS, DATABASE, PHOTOS
 from bindery_stock.stock.tables import TRACKED
 
 SALVAGED = "salvaged"

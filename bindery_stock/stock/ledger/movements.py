@@ -14,6 +14,7 @@ from typing import Any
 from sqlalchemy import event, func, insert, inspect, select
 from sqlalchemy.orm import Session, UOWTransaction
 
+from bindery_stock.errors import Unchanged
 from bindery_stock.stock.ledger.tables import MovementRow, StepRow
 from bindery_stock.stock.ledger.values import Changes, Step, Verb
 from bindery_stock.stock.stored import made_of
@@ -100,11 +101,11 @@ class Draft:
         return tuple(self._codes)
 
     def finish(self) -> Changes:
-        """Send what is waiting and enter the step. Raises ``ValueError`` if nothing changed."""
+        """Send what is waiting and enter the step. Raises ``Unchanged`` if nothing changed."""
         self.session.flush()
         moved = {key: m for key, m in self._moved.items() if m.before != m.after}
         if not moved:
-            raise ValueError(f"the step “{self.name}” changes nothing")
+            raise Unchanged(f"{self.name}: all is so already; nothing was changed.")
         latest = self.session.scalar(select(func.max(StepRow.number)))
         step = Step(
             number=(latest or 0) + 1,

@@ -48,3 +48,14 @@ def step(connection: Connection, stands: Standing, number: int) -> Step:
     if row is None:
         raise NotFound(f"There is no step {number} in the ledger.")
     return ledger_rows.step_of(row, stands.gone)
+
+
+def ways_back(connection: Connection, stands: Standing) -> tuple[Step | None, Step | None]:
+    """The step to be taken back next and the one to be done again next, in one statement."""
+    undo, redo = (numbers[-1] if numbers else None for numbers in (stands.undo, stands.redo))
+    wanted = [number for number in (undo, redo) if number is not None]
+    if not wanted:
+        return None, None
+    rows = connection.execute(select(StepRow.__table__).where(StepRow.number.in_(wanted)))
+    found = {row.number: ledger_rows.step_of(row, stands.gone) for row in rows}
+    return found.get(undo or 0), found.get(redo or 0)

@@ -1,6 +1,6 @@
 """The tables of the ledger; rows are only ever added."""
 
-from sqlalchemy import DDL
+from sqlalchemy import DDL, event
 from sqlalchemy.orm import Mapped, mapped_column
 
 from bindery_stock.stock.table_base import Base, refers
@@ -37,3 +37,12 @@ def _append_only(table: str, change: str) -> DDL:
         f"CREATE TRIGGER {table}_is_append_only_{change.lower()} BEFORE {change} ON {table} "
         f"BEGIN SELECT RAISE(ABORT, 'the ledger is append-only'); END"
     )
+
+
+for _table in (StepRow.__table__, MovementRow.__table__):
+    for _change in ("UPDATE", "DELETE"):
+        event.listen(
+            _table,
+            "after_create",
+            _append_only(str(_table), _change).execute_if(dialect="sqlite"),
+        )

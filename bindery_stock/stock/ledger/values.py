@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
+from typing import Self
 
 
 class Verb(StrEnum):
@@ -57,3 +58,17 @@ class Changes:
     """Codes of the pieces, lots and wants that came into being, in order."""
     notice: str = ""
     """What the user should know beside it: that the clock went backwards, said once."""
+    undo: Step | None = None
+    """The step that undo would take back now."""
+    redo: Step | None = None
+    """The step that redo would do again now."""
+
+    @property
+    def nothing(self) -> bool:
+        """Whether nothing was changed; ``step.name`` then says why, and there is no such step."""
+        return self.step.number == 0
+
+    @classmethod
+    def none(cls, why: str, verb: Verb, at: datetime) -> Self:
+        """Nothing was changed, and why, in a sentence."""
+        return cls(Step(number=0, at=at, verb=verb, name=why, codes=()))

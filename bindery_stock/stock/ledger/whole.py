@@ -20,7 +20,8 @@ from bindery_stock.stock.table_base import Base
 JSON_COLUMNS = frozenset(
     {
         "adhesives", "after", "also", "before", "book_patches", "codes", "corners", "discarded",
-        "flaws", "lab_results", "outline", "patch", "piece_patches", "properties", "shared",
+        "flaws", "lab_results", "outline", "patch", "piece_patches", "properties", "rules",
+        "shared",
         "sum_lines", "survey", "to_mm", "turns", "zones",
     }
 )  # fmt: skip

@@ -7,7 +7,7 @@ from typing import Any
 from sqlalchemy import select
 
 from bindery_stock.clock import local_date
-from bindery_stock.errors import Barred, EntryError, StockError, WetWorkStopped
+from bindery_stock.errors import Barred, EntryError, StockError, Unchanged, WetWorkStopped
 from bindery_stock.stock import checks, evidence
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.lots import questions as lot_questions
@@ -64,7 +64,7 @@ def correct_lot(draft: Draft, code: str, changes: dict[str, Any]) -> None:
     wanted = replace(was, **changes)
     checked(draft, wanted)
     if wanted == was:
-        raise EntryError("Correction", f"{code} is already as you have it; nothing was changed.")
+        raise Unchanged(f"{code} is already as you have it; nothing was changed.")
     row = _row(draft, code)
     for name, value in lot_rows.lot_columns(wanted).items():
         setattr(row, name, value)

@@ -2,8 +2,7 @@
 
 from sqlalchemy.orm import Mapped, mapped_column
 
-from bindery_stock.stock.table_base import TrackedBase, refers
-from bindery_stock.stock.tables import _added
+from bindery_stock.stock.table_base import TrackedBase, added, refers
 
 
 class AdhesiveLotRow(TrackedBase):
@@ -27,12 +26,12 @@ class AdhesiveLotRow(TrackedBase):
     note: Mapped[str]
     finished: Mapped[bool]
     received: Mapped[str | None]
-    reference: Mapped[str] = _added("")
+    reference: Mapped[str] = added("")
     unit: Mapped[str | None]
     held: Mapped[float | None]
     left: Mapped[float | None]
-    properties: Mapped[str] = _added("[]")
-    fate: Mapped[str] = _added("")
+    properties: Mapped[str] = added("[]")
+    fate: Mapped[str] = added("")
 
 
 class LotPartRow(TrackedBase):

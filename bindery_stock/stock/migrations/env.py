@@ -1,7 +1,7 @@
 """Runs the migrations on the connection handed in.
 
-The connection comes from ``bindery_stock.stock.keeping.disk.engine``, which takes BEGIN away from the
-driver; on one of the driver's own, table changes would survive a rollback.
+The connection comes from ``stock.keeping.disk.engine``, which takes BEGIN away from the driver; on
+one of the driver's own, table changes would survive a rollback.
 """
 
 from alembic import context

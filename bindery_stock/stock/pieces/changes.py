@@ -6,7 +6,7 @@ from typing import Any
 
 from sqlalchemy import select
 
-from bindery_stock.errors import EntryError, StockError
+from bindery_stock.errors import EntryError, StockError, Unchanged
 from bindery_stock.stock import checks, evidence
 from bindery_stock.stock.keeping.tables import CodeSeriesRow
 from bindery_stock.stock.ledger.movements import Draft
@@ -96,7 +96,7 @@ def correct(draft: Draft, code: str, changes: dict[str, Any]) -> StockPiece:
     wanted = checks.piece(replace(was, **changes))
     evidence.checked(wanted.properties, wanted.lab_results)
     if wanted == was:
-        raise EntryError("Correction", f"{code} is already as you have it; nothing was changed.")
+        raise Unchanged(f"{code} is already as you have it; nothing was changed.")
     if wanted.outline != was.outline:
         _outline_may_change(was)
     row = row_of(draft, code)

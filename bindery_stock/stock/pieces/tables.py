@@ -3,8 +3,7 @@
 from sqlalchemy import CheckConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from bindery_stock.stock.table_base import TrackedBase, refers
-from bindery_stock.stock.tables import _added
+from bindery_stock.stock.table_base import TrackedBase, added, refers
 
 
 class PieceRow(TrackedBase):
@@ -31,9 +30,9 @@ class PieceRow(TrackedBase):
     price: Mapped[str | None]
     parent_id: Mapped[int | None] = mapped_column(refers("piece.id"), index=True)
     shelved_at: Mapped[str]
-    colour_family: Mapped[str] = _added("")
-    properties: Mapped[str] = _added("[]")
-    lab_results: Mapped[str] = _added("[]")
+    colour_family: Mapped[str] = added("")
+    properties: Mapped[str] = added("[]")
+    lab_results: Mapped[str] = added("[]")
 
 
 class ColourRow(TrackedBase):
@@ -77,7 +76,7 @@ class CuttingRow(TrackedBase):
     height: Mapped[float]
     corners: Mapped[str]
     discarded: Mapped[str]
-    also: Mapped[str] = _added("[]")
+    also: Mapped[str] = added("[]")
 
 
 class ReservationRow(TrackedBase):

@@ -1,28 +1,39 @@
-"""What a binder does with adhesives and materials: a verb for each."""
+"""The adhesive lots: what is asked of them and done with them."""
 
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
 from bindery_stock.clock import local_date
 from bindery_stock.errors import EntryError
-from bindery_stock.stock import evidence_changes
-from bindery_stock.stock.doing import Doing
+from bindery_stock.stock.door import Group
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.ledger.values import Changes, Verb
 from bindery_stock.stock.lots import changes as lot_changes
 from bindery_stock.stock.lots import questions as lot_questions
-from bindery_stock.stock.lots.values import Measure, NewAdhesiveLot, amount_words
-from bindery_stock.stock.wants import changes as want_changes
-from bindery_stock.stock.wants.values import NewWanted
-from bindery_stock.trade import LabResult, Property, Use
+from bindery_stock.stock.lots.values import AdhesiveLot, LotUse, NewAdhesiveLot, amount_words
+from bindery_stock.trade import Use
 from bindery_stock.trade.day_counts import written
 
 
-class LotVerbs(Doing):
-    """The verbs of lots, tests, the wanted list and reorder points."""
+class Lots(Group):
+    """The tins, jars and batches on the adhesive shelf."""
 
-    def open_lot(self, new: NewAdhesiveLot) -> Changes:
+    def listed(self, *, finished: bool = False) -> list[AdhesiveLot]:
+        """The adhesive lots; with ``finished`` those used up too."""
+        found: list[AdhesiveLot] = self._ask(lot_questions.adhesives, finished=finished)
+        return found
+
+    def get(self, code: str) -> AdhesiveLot:
+        """The lot with this code. Raises ``NotFound``."""
+        found: AdhesiveLot = self._ask(lot_questions.adhesive, code)
+        return found
+
+    def uses(self, code: str | None = None) -> list[LotUse]:
+        """What was taken from one lot, or from all, the latest first."""
+        found: list[LotUse] = self._ask(lot_questions.lot_uses, code)
+        return found
+
+    def enter(self, new: NewAdhesiveLot) -> Changes:
         """Enter a tin, jar or batch; ``Changes.born`` has its code. Raises ``EntryError``."""
 
         def work(draft: Draft) -> str:
@@ -33,7 +44,7 @@ class LotVerbs(Doing):
 
         return self._do(Verb.OPENED, work)
 
-    def unseal_lot(self, code: str, on: date | None = None) -> Changes:
+    def unseal(self, code: str, on: date | None = None) -> Changes:
         """Say that a lot was opened, today where no day is given. Raises ``EntryError``."""
 
         def work(draft: Draft) -> str:
@@ -45,7 +56,7 @@ class LotVerbs(Doing):
 
         return self._do(Verb.OPENED, work)
 
-    def correct_lot(self, code: str, **fields: Any) -> Changes:
+    def correct(self, code: str, **fields: Any) -> Changes:
         """Put right what is known of a lot: any fields of ``NewAdhesiveLot``."""
 
         def work(draft: Draft) -> str:
@@ -54,7 +65,7 @@ class LotVerbs(Doing):
 
         return self._do(Verb.CORRECTED, work)
 
-    def use_lot(
+    def use(
         self,
         code: str,
         *,
@@ -77,7 +88,7 @@ class LotVerbs(Doing):
 
         def work(draft: Draft) -> str:
             taken = (use, purpose, amount)
-            lot_changes.use_lot(draft, code, taken, laid_on, override_reason, self.rules)
+            lot_changes.use_lot(draft, code, taken, laid_on, override_reason, self._door.rules)
             unit = lot_questions.adhesive(draft.session.connection(), code).unit
             what = "some" if amount is None or unit is None else amount_words(amount, unit)
             told = f"Used {what} of {code} for {purpose.strip()}"
@@ -85,7 +96,7 @@ class LotVerbs(Doing):
 
         return self._do(Verb.USED, work)
 
-    def finish_lot(self, code: str, why: str = "used up") -> Changes:
+    def finish(self, code: str, why: str = "used up") -> Changes:
         """Say that a lot is used up or thrown away. Raises ``StockError`` where it is already."""
 
         def work(draft: Draft) -> str:
@@ -93,58 +104,3 @@ class LotVerbs(Doing):
             return f"Finished {code}: {why.strip()}"
 
         return self._do(Verb.USED, work)
-
-    def record_test(self, code: str, found: Property) -> Changes:
-        """Add a tested, stated or seen property to a piece or a lot. Raises ``EntryError``.
-
-        A photograph of the strip, spot or lamp must have been archived first.
-        """
-
-        def work(draft: Draft) -> str:
-            found_on = found if found.on is not None else replace(found, on=local_date(draft.at))
-            return (
-                f"Tested {code}: {evidence_changes.record_test(draft, code, found_on, self.rules)}"
-            )
-
-        return self._do(Verb.TESTED, work)
-
-    def add_lab_result(self, code: str, found: LabResult) -> Changes:
-        """Add what a laboratory found, or did not find, in a piece. Raises ``EntryError``."""
-
-        def work(draft: Draft) -> str:
-            evidence_changes.add_lab_result(draft, code, found)
-            return f"Laboratory on {code}: {found.words}"
-
-        return self._do(Verb.TESTED, work)
-
-    # -- what to buy or look for -----------------------------------------------------------------
-
-    def want(self, new: NewWanted) -> Changes:
-        """Write a line on the wanted list; ``Changes.born`` has its code. Raises ``EntryError``."""
-
-        def work(draft: Draft) -> str:
-            return f"Wanted {want_changes.want(draft, new)}: {new.what.strip()}"
-
-        return self._do(Verb.WANTED, work)
-
-    def close_want(self, code: str, outcome: str) -> Changes:
-        """End a line of the wanted list, saying how. Raises ``NotFound``, ``EntryError``."""
-
-        def work(draft: Draft) -> str:
-            what = want_changes.close_want(draft, code, outcome)
-            return f"No longer wanted, {code}, {what}: {outcome.strip()}"
-
-        return self._do(Verb.WANTED, work)
-
-    def set_reorder_point(self, kind: str, least: float | None, unit: Measure) -> Changes:
-        """Say the least to keep at hand of an adhesive class or a kind of piece; None for none."""
-
-        def work(draft: Draft) -> str:
-            want_changes.set_reorder_point(draft, kind, least, unit)
-            adhesive = self.rules.adhesives.get(kind)
-            name = adhesive.name if adhesive is not None else kind
-            if least is None:
-                return f"No reorder point for {name} any more"
-            return f"Reorder point for {name}: {amount_words(least, unit)}"
-
-        return self._do(Verb.WANTED, work)

@@ -5,18 +5,21 @@ from typing import Any
 
 from bindery_stock.stock.books import changes as book_changes
 from bindery_stock.stock.books import part_changes, treatments
-from bindery_stock.stock.books.questions import part as part_of
-from bindery_stock.stock.books.questions import repair as repair_of
-from bindery_stock.stock.books.reading import BookReading
+from bindery_stock.stock.books import questions as book_questions
 from bindery_stock.stock.books.values import (
+    BookPart,
+    BookSet,
     NewBookSet,
     NewPart,
     NewRepair,
     NewTreatment,
+    Overrides,
     PlannedPlacement,
+    Repair,
     RepairState,
+    Treatment,
 )
-from bindery_stock.stock.doing import Doing
+from bindery_stock.stock.door import Group
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.ledger.values import Changes, Verb
 from bindery_stock.stock.pieces.values import Cutting
@@ -29,8 +32,48 @@ _MOVED = {
 }
 
 
-class BookVerbs(BookReading, Doing):
-    """The verbs for sets, repairs, parts and treatment; see ``Stockroom``."""
+class Books(Group):
+    """Sets, volumes, parts and treatment: what is asked of them and done with them."""
+
+    def book_sets(self) -> list[BookSet]:
+        """Every set, in the order of entry."""
+        found: list[BookSet] = self._ask(book_questions.book_sets)
+        return found
+
+    def book_set(self, code: str) -> BookSet:
+        """The set with this code. Raises ``NotFound``."""
+        found: BookSet = self._ask(book_questions.book_set, code)
+        return found
+
+    def repairs(self, *, book_set: str | None = None) -> list[Repair]:
+        """The volumes on the bench, of one set by their numbers, or all."""
+        found: list[Repair] = self._ask(book_questions.repairs, book_set=book_set)
+        return found
+
+    def repair(self, code: str) -> Repair:
+        """The volume with this code. Raises ``NotFound``."""
+        found: Repair = self._ask(book_questions.repair, code)
+        return found
+
+    def parts(self, *, volume: str | None = None, book_set: str | None = None) -> list[BookPart]:
+        """The parts of one volume, of one set, or of all, in the order of the work."""
+        found: list[BookPart] = self._ask(book_questions.parts, volume=volume, book_set=book_set)
+        return found
+
+    def part(self, part_id: int) -> BookPart:
+        """One part. Raises ``NotFound``."""
+        found: BookPart = self._ask(book_questions.part, part_id)
+        return found
+
+    def treatments(self, volume: str) -> list[Treatment]:
+        """What was done to a volume, oldest first."""
+        found: list[Treatment] = self._ask(book_questions.treatments, volume)
+        return found
+
+    def overrides(self, *, book_set: str | None = None, volume: str | None = None) -> Overrides:
+        """The allowances set for all work, for a set, and for a volume with its set."""
+        found: Overrides = self._ask(book_questions.overrides, book_set=book_set, volume=volume)
+        return found
 
     def add_set(self, new: NewBookSet) -> Changes:
         """Enter a set of volumes; ``Changes.born`` has its code. Raises ``EntryError``."""
@@ -79,7 +122,7 @@ class BookVerbs(BookReading, Doing):
 
         def work(draft: Draft) -> str:
             book_changes.copy_survey(draft, code, names)
-            like = repair_of(draft.session.connection(), code).name
+            like = book_questions.repair(draft.session.connection(), code).name
             return f"Copied the survey of {like} to {', '.join(names)}"
 
         return self._do(Verb.SURVEYED, work)
@@ -122,7 +165,8 @@ class BookVerbs(BookReading, Doing):
             if correcting:
                 book_changes.correct_repair(draft, code, correcting)
             part_changes.plan_parts(draft, code, parts, again)
-            return f"Planned the parts of {repair_of(draft.session.connection(), code).name}"
+            volume = book_questions.repair(draft.session.connection(), code)
+            return f"Planned the parts of {volume.name}"
 
         return self._do(Verb.PLANNED, work)
 
@@ -137,7 +181,7 @@ class BookVerbs(BookReading, Doing):
         def work(draft: Draft) -> str:
             parts, pieces = part_changes.accept(draft, layings, unserved)
             if len(layings) == 1 and not unserved:
-                kept = part_of(draft.session.connection(), layings[0].part)
+                kept = book_questions.part(draft.session.connection(), layings[0].part)
                 return f"Reserved {kept.piece} for {kept.purpose}"
             told = f"Shared out {_counted(parts, 'part')} over {_counted(pieces, 'piece')}"
             return f"{told}; nothing serves {len(unserved)}" if unserved else told
@@ -179,7 +223,7 @@ class BookVerbs(BookReading, Doing):
         def work(draft: Draft) -> str:
             parts = part_changes.fit(draft, part_ids)
             if treatment is not None:
-                treatments.record(draft, parts[0].repair, treatment, self.rules)
+                treatments.record(draft, parts[0].repair, treatment, self._door.rules)
             return f"Fitted {', '.join(part.purpose for part in parts)}"
 
         return self._do(Verb.FITTED, work)
@@ -206,12 +250,11 @@ class BookVerbs(BookReading, Doing):
         """Write a line into the treatment of a volume; raises ``EntryError``, ``NotFound``.
 
         A lot that is named is judged by the rules of the day: raises ``Barred`` where it is out of
-        date, frozen or spoiled, and ``WetWorkStopped`` where it would wet a piece that must stay
-        dry, and no override is written.
+        date, frozen or spoiled and no override is written.
         """
 
         def work(draft: Draft) -> str:
-            return f"{treatments.record(draft, code, new, self.rules)}: {new.what.strip()}"
+            return f"{treatments.record(draft, code, new, self._door.rules)}: {new.what.strip()}"
 
         return self._do(Verb.TREATED, work)
 
@@ -219,7 +262,9 @@ class BookVerbs(BookReading, Doing):
         """Put hours to a volume. Raises ``EntryError`` where they are no number of hours."""
 
         def work(draft: Draft) -> str:
-            name = treatments.record(draft, code, NewTreatment(what=on, hours=hours), self.rules)
+            name = treatments.record(
+                draft, code, NewTreatment(what=on, hours=hours), self._door.rules
+            )
             return f"{hours:g} h on {name}: {on.strip()}"
 
         return self._do(Verb.TREATED, work)

@@ -1,0 +1,1 @@
+"""What the gate said where something was gone on with, and the reason the binder wrote."""
