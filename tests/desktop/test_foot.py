@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.app import build
@@ -152,3 +152,16 @@ def test_marks_taken_back_leave_the_stock_alone_and_are_named_in_the_menu(
     window.go_to(window.places[0])
     window.refresh_commands()
     assert code in undo.text(), "at the shelf it is about the stock"
+
+
+def test_what_a_menu_line_is_for_is_told_only_while_the_menu_is_open(window: Window) -> None:
+    menu = next(a.menu() for a in window.menuBar().actions() if "Records" in a.text())
+    line = menu.actions()[0]
+    line.hover()
+    assert line.statusTip() in hints(window)
+    menu.aboutToHide.emit()  # as it does when it is closed; the offscreen screen shows no menus
+    assert line.statusTip() not in hints(window)
+
+
+def hints(window: Window) -> list[str]:
+    return [label.text() for label in window.foot.findChildren(QLabel)]
