@@ -16,7 +16,7 @@ from tests.stock.conftest import rectangle
 
 MULL = NewPiece(kind=Kind.MULL, outline=Outline(rectangle(0, 0, 300, 400)))
 LEDGER = frozenset({"step", "movement", "code_series"})
-"""What a step taken back leaves behind: the ledger itself, and codes, which are never used twice."""
+"""What a step taken back leaves behind: the ledger itself, and codes, never used twice."""
 
 
 def held(stock: Stockroom) -> dict[str, list[dict[str, Any]]]:
