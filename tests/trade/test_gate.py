@@ -1,8 +1,8 @@
 """The gate: what stops, what needs a written reason, and what passes.
 
 The facts of the trade stand in the rules files, each with its source: R31 to R34 in
-``hazards.toml`` (Winterthur Museum and University of Delaware; Tedone, Grayburn and Wittine, Studies
-in Conservation 2025), fits in ``fits.toml``, lives in ``lives.toml``.
+``hazards.toml`` (Winterthur Museum and University of Delaware; Tedone, Grayburn and Wittine,
+Studies in Conservation 2025), fits in ``fits.toml``, lives in ``lives.toml``.
 """
 
 from dataclasses import replace
