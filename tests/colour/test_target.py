@@ -152,7 +152,7 @@ def test_outside_the_colours_of_the_target_the_band_is_half_as_wide_again(
     ImageDraw.Draw(picture).rectangle((4, 4, 36, 36), (255, 0, 254))
     picture.save(tmp_path / "t.png")
     beyond = measure(tmp_path / "t.png", square(20, 20, 12), target=Target(CORNERS))
-    within = measure(tmp_path / "t.png", square(100, 60, 12), target=Target(CORNERS))
+    within = measure(tmp_path / "t.png", square(140, 140, 12), target=Target(CORNERS))
     assert any("extrapolated" in warning for warning in beyond.warnings)
     assert not any("extrapolated" in warning for warning in within.warnings)
     reader, _said = reader_for(open_negative(tmp_path / "t.png"), None, Target(CORNERS), None)
