@@ -45,8 +45,11 @@ def test_a_day_beyond_the_calendar_is_refused(count):
         (60, "2 months"),
         (-91, "3 months"),
         (365, "12 months"),
+        (715, "23 months"),
+        (720, "24 months"),
         (729, "24 months"),
         (730, "2 years"),
+        (1278, "3 years"),
         (-1826, "5 years"),
     ],
 )
