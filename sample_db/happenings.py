@@ -154,10 +154,9 @@ def _(happening: Reserve, bench: Bench) -> str:
 
 def _placed(piece: StockPiece, wanted: Cut | Reserve, part: BookPart | None) -> Placement:
     """Where it is cut; a part of a surveyed volume in the size its survey gives."""
-    if part is None:
-        size, zones = (wanted.width, wanted.height), ()
-    else:
-        size, zones = (part.width, part.height), as_matched(part).zones
+    asked = wanted if part is None else part
+    size = (asked.width, asked.height)
+    zones = () if part is None else as_matched(part).zones
     found = best_place(piece.outline, *size, margin=MARGIN, flaws=piece.flaws, zones=zones)
     if found is None:
         raise ValueError(f"{wanted.purpose} does not fit in {wanted.key}. Choose another piece.")

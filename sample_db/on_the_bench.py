@@ -111,7 +111,7 @@ def _shots(
     numbers = {name_of(volume.number): volume.number for volume in volumes}
     shown = {name: look for name, look in PHOTOGRAPHED.items() if name in numbers}
     negatives = iter(book_negatives(shown, bench.size, hands=hands))
-    found = {}
+    found: dict[int, tuple[tuple[BookPhoto, ...], Colour | None]] = {}
     for name in shown:
         board, back = next(negatives), next(negatives)
         photos = (_kept(bench, back, View.SPINE), _kept(bench, board, View.FRONT))
