@@ -72,7 +72,6 @@ def surveyed(
             book_set=changes.born[0],
             volume=volume.number,
             pattern=PATTERN,
-            colour_family="red",
             tolerance=8.0,
             owner=as_found.owner if as_found else "",
             condition=as_found.condition if as_found else "",
