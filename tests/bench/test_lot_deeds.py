@@ -1,11 +1,12 @@
 """What is done to lots and wants, as deeds: one step each, and what the gate says to them."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from sqlalchemy import Engine, event
 
 from bindery_stock.bench.adhesives.correct_lot import correct_lot, finish, unseal
 from bindery_stock.bench.adhesives.enter_lot import enter_lot, mix, mixing_words
@@ -365,3 +366,33 @@ def test_only_the_step_that_is_named_is_done_again(room: Stockroom) -> None:
     unseal(room, lot="A-0001")
     undo(room, number=second.number)
     assert [lot.code for lot in room.lots.listed()] == ["A-0001"]
+
+
+def test_what_the_form_reads_of_the_books_takes_as_many_statements_for_ten_as_for_one(
+    room: Stockroom,
+) -> None:
+    strip_for(room, volume(room, "vol. 1", "blue"))
+    first = _statements(lambda: destinations(room))
+    for number in range(2, 12):
+        strip_for(room, volume(room, f"vol. {number}", "blue"))
+    assert _statements(lambda: destinations(room)) == first
+    assert first == 5
+    known, paste = destinations(room), enter_lot(room, lot=PASTE)
+    lot = room.lots.get(paste.born[0])
+    assert len(known.offered) == 22
+    assert _statements(lambda: hindrance(room, lot, Use.BOX, known.named("vol. 7"))) == 0
+
+
+def _statements(ask: Callable[[], object]) -> int:
+    heard: list[str] = []
+
+    def hear(*told: object) -> None:
+        if str(told[2]).lstrip().upper().startswith("SELECT"):
+            heard.append(str(told[2]))
+
+    event.listen(Engine, "before_cursor_execute", hear)
+    try:
+        ask()
+    finally:
+        event.remove(Engine, "before_cursor_execute", hear)
+    return len(heard)
