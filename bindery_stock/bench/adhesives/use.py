@@ -1,7 +1,7 @@
 """Something is taken from a lot: for what, what it comes to, and what the gate says to it."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from bindery_stock.bench.deed import Bearing, deed
@@ -67,11 +67,15 @@ class Destinations:
 
 def destinations(room: Stockroom) -> Destinations:
     """Every volume and part on the bench, read at once."""
-    parts: defaultdict[str, list[BookPart]] = defaultdict(list)
-    for part in room.books.parts():
-        parts[part.repair].append(part)
-    volumes = tuple(room.books.repairs())
-    return Destinations(volumes, {code: tuple(found) for code, found in parts.items()})
+    return destinations_of(room.books.repairs(), room.books.parts())
+
+
+def destinations_of(volumes: Iterable[Repair], parts: Iterable[BookPart]) -> Destinations:
+    """The same, where volumes and parts have been read already."""
+    grouped: defaultdict[str, list[BookPart]] = defaultdict(list)
+    for part in parts:
+        grouped[part.repair].append(part)
+    return Destinations(tuple(volumes), {code: tuple(found) for code, found in grouped.items()})
 
 
 def hindrance(
