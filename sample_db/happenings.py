@@ -1,12 +1,18 @@
-"""What happens to the hoard, done through the verbs of the stockroom."""
+"""What happens to the hoard, done by deeds."""
 
 from functools import singledispatch
 
 from shapely import Polygon, get_parts
 from shapely.geometry.base import BaseGeometry
 
+from bindery_stock.bench.adhesives.correct_lot import finish
+from bindery_stock.bench.adhesives.enter_lot import enter_lot, mix
+from bindery_stock.bench.adhesives.record_test import add_lab_result, record_test
+from bindery_stock.bench.adhesives.use import use_some
+from bindery_stock.bench.adhesives.wants import set_reorder_point, want
 from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.books.stale_parts import delta_now
+from bindery_stock.bench.ledger.undo import undo
 from bindery_stock.shape import Outline, Placement, best_place, cut, slivers
 from bindery_stock.stock import (
     BookPart,
@@ -51,27 +57,26 @@ SLIVER = 12.0
 
 def entered(bench: Bench, tin: Tin) -> str:
     """Enter a tin; gives the name of the step."""
-    done_so = bench.room.lots.enter(
-        NewAdhesiveLot(
-            kind=tin.kind,
-            name=tin.name,
-            supplier=tin.supplier,
-            bought=bench.ago(tin.bought),
-            opened=bench.ago(tin.opened),
-            made=bench.ago(tin.made),
-            expires=bench.ago(tin.expires),
-            made_from=tuple(bench.codes[key] for key in tin.made_from),
-            quantity=tin.quantity,
-            unit=tin.unit,
-            held=tin.held,
-            left=tin.left,
-            place=tin.place,
-            storage=tin.storage,
-            frozen_once=tin.frozen_once,
-            ph=tin.ph,
-            note=tin.note,
-        )
+    lot = NewAdhesiveLot(
+        kind=tin.kind,
+        name=tin.name,
+        supplier=tin.supplier,
+        bought=bench.ago(tin.bought),
+        opened=bench.ago(tin.opened),
+        made=bench.ago(tin.made),
+        expires=bench.ago(tin.expires),
+        made_from=tuple(bench.codes[key] for key in tin.made_from),
+        quantity=tin.quantity,
+        unit=tin.unit,
+        held=tin.held,
+        left=tin.left,
+        place=tin.place,
+        storage=tin.storage,
+        frozen_once=tin.frozen_once,
+        ph=tin.ph,
+        note=tin.note,
     )
+    done_so = mix(bench.room, lot=lot) if lot.made_from else enter_lot(bench.room, lot=lot)
     bench.codes[tin.key] = done_so.born[0]
     return done_so.step.name
 
@@ -107,7 +112,7 @@ def _(happening: Cut, bench: Bench) -> str:
     else:
         changes = bench.room.books.cut_part(part.id, cutting, delta_e=delta_now(part, piece))
     if happening.taken_back:
-        return bench.room.ledger.undo().step.name
+        return undo(bench.room).step.name
     for n, code in enumerate(changes.born, start=1):
         bench.codes[f"{happening.key}/{n}"] = code
     return changes.step.name
@@ -190,7 +195,7 @@ def _(happening: Test, bench: Bench) -> str:
         method=happening.method,
         by=happening.by,
     )
-    return bench.room.tests.record(bench.codes[happening.key], found).step.name
+    return record_test(bench.room, code=bench.codes[happening.key], found=found).step.name
 
 
 @_done.register
@@ -202,24 +207,25 @@ def _(happening: Laboratory, bench: Bench) -> str:
         laboratory=happening.laboratory,
         method=happening.method,
     )
-    return bench.room.tests.add_lab_result(bench.codes[happening.key], found).step.name
+    return add_lab_result(bench.room, code=bench.codes[happening.key], found=found).step.name
 
 
 @_done.register
 def _(happening: Take, bench: Bench) -> str:
-    changes = bench.room.lots.use(
-        bench.codes[happening.key],
+    changes = use_some(
+        bench.room,
+        lot=bench.codes[happening.key],
         use=happening.use,
         purpose=happening.purpose,
         amount=happening.amount,
-        override_reason=happening.reason,
+        reason=happening.reason,
     )
     return changes.step.name
 
 
 @_done.register
 def _(happening: Finish, bench: Bench) -> str:
-    return bench.room.lots.finish(bench.codes[happening.key], happening.why).step.name
+    return finish(bench.room, lot=bench.codes[happening.key], why=happening.why).step.name
 
 
 @_done.register
@@ -232,13 +238,13 @@ def _(happening: Want, bench: Bench) -> str:
         lab=happening.lab,
         note=happening.note,
     )
-    return bench.room.wants.add(new).step.name
+    return want(bench.room, new=new).step.name
 
 
 @_done.register
 def _(happening: Keep, bench: Bench) -> str:
-    return bench.room.wants.set_reorder_point(
-        happening.kind, happening.least, happening.unit
+    return set_reorder_point(
+        bench.room, kind=happening.kind, least=happening.least, unit=happening.unit
     ).step.name
 
 

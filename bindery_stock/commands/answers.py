@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from bindery_stock import matching
+from bindery_stock.bench.exchange.copies import back_up, go_back
 from bindery_stock.bench.exchange.lists import Listing, listing
 from bindery_stock.bench.exchange.record_facts import treatment_record
 from bindery_stock.bench.match.candidates import hoard_of
@@ -26,7 +27,7 @@ from bindery_stock.records.table import Table
 from bindery_stock.records.treatment_record import record_page
 from bindery_stock.records.xlsx import xlsx_bytes
 from bindery_stock.stock import StockPiece, Stockroom
-from bindery_stock.stock.keeping.restore import backups, contents, restore
+from bindery_stock.stock.keeping.restore import backups, contents
 from bindery_stock.stock.keeping.salvage import salvage
 from bindery_stock.trade import Level, Rules
 from bindery_stock.trade.vocabulary import Kind
@@ -100,7 +101,7 @@ def _check(asked: Namespace) -> CommandAnswer:
 
 def _back_up(asked: Namespace) -> CommandAnswer:
     with Stockroom.open(asked.folder) as stockroom:
-        path = stockroom.keeping.backup(asked.reason)
+        path = back_up(stockroom, reason=asked.reason)
     return CommandAnswer(f"Made {path}.", {"path": str(path)})
 
 
@@ -112,7 +113,7 @@ def _backups(asked: Namespace) -> CommandAnswer:
 
 
 def _restore(asked: Namespace) -> CommandAnswer:
-    done = restore(asked.folder.resolve(), asked.copy.resolve(), system_clock())
+    done = go_back(asked.folder.resolve(), copy=asked.copy.resolve(), at=system_clock())
     words = f"Went back to {asked.copy.name}; what was there is kept as {done.kept}."
     return CommandAnswer(words, {"kept": str(done.kept), "now": _plain(asdict(done.then))})
 

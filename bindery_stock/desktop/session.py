@@ -8,11 +8,12 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
+from bindery_stock.bench.ledger.undo import redo, undo
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.desktop.touched import Touched, touched_by
-from bindery_stock.errors import BinderyError, NotFound, StockError, UndoRefused
+from bindery_stock.errors import BinderyError, NotFound, StockError
 from bindery_stock.stock import Changes, Step, StockPiece, Stockroom, Verb
 from bindery_stock.trade import Rules, shipped_rules
 
@@ -112,6 +113,10 @@ class Session(QObject):
         self._stockroom: Stockroom | None = None
         self._coming: Stockroom | None = None
         self._pieces: dict[int, StockPiece] = {}
+        self.undoable: Step | None = None
+        """The step that undo would take back: told by the last change, never asked for."""
+        self.redoable: Step | None = None
+        """The step that redo would do again."""
         self.refused: Path | None = None
         """The stock folder that was to be used and could not be opened, while none is in use."""
         self.usable = UsableRectangles()
@@ -196,11 +201,13 @@ class Session(QObject):
         ``pieces`` are those on its shelf, where they have been read already. One that cannot be
         read is not used: ``DamagedStockroom``, and the one before stays.
         """
-        if pieces is None:
-            with _closed_on_refusal(stockroom):
+        with _closed_on_refusal(stockroom):
+            if pieces is None:
                 pieces = _read(stockroom)
+            ways_back = stockroom.ledger.ways_back()
         self.close_stockroom()
         self._stockroom, self.refused = stockroom, None
+        self.undoable, self.redoable = ways_back
         self.usable.begin(Path(stockroom.folder))
         self._pieces = {piece.id: piece for piece in pieces}
         # They live as long as the stockroom is open: walking ten thousand of them each time would
@@ -218,6 +225,7 @@ class Session(QObject):
         if self._stockroom is not None:
             self.jobs.close()
             closing, self._stockroom, self._pieces = self._stockroom, None, {}
+            self.undoable = self.redoable = None
             gc.unfreeze()
             with ThreadPoolExecutor(1) as aside:
                 trouble = aside.submit(_copied_and_closed, closing).result()
@@ -277,7 +285,11 @@ class Session(QObject):
         self._tell_changes(changes, touched_by(changes, self.stockroom))
 
     def _tell_changes(self, changes: Changes, touched: Touched) -> None:
+        if changes.nothing:
+            self.said.emit(changes.step.name)
+            return
         self._pieces = touched.taken_into(self._pieces)
+        self.undoable, self.redoable = changes.undo, changes.redo
         self.changed.emit(changes)
         self.stepped.emit(changes.step)
         if changes.notice:
@@ -306,20 +318,17 @@ class Session(QObject):
         """Take back the last step, or this one and no other."""
         number = step.number if step is not None else None
         self._turn(
-            step or self.stockroom.ledger.undoable(),
-            lambda stockroom, job: stockroom.ledger.undo(number, tell=job.report, check=job.check),
+            step or self.undoable,
+            lambda room, job: undo(room, number=number, tell=job.report, check=job.check),
         )
 
     def redo(self, step: Step | None = None) -> None:
         """Do the last step that was taken back again, or this one and no other."""
-
-        def verb(stockroom: Stockroom, job: Job) -> Changes:
-            following = stockroom.ledger.redoable()
-            if step is not None and (following is None or following.number != step.number):
-                raise UndoRefused(f"“{step.name}” is no longer the step that would be done again.")
-            return stockroom.ledger.redo(tell=job.report, check=job.check)
-
-        self._turn(step or self.stockroom.ledger.redoable(), verb)
+        number = step.number if step is not None else None
+        self._turn(
+            step or self.redoable,
+            lambda room, job: redo(room, number=number, tell=job.report, check=job.check),
+        )
 
     def way_on(self, step: Step) -> tuple[Step | None, Step | None]:
         """What can be taken back and what done again beside a sentence about this step.
@@ -329,9 +338,9 @@ class Session(QObject):
         """
         about = step.number if step.undoes is None else step.undoes
         if step.verb is Verb.UNDONE:
-            found = self.stockroom.ledger.redoable()
+            found = self.redoable
             return None, found if found is not None and found.number == about else None
-        found = self.stockroom.ledger.undoable()
+        found = self.undoable
         return (found if found is not None and found.number == about else None), None
 
     def _turn(self, step: Step | None, verb: Callable[[Stockroom, Job], Changes]) -> None:

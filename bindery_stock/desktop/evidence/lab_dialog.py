@@ -3,6 +3,7 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
+from bindery_stock.bench.adhesives.record_test import add_lab_result
 from bindery_stock.bench.adhesives.tests import substances
 from bindery_stock.desktop.evidence.form_dialog import (
     Chooser,
@@ -65,7 +66,7 @@ def ask_lab_result(piece: StockPiece, session: Session, parent: QWidget) -> LabD
     dialog = LabDialog(piece, session, parent)
     dialog.recorded.connect(
         lambda found: dialog.hand(
-            session, lambda stockroom: stockroom.tests.add_lab_result(piece.code, found)
+            session, lambda room: add_lab_result(room, code=piece.code, found=found)
         )
     )
     open_over(dialog)

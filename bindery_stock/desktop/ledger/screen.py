@@ -205,8 +205,7 @@ class LedgerScreen(Screen):
     def _take_back_chosen(self) -> None:
         step = self.chosen()
         if step is not None and self._may_take_back():
-            number = step.number
-            self.session.do(lambda stockroom: stockroom.ledger.undo(step=number))
+            self.session.undo(step)
 
 
 class _StepDelegate(QStyledItemDelegate):

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.adhesives.wants import want
 from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.colour_room.side_by_side import held_by
 from bindery_stock.bench.match.want import wanted_for
@@ -268,7 +269,7 @@ class MatchScreen(Screen):
         """Put the part on the wanted list."""
         if self._part is not None:
             new = wanted_for(self._part, self.form.purpose.text().strip())
-            self.session.do(lambda room: room.wants.add(new))
+            self.session.do(lambda room: want(room, new=new))
 
     # The chosen candidate
 

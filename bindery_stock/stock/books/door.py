@@ -223,7 +223,7 @@ class Books(Group):
         def work(draft: Draft) -> str:
             parts = part_changes.fit(draft, part_ids)
             if treatment is not None:
-                treatments.record(draft, parts[0].repair, treatment, self._door.rules)
+                treatments.record(draft, parts[0].repair, treatment)
             return f"Fitted {', '.join(part.purpose for part in parts)}"
 
         return self._do(Verb.FITTED, work)
@@ -247,14 +247,10 @@ class Books(Group):
         return self._do(Verb.PLANNED, work)
 
     def record_treatment(self, code: str, new: NewTreatment) -> Changes:
-        """Write a line into the treatment of a volume; raises ``EntryError``, ``NotFound``.
-
-        A lot that is named is judged by the rules of the day: raises ``Barred`` where it is out of
-        date, frozen or spoiled and no override is written.
-        """
+        """Write a line into the treatment of a volume; raises ``EntryError``, ``NotFound``."""
 
         def work(draft: Draft) -> str:
-            return f"{treatments.record(draft, code, new, self._door.rules)}: {new.what.strip()}"
+            return f"{treatments.record(draft, code, new)}: {new.what.strip()}"
 
         return self._do(Verb.TREATED, work)
 
@@ -262,9 +258,7 @@ class Books(Group):
         """Put hours to a volume. Raises ``EntryError`` where they are no number of hours."""
 
         def work(draft: Draft) -> str:
-            name = treatments.record(
-                draft, code, NewTreatment(what=on, hours=hours), self._door.rules
-            )
+            name = treatments.record(draft, code, NewTreatment(what=on, hours=hours))
             return f"{hours:g} h on {name}: {on.strip()}"
 
         return self._do(Verb.TREATED, work)

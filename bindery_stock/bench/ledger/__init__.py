@@ -1,0 +1,1 @@
+"""The ledger: steps taken back, and done again."""
