@@ -10,6 +10,7 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent, QIcon
 from PySide6.QtTest import QAbstractItemModelTester
 from pytestqt.qtbot import QtBot
 
+from bindery_stock.bench.books.keep_survey import survey as bench_survey
 from bindery_stock.desktop.books import share_view
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.card_sheet import CardSheet
@@ -94,7 +95,10 @@ def enter(
         volume=volume,
         targets=(ColourSought(BookSpot.SPINE, Colour(RED, u=1.0)),),
     )
-    books.books.save_new(new, lambda changes: codes.append(changes.born[0]))
+    books.session.do(
+        lambda room: bench_survey(room, new=new),
+        done=lambda changes: codes.append(changes.born[0]),
+    )
     settle(qtbot, books)
     return codes[0]
 
@@ -334,7 +338,7 @@ def test_stopping_takes_the_best_so_far(
         qtbot.mouseClick(view.stop_button, LEFT)
     qtbot.waitUntil(view.accept_button.isEnabled)
     assert view.shared is not None
-    assert view.shared.layings()
+    assert view.shared.placements()
     qtbot.mouseClick(view.leave_button, LEFT)
     settle(qtbot, books)
     assert session.stockroom.pieces.reservations() == []

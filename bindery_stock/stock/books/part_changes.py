@@ -1,6 +1,6 @@
 """The parts of a repair: planned, reserved by a plan, cut, fitted."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from sqlalchemy import select
@@ -9,7 +9,7 @@ from bindery_stock.errors import StockError, Unchanged
 from bindery_stock.stock.books import questions as book_questions
 from bindery_stock.stock.books import rows as book_rows
 from bindery_stock.stock.books.changes import repair_row
-from bindery_stock.stock.books.tables import PartRow
+from bindery_stock.stock.books.tables import PartRow, RepairRow
 from bindery_stock.stock.books.values import BookPart, NewPart, PartState, PlannedPlacement
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.pieces import cut, reservations
@@ -24,61 +24,91 @@ _SAME_MM = 1e-6
 def plan_parts(
     draft: Draft, code: str, wanted: Sequence[NewPart], again: Sequence[PlannedPlacement] = ()
 ) -> None:
-    """Make these the parts of a volume.
+    """Make these the parts of a volume. Raises ``Unchanged`` where nothing would change."""
+    if not plan_volumes(draft, {code: wanted}, again):
+        name = book_questions.repair(draft.session.connection(), code).name
+        raise Unchanged(f"The parts of {name} are already as you have them; nothing was changed.")
+
+
+def plan_volumes(
+    draft: Draft,
+    wanted: Mapping[str, Sequence[NewPart]],
+    again: Sequence[PlannedPlacement] = (),
+) -> list[str]:
+    """Make these the parts of volumes, by their codes; returns the codes of those that changed.
 
     What is cut or fitted stays as it is. A reserved part keeps its cloth where its size stays, or
-    where ``again`` lays the new size; otherwise it waits again. Raises ``EntryError`` where
-    nothing would change.
+    where ``again`` lays the new size; otherwise it waits again. Raises ``NotFound``.
     """
-    connection = draft.session.connection()
-    keys = [new.key for new in wanted]
-    if len(set(keys)) != len(keys):
-        raise TypeError("two parts of one repair have the same role, layer and number")
-    volume = repair_row(draft, code)
-    laid = {laying.part: laying for laying in again}
-    there = {part.key: part for part in book_questions.parts(connection, volume=code)}
-    changed = False
-    for position, new in enumerate(wanted):
-        old = there.pop(new.key, None)
-        columns = book_rows.part_columns(new, position)
-        if old is None:
-            draft.session.add(PartRow(repair_id=volume.id, **columns, state=PartState.WANTED.value))
-            changed = True
-        elif old.state not in _IN_HAND:
-            changed |= _changed(draft, old, new, columns, laid.get(old.id))
-    for old in there.values():
-        if old.state not in _IN_HAND:
-            _give_up(draft, old)
-            draft.session.delete(part_row(draft, old.id))
-            changed = True
-    if not changed:
-        raise Unchanged(
-            f"The parts of {volume.name} are already as you have them; nothing was changed."
-        )
-    draft.touches(code)
+    planned = _Planned(draft, wanted)
+    laid = {placement.part: placement for placement in again}
+    changed = [code for code, parts in wanted.items() if planned.replace(code, parts)]
     draft.session.flush()
+    for part in planned.freed:
+        if part.id in laid:
+            _lay(draft, part, laid[part.id])
+    draft.touches(*changed)
+    draft.session.flush()
+    return changed
 
 
-def _changed(
-    draft: Draft,
-    old: BookPart,
-    new: NewPart,
-    columns: dict[str, object],
-    laying: PlannedPlacement | None,
-) -> bool:
-    row = part_row(draft, old.id)
-    resized = abs(old.width - new.width) > _SAME_MM or abs(old.height - new.height) > _SAME_MM
-    before = {name: getattr(row, name) for name in columns}
-    for name, value in columns.items():
-        setattr(row, name, value)
-    if resized and old.state is PartState.NOTHING_SERVES:
-        row.state = PartState.WANTED.value
-    if resized and old.state is PartState.RESERVED:
-        _give_up(draft, old)
-        draft.session.flush()
-        if laying is not None:
-            _lay(draft, replace(old, width=new.width, height=new.height), laying)
-    return resized or before != columns
+class _Planned:
+    """Parts of volumes as they stand, read in a fixed number of statements for all of them."""
+
+    def __init__(self, draft: Draft, codes: Collection[str]) -> None:
+        self._draft = draft
+        session = draft.session
+        if len(codes) == 1:
+            repair_row(draft, *codes)  # names the one that is not there
+        asked = select(RepairRow.code, RepairRow.id).where(RepairRow.code.in_(codes))
+        self._ids: dict[str, int] = {row.code: row.id for row in session.execute(asked)}
+        rows = session.scalars(select(PartRow).where(PartRow.repair_id.in_(self._ids.values())))
+        self._rows = {row.id: row for row in rows}
+        kept = [row.reservation_id for row in self._rows.values() if row.reservation_id is not None]
+        held = session.scalars(select(ReservationRow).where(ReservationRow.id.in_(kept)))
+        self._held = {row.id: row for row in held}
+        self._there: dict[str, dict[tuple[str, str, int], BookPart]] = {code: {} for code in codes}
+        for part in book_questions.parts(session.connection(), volumes=codes):
+            self._there[part.repair][part.key] = part
+        self.freed: list[BookPart] = []
+        """Parts whose size changed while they were reserved, in their new size."""
+
+    def replace(self, code: str, wanted: Sequence[NewPart]) -> bool:
+        """Make these the parts of one volume; says whether anything changed."""
+        keys = [new.key for new in wanted]
+        if len(set(keys)) != len(keys):
+            raise TypeError("two parts of one repair have the same role, layer and number")
+        there = self._there[code]
+        changed = False
+        for position, new in enumerate(wanted):
+            old = there.pop(new.key, None)
+            columns = book_rows.part_columns(new, position)
+            if old is None:
+                self._draft.session.add(
+                    PartRow(repair_id=self._ids[code], **columns, state=PartState.WANTED.value)
+                )
+                changed = True
+            elif old.state not in _IN_HAND:
+                changed |= self._renew(old, new, columns)
+        for old in there.values():
+            if old.state not in _IN_HAND:
+                _give_up(self._draft, old, self._rows[old.id])
+                self._draft.session.delete(self._rows[old.id])
+                changed = True
+        return changed
+
+    def _renew(self, old: BookPart, new: NewPart, columns: dict[str, object]) -> bool:
+        row = self._rows[old.id]
+        resized = abs(old.width - new.width) > _SAME_MM or abs(old.height - new.height) > _SAME_MM
+        before = {name: getattr(row, name) for name in columns}
+        for name, value in columns.items():
+            setattr(row, name, value)
+        if resized and old.state is PartState.NOTHING_SERVES:
+            row.state = PartState.WANTED.value
+        if resized and old.state is PartState.RESERVED:
+            _give_up(self._draft, old, row)
+            self.freed.append(replace(old, width=new.width, height=new.height))
+        return resized or before != columns
 
 
 def accept(
@@ -178,8 +208,8 @@ def _one_open(draft: Draft, part_id: int) -> BookPart:
     return part
 
 
-def _give_up(draft: Draft, part: BookPart) -> bool:
-    row = part_row(draft, part.id)
+def _give_up(draft: Draft, part: BookPart, row: PartRow | None = None) -> bool:
+    row = part_row(draft, part.id) if row is None else row
     if row.reservation_id is None:
         return False
     reservation = draft.session.get_one(ReservationRow, row.reservation_id)

@@ -106,10 +106,11 @@ def parts(
     connection: Connection,
     *,
     volume: str | None = None,
+    volumes: Collection[str] | None = None,
     book_set: str | None = None,
     ids: Collection[int] | None = None,
 ) -> list[BookPart]:
-    """The parts of a repair, of a set or of all, volume by volume in the order of the work."""
+    """The parts of repairs, of a set or of all, volume by volume in the order of the work."""
     kept, came = aliased(PieceRow), aliased(PieceRow)
     asked = (
         select(
@@ -130,6 +131,8 @@ def parts(
     )
     if volume is not None:
         asked = asked.where(RepairRow.code == volume)
+    if volumes is not None:
+        asked = asked.where(RepairRow.code.in_(volumes))
     if book_set is not None:
         asked = asked.where(BookSetRow.code == book_set)
     if ids is not None:
@@ -167,28 +170,45 @@ def overrides(
     connection: Connection, *, book_set: str | None = None, volume: str | None = None
 ) -> Overrides:
     """The allowances set for all work, for a set, and for a volume (whose set is found)."""
-    levels: tuple[dict[str, float], dict[str, float], dict[str, float]] = ({}, {}, {})
-    of_set = aliased(BookSetRow)
     if volume is not None:
         book_set = repair(connection, volume).book_set
+    return _overrides(_levels(connection), book_set, volume)
+
+
+def overrides_by_volume(connection: Connection) -> dict[str, Overrides]:
+    """The allowances in force for every volume, by its code, in two statements."""
+    levels = _levels(connection)
+    asked = select(RepairRow.code, BookSetRow.code.label("set_code")).outerjoin(
+        BookSetRow, BookSetRow.id == RepairRow.set_id
+    )
+    return {
+        row.code: _overrides(levels, row.set_code, row.code) for row in connection.execute(asked)
+    }
+
+
+_Levels = dict[tuple[str | None, str | None], dict[str, float]]
+"""By code of set and of volume; both None for all work."""
+
+
+def _levels(connection: Connection) -> _Levels:
     asked = (
         select(
             AllowanceRow.key,
             AllowanceRow.value,
-            of_set.code.label("set_code"),
+            BookSetRow.code.label("set_code"),
             RepairRow.code.label("repair_code"),
         )
-        .outerjoin(of_set, of_set.id == AllowanceRow.set_id)
+        .outerjoin(BookSetRow, BookSetRow.id == AllowanceRow.set_id)
         .outerjoin(RepairRow, RepairRow.id == AllowanceRow.repair_id)
         .order_by(AllowanceRow.id)
     )
+    levels: _Levels = {}
     for row in connection.execute(asked):
-        if row.repair_code is not None:
-            if row.repair_code == volume:
-                levels[2][row.key] = row.value
-        elif row.set_code is not None:
-            if row.set_code == book_set:
-                levels[1][row.key] = row.value
-        else:
-            levels[0][row.key] = row.value
-    return Overrides(*levels)
+        levels.setdefault((row.set_code, row.repair_code), {})[row.key] = row.value
+    return levels
+
+
+def _overrides(levels: _Levels, book_set: str | None, volume: str | None) -> Overrides:
+    of_set = levels.get((book_set, None), {}) if book_set is not None else {}
+    of_volume = levels.get((None, volume), {}) if volume is not None else {}
+    return Overrides(levels.get((None, None), {}), of_set, of_volume)
