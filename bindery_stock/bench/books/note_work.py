@@ -9,10 +9,20 @@ from dataclasses import replace
 
 from bindery_stock.bench.books.part_list import use_of
 from bindery_stock.bench.deed import Bearing, deed
-from bindery_stock.bench.gate import Matter, ask, note, rule
+from bindery_stock.bench.gate import Matter, ask, concern, note, rule
 from bindery_stock.errors import EntryError
-from bindery_stock.stock import BookPart, Changes, NewTreatment, Stockroom, Verb
+from bindery_stock.stock import (
+    AdhesiveLot,
+    BookPart,
+    Changes,
+    NewTreatment,
+    Repair,
+    StockPiece,
+    Stockroom,
+    Verb,
+)
 from bindery_stock.trade import Rules
+from bindery_stock.trade.gate import Ruling, ruling
 
 
 @deed(Bearing.CONSUMES)
@@ -27,10 +37,10 @@ def note_work(room: Stockroom, *, volume: str, treatment: NewTreatment) -> Chang
         part = None if treatment.part is None else room.books.part(treatment.part)
         matter = matter_of(volume, treatment, part, room.rules)
         if treatment.on is not None:
-            note(room, "note_work", matter, treatment.override)
+            note(room, "note work", matter, treatment.override)
         else:
             reason = treatment.override or _reason_given(room, matter)
-            ask(room, "note_work", matter, reason)
+            ask(room, "note work", matter, reason)
         room.books.record_treatment(volume, treatment)
     return step.changes
 
@@ -59,6 +69,30 @@ def spend_hours(room: Stockroom, *, volume: str, hours: float, on: str) -> Chang
     with room.step(Verb.TREATED) as step:
         room.books.spend_hours(volume, hours, on)
     return step.changes
+
+
+def ruling_beforehand(
+    room: Stockroom,
+    repair: Repair,
+    treatment: NewTreatment,
+    part: BookPart | None,
+    piece: StockPiece | None,
+    lot: AdhesiveLot | None,
+) -> Ruling:
+    """What the gate would say to a line of treatment, where all it is about has been read."""
+    matter = matter_of(repair.code, treatment, part, room.rules)
+    return ruling(concern(matter, piece, lot, None, repair), room.today, rules=room.rules)
+
+
+def ruling_words(said: Ruling, *, happened: bool) -> str:
+    """The ruling as a form shows it beforehand; empty where nothing speaks against the work."""
+    if said.is_allowed:
+        return ""
+    if happened:
+        return f"△ It is noted with what the rules say against it. {said.words}"
+    if said.is_stopped:
+        return f"△ Stopped: no reason lets it pass. {said.words}"
+    return f"△ Going on needs a written reason. {said.words}"
 
 
 def matter_of(volume: str, treatment: NewTreatment, part: BookPart | None, rules: Rules) -> Matter:

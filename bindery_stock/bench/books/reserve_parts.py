@@ -25,7 +25,7 @@ def accept_plan(
         parts = {part.id: part for part in room.books.parts(ids=[p.part for p in placements])}
         ask_all(
             room,
-            "accept_plan",
+            "reserve",
             [
                 Matter(
                     piece=placement.code,
