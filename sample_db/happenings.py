@@ -6,6 +6,7 @@ from shapely import Polygon, get_parts
 from shapely.geometry.base import BaseGeometry
 
 from bindery_stock.bench.books.part_list import as_matched
+from bindery_stock.bench.books.reserve_parts import accept_plan
 from bindery_stock.bench.books.stale_parts import delta_now
 from bindery_stock.shape import Outline, Placement, best_place, cut, slivers
 from bindery_stock.stock import (
@@ -141,7 +142,7 @@ def _(happening: Reserve, bench: Bench) -> str:
         laying = PlannedPlacement(
             part=part.id, code=code, corners=found.corners, delta_e=delta_now(part, piece)
         )
-        return bench.room.books.accept_plan([laying]).step.name
+        return accept_plan(bench.room, placements=[laying]).step.name
     changes = bench.room.pieces.reserve(
         code,
         happening.purpose,

@@ -11,12 +11,10 @@ from bindery_stock.stock import (
     Measure,
     NewAdhesiveLot,
     NewPiece,
-    NewRepair,
-    NewTreatment,
     Stockroom,
     Verb,
 )
-from bindery_stock.trade import Evidence, LabResult, Property, Survey, Use
+from bindery_stock.trade import Evidence, LabResult, Property, Use
 from tests.stock.conftest import BenchClock
 
 TODAY = date(2026, 3, 2)
@@ -215,36 +213,6 @@ def test_a_quantity_says_of_what(stock: Stockroom) -> None:
         stock.lots.enter(replace(PASTE, left=201.0))
     with pytest.raises(EntryError, match="counted in g"):
         stock.lots.enter(replace(PASTE, unit=Measure.AREA))
-
-
-def test_a_line_of_treatment_with_an_old_lot_asks_for_a_reason(stock: Stockroom) -> None:
-    survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
-    (volume,) = stock.books.add_repair(NewRepair(name="vol. 4", survey=survey)).born
-    stock.lots.enter(OLD_PASTE)
-    stock.lots.enter(PASTE)
-    line = NewTreatment(what="Lined the spine", undo="damp", lot="A-0001")
-    with pytest.raises(Barred, match="Out of date"):
-        stock.books.record_treatment(volume, line)
-    stock.books.record_treatment(volume, replace(line, override="a trial"))
-    stock.books.record_treatment(volume, replace(line, lot="A-0002"))
-    assert [told.override for told in stock.books.treatments(volume)] == ["a trial", ""]
-
-
-def test_wet_work_with_a_piece_that_must_stay_dry_is_noted_only_with_a_reason(
-    stock: Stockroom, red_rib: NewPiece
-) -> None:
-    stock.pieces.shelve(replace(red_rib, colour_family="vivid green", source_date="1855"))
-    survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
-    (volume,) = stock.books.add_repair(NewRepair(name="vol. 4", survey=survey)).born
-    stock.lots.enter(PASTE)
-    line = NewTreatment(what="Laid the strip", undo="damp", lot="A-0001", piece="C-0001")
-    with pytest.raises(WetWorkStopped, match=r"C-0001: No wet work.*arsenic"):
-        stock.books.record_treatment(volume, line)
-    assert stock.books.treatments(volume) == []
-    stock.books.record_treatment(volume, replace(line, override="done before it was known"))
-    assert [told.override for told in stock.books.treatments(volume)] == [
-        "done before it was known"
-    ]
 
 
 def test_paste_may_go_on_a_strip_whose_piece_is_cut_up(

@@ -58,9 +58,8 @@ def move_volume(room: Stockroom, *, volume: str, state: RepairState, note: str =
     """
     with room.step(Verb.CORRECTED) as step:
         was_done = room.books.repair(volume).state is RepairState.DONE
-        room.books.correct_repair(volume, state=state)
-        if note:
-            room.books.correct_repair(volume, note=note)
+        written = {"note": note} if note else {}
+        room.books.correct_repair(volume, state=state, **written)
         if was_done and state is not RepairState.DONE:
             replan(room, [volume])
     return step.changes
