@@ -59,8 +59,6 @@ TODAY = date(2026, 3, 2)
 """The day the clock of these tests is set to."""
 YESTERDAY = TODAY - timedelta(days=1)
 RED = (33.0, 33.0, 17.0)
-HALF_MEASURED = Damage(Harm.HOLE, 1, 8.0)
-"""A hole of which nobody measured how wide it is."""
 VOLUMES = 24
 PASTE = NewAdhesiveLot(
     kind="wheat-starch-paste",
@@ -92,6 +90,11 @@ def measured(*damage: Damage, chord: float = 33.0, old_spine: bool = True) -> Su
         damage=damage or (Damage(Harm.JOINTS_SPLIT), Damage(Harm.CORNERS_BARE, 4, 8.0)),
         old_spine=old_spine,
     )
+
+
+def half_measured() -> Survey:
+    """Endpapers are wanted, and neither boards nor leaves are measured across."""
+    return replace(measured(Damage(Harm.ENDPAPERS_LOST)), board_width=None)
 
 
 def volume(name: str, one: Survey | None = None, **more: object) -> NewRepair:
@@ -175,7 +178,7 @@ def test_a_volume_is_entered_with_its_parts_in_one_step(room: Stockroom) -> None
 
 
 def test_a_volume_whose_measurements_are_wanting_is_entered_without_parts(room: Stockroom) -> None:
-    code = entered(room, survey=measured(HALF_MEASURED))
+    code = entered(room, survey=half_measured())
     assert room.books.parts(volume=code) == []
     correct_survey(room, volume=code, fields={"survey": measured()})
     assert room.books.parts(volume=code) != []
@@ -199,8 +202,8 @@ def test_a_survey_is_not_corrected_into_one_without_the_parts_that_are_planned(
 ) -> None:
     code = entered(room)
     before, steps = all_of(room), len(room.ledger.steps())
-    wanting = measured(Damage(Harm.JOINTS_SPLIT), HALF_MEASURED)
-    with pytest.raises(EntryError, match=r"vol\. 1: hole in the cloth: measure how wide"):
+    wanting = half_measured()
+    with pytest.raises(EntryError, match=r"vol\. 1: Leaf width: measure the leaves"):
         correct_survey(room, volume=code, fields={"survey": wanting})
     assert (all_of(room), len(room.ledger.steps())) == (before, steps)
 
