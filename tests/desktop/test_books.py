@@ -550,6 +550,27 @@ def test_an_allowance_set_for_a_volume_changes_its_sizes(
     assert session.stockroom.books.overrides(volume=code).volume == {"underlap": 10.0}
 
 
+def test_an_underlap_of_a_set_is_one_step_for_all_its_volumes_and_one_undo(
+    qtbot: QtBot, session: Session, books: BooksScreen
+) -> None:
+    code = entered_set(qtbot, books)
+    room = session.stockroom
+    before, steps = room.books.parts(book_set=code), len(room.ledger.steps())
+    qtbot.mouseClick(books.set_view.allowances_button, LEFT)
+    table = books.tasks.dialog
+    assert isinstance(table, AllowanceTable)
+    type_in(qtbot, table.entries["underlap"], "10")
+    qtbot.mouseClick(table.keep_button, LEFT)
+    settle(qtbot, books)
+    assert len(room.ledger.steps()) == steps + 1
+    strips = [part for part in room.books.parts(book_set=code) if part.name == "reback strip"]
+    assert all(any("this set" in line for line in part.sum_lines) for part in strips)
+    session.undo()
+    settle(qtbot, books)
+    assert room.books.parts(book_set=code) == before
+    assert room.books.overrides(book_set=code).book_set == {}
+
+
 def test_a_strip_is_cut_from_two_cloths_and_says_what_that_saves(
     qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
@@ -631,9 +652,8 @@ def test_a_volume_whose_survey_is_taken_back_leaves_the_screen(
 ) -> None:
     code = enter(qtbot, books, "Nine Weirs", survey())
     books.show_volume(code)
-    for _ in range(2):  # its parts, then its entry
-        session.undo()
-        settle(qtbot, books)
+    session.undo()  # its parts go with its entry
+    settle(qtbot, books)
     assert session.stockroom.books.repairs() == []
     assert books.empty.isVisible()
 

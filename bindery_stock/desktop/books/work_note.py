@@ -63,7 +63,7 @@ class WorkNote(StockDialog):
         self._lay_out()
         self.lot.currentIndexChanged.connect(self._judge)
         self.wet.toggled.connect(self._judge)
-        self.on.editingFinished.connect(self._judge)
+        self.on.textChanged.connect(self._judge)
         self._judge()
         self.what.setFocus()
 
