@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from sqlalchemy import event
 
 from bindery_stock.bench.books.enter_set import correct_set, enter_set
 from bindery_stock.bench.books.keep_survey import (
@@ -144,7 +145,7 @@ def all_of(room: Stockroom) -> tuple[object, ...]:
         room.books.book_sets(),
         repairs,
         room.books.parts(),
-        room.books.overrides_by_volume(),
+        room.books.every_override(),
         [room.books.treatments(repair.code) for repair in repairs],
         room.pieces.listed(gone=True),
         room.pieces.reservations(),
@@ -286,8 +287,6 @@ def test_splits_and_what_is_cut_stay_when_allowances_change(room: Stockroom) -> 
 
 
 def test_planning_many_volumes_takes_no_more_questions_than_planning_few(room: Stockroom) -> None:
-    from sqlalchemy import event
-
     few, many = set_of(room, 4), set_of_more(room, 40)
     counted: list[int] = []
     for book_set in (few, many):

@@ -3,7 +3,6 @@
 ``replan`` stands within the step of whatever changed them, so that one undo gives all back.
 """
 
-from collections import defaultdict
 from collections.abc import Collection
 
 from bindery_stock.bench.books.allowances import allowances_for
@@ -16,12 +15,12 @@ from bindery_stock.stock import (
     BookPart,
     Changes,
     NewPart,
-    Overrides,
     Repair,
     RepairState,
     Stockroom,
     Verb,
 )
+from bindery_stock.trade import Allowances
 
 
 def replan(room: Stockroom, volumes: Collection[str]) -> None:
@@ -32,20 +31,21 @@ def replan(room: Stockroom, volumes: Collection[str]) -> None:
     raises ``EntryError`` where parts are planned that can no longer be worked out. Takes a fixed
     number of statements, however many volumes there are.
     """
-    if len(volumes) == 1:
-        (code,) = volumes
+    there: dict[str, list[BookPart]] = {code: [] for code in volumes}
+    if len(there) == 1:
+        (code,) = there
         repairs = [room.books.repair(code)]
-        there = {code: room.books.parts(volume=code)}
-        overrides = {code: room.books.overrides(volume=code)}
+        there[code] = room.books.parts(volume=code)
     else:
-        repairs = [repair for repair in room.books.repairs() if repair.code in volumes]
-        there = defaultdict(list)
+        repairs = [repair for repair in room.books.repairs() if repair.code in there]
         for part in room.books.parts():
-            there[part.repair].append(part)
-        overrides = room.books.overrides_by_volume()
+            if part.repair in there:
+                there[part.repair].append(part)
+    every = room.books.every_override()
     wanted = {}
     for repair in repairs:
-        found = _worked_out(room, repair, there[repair.code], overrides[repair.code])
+        allowances = allowances_for(every.of(repair.code, repair.book_set), room.rules)
+        found = _worked_out(room, repair, there[repair.code], allowances)
         if found is not None:
             wanted[repair.code] = found
     if wanted:
@@ -53,11 +53,11 @@ def replan(room: Stockroom, volumes: Collection[str]) -> None:
 
 
 def _worked_out(
-    room: Stockroom, repair: Repair, there: list[BookPart], overrides: Overrides
+    room: Stockroom, repair: Repair, there: list[BookPart], allowances: Allowances
 ) -> list[NewPart] | None:
     """The parts of one volume; None where its survey gives none yet."""
     try:
-        parts = parts_of(repair, allowances_for(overrides, room.rules), room.rules)
+        parts = parts_of(repair, allowances, room.rules)
     except BinderyError as error:
         if all(part.state in IN_HAND for part in there):
             return None

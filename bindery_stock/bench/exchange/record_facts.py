@@ -95,7 +95,7 @@ def _ruling_line(kept: KeptRuling) -> RulingLine:
     about = " with ".join(code for code in (kept.piece, kept.lot) if code)
     return RulingLine(
         day=written(local_date(kept.at)),
-        what=f"{kept.deed}, {about}" if about else kept.deed,
+        what=", ".join(words for words in (kept.deed.replace("_", " "), about) if words),
         ruling=kept.words,
         reason=kept.reason,
     )

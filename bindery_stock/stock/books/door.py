@@ -9,6 +9,7 @@ from bindery_stock.stock.books import questions as book_questions
 from bindery_stock.stock.books.values import (
     BookPart,
     BookSet,
+    EveryOverride,
     NewBookSet,
     NewPart,
     NewRepair,
@@ -83,9 +84,9 @@ class Books(Group):
         found: Overrides = self._ask(book_questions.overrides, book_set=book_set, volume=volume)
         return found
 
-    def overrides_by_volume(self) -> dict[str, Overrides]:
-        """The allowances set that bear on each volume, by its code."""
-        found: dict[str, Overrides] = self._ask(book_questions.overrides_by_volume)
+    def every_override(self) -> EveryOverride:
+        """The allowances set for all work, for each set and for each volume."""
+        found: EveryOverride = self._ask(book_questions.every_override)
         return found
 
     def add_set(self, new: NewBookSet) -> Changes:

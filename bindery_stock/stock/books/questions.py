@@ -22,6 +22,7 @@ from bindery_stock.stock.books.values import (
     BookPhoto,
     BookSet,
     ColourSought,
+    EveryOverride,
     Overrides,
     Repair,
     Treatment,
@@ -98,8 +99,12 @@ def repair(connection: Connection, code: str) -> Repair:
     """The repair with this code, or ``NotFound``."""
     found = repairs(connection, code=code)
     if not found:
-        raise NotFound(f"There is no volume {code} on the bench. Check the code in its record.")
+        raise _no_volume(code)
     return found[0]
+
+
+def _no_volume(code: str) -> NotFound:
+    return NotFound(f"There is no volume {code} on the bench. Check the code in its record.")
 
 
 def parts(
@@ -166,49 +171,45 @@ def treatments(connection: Connection, volume: str) -> list[Treatment]:
     return [book_rows.treatment_of(row) for row in connection.execute(asked)]
 
 
+def every_override(connection: Connection) -> EveryOverride:
+    """The allowances set anywhere, in one statement."""
+    all_work: dict[str, float] = {}
+    sets: defaultdict[str, dict[str, float]] = defaultdict(dict)
+    volumes: defaultdict[str, dict[str, float]] = defaultdict(dict)
+    of_set = aliased(BookSetRow)
+    asked = (
+        select(
+            AllowanceRow.key,
+            AllowanceRow.value,
+            of_set.code.label("set_code"),
+            RepairRow.code.label("repair_code"),
+        )
+        .outerjoin(of_set, of_set.id == AllowanceRow.set_id)
+        .outerjoin(RepairRow, RepairRow.id == AllowanceRow.repair_id)
+        .order_by(AllowanceRow.id)
+    )
+    for row in connection.execute(asked):
+        if row.repair_code is not None:
+            volumes[row.repair_code][row.key] = row.value
+        elif row.set_code is not None:
+            sets[row.set_code][row.key] = row.value
+        else:
+            all_work[row.key] = row.value
+    return EveryOverride(all_work, dict(sets), dict(volumes))
+
+
 def overrides(
     connection: Connection, *, book_set: str | None = None, volume: str | None = None
 ) -> Overrides:
     """The allowances set for all work, for a set, and for a volume (whose set is found)."""
     if volume is not None:
-        book_set = repair(connection, volume).book_set
-    return _overrides(_levels(connection), book_set, volume)
-
-
-def overrides_by_volume(connection: Connection) -> dict[str, Overrides]:
-    """The allowances in force for every volume, by its code, in two statements."""
-    levels = _levels(connection)
-    asked = select(RepairRow.code, BookSetRow.code.label("set_code")).outerjoin(
-        BookSetRow, BookSetRow.id == RepairRow.set_id
-    )
-    return {
-        row.code: _overrides(levels, row.set_code, row.code) for row in connection.execute(asked)
-    }
-
-
-_Levels = dict[tuple[str | None, str | None], dict[str, float]]
-"""By code of set and of volume; both None for all work."""
-
-
-def _levels(connection: Connection) -> _Levels:
-    asked = (
-        select(
-            AllowanceRow.key,
-            AllowanceRow.value,
-            BookSetRow.code.label("set_code"),
-            RepairRow.code.label("repair_code"),
-        )
-        .outerjoin(BookSetRow, BookSetRow.id == AllowanceRow.set_id)
-        .outerjoin(RepairRow, RepairRow.id == AllowanceRow.repair_id)
-        .order_by(AllowanceRow.id)
-    )
-    levels: _Levels = {}
-    for row in connection.execute(asked):
-        levels.setdefault((row.set_code, row.repair_code), {})[row.key] = row.value
-    return levels
-
-
-def _overrides(levels: _Levels, book_set: str | None, volume: str | None) -> Overrides:
-    of_set = levels.get((book_set, None), {}) if book_set is not None else {}
-    of_volume = levels.get((None, volume), {}) if volume is not None else {}
-    return Overrides(levels.get((None, None), {}), of_set, of_volume)
+        found = connection.execute(
+            select(BookSetRow.code)
+            .select_from(RepairRow)
+            .outerjoin(BookSetRow, BookSetRow.id == RepairRow.set_id)
+            .where(RepairRow.code == volume)
+        ).first()
+        if found is None:
+            raise _no_volume(volume)
+        book_set = found.code
+    return every_override(connection).of(volume, book_set)
