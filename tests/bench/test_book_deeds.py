@@ -219,10 +219,11 @@ def test_a_survey_that_is_so_already_is_no_step_and_no_error(room: Stockroom) ->
     assert len(room.ledger.steps()) == steps
 
 
-def set_of(room: Stockroom, count: int = VOLUMES) -> str:
-    book_set = enter_set(room, new=NewBookSet(title="Hollin Vale")).born[0]
+def set_of(room: Stockroom, count: int = VOLUMES, title: str = "") -> str:
+    """A set of so many volumes, ``vol. 1`` first."""
+    book_set = enter_set(room, new=NewBookSet(title=title or "Hollin Vale")).born[0]
     for number in range(1, count + 1):
-        entered(room, f"vol. {number}", book_set=book_set, volume=number)
+        entered(room, f"{title} vol. {number}".strip(), book_set=book_set, volume=number)
     return book_set
 
 
@@ -286,29 +287,50 @@ def test_splits_and_what_is_cut_stay_when_allowances_change(room: Stockroom) -> 
     assert (kept.width, kept.state) == (fitted.width, PartState.FITTED)
 
 
-def test_planning_many_volumes_takes_no_more_questions_than_planning_few(room: Stockroom) -> None:
-    few, many = set_of(room, 4), set_of_more(room, 40)
-    counted: list[int] = []
-    for book_set in (few, many):
-        told: list[str] = []
+def questions(room: Stockroom, do: Callable[[], Changes]) -> int:
+    """How many questions a deed asks of the database while it writes."""
+    asked: list[str] = []
 
-        def heard(_c: object, _u: object, statement: str, *_more: object, told=told) -> None:
-            if statement.lstrip().upper().startswith("SELECT"):
-                told.append(statement)
+    def heard(_connection: object, _cursor: object, statement: str, *_more: object) -> None:
+        if statement.lstrip().upper().startswith("SELECT"):
+            asked.append(statement)
 
-        writer = room.books._door._writer
-        event.listen(writer, "before_cursor_execute", heard)
-        set_allowances(room, values={"underlap": 11.0}, book_set=book_set)
+    writer = room.books._door._writer
+    event.listen(writer, "before_cursor_execute", heard)
+    try:
+        assert not do().nothing
+    finally:
         event.remove(writer, "before_cursor_execute", heard)
-        counted.append(len(told))
+    return len(asked)
+
+
+def test_planning_twelve_volumes_takes_no_more_questions_than_planning_three(
+    room: Stockroom,
+) -> None:
+    few, many = set_of(room, 3), set_of(room, 12, "Nine Weirs")
+    counted = {
+        questions(
+            room,
+            lambda code=code: set_allowances(room, values={"underlap": 11.0}, book_set=code),
+        )
+        for code in (few, many)
+    }
+    assert len(counted) == 1
+
+
+def test_reserving_twelve_parts_takes_no_more_questions_than_reserving_three(
+    room: Stockroom,
+) -> None:
+    counted = []
+    for title, count in (("Hollin Vale", 3), ("Nine Weirs", 12)):
+        book_set = set_of(room, count, title)
+        chosen = [
+            laid(strip(room, volume.code), cloth(room))
+            for volume in room.books.repairs(book_set=book_set)
+        ]
+        counted.append(questions(room, lambda chosen=chosen: accept_plan(room, placements=chosen)))
     assert counted[0] == counted[1]
-
-
-def set_of_more(room: Stockroom, count: int) -> str:
-    book_set = enter_set(room, new=NewBookSet(title="Nine Weirs")).born[0]
-    for number in range(1, count + 1):
-        entered(room, f"weir {number}", book_set=book_set, volume=number)
-    return book_set
+    assert len(room.pieces.reservations()) == 15
 
 
 def test_three_cards_are_one_step(room: Stockroom) -> None:

@@ -44,9 +44,7 @@ def plan_volumes(
     laid = {placement.part: placement for placement in again}
     changed = [code for code, parts in wanted.items() if planned.replace(code, parts)]
     draft.session.flush()
-    for part in planned.freed:
-        if part.id in laid:
-            _lay(draft, part, laid[part.id])
+    _lay(draft, [(part, row, laid[part.id]) for part, row in planned.freed if part.id in laid])
     draft.touches(*changed)
     draft.session.flush()
     return changed
@@ -70,7 +68,7 @@ class _Planned:
         self._there: dict[str, dict[tuple[str, str, int], BookPart]] = {code: {} for code in codes}
         for part in book_questions.parts(session.connection(), volumes=codes):
             self._there[part.repair][part.key] = part
-        self.freed: list[BookPart] = []
+        self.freed: list[tuple[BookPart, PartRow]] = []
         """Parts whose size changed while they were reserved, in their new size."""
 
     def replace(self, code: str, wanted: Sequence[NewPart]) -> bool:
@@ -107,7 +105,7 @@ class _Planned:
             row.state = PartState.WANTED.value
         if resized and old.state is PartState.RESERVED:
             _give_up(self._draft, old, row)
-            self.freed.append(replace(old, width=new.width, height=new.height))
+            self.freed.append((replace(old, width=new.width, height=new.height), row))
         return resized or before != columns
 
 
@@ -122,13 +120,12 @@ def accept(
     if len(set(ids)) != len(ids):
         raise TypeError("a plan lays one part twice")
     parts = _open_parts(draft, [*ids, *unserved])
-    for part in parts.values():
-        _give_up(draft, part)
+    for part, row in parts.values():
+        _give_up(draft, part, row)
     draft.session.flush()
-    for laying in layings:
-        _lay(draft, parts[laying.part], laying)
+    _lay(draft, [(*parts[laying.part], laying) for laying in layings])
     for part_id in unserved:
-        part_row(draft, part_id).state = PartState.NOTHING_SERVES.value
+        parts[part_id][1].state = PartState.NOTHING_SERVES.value
     draft.session.flush()
     return len(layings), len({laying.code for laying in layings})
 
@@ -136,7 +133,7 @@ def accept(
 def release(draft: Draft, part_ids: Collection[int]) -> int:
     """Give up what these parts are reserved in; returns how many were."""
     parts = _open_parts(draft, part_ids)
-    given_up = sum([_give_up(draft, part) for part in parts.values()])
+    given_up = sum([_give_up(draft, part, row) for part, row in parts.values()])
     if not given_up:
         raise StockError("None of these parts is reserved, so there is nothing to release.")
     return given_up
@@ -144,7 +141,7 @@ def release(draft: Draft, part_ids: Collection[int]) -> int:
 
 def cut_part(draft: Draft, part_id: int, wanted: Cutting, delta_e: float | None = None) -> BookPart:
     """Cut a part; its own reservation is fulfilled, those of others go to the offcuts."""
-    part = _one_open(draft, part_id)
+    part = _is_open(draft, book_questions.part(draft.session.connection(), part_id))
     if part.state is PartState.RESERVED and part.piece != wanted.code:
         _give_up(draft, part)
         draft.session.flush()
@@ -181,11 +178,10 @@ def fit(draft: Draft, part_ids: Iterable[int]) -> list[BookPart]:
 def leave_out(draft: Draft, part_ids: Collection[int], *, out: bool) -> list[BookPart]:
     """Say that parts are not wanted after all, or (``out`` false) that they are."""
     parts = _open_parts(draft, part_ids)
-    for part in parts.values():
-        _give_up(draft, part)
-        row = part_row(draft, part.id)
+    for part, row in parts.values():
+        _give_up(draft, part, row)
         row.state = (PartState.LEFT_OUT if out else PartState.WANTED).value
-    return list(parts.values())
+    return [part for part, _row in parts.values()]
 
 
 def part_row(draft: Draft, part_id: int) -> PartRow:
@@ -194,12 +190,21 @@ def part_row(draft: Draft, part_id: int) -> PartRow:
     return draft.session.scalars(select(PartRow).where(PartRow.id == part_id)).one()
 
 
-def _open_parts(draft: Draft, part_ids: Collection[int]) -> dict[int, BookPart]:
-    return {part_id: _one_open(draft, part_id) for part_id in dict.fromkeys(part_ids)}
+def _open_parts(draft: Draft, part_ids: Collection[int]) -> dict[int, tuple[BookPart, PartRow]]:
+    """Parts by their ids with their rows, read all at once. Raises as ``_is_open``."""
+    session = draft.session
+    ids = list(dict.fromkeys(part_ids))
+    found = {part.id: part for part in book_questions.parts(session.connection(), ids=ids)}
+    rows = {row.id: row for row in session.scalars(select(PartRow).where(PartRow.id.in_(ids)))}
+    for part_id in ids:
+        if part_id not in found:
+            book_questions.part(session.connection(), part_id)
+        _is_open(draft, found[part_id])
+    return {part_id: (found[part_id], rows[part_id]) for part_id in ids}
 
 
-def _one_open(draft: Draft, part_id: int) -> BookPart:
-    part = book_questions.part(draft.session.connection(), part_id)
+def _is_open(draft: Draft, part: BookPart) -> BookPart:
+    """The part itself. Raises ``StockError`` where it is cut or fitted already."""
     if part.state in _IN_HAND:
         raise StockError(
             f"{part.purpose.capitalize()}: it is {part.state} already. Undo that step first."
@@ -220,14 +225,22 @@ def _give_up(draft: Draft, part: BookPart, row: PartRow | None = None) -> bool:
     return True
 
 
-def _lay(draft: Draft, part: BookPart, laying: PlannedPlacement) -> None:
-    if not laying.corners:
-        raise StockError(f"{part.purpose.capitalize()}: say where it lies in {laying.code}.")
-    reservation = reservations.reserve(
-        draft, laying.code, part.purpose, (part.width, part.height), laying.corners
+def _lay(draft: Draft, chosen: Sequence[tuple[BookPart, PartRow, PlannedPlacement]]) -> None:
+    """Reserve parts where they are to lie."""
+    for part, _row, laying in chosen:
+        if not laying.corners:
+            raise StockError(f"{part.purpose.capitalize()}: say where it lies in {laying.code}.")
+    kept = reservations.reserve_all(
+        draft,
+        [
+            reservations.NewReservation(
+                laying.code, part.purpose, (part.width, part.height), laying.corners
+            )
+            for part, _row, laying in chosen
+        ],
     )
-    row = part_row(draft, part.id)
-    row.reservation_id = reservation.id
-    row.delta_e = laying.delta_e
-    row.state = PartState.WANTED.value
+    for (_part, row, laying), reservation in zip(chosen, kept, strict=True):
+        row.reservation_id = reservation.id
+        row.delta_e = laying.delta_e
+        row.state = PartState.WANTED.value
     draft.session.flush()
