@@ -11,6 +11,7 @@ from bindery_stock.bench.adhesives.record_test import add_lab_result, record_tes
 from bindery_stock.bench.adhesives.use import use_some
 from bindery_stock.bench.adhesives.wants import set_reorder_point, want
 from bindery_stock.bench.books.part_list import as_matched
+from bindery_stock.bench.books.reserve_parts import accept_plan
 from bindery_stock.bench.books.stale_parts import delta_now
 from bindery_stock.bench.ledger.undo import undo
 from bindery_stock.shape import Outline, Placement, best_place, cut, slivers
@@ -146,7 +147,7 @@ def _(happening: Reserve, bench: Bench) -> str:
         laying = PlannedPlacement(
             part=part.id, code=code, corners=found.corners, delta_e=delta_now(part, piece)
         )
-        return bench.room.books.accept_plan([laying]).step.name
+        return accept_plan(bench.room, placements=[laying]).step.name
     changes = bench.room.pieces.reserve(
         code,
         happening.purpose,

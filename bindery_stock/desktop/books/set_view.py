@@ -185,7 +185,14 @@ class SetView(QWidget):
 
         def work(job: Job) -> list[Supply]:
             job.check()
-            return supplies(parts, pieces, room.pieces.reservations(), stop=lambda: job.stopped)
+            return supplies(
+                parts,
+                pieces,
+                room.pieces.reservations(),
+                today=room.today,
+                rules=room.rules,
+                stop=lambda: job.stopped,
+            )
 
         self._job = session.jobs.run(work, owner=self, done=self._show_supplies)
 

@@ -9,6 +9,7 @@ from bindery_stock.stock.books import questions as book_questions
 from bindery_stock.stock.books.values import (
     BookPart,
     BookSet,
+    EveryOverride,
     NewBookSet,
     NewPart,
     NewRepair,
@@ -55,9 +56,17 @@ class Books(Group):
         found: Repair = self._ask(book_questions.repair, code)
         return found
 
-    def parts(self, *, volume: str | None = None, book_set: str | None = None) -> list[BookPart]:
-        """The parts of one volume, of one set, or of all, in the order of the work."""
-        found: list[BookPart] = self._ask(book_questions.parts, volume=volume, book_set=book_set)
+    def parts(
+        self,
+        *,
+        volume: str | None = None,
+        book_set: str | None = None,
+        ids: Collection[int] | None = None,
+    ) -> list[BookPart]:
+        """The parts of one volume, of one set, of these ids, or all, in the order of the work."""
+        found: list[BookPart] = self._ask(
+            book_questions.parts, volume=volume, book_set=book_set, ids=ids
+        )
         return found
 
     def part(self, part_id: int) -> BookPart:
@@ -73,6 +82,11 @@ class Books(Group):
     def overrides(self, *, book_set: str | None = None, volume: str | None = None) -> Overrides:
         """The allowances set for all work, for a set, and for a volume with its set."""
         found: Overrides = self._ask(book_questions.overrides, book_set=book_set, volume=volume)
+        return found
+
+    def every_override(self) -> EveryOverride:
+        """The allowances set for all work, for each set and for each volume."""
+        found: EveryOverride = self._ask(book_questions.every_override)
         return found
 
     def add_set(self, new: NewBookSet) -> Changes:
@@ -152,21 +166,34 @@ class Books(Group):
         parts: Sequence[NewPart],
         *,
         again: Sequence[PlannedPlacement] = (),
-        correcting: Mapping[str, Any] | None = None,
     ) -> Changes:
         """Make these the parts of a volume; what is cut or fitted stays.
 
         A reserved part whose size changes gives up its cloth, unless ``again`` lays the new size.
-        ``correcting`` puts fields of the volume right in the same step. Raises ``EntryError``
-        where nothing would change.
+        Raises ``Unchanged`` within a step where nothing would change.
         """
 
         def work(draft: Draft) -> str:
-            if correcting:
-                book_changes.correct_repair(draft, code, correcting)
             part_changes.plan_parts(draft, code, parts, again)
             volume = book_questions.repair(draft.session.connection(), code)
             return f"Planned the parts of {volume.name}"
+
+        return self._do(Verb.PLANNED, work)
+
+    def plan_volumes(
+        self,
+        parts: Mapping[str, Sequence[NewPart]],
+        *,
+        again: Sequence[PlannedPlacement] = (),
+    ) -> Changes:
+        """Make these the parts of volumes, by their codes, as ``plan_parts``.
+
+        Where they are all so already, nothing is written.
+        """
+
+        def work(draft: Draft) -> str:
+            changed = part_changes.plan_volumes(draft, parts, again)
+            return f"Planned the parts of {', '.join(changed or parts)}"
 
         return self._do(Verb.PLANNED, work)
 
