@@ -10,12 +10,11 @@ from sqlalchemy import event
 from sqlalchemy.engine import Engine
 
 from bindery_stock.bench.books.allowances import allowances_for
-from bindery_stock.bench.books.part_list import as_matched, parts_of
+from bindery_stock.bench.books.part_list import as_matched, parts_of, use_of
 from bindery_stock.bench.colour_room.side_by_side import Pair, compare
 from bindery_stock.bench.match.candidates import Answer, Judge, answered, hoard_of, ruling_line
 from bindery_stock.bench.match.confirm import confirm
 from bindery_stock.bench.match.cut import cut, cut_part
-from bindery_stock.bench.match.part_matter import use_of
 from bindery_stock.bench.match.reserve import release, reserve
 from bindery_stock.bench.match.reserve_part import reserve_part
 from bindery_stock.bench.photo_table.marks import Facts, KnownLength, Marks, TypedColour
@@ -442,7 +441,7 @@ def test_however_many_stopped_pieces_lie_nearer_the_others_are_still_found(
 def test_cloth_that_needs_a_reason_is_offered_with_it(room: Stockroom) -> None:
     unfit, fine = pyroxylin(room), scrap(room)
     part = strip_of(room)
-    answer = asked(room, as_matched(part), use_of(part, room.rules))
+    answer = asked(room, as_matched(part), use_of(part.role, room.rules))
     assert {match.code for match in answer.ranking.matches} == {unfit, fine}
     assert answer.rulings[unfit].leave is Leave.NEEDS_REASON
     told = ruling_line(answer.rulings[unfit])

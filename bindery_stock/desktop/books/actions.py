@@ -7,11 +7,10 @@ from PySide6.QtWidgets import QDialog, QWidget
 
 from bindery_stock.bench.books.allowances import allowances_for
 from bindery_stock.bench.books.measure_again import Recheck
-from bindery_stock.bench.books.part_list import as_matched, parts_of
+from bindery_stock.bench.books.part_list import as_matched, parts_of, use_of
 from bindery_stock.bench.books.share_out import placement_of
 from bindery_stock.bench.books.split_supply import with_split
 from bindery_stock.bench.match.cut import cut_part
-from bindery_stock.bench.match.part_matter import use_of
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.card_sheet import CardSheet
@@ -188,7 +187,7 @@ class BookActions(QObject):
             as_matched(part),
             placement_of(part.corners, part.width, part.height),
             self._window(),
-            use=use_of(part, self._session.rules),
+            use=use_of(part.role, self._session.rules),
         )
         sheet.purpose.setReadOnly(True)
         sheet.cut_wanted.connect(lambda cutting: self._cut_as(sheet, part_id, cutting))

@@ -6,8 +6,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
 
 from bindery_stock.bench.books.burden import burden_words
+from bindery_stock.bench.books.part_list import use_of
 from bindery_stock.bench.match.cut import cut_part
-from bindery_stock.bench.match.part_matter import use_of
 from bindery_stock.bench.match.reserve_part import reserve_part
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
@@ -110,7 +110,7 @@ class Errand(QFrame):
     @property
     def use(self) -> Use | None:
         """What the part is for, as the rules know it; None without one."""
-        return use_of(self.part, self._session.rules) if self.part is not None else None
+        return use_of(self.part.role, self._session.rules) if self.part is not None else None
 
     def reserve(
         self,
