@@ -11,10 +11,16 @@ from bindery_stock.bench.adhesives.record_test import add_lab_result, record_tes
 from bindery_stock.bench.adhesives.use import use_some
 from bindery_stock.bench.adhesives.wants import set_reorder_point, want
 from bindery_stock.bench.books.part_list import as_matched
-from bindery_stock.bench.books.reserve_parts import accept_plan
 from bindery_stock.bench.books.stale_parts import delta_now
 from bindery_stock.bench.ledger.undo import undo
-from bindery_stock.shape import Outline, Placement, best_place, cut, slivers
+from bindery_stock.bench.match.cut import cut, cut_part
+from bindery_stock.bench.match.reserve import reserve
+from bindery_stock.bench.match.reserve_part import reserve_part
+from bindery_stock.bench.shelf.correct import correct
+from bindery_stock.bench.shelf.discard import discard
+from bindery_stock.bench.shelf.move import move
+from bindery_stock.shape import Outline, Placement, best_place, slivers
+from bindery_stock.shape import cut as left_of
 from bindery_stock.stock import (
     BookPart,
     Cutting,
@@ -97,7 +103,7 @@ def _(happening: Cut, bench: Bench) -> str:
     piece = bench.room.pieces.get(bench.codes[happening.key])
     part = part_for(bench, happening.purpose)
     found = _placed(piece, happening, part)
-    kept, thin = slivers(cut(piece.outline, found), SLIVER)
+    kept, thin = slivers(left_of(piece.outline, found), SLIVER)
     kept, rims = _trimmed(kept)
     cutting = Cutting(
         code=piece.code,
@@ -109,9 +115,11 @@ def _(happening: Cut, bench: Bench) -> str:
         discarded=(*thin, *rims),
     )
     if part is None:
-        changes = bench.room.pieces.cut(cutting)
+        changes = cut(bench.room, cutting=cutting)
     else:
-        changes = bench.room.books.cut_part(part.id, cutting, delta_e=delta_now(part, piece))
+        changes = cut_part(
+            bench.room, part=part.id, cutting=cutting, delta_e=delta_now(part, piece)
+        )
     if happening.taken_back:
         return undo(bench.room).step.name
     for n, code in enumerate(changes.born, start=1):
@@ -144,13 +152,14 @@ def _(happening: Reserve, bench: Bench) -> str:
     part = part_for(bench, happening.purpose)
     found = _placed(piece, happening, part)
     if part is not None:
-        laying = PlannedPlacement(
+        placement = PlannedPlacement(
             part=part.id, code=code, corners=found.corners, delta_e=delta_now(part, piece)
         )
-        return accept_plan(bench.room, placements=[laying]).step.name
-    changes = bench.room.pieces.reserve(
-        code,
-        happening.purpose,
+        return reserve_part(bench.room, placement=placement).step.name
+    changes = reserve(
+        bench.room,
+        piece=code,
+        purpose=happening.purpose,
         width=happening.width,
         height=happening.height,
         corners=found.corners,
@@ -171,19 +180,20 @@ def _placed(piece: StockPiece, wanted: Cut | Reserve, part: BookPart | None) -> 
 
 @_done.register
 def _(happening: Discard, bench: Bench) -> str:
-    return bench.room.pieces.discard(bench.codes[happening.key], happening.reason).step.name
+    code = bench.codes[happening.key]
+    return discard(bench.room, piece=code, why=happening.reason).step.name
 
 
 @_done.register
 def _(happening: Move, bench: Bench) -> str:
     codes = [bench.codes[key] for key in happening.keys]
-    return bench.room.pieces.move(codes, happening.place).step.name
+    return move(bench.room, pieces=codes, place=happening.place).step.name
 
 
 @_done.register
 def _(happening: Correct, bench: Bench) -> str:
     changed = {happening.field: happening.value}
-    return bench.room.pieces.correct(bench.codes[happening.key], **changed).step.name
+    return correct(bench.room, piece=bench.codes[happening.key], fields=changed).step.name
 
 
 @_done.register

@@ -10,12 +10,13 @@ from bindery_stock.bench.books.enter_set import correct_set, enter_set
 from bindery_stock.bench.books.keep_survey import move_volume
 from bindery_stock.bench.books.measure_again import measure_again
 from bindery_stock.bench.books.note_work import fit, note_work
-from bindery_stock.bench.books.part_list import as_matched
+from bindery_stock.bench.books.part_list import as_matched, use_of
 from bindery_stock.bench.books.plan import split_part
 from bindery_stock.bench.books.reserve_parts import leave_out, release_parts, want_again
 from bindery_stock.bench.books.set_allowances import set_allowances
 from bindery_stock.bench.books.share_out import placement_of
 from bindery_stock.bench.books.want_cards import want_cards
+from bindery_stock.bench.match.cut import cut_part
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.card_sheet import CardSheet
@@ -175,13 +176,18 @@ class BookActions(QObject):
             as_matched(part),
             placement_of(part.corners, part.width, part.height),
             self._window(),
+            use=use_of(part.role, self._session.rules),
         )
         sheet.purpose.setReadOnly(True)
         sheet.cut_wanted.connect(lambda cutting: self._cut_as(sheet, part_id, cutting))
         self._open(sheet)
 
     def _cut_as(self, sheet: CutSheet, part_id: int, cutting: Cutting) -> None:
-        sheet.hand(self._session, lambda room: room.books.cut_part(part_id, cutting))
+        reason = sheet.written_reason
+        sheet.hand(
+            self._session,
+            lambda room: cut_part(room, part=part_id, cutting=cutting, reason=reason),
+        )
 
     def fit(self, part_id: int) -> None:
         """Say that a part is in the book, and how it was laid."""
