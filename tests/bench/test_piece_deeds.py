@@ -452,6 +452,8 @@ def test_cloth_that_needs_a_reason_is_offered_with_it(room: Stockroom) -> None:
 def test_what_the_list_says_is_what_the_gate_says(room: Stockroom) -> None:
     unfit = pyroxylin(room)
     answer = asked(room, Part(58, 228, RED))
+    said = answer.rulings[unfit].words
+    assert said.startswith(f"{unfit}: whatever the use: not for conservation. Pyroxylin: ")
     said = refused(room, knives(room, unfit, "")["reserve"], Barred)
     assert said.startswith(answer.rulings[unfit].words)
 

@@ -17,6 +17,7 @@ from bindery_stock.bench.match.cut_words import (
     shear_words,
     waste_words,
 )
+from bindery_stock.bench.shelf.cautions import SIGN
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.exchange.cut_paper_dialog import CutPaperDialog
@@ -275,7 +276,7 @@ class CutSheet(StockDialog):
         """
         entry = self.reason_entry
         if field == "Reason" and entry is not None:
-            self.ruling.setText(words)
+            self.ruling.setText(f"{SIGN} {words}")
             self.ruling.show()
             entry.setFocus()
         elif words:

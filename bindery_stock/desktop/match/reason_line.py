@@ -3,6 +3,7 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
+from bindery_stock.bench.shelf.cautions import SIGN
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.match.model import CandidateRow
@@ -74,7 +75,7 @@ class ReasonLine(QWidget):
         if not isinstance(error, (Barred, Stopped)):
             self._session.tell(error)
             return
-        self._say(str(error))
+        self._say(f"{SIGN} {error}")
         if isinstance(error, Barred):
             self._asked.show()
             self.entry.setFocus()
