@@ -83,6 +83,5 @@ def test_no_parameter_of_a_step_is_ever_written_out(tmp_path: Path) -> None:
     )
     with Stockroom.create(tmp_path / "stock") as stock:
         stock.pieces.shelve(piece)
-        assert stock._writer is not None
-        assert stock._writer.hide_parameters
-        assert stock._reader.hide_parameters
+        assert stock._door.session().get_bind().hide_parameters
+        assert stock._door.reader.hide_parameters

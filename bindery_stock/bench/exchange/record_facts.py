@@ -65,6 +65,7 @@ def treatment_record(stockroom: Stockroom, code: str, lengths: LengthStyle) -> T
     uses = [use for use in stockroom.lots.uses() if _is_for(use, repair, parts)]
     pieces = pieces_used(stockroom, parts, steps)
     lots = lots_used(stockroom, steps, uses)
+    with_lots = {(use.code, use.override_reason) for use in uses if use.override_reason}
     told = _cautions(stockroom, repair, [*pieces.values(), *lots.values()])
     return TreatmentRecord(
         title=f"Treatment record: {repair.name}",
@@ -86,7 +87,12 @@ def treatment_record(stockroom: Stockroom, code: str, lengths: LengthStyle) -> T
         during=_pictures(stockroom, repair, Stage.DURING),
         after=_pictures(stockroom, repair, Stage.AFTER),
         note=repair.note,
-        rulings=tuple(_ruling_line(one) for one in stockroom.rulings.listed(volume=code)),
+        # What was taken from a lot against a rule is told with the lot, among the materials.
+        rulings=tuple(
+            _ruling_line(one)
+            for one in stockroom.rulings.listed(volume=code)
+            if (one.lot, one.reason) not in with_lots
+        ),
     )
 
 

@@ -124,7 +124,10 @@ def _outline_may_change(was: StockPiece) -> None:
 
 
 def rows_of(draft: Draft, codes: Iterable[str]) -> list[PieceRow]:
-    """The rows of many pieces, in this order, by one statement. Raises ``NotFound``."""
+    """The rows of many pieces, in this order, in few statements.
+
+    Raises ``NotFound``, and ``DamagedStockroom`` for one that cannot be read.
+    """
     wanted = list(dict.fromkeys(codes))
     listed = select(func.json_each(to_json(wanted)).table_valued("value").c.value)
     there = {
@@ -133,6 +136,8 @@ def rows_of(draft: Draft, codes: Iterable[str]) -> list[PieceRow]:
     for code in wanted:
         if code not in there:
             piece_questions.piece(draft.session.connection(), code)
+    # A row that cannot be read is not written over: what is spoilt would go into the ledger.
+    piece_questions.pieces(draft.session.connection(), PieceRow.code.in_(listed))
     return [there[code] for code in wanted]
 
 
