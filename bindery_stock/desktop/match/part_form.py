@@ -55,7 +55,7 @@ class PartForm(QWidget):
         self.tolerance.setPlaceholderText(f"{ANOTHER_COLOUR:g}")
         self.tolerance.setToolTip(
             plain_tip(
-                f"Beyond this no piece serves. Where nothing is typed, a part that is seen takes no "
+                "Beyond this no piece serves. Where nothing is typed, a part that is seen takes no "
                 f"cloth beyond ΔE00 {ANOTHER_COLOUR:g}, which is another colour (our proposal); a "
                 "hidden one takes any shade."
             )
