@@ -69,4 +69,4 @@ def test_the_first_command_installs_the_program_and_the_second_what_judges_it(pi
     assert first
     assert all(line.endswith("bindery-stock --sample") for line in first)
     assert second
-    assert all(line.endswith("python -m pytest") for line in second)
+    assert all(line.endswith("python -m pytest -n auto") for line in second)
