@@ -199,22 +199,16 @@ class FrontDesk(QObject):
         marks = self.marks()
         if marks is not None:
             return bool(marks.undo)
-        return (
-            session.is_open
-            and not session.stockroom.read_only
-            and bool(session.stockroom.ledger.undoable())
-        )
+        step = session.undoable
+        return step is not None and not session.stockroom.read_only
 
     def _may_redo(self) -> bool:
         session = self.session
         marks = self.marks()
         if marks is not None:
             return bool(marks.redo)
-        return (
-            session.is_open
-            and not session.stockroom.read_only
-            and bool(session.stockroom.ledger.redoable())
-        )
+        step = session.redoable
+        return step is not None and not session.stockroom.read_only
 
     def commands(self) -> list[Command]:
         """Everything in the menus that belongs to no place."""

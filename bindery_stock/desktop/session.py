@@ -112,6 +112,10 @@ class Session(QObject):
         self._stockroom: Stockroom | None = None
         self._coming: Stockroom | None = None
         self._pieces: dict[int, StockPiece] = {}
+        self.undoable: Step | None = None
+        """The step that undo would take back: told by the last change, never asked for."""
+        self.redoable: Step | None = None
+        """The step that redo would do again."""
         self.refused: Path | None = None
         """The stock folder that was to be used and could not be opened, while none is in use."""
         self.usable = UsableRectangles()
@@ -196,11 +200,13 @@ class Session(QObject):
         ``pieces`` are those on its shelf, where they have been read already. One that cannot be
         read is not used: ``DamagedStockroom``, and the one before stays.
         """
-        if pieces is None:
-            with _closed_on_refusal(stockroom):
+        with _closed_on_refusal(stockroom):
+            if pieces is None:
                 pieces = _read(stockroom)
+            ways_back = stockroom.ledger.ways_back()
         self.close_stockroom()
         self._stockroom, self.refused = stockroom, None
+        self.undoable, self.redoable = ways_back
         self.usable.begin(Path(stockroom.folder))
         self._pieces = {piece.id: piece for piece in pieces}
         # They live as long as the stockroom is open: walking ten thousand of them each time would
@@ -218,6 +224,7 @@ class Session(QObject):
         if self._stockroom is not None:
             self.jobs.close()
             closing, self._stockroom, self._pieces = self._stockroom, None, {}
+            self.undoable = self.redoable = None
             gc.unfreeze()
             with ThreadPoolExecutor(1) as aside:
                 trouble = aside.submit(_copied_and_closed, closing).result()
@@ -278,6 +285,8 @@ class Session(QObject):
 
     def _tell_changes(self, changes: Changes, touched: Touched) -> None:
         self._pieces = touched.taken_into(self._pieces)
+        if not changes.nothing:
+            self.undoable, self.redoable = changes.undo, changes.redo
         self.changed.emit(changes)
         self.stepped.emit(changes.step)
         if changes.notice:
@@ -306,7 +315,7 @@ class Session(QObject):
         """Take back the last step, or this one and no other."""
         number = step.number if step is not None else None
         self._turn(
-            step or self.stockroom.ledger.undoable(),
+            step or self.undoable,
             lambda stockroom, job: stockroom.ledger.undo(number, tell=job.report, check=job.check),
         )
 
@@ -319,7 +328,7 @@ class Session(QObject):
                 raise UndoRefused(f"“{step.name}” is no longer the step that would be done again.")
             return stockroom.ledger.redo(tell=job.report, check=job.check)
 
-        self._turn(step or self.stockroom.ledger.redoable(), verb)
+        self._turn(step or self.redoable, verb)
 
     def way_on(self, step: Step) -> tuple[Step | None, Step | None]:
         """What can be taken back and what done again beside a sentence about this step.
@@ -329,9 +338,9 @@ class Session(QObject):
         """
         about = step.number if step.undoes is None else step.undoes
         if step.verb is Verb.UNDONE:
-            found = self.stockroom.ledger.redoable()
+            found = self.redoable
             return None, found if found is not None and found.number == about else None
-        found = self.stockroom.ledger.undoable()
+        found = self.undoable
         return (found if found is not None and found.number == about else None), None
 
     def _turn(self, step: Step | None, verb: Callable[[Stockroom, Job], Changes]) -> None:

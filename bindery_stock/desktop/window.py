@@ -299,12 +299,9 @@ class Window(TakesPhotos, QMainWindow):
         marks = self.marks()
         if marks is not None:
             name = marks.undo if undo else marks.redo
-        elif self.session.is_open:
-            stockroom = self.session.stockroom
-            step = stockroom.ledger.undoable() if undo else stockroom.ledger.redoable()
-            name = step.name if step is not None else ""
         else:
-            name = ""
+            step = self.session.undoable if undo else self.session.redoable
+            name = step.name if step is not None else ""
         return f"{word}: {name.replace('&', '&&')}" if name else word
 
     def action(self, name: str) -> QAction:
