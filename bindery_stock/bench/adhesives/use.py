@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from bindery_stock.bench.adhesives.tests import wet_words
-from bindery_stock.stock import AdhesiveLot, PartState, RepairState, StockPiece, Stockroom
+from bindery_stock.stock import AdhesiveLot, StockPiece
 from bindery_stock.trade import Rules, Use, bars
 
 
@@ -21,23 +21,6 @@ class Hindrance:
     def needs_reason(self) -> bool:
         """Whether going on takes a written reason."""
         return bool(self.words) and not self.final
-
-
-def purposes(stockroom: Stockroom) -> dict[str, str]:
-    """What something may be taken for: the parts of every volume not done, then other work on it.
-
-    Each with the code of the piece that is kept for it or was cut for it, or empty. Words so formed
-    find their way into the volume's treatment record.
-    """
-    found: dict[str, str] = {}
-    for repair in stockroom.books.repairs():
-        if repair.state is RepairState.DONE:
-            continue
-        for part in stockroom.books.parts(volume=repair.code):
-            if part.state is not PartState.LEFT_OUT:
-                found[part.purpose] = part.piece
-        found[f"other work, {repair.name}"] = ""
-    return found
 
 
 def hindrance(

@@ -5,7 +5,8 @@ from PySide6.QtWidgets import QComboBox, QCompleter, QPlainTextEdit, QWidget
 
 from bindery_stock.bench.adhesives.shelf_rows import LotRow, amount_of
 from bindery_stock.bench.adhesives.typed import SHARES, read_amount
-from bindery_stock.bench.adhesives.use import Hindrance, hindrance, purposes
+from bindery_stock.bench.adhesives.use import Hindrance, hindrance
+from bindery_stock.bench.books.snapshot import BOOKS
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
 from bindery_stock.desktop.look import TypeSize, sized
@@ -30,7 +31,7 @@ class UseDialog(FormDialog):
             [(f"{use.value}:  {one.short}", use) for use, one in self._fitness.items()]
         )
         self.add("&For", self.use, "Use")
-        self._purposes = purposes(session.stockroom)
+        self._purposes = session.snapshot(BOOKS).view.purposes()
         self.purpose = typed_or_chosen(list(self._purposes))
         self.purpose.setToolTip(
             "A part of a volume on the bench, or any words: spine lining, vol. 4"

@@ -174,11 +174,11 @@ class ShareView(QWidget):
 
     def _search(self, seconds: float, done: Callable[[Shared | Asked], None]) -> None:
         session = self._books.session
-        room, pieces = session.stockroom, session.pieces
+        pieces, held = session.pieces, self._books.view.reservations
         parts, again, pins = self._parts, self._again, dict(self.pins)
 
         def work(job: Job) -> Shared | Asked:
-            asked = ask(parts, pieces, room.pieces.reservations(), again=again)
+            asked = ask(parts, pieces, held, again=again)
             if not asked.parts:
                 return asked
             return share(

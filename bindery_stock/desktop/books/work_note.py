@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import NumberEntry
@@ -39,7 +40,7 @@ class WorkNote(StockDialog):
         self.hours.setPlaceholderText("0.5")
         self.lot = QComboBox()
         self.lot.addItem("no adhesive", None)
-        for lot in books.session.stockroom.lots.listed():
+        for lot in books.session.snapshot(ADHESIVES).view.lots:
             self.lot.addItem(f"{lot.code}, {lot.name}", lot.code)
         self.amount = QLineEdit()
         self.undo = QLineEdit()

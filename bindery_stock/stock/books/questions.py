@@ -22,13 +22,16 @@ from bindery_stock.stock.books.values import (
     BookPhoto,
     BookSet,
     ColourSought,
+    EveryOverride,
     Overrides,
     Repair,
     Treatment,
 )
 from bindery_stock.stock.lots.tables import AdhesiveLotRow
 from bindery_stock.stock.photos.tables import PhotoRow
+from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces.tables import CuttingRow, PieceRow, ReservationRow
+from bindery_stock.stock.pieces.values import StockPiece
 
 _PHOTO = (PhotoRow.sha256, PhotoRow.name, PhotoRow.width, PhotoRow.height, PhotoRow.suffix)
 
@@ -98,8 +101,12 @@ def repair(connection: Connection, code: str) -> Repair:
     """The repair with this code, or ``NotFound``."""
     found = repairs(connection, code=code)
     if not found:
-        raise NotFound(f"There is no volume {code} on the bench. Check the code in its record.")
+        raise _no_volume(code)
     return found[0]
+
+
+def _no_volume(code: str) -> NotFound:
+    return NotFound(f"There is no volume {code} on the bench. Check the code in its record.")
 
 
 def parts(
@@ -163,14 +170,12 @@ def treatments(connection: Connection, volume: str) -> list[Treatment]:
     return [book_rows.treatment_of(row) for row in connection.execute(asked)]
 
 
-def overrides(
-    connection: Connection, *, book_set: str | None = None, volume: str | None = None
-) -> Overrides:
-    """The allowances set for all work, for a set, and for a volume (whose set is found)."""
-    levels: tuple[dict[str, float], dict[str, float], dict[str, float]] = ({}, {}, {})
+def every_override(connection: Connection) -> EveryOverride:
+    """The allowances set anywhere, in one statement."""
+    all_work: dict[str, float] = {}
+    sets: defaultdict[str, dict[str, float]] = defaultdict(dict)
+    volumes: defaultdict[str, dict[str, float]] = defaultdict(dict)
     of_set = aliased(BookSetRow)
-    if volume is not None:
-        book_set = repair(connection, volume).book_set
     asked = (
         select(
             AllowanceRow.key,
@@ -184,11 +189,32 @@ def overrides(
     )
     for row in connection.execute(asked):
         if row.repair_code is not None:
-            if row.repair_code == volume:
-                levels[2][row.key] = row.value
+            volumes[row.repair_code][row.key] = row.value
         elif row.set_code is not None:
-            if row.set_code == book_set:
-                levels[1][row.key] = row.value
+            sets[row.set_code][row.key] = row.value
         else:
-            levels[0][row.key] = row.value
-    return Overrides(*levels)
+            all_work[row.key] = row.value
+    return EveryOverride(all_work, dict(sets), dict(volumes))
+
+
+def overrides(
+    connection: Connection, *, book_set: str | None = None, volume: str | None = None
+) -> Overrides:
+    """The allowances set for all work, for a set, and for a volume (whose set is found)."""
+    if volume is not None:
+        found = connection.execute(
+            select(BookSetRow.code)
+            .select_from(RepairRow)
+            .outerjoin(BookSetRow, BookSetRow.id == RepairRow.set_id)
+            .where(RepairRow.code == volume)
+        ).first()
+        if found is None:
+            raise _no_volume(volume)
+        book_set = found.code
+    return every_override(connection).of(volume, book_set)
+
+
+def cut_for_parts(connection: Connection) -> list[StockPiece]:
+    """The pieces that parts were cut from, with all that each of those was ever cut from."""
+    cut = select(PartRow.cut_from).where(PartRow.cut_from.is_not(None))
+    return piece_questions.pieces(connection, piece_questions.with_line(PieceRow.id.in_(cut)))

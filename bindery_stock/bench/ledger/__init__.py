@@ -1,0 +1,1 @@
+"""Jobs of the ledger: what its screen reads."""
