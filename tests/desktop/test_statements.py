@@ -80,6 +80,7 @@ def open_bench(
         window, desk = build(session)
         bench = Bench(qtbot, session, window, desk)
         opened.append(bench)
+        qtbot.addWidget(window)
         window.show()
         desk.open_folder(folder)
         qtbot.waitUntil(lambda: not session.jobs.busy)
@@ -87,9 +88,7 @@ def open_bench(
 
     yield at
     for bench in opened:
-        bench.session.close_stockroom()
         bench.window.close()
-        bench.window.deleteLater()
     assert QThreadPool.globalInstance().activeThreadCount() == 0
 
 
@@ -103,11 +102,15 @@ def test_opening_asks_as_much_of_a_small_stockroom_as_of_a_large_one(
     counts = []
     for folder in folders:
         bench = open_bench(folder)  # once before: pictures and rectangles are kept from then on
-        bench.session.close_stockroom()
-        found = bench.count(lambda bench=bench, folder=folder: bench.desk.open_folder(folder))
+
+        def again(bench: Bench = bench, folder: Path = folder) -> None:
+            bench.session.close_stockroom()
+            bench.desk.open_folder(folder)
+
+        found = bench.count(again)
         assert len(found) <= OPENING, _told(found)
         counts.append(len(found))
-        bench.session.close_stockroom()
+        bench.window.close()
     assert counts[0] == counts[1]
 
 
@@ -125,7 +128,7 @@ def test_going_to_a_screen_asks_next_to_nothing_whatever_the_stockroom_holds(
             assert len(found) <= CHANGE_OF_SCREEN, f"{place.title}: {_told(found)}"
             counted_here[place.title] = len(found)
         counts.append(counted_here)
-        bench.session.close_stockroom()
+        bench.window.close()
     assert counts[0] == counts[1]
 
 
@@ -139,9 +142,8 @@ def _dialogs(bench: Bench) -> Iterator[tuple[str, Callable[[], object]]]:
     parts = [part for repair in view.repairs for part in view.parts(repair.code)]
     kept = next(part for part in parts if part.state is PartState.RESERVED)
     volume = next(one for one in view.repairs if one.photos)
-    lot = view_of_first = adhesives.model.rows[0]
+    lot = adhesives.model.rows[0]
     records = bench.window.findChild(RecordsDesk)
-    assert records is not None and view_of_first is lot
     yield "facts of a piece", lambda: shelf_tasks.edit(piece)
     yield "move", lambda: shelf_tasks.move([piece])
     yield "discard", lambda: shelf_tasks.discard(piece)
@@ -155,7 +157,7 @@ def _dialogs(bench: Bench) -> Iterator[tuple[str, Callable[[], object]]]:
     yield "facts of a lot", lambda: adhesives.tasks.correct(lot.lot)
     yield "test", lambda: adhesives.tasks.test(lot.lot)
     yield "finish", lambda: adhesives.tasks.finish(lot.lot)
-    yield "want", lambda: adhesives.tasks.want()
+    yield "want", adhesives.tasks.want
     yield "reorder point", adhesives.tasks.set_reorder_point
     yield "survey", lambda: books._edit_survey(volume.code)
     yield "new survey", books.survey_new
@@ -188,6 +190,6 @@ def test_a_dialog_asks_as_much_of_a_small_stockroom_as_of_a_large_one(
                 dialog.reject()
             bench.count(lambda: None)
         counts.append(here)
-        bench.session.close_stockroom()
+        bench.window.close()
     assert not too_many, "\n".join(f"{name}: {told}" for name, told in too_many.items())
     assert counts[0] == counts[1]
