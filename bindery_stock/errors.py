@@ -24,7 +24,6 @@ it. It is shown to the user as it stands. Whatever is not one of these is a faul
         ├── Barred            past its life or unfit for a use; a written reason lets it pass
         ├── AlreadyShelved    a photograph shows a piece already (names it); may be gone on with
         ├── Stopped           the rules forbid it; nothing lets it pass
-        │   └── WetWorkStopped    water would free what is harmful in a piece
         └── UndoRefused       something later rests on the step (names it)
 """
 
@@ -128,10 +127,6 @@ class AlreadyShelved(StockError):  # noqa: N818
 
 class Stopped(StockError):  # noqa: N818
     """The rules forbid it, and no written reason lets it pass."""
-
-
-class WetWorkStopped(Stopped):
-    """Water, paste or a damp poultice would free what is harmful in a piece."""
 
 
 class UndoRefused(StockError):  # noqa: N818

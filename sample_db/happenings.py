@@ -1,13 +1,26 @@
-"""What happens to the hoard, done through the verbs of the stockroom."""
+"""What happens to the hoard, done by deeds."""
 
 from functools import singledispatch
 
 from shapely import Polygon, get_parts
 from shapely.geometry.base import BaseGeometry
 
+from bindery_stock.bench.adhesives.correct_lot import finish
+from bindery_stock.bench.adhesives.enter_lot import enter_lot, mix
+from bindery_stock.bench.adhesives.record_test import add_lab_result, record_test
+from bindery_stock.bench.adhesives.use import use_some
+from bindery_stock.bench.adhesives.wants import set_reorder_point, want
 from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.books.stale_parts import delta_now
-from bindery_stock.shape import Outline, Placement, best_place, cut, slivers
+from bindery_stock.bench.ledger.undo import undo
+from bindery_stock.bench.match.cut import cut, cut_part
+from bindery_stock.bench.match.reserve import reserve
+from bindery_stock.bench.match.reserve_part import reserve_part
+from bindery_stock.bench.shelf.correct import correct
+from bindery_stock.bench.shelf.discard import discard
+from bindery_stock.bench.shelf.move import move
+from bindery_stock.shape import Outline, Placement, best_place, slivers
+from bindery_stock.shape import cut as left_of
 from bindery_stock.stock import (
     BookPart,
     Cutting,
@@ -51,27 +64,26 @@ SLIVER = 12.0
 
 def entered(bench: Bench, tin: Tin) -> str:
     """Enter a tin; gives the name of the step."""
-    done_so = bench.room.lots.enter(
-        NewAdhesiveLot(
-            kind=tin.kind,
-            name=tin.name,
-            supplier=tin.supplier,
-            bought=bench.ago(tin.bought),
-            opened=bench.ago(tin.opened),
-            made=bench.ago(tin.made),
-            expires=bench.ago(tin.expires),
-            made_from=tuple(bench.codes[key] for key in tin.made_from),
-            quantity=tin.quantity,
-            unit=tin.unit,
-            held=tin.held,
-            left=tin.left,
-            place=tin.place,
-            storage=tin.storage,
-            frozen_once=tin.frozen_once,
-            ph=tin.ph,
-            note=tin.note,
-        )
+    lot = NewAdhesiveLot(
+        kind=tin.kind,
+        name=tin.name,
+        supplier=tin.supplier,
+        bought=bench.ago(tin.bought),
+        opened=bench.ago(tin.opened),
+        made=bench.ago(tin.made),
+        expires=bench.ago(tin.expires),
+        made_from=tuple(bench.codes[key] for key in tin.made_from),
+        quantity=tin.quantity,
+        unit=tin.unit,
+        held=tin.held,
+        left=tin.left,
+        place=tin.place,
+        storage=tin.storage,
+        frozen_once=tin.frozen_once,
+        ph=tin.ph,
+        note=tin.note,
     )
+    done_so = mix(bench.room, lot=lot) if lot.made_from else enter_lot(bench.room, lot=lot)
     bench.codes[tin.key] = done_so.born[0]
     return done_so.step.name
 
@@ -91,7 +103,7 @@ def _(happening: Cut, bench: Bench) -> str:
     piece = bench.room.pieces.get(bench.codes[happening.key])
     part = part_for(bench, happening.purpose)
     found = _placed(piece, happening, part)
-    kept, thin = slivers(cut(piece.outline, found), SLIVER)
+    kept, thin = slivers(left_of(piece.outline, found), SLIVER)
     kept, rims = _trimmed(kept)
     cutting = Cutting(
         code=piece.code,
@@ -103,11 +115,13 @@ def _(happening: Cut, bench: Bench) -> str:
         discarded=(*thin, *rims),
     )
     if part is None:
-        changes = bench.room.pieces.cut(cutting)
+        changes = cut(bench.room, cutting=cutting)
     else:
-        changes = bench.room.books.cut_part(part.id, cutting, delta_e=delta_now(part, piece))
+        changes = cut_part(
+            bench.room, part=part.id, cutting=cutting, delta_e=delta_now(part, piece)
+        )
     if happening.taken_back:
-        return bench.room.ledger.undo().step.name
+        return undo(bench.room).step.name
     for n, code in enumerate(changes.born, start=1):
         bench.codes[f"{happening.key}/{n}"] = code
     return changes.step.name
@@ -138,13 +152,14 @@ def _(happening: Reserve, bench: Bench) -> str:
     part = part_for(bench, happening.purpose)
     found = _placed(piece, happening, part)
     if part is not None:
-        laying = PlannedPlacement(
+        placement = PlannedPlacement(
             part=part.id, code=code, corners=found.corners, delta_e=delta_now(part, piece)
         )
-        return bench.room.books.accept_plan([laying]).step.name
-    changes = bench.room.pieces.reserve(
-        code,
-        happening.purpose,
+        return reserve_part(bench.room, placement=placement).step.name
+    changes = reserve(
+        bench.room,
+        piece=code,
+        purpose=happening.purpose,
         width=happening.width,
         height=happening.height,
         corners=found.corners,
@@ -154,10 +169,9 @@ def _(happening: Reserve, bench: Bench) -> str:
 
 def _placed(piece: StockPiece, wanted: Cut | Reserve, part: BookPart | None) -> Placement:
     """Where it is cut; a part of a surveyed volume in the size its survey gives."""
-    if part is None:
-        size, zones = (wanted.width, wanted.height), ()
-    else:
-        size, zones = (part.width, part.height), as_matched(part).zones
+    asked = wanted if part is None else part
+    size = (asked.width, asked.height)
+    zones = () if part is None else as_matched(part).zones
     found = best_place(piece.outline, *size, margin=MARGIN, flaws=piece.flaws, zones=zones)
     if found is None:
         raise ValueError(f"{wanted.purpose} does not fit in {wanted.key}. Choose another piece.")
@@ -166,19 +180,20 @@ def _placed(piece: StockPiece, wanted: Cut | Reserve, part: BookPart | None) -> 
 
 @_done.register
 def _(happening: Discard, bench: Bench) -> str:
-    return bench.room.pieces.discard(bench.codes[happening.key], happening.reason).step.name
+    code = bench.codes[happening.key]
+    return discard(bench.room, piece=code, why=happening.reason).step.name
 
 
 @_done.register
 def _(happening: Move, bench: Bench) -> str:
     codes = [bench.codes[key] for key in happening.keys]
-    return bench.room.pieces.move(codes, happening.place).step.name
+    return move(bench.room, pieces=codes, place=happening.place).step.name
 
 
 @_done.register
 def _(happening: Correct, bench: Bench) -> str:
     changed = {happening.field: happening.value}
-    return bench.room.pieces.correct(bench.codes[happening.key], **changed).step.name
+    return correct(bench.room, piece=bench.codes[happening.key], fields=changed).step.name
 
 
 @_done.register
@@ -191,7 +206,7 @@ def _(happening: Test, bench: Bench) -> str:
         method=happening.method,
         by=happening.by,
     )
-    return bench.room.tests.record(bench.codes[happening.key], found).step.name
+    return record_test(bench.room, code=bench.codes[happening.key], found=found).step.name
 
 
 @_done.register
@@ -203,24 +218,25 @@ def _(happening: Laboratory, bench: Bench) -> str:
         laboratory=happening.laboratory,
         method=happening.method,
     )
-    return bench.room.tests.add_lab_result(bench.codes[happening.key], found).step.name
+    return add_lab_result(bench.room, code=bench.codes[happening.key], found=found).step.name
 
 
 @_done.register
 def _(happening: Take, bench: Bench) -> str:
-    changes = bench.room.lots.use(
-        bench.codes[happening.key],
+    changes = use_some(
+        bench.room,
+        lot=bench.codes[happening.key],
         use=happening.use,
         purpose=happening.purpose,
         amount=happening.amount,
-        override_reason=happening.reason,
+        reason=happening.reason,
     )
     return changes.step.name
 
 
 @_done.register
 def _(happening: Finish, bench: Bench) -> str:
-    return bench.room.lots.finish(bench.codes[happening.key], happening.why).step.name
+    return finish(bench.room, lot=bench.codes[happening.key], why=happening.why).step.name
 
 
 @_done.register
@@ -233,13 +249,13 @@ def _(happening: Want, bench: Bench) -> str:
         lab=happening.lab,
         note=happening.note,
     )
-    return bench.room.wants.add(new).step.name
+    return want(bench.room, new=new).step.name
 
 
 @_done.register
 def _(happening: Keep, bench: Bench) -> str:
-    return bench.room.wants.set_reorder_point(
-        happening.kind, happening.least, happening.unit
+    return set_reorder_point(
+        bench.room, kind=happening.kind, least=happening.least, unit=happening.unit
     ).step.name
 
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from bindery_stock.bench.books.allowances import allowances_for
-from bindery_stock.bench.books.part_list import parts_of
+from bindery_stock.bench.books.enter_set import enter_set
+from bindery_stock.bench.books.keep_survey import survey
 from bindery_stock.colour import Neutral, measure_in_sitting
 from bindery_stock.stock import (
     BookPart,
@@ -22,7 +22,7 @@ from sample_db.hoard import Found
 from sample_db.treating import kept
 from sample_db.volumes import AUTHOR, PHOTOGRAPHED, SET_TITLE, SetVolume, name_of
 
-PATTERN = "rib"
+PATTERN, COLOUR, BOUND = "rib", "red", "c. 1878"
 _FRESH, _SUNNED = (33.0, 33.0, 17.0), (43.0, 21.0, 15.0)
 """The red of the boards, and of a back that stood in the light for a hundred years."""
 _UNCERTAIN = 1.2
@@ -48,14 +48,15 @@ def surveyed(
         "leaf_height",
         "leaf_width",
     )
-    changes = bench.room.books.add_set(
-        NewBookSet(
+    changes = enter_set(
+        bench.room,
+        new=NewBookSet(
             title=SET_TITLE,
             author=AUTHOR,
             pattern=PATTERN,
             note="A reading set: every back has stood in the sun, some more than others.",
             shared={name: getattr(first, name) for name in shared},
-        )
+        ),
     )
     yield changes.step.name
     shots = _shots(bench, volumes, hands)
@@ -72,6 +73,8 @@ def surveyed(
             book_set=changes.born[0],
             volume=volume.number,
             pattern=PATTERN,
+            colour_family=COLOUR,
+            dated=BOUND,
             tolerance=8.0,
             owner=as_found.owner if as_found else "",
             condition=as_found.condition if as_found else "",
@@ -82,12 +85,7 @@ def surveyed(
                 ColourSought(BookSpot.BOARDS, _typed(_FRESH)),
             ),
         )
-        code = bench.room.books.add_repair(repair).born[0]
-        there = bench.room.books.repair(code)
-        allowances = allowances_for(bench.room.books.overrides(volume=code), bench.room.rules)
-        yield bench.room.books.plan_parts(
-            code, parts_of(there, allowances, bench.room.rules)
-        ).step.name
+        yield survey(bench.room, new=repair).step.name
 
 
 def _between(number: int) -> tuple[float, float, float]:
@@ -111,7 +109,7 @@ def _shots(
     numbers = {name_of(volume.number): volume.number for volume in volumes}
     shown = {name: look for name, look in PHOTOGRAPHED.items() if name in numbers}
     negatives = iter(book_negatives(shown, bench.size, hands=hands))
-    found = {}
+    found: dict[int, tuple[tuple[BookPhoto, ...], Colour | None]] = {}
     for name in shown:
         board, back = next(negatives), next(negatives)
         photos = (_kept(bench, back, View.SPINE), _kept(bench, board, View.FRONT))

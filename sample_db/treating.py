@@ -3,6 +3,9 @@
 import zlib
 from collections.abc import Iterable
 
+from bindery_stock.bench.books.keep_survey import correct_survey, move_volume
+from bindery_stock.bench.books.note_work import fit, note_work
+from bindery_stock.bench.books.reserve_parts import leave_out
 from bindery_stock.stock import BookPhoto, NewTreatment, PartState, Repair, RepairState
 from sample_db.at_work import Bench
 from sample_db.develop import QUALITY
@@ -39,7 +42,7 @@ def photographed(bench: Bench, shot: Shoot) -> str:
     """Add a photograph to a volume; gives the name of the step."""
     repair = volume(bench, shot.volume)
     photos = (*repair.photos, *kept(bench, [shot]))
-    return bench.room.books.correct_repair(repair.code, photos=photos).step.name
+    return correct_survey(bench.room, volume=repair.code, fields={"photos": photos}).step.name
 
 
 def worked(bench: Bench, work: Work) -> str:
@@ -58,8 +61,8 @@ def worked(bench: Bench, work: Work) -> str:
         override=work.reason,
     )
     if parts:
-        return bench.room.books.mark_fitted([part.id for part in parts], done).step.name
-    return bench.room.books.record_treatment(repair.code, done).step.name
+        return fit(bench.room, parts=[part.id for part in parts], treatment=done).step.name
+    return note_work(bench.room, volume=repair.code, treatment=done).step.name
 
 
 def closed(bench: Bench, close: Close) -> str:
@@ -71,6 +74,6 @@ def closed(bench: Bench, close: Close) -> str:
         if part.state is PartState.WANTED
     ]
     if waiting:
-        bench.room.books.leave_out(waiting)
-    done = bench.room.books.correct_repair(repair.code, state=RepairState.DONE, note=close.note)
+        leave_out(bench.room, parts=waiting)
+    done = move_volume(bench.room, volume=repair.code, state=RepairState.DONE, note=close.note)
     return done.step.name

@@ -8,11 +8,11 @@ find the gate's answer for each.
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import ParamSpec
-
-from bindery_stock.stock import Changes
+from typing import Any, ParamSpec, TypeVar
 
 Arguments = ParamSpec("Arguments")
+Told = TypeVar("Told")
+"""``Changes``; but for going back to a copy, which is no step."""
 
 
 class Bearing(StrEnum):
@@ -34,7 +34,7 @@ class DeedEntry:
 
     name: str
     bearing: Bearing
-    do: Callable[..., Changes]
+    do: Callable[..., Any]
 
 
 DEEDS: dict[str, DeedEntry] = {}
@@ -43,10 +43,10 @@ DEEDS: dict[str, DeedEntry] = {}
 
 def deed(
     bearing: Bearing,
-) -> Callable[[Callable[Arguments, Changes]], Callable[Arguments, Changes]]:
+) -> Callable[[Callable[Arguments, Told]], Callable[Arguments, Told]]:
     """Enter a function among the deeds. Raises ``ValueError`` for a name that is taken."""
 
-    def enter(function: Callable[Arguments, Changes]) -> Callable[Arguments, Changes]:
+    def enter(function: Callable[Arguments, Told]) -> Callable[Arguments, Told]:
         name = function.__name__
         if name in DEEDS:
             raise ValueError(f"there are two deeds called {name}")

@@ -5,13 +5,19 @@ raises what stops the deed, and keeps the ruling where the binder goes on with a
 ``note`` is for what has already happened: it never refuses.
 """
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import TypeVar
 
 from bindery_stock.errors import Barred, Stopped
-from bindery_stock.stock import AdhesiveLot, NewKeptRuling, Repair, StockPiece, Stockroom
+from bindery_stock.stock import AdhesiveLot, NewKeptRuling, NewRepair, StockPiece, Stockroom
 from bindery_stock.trade import Material, Use
 from bindery_stock.trade.covering import CoveringCloth
 from bindery_stock.trade.gate import Concern, Leave, Ruling, ruling
+
+_Found = TypeVar("_Found", StockPiece, AdhesiveLot, NewRepair)
+_FEW = 2
+"""Up to so many things are read one by one; more of them all at once."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,11 +39,50 @@ class Matter:
 
 def rule(room: Stockroom, matter: Matter) -> Ruling:
     """What the gate says to this, as things stand. Raises ``NotFound`` for a code that is none."""
-    piece = room.pieces.get(matter.piece) if matter.piece else None
-    lot = room.lots.get(matter.lot) if matter.lot else None
-    laid_on = room.pieces.get(matter.laid_on) if matter.laid_on else None
-    volume = room.books.repair(matter.volume) if matter.volume else None
-    return ruling(concern(matter, piece, lot, laid_on, volume), room.today, rules=room.rules)
+    return _rulings(room, [matter])[matter]
+
+
+def _rulings(room: Stockroom, matters: Iterable[Matter]) -> dict[Matter, Ruling]:
+    """What the gate says to each, in a fixed number of statements however many there are."""
+    asked = dict.fromkeys(matters)
+    pieces = _read(
+        [code for matter in asked for code in (matter.piece, matter.laid_on)],
+        room.pieces.get,
+        lambda: {piece.code: piece for piece in room.pieces.listed()},
+    )
+    lots = _read(
+        [matter.lot for matter in asked],
+        room.lots.get,
+        lambda: {lot.code: lot for lot in room.lots.listed()},
+    )
+    volumes = _read(
+        [matter.volume for matter in asked],
+        room.books.repair,
+        lambda: {volume.code: volume for volume in room.books.repairs()},
+    )
+    return {
+        matter: ruling(
+            concern(
+                matter,
+                pieces.get(matter.piece),
+                lots.get(matter.lot),
+                pieces.get(matter.laid_on),
+                volumes.get(matter.volume),
+            ),
+            room.today,
+            rules=room.rules,
+        )
+        for matter in asked
+    }
+
+
+def _read(
+    codes: Iterable[str], one: Callable[[str], _Found], every: Callable[[], dict[str, _Found]]
+) -> dict[str, _Found]:
+    """What stands under these codes; what is no longer on the shelf is read by itself."""
+    wanted = [code for code in dict.fromkeys(codes) if code]
+    known = every() if len(wanted) > _FEW else {}
+    return {code: known[code] if code in known else one(code) for code in wanted}
 
 
 def concern(
@@ -45,7 +90,7 @@ def concern(
     piece: StockPiece | None = None,
     lot: AdhesiveLot | None = None,
     laid_on: StockPiece | None = None,
-    volume: Repair | None = None,
+    volume: NewRepair | None = None,
 ) -> Concern:
     """What the rules are asked, where piece, lot and volume have been read already."""
     touching: list[tuple[str, Material]] = []
@@ -65,7 +110,7 @@ def concern(
     )
 
 
-def covering_of(volume: Repair) -> CoveringCloth:
+def covering_of(volume: NewRepair) -> CoveringCloth:
     """The cloth of a volume, as the rules know it."""
     return CoveringCloth(
         colour_family=volume.colour_family,
@@ -81,14 +126,24 @@ def ask(room: Stockroom, deed: str, matter: Matter, reason: str = "") -> Ruling:
     Raises ``Stopped`` where no reason lets it pass, ``Barred`` where one is needed and none is
     written.
     """
-    answer = rule(room, matter)
-    if answer.is_stopped:
-        raise Stopped(answer.words)
-    if answer.leave is Leave.NEEDS_REASON:
-        if not reason.strip():
-            raise Barred(f"{answer.words} Going on needs a written reason.")
+    return ask_all(room, deed, [matter], reason)[matter]
+
+
+def ask_all(
+    room: Stockroom, deed: str, matters: Iterable[Matter], reason: str = ""
+) -> dict[Matter, Ruling]:
+    """Ask about many things of one deed at once; raises as ``ask`` where any of them is stopped."""
+    found = _rulings(room, matters)
+    stopped = [answer.words for answer in found.values() if answer.is_stopped]
+    if stopped:
+        raise Stopped(" ".join(dict.fromkeys(stopped)))
+    against = {m: answer for m, answer in found.items() if answer.leave is Leave.NEEDS_REASON}
+    if against and not reason.strip():
+        told = " ".join(dict.fromkeys(answer.words for answer in against.values()))
+        raise Barred(f"{told} Going on needs a written reason.", field="Reason")
+    for matter, answer in against.items():
         _keep(room, deed, matter, answer, reason)
-    return answer
+    return found
 
 
 def note(room: Stockroom, deed: str, matter: Matter, reason: str = "") -> Ruling:

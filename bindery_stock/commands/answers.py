@@ -11,9 +11,10 @@ from pathlib import Path
 from typing import Any
 
 from bindery_stock import matching
+from bindery_stock.bench.exchange.copies import back_up, go_back
 from bindery_stock.bench.exchange.lists import Listing, listing
 from bindery_stock.bench.exchange.record_facts import treatment_record
-from bindery_stock.bench.match.candidates import hoard_of
+from bindery_stock.bench.match.candidates import Judge, answered, hoard_of, ruling_line
 from bindery_stock.bench.match.closeness import order_note
 from bindery_stock.bench.shelf.cautions import cautions, headline
 from bindery_stock.clock import system_clock
@@ -26,9 +27,10 @@ from bindery_stock.records.table import Table
 from bindery_stock.records.treatment_record import record_page
 from bindery_stock.records.xlsx import xlsx_bytes
 from bindery_stock.stock import StockPiece, Stockroom
-from bindery_stock.stock.keeping.restore import backups, contents, restore
+from bindery_stock.stock.keeping.restore import backups, contents
 from bindery_stock.stock.keeping.salvage import salvage
-from bindery_stock.trade import Level, Rules
+from bindery_stock.trade import Level, Rules, Use
+from bindery_stock.trade.gate import Ruling
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import LengthStyle
 
@@ -100,7 +102,7 @@ def _check(asked: Namespace) -> CommandAnswer:
 
 def _back_up(asked: Namespace) -> CommandAnswer:
     with Stockroom.open(asked.folder) as stockroom:
-        path = stockroom.keeping.backup(asked.reason)
+        path = back_up(stockroom, reason=asked.reason)
     return CommandAnswer(f"Made {path}.", {"path": str(path)})
 
 
@@ -112,7 +114,7 @@ def _backups(asked: Namespace) -> CommandAnswer:
 
 
 def _restore(asked: Namespace) -> CommandAnswer:
-    done = restore(asked.folder.resolve(), asked.copy.resolve(), system_clock())
+    done = go_back(asked.folder.resolve(), copy=asked.copy.resolve(), at=system_clock())
     words = f"Went back to {asked.copy.name}; what was there is kept as {done.kept}."
     return CommandAnswer(words, {"kept": str(done.kept), "now": _plain(asdict(done.then))})
 
@@ -199,13 +201,26 @@ def _match(asked: Namespace) -> CommandAnswer:
     )
     with _read(asked.folder) as stockroom:
         pieces = {piece.code: piece for piece in stockroom.pieces.listed()}
-        rules = stockroom.rules
-    ranking = matching.rank(
-        part, hoard_of(pieces.values(), reserved=asked.reserved), limit=asked.limit, near=5
-    )
-    found = [_match_data(one, pieces[one.code], rules) for one in ranking.matches]
-    near = [{"code": one.code, "lacks": one.lack} for one in ranking.near_misses]
-    lines = [_match_line(one) for one in found]
+        use = Use(asked.use) if asked.use else None
+        judge = Judge(stockroom.today, stockroom.rules, use)
+    hoard = hoard_of(pieces.values(), reserved=asked.reserved)
+    answer = answered(part, hoard, pieces, judge, limit=asked.limit, near=5)
+    ranking, rulings = answer.ranking, answer.rulings
+    found = [
+        _match_data(one, pieces[one.code], rulings[one.code], judge.rules)
+        for one in ranking.matches
+    ]
+    near = [
+        {"code": one.code, "lacks": one.lack}
+        | (_ruling_data(rulings[one.code]) if one.against else {})
+        for one in ranking.near_misses
+    ]
+    lines = [_match_line(one, rulings[one["code"]]) for one in found]
+    lines += [
+        f"{one.code}  {ruling_line(rulings[one.code])}"
+        for one in ranking.near_misses
+        if found and one.against
+    ]
     if not found:
         lines = ["No piece serves.", *(f"{one['code']}  {one['lacks']}" for one in near)]
     note = order_note(ranking, pieces)
@@ -213,7 +228,26 @@ def _match(asked: Namespace) -> CommandAnswer:
     return CommandAnswer("\n".join([*lines, *([note] if note else [])]), data, bool(found))
 
 
-def _match_data(one: matching.Match, piece: StockPiece, rules: Rules) -> dict[str, Any]:
+def _ruling_data(said: Ruling) -> dict[str, Any]:
+    """What the gate will say to reserving or cutting a piece."""
+    return {
+        "ruling": said.leave.value,
+        "objections": [
+            {
+                "leave": one.leave.value,
+                "rule": one.rule,
+                "mark": one.provenance.mark.value,
+                "reason": one.reason,
+                "would_change": one.would_change,
+            }
+            for one in said.objections
+        ],
+    }
+
+
+def _match_data(
+    one: matching.Match, piece: StockPiece, said: Ruling, rules: Rules
+) -> dict[str, Any]:
     grave = [hazard for hazard in cautions(piece, rules) if hazard.level is not Level.INFO]
     return {
         "code": one.code,
@@ -226,16 +260,17 @@ def _match_data(one: matching.Match, piece: StockPiece, rules: Rules) -> dict[st
         "corners_mm": _plain(one.placement.corners),
         "place": piece.place,
         "cautions": [headline(hazard) for hazard in grave],
-    }
+    } | _ruling_data(said)
 
 
-def _match_line(one: dict[str, Any]) -> str:
+def _match_line(one: dict[str, Any], said: Ruling) -> str:
     """``C-0015  ΔE00 7.3 ± 1.2, another colour  Plan chest, drawer 1  △ Caution: …``."""
     told = ""
     if one["delta_e00"] is not None:
         band = "" if one["u"] is None else f" ± {one['u']:.1f}"
         told = f"ΔE00 {one['delta_e00']:.1f}{band}, {one['words']}"
-    return "  ".join(part for part in (one["code"], told, one["place"], *one["cautions"]) if part)
+    parts = (one["code"], told, one["place"], ruling_line(said), *one["cautions"])
+    return "  ".join(part for part in parts if part)
 
 
 ANSWERS: dict[str, Callable[[Namespace], CommandAnswer]] = {

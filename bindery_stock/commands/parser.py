@@ -8,6 +8,7 @@ from bindery_stock.bench.exchange.lists import Listing
 from bindery_stock.colour.space import check_lab
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import ANOTHER_COLOUR
+from bindery_stock.trade import Use
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import parse_length
 
@@ -103,6 +104,11 @@ def _match(made: argparse.ArgumentParser) -> None:
     made.add_argument(
         "--kind", choices=kinds, default=Kind.CLOTH.value, metavar="KIND",
         help=f"of what (default: cloth): {', '.join(kinds)}",
+    )  # fmt: skip
+    uses = [use.value for use in Use]
+    made.add_argument(
+        "--use", choices=uses, metavar="USE",
+        help=f"what it is for, so that the rules can say whether it is fit: {', '.join(uses)}",
     )  # fmt: skip
     made.add_argument("--pattern", default="", help="the grain pattern it must have")
     made.add_argument(

@@ -98,6 +98,10 @@ class Foot(QFrame):
         """A command's one sentence while its menu line is pointed at."""
         self._tip.setText(words)
 
+    def unhint(self) -> None:
+        """No menu line is pointed at any more."""
+        self._tip.clear()
+
     def _turn(self) -> None:
         if self._undo is not None:
             self.undo_wanted.emit(self._undo)

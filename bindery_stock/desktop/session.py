@@ -11,13 +11,14 @@ from typing import Any, TypeVar
 from PySide6.QtCore import QObject, Signal
 
 from bindery_stock.bench.ledger.snapshot import LEDGER
+from bindery_stock.bench.ledger.undo import redo, undo
 from bindery_stock.bench.question import Question
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.desktop.snapshot import Snapshot
 from bindery_stock.desktop.touched import Touched, touched_by
-from bindery_stock.errors import BinderyError, NotFound, StockError, UndoRefused
+from bindery_stock.errors import BinderyError, NotFound, StockError
 from bindery_stock.stock import Changes, Step, StockPiece, Stockroom, Verb
 from bindery_stock.trade import Rules, shipped_rules
 
@@ -334,10 +335,12 @@ class Session(QObject):
         self._tell_changes(changes, touched_by(changes, room), views)
 
     def _tell_changes(self, changes: Changes, touched: Touched, views: _Views) -> None:
+        if changes.nothing:
+            self.said.emit(changes.step.name)
+            return
         self._pieces = touched.taken_into(self._pieces)
         _take(views)
-        if not changes.nothing:
-            self.undoable, self.redoable = changes.undo, changes.redo
+        self.undoable, self.redoable = changes.undo, changes.redo
         self.changed.emit(changes)
         self.stepped.emit(changes.step)
         if changes.notice:
@@ -367,19 +370,16 @@ class Session(QObject):
         number = step.number if step is not None else None
         self._turn(
             step or self.undoable,
-            lambda stockroom, job: stockroom.ledger.undo(number, tell=job.report, check=job.check),
+            lambda room, job: undo(room, number=number, tell=job.report, check=job.check),
         )
 
     def redo(self, step: Step | None = None) -> None:
         """Do the last step that was taken back again, or this one and no other."""
-
-        def verb(stockroom: Stockroom, job: Job) -> Changes:
-            following = stockroom.ledger.redoable()
-            if step is not None and (following is None or following.number != step.number):
-                raise UndoRefused(f"“{step.name}” is no longer the step that would be done again.")
-            return stockroom.ledger.redo(tell=job.report, check=job.check)
-
-        self._turn(step or self.redoable, verb)
+        number = step.number if step is not None else None
+        self._turn(
+            step or self.redoable,
+            lambda room, job: redo(room, number=number, tell=job.report, check=job.check),
+        )
 
     def way_on(self, step: Step) -> tuple[Step | None, Step | None]:
         """What can be taken back and what done again beside a sentence about this step.

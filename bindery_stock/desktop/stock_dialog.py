@@ -4,11 +4,19 @@ from collections.abc import Callable
 from functools import partial
 
 import shiboken6
-from PySide6.QtWidgets import QComboBox, QDialog, QFormLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QWidget,
+)
 
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.session import Session
-from bindery_stock.errors import BinderyError
+from bindery_stock.errors import Barred, BinderyError
 from bindery_stock.stock import Changes, Stockroom
 
 
@@ -27,6 +35,7 @@ class StockDialog(QDialog):
         self._form: QFormLayout | None = None
         self._fields: dict[str, QWidget] = {}
         self._beside: dict[QWidget, QLabel] = {}
+        self._reason: tuple[QFormLayout, QLineEdit] | None = None
         self._marked: QWidget | None = None
         self._under_way = False
         self._at_foot = plain_label()
@@ -50,6 +59,36 @@ class StockDialog(QDialog):
         """The names under which errors know this entry."""
         for name in names:
             self._fields[name.replace("&", "").casefold()] = entry
+
+    def ask_reason_in(self, form: QFormLayout) -> None:
+        """Where the gate wants a written reason it is asked for in the last row of this form.
+
+        The row is hidden until then.
+        """
+        entry = QLineEdit()
+        entry.setPlaceholderText("Why it is done all the same")
+        form.addRow("Written rea&son", entry)
+        form.setRowVisible(entry, False)
+        self._reason = (form, entry)
+        self.name_field(entry, "Reason")
+
+    def want_reason(self, text: str = "") -> None:
+        """Show the row for the reason, with this in it."""
+        if self._reason is not None:
+            form, entry = self._reason
+            form.setRowVisible(entry, True)
+            if text:
+                entry.setText(text)
+
+    @property
+    def written_reason(self) -> str:
+        """The reason as written; empty where none is."""
+        return self._reason[1].text().strip() if self._reason is not None else ""
+
+    @property
+    def reason_entry(self) -> QLineEdit | None:
+        """Where the reason is written, in a dialog that can ask for one."""
+        return self._reason[1] if self._reason is not None else None
 
     def take(self) -> None:
         """Read the entries and tell what they say. Raises one of our errors."""
@@ -95,7 +134,10 @@ class StockDialog(QDialog):
         self._under_way = False
         if self._button is not None:
             self._button.setEnabled(True)
-        if isinstance(error, BinderyError):
+        if isinstance(error, Barred) and self._reason is not None:
+            self.want_reason()
+            self.say_wrong(str(error), "Reason")
+        elif isinstance(error, BinderyError):
             self.say_wrong(str(error), error.field)
         else:
             session.tell(error)

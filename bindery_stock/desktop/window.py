@@ -149,6 +149,7 @@ class Window(TakesPhotos, QMainWindow):
             pairs = [(c, a) for c, a, _ in self._actions if c.menu is title]
             fill(menu, pairs)
             menu.aboutToShow.connect(self.refresh_commands)
+            menu.aboutToHide.connect(self.foot.unhint)
         for _, action, _place in self._actions:
             self.addAction(action)
             action.hovered.connect(lambda a=action: self.foot.hint(a.statusTip()))

@@ -77,7 +77,10 @@ class Hoard:
         return box[:, 2] - box[:, 0], box[:, 3] - box[:, 1]
 
     def of_the_sort(self, part: Part) -> Truths:
-        """Which pieces are of the material and grain pattern the part asks for, or plain."""
+        """Which pieces are of the material and grain pattern the part asks for, or plain.
+
+        Those that are refused for it are not.
+        """
         fits = np.ones(len(self.pieces), dtype=np.bool_)
         for name, wanted in (("kind", part.kind), ("pattern", part.pattern or None)):
             if wanted is not None:
@@ -85,6 +88,8 @@ class Hoard:
                 fits &= np.fromiter((value == wanted for value in column), bool, len(fits))
         if part.plain:
             fits &= np.fromiter(map(attrgetter("plain"), self.pieces), bool, len(fits))
+        if part.refused:
+            fits &= np.fromiter((p.code not in part.refused for p in self.pieces), bool, len(fits))
         return fits
 
     def differences(self, part: Part) -> tuple[Floats, dict[int, int]]:

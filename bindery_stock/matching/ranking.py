@@ -8,6 +8,7 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import chain, islice
 
 import numpy as np
 from numpy.typing import NDArray
@@ -72,6 +73,8 @@ class NearMiss:
     part: Part
     piece: Piece
     delta_e: float | None
+    against: str = ""
+    """What speaks against cutting from it though it holds the part, in words; else empty."""
 
     @property
     def code(self) -> str:
@@ -84,7 +87,7 @@ class NearMiss:
 
         Worked out when first asked for, as it takes many trial fits.
         """
-        return shortfall(self.part, self.piece, self.delta_e)
+        return self.against or shortfall(self.part, self.piece, self.delta_e)
 
 
 @dataclass(frozen=True)
@@ -109,6 +112,7 @@ def rank(
     *,
     limit: int = 20,
     near: int = 20,
+    against: Callable[[Piece], str] | None = None,
     stop: Stop | None = None,
     progress: Progress | None = None,
 ) -> Ranking:
@@ -117,9 +121,10 @@ def rank(
     A shown part is ranked by ΔE00, equals in the order given; beyond its limit of shade no piece
     serves it. A hidden part, and one for which
     colour does not matter, takes the poorest adequate cloth: smallest area first. Every match has
-    a proved placement. ``near`` is how many of the pieces that do not serve are given. ``stop`` is
-    asked before every fit; ``progress`` is told how many stand, out of ``limit``. Raises
-    ``EntryError`` where ``limit`` is below one or ``near`` below zero.
+    a proved placement. ``near`` is how many of the pieces that do not serve are given.
+    ``against`` is asked of each piece that holds the part: one against which it has words to say
+    does not serve. ``stop`` is asked before every fit; ``progress`` is told how many stand, out of
+    ``limit``. Raises ``EntryError`` where ``limit`` is below one or ``near`` below zero.
     """
     if limit < 1 or near < 0:
         raise EntryError(
@@ -128,7 +133,7 @@ def rank(
     hoard = Hoard.of(pieces)
     field = _survey(part, hoard)
     found: list[tuple[int, Lying]] = []
-    refused: list[int] = []
+    refused: dict[int, str] = {}
     stopped = False
     for index in _hopefuls(part, hoard, field):
         if len(found) == limit:
@@ -137,8 +142,9 @@ def rank(
             stopped = True
             break
         placement = fit(part, hoard.pieces[index])
-        if placement is None:
-            refused.append(index)
+        words = against(hoard.pieces[index]) if against is not None and placement else ""
+        if placement is None or words:
+            refused[index] = words
             continue
         found.append((index, placement))
         if progress is not None:
@@ -211,20 +217,27 @@ def _tied(matches: list[Match]) -> list[Match]:
 
 
 def _near_misses(
-    part: Part, hoard: Hoard, field: _Field, refused: list[int], near: int
+    part: Part, hoard: Hoard, field: _Field, refused: dict[int, str], near: int
 ) -> list[NearMiss]:
     """The first pieces in order that are known not to serve.
 
-    For a hidden part the poorest are too small by far, so its near misses run from the largest.
+    Those that hold the part, but against which something speaks, come before the others. For a
+    hidden part the poorest are too small by far, so its near misses run from the largest.
     """
     missing = ~field.hopeful
-    missing[refused] = True
+    missing[list(refused)] = True
     candidates = field.order[missing[field.order]]
     if part.lab is None or not part.shown:
         candidates = candidates[::-1]
+    spoken_against = [index for index, words in refused.items() if words]
+    others = (i for i in candidates.tolist() if not refused.get(i))
+    listed = islice(chain(spoken_against, others), near)
     return [
         NearMiss(
-            part, hoard.pieces[i], None if math.isnan(field.delta_e[i]) else float(field.delta_e[i])
+            part,
+            hoard.pieces[i],
+            None if math.isnan(field.delta_e[i]) else float(field.delta_e[i]),
+            refused.get(i, ""),
         )
-        for i in candidates[:near].tolist()
+        for i in listed
     ]

@@ -80,6 +80,17 @@ class MaterialLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RulingLine:
+    """What the rules said against something that was done, and why it was done all the same."""
+
+    day: str
+    what: str
+    ruling: str
+    reason: str
+    """The binder's own; empty where none was written."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TreatmentRecord:
     """Everything the record says; what was not written is empty."""
 
@@ -101,6 +112,7 @@ class TreatmentRecord:
     during: tuple[Picture, ...]
     after: tuple[Picture, ...]
     note: str = ""
+    rulings: tuple[RulingLine, ...] = ()
 
     @property
     def missing(self) -> tuple[str, ...]:
@@ -148,6 +160,7 @@ def _sections(record: TreatmentRecord, size: float) -> Sequence[str]:
         _pictures(record.during, size),
         "<h2>Materials</h2>",
         _materials(record),
+        _rulings(record.rulings),
         _cautions(record),
         "<h2>After treatment</h2>" if record.after or record.note else "",
         _prose(record.note),
@@ -265,6 +278,23 @@ def _materials(record: TreatmentRecord) -> str:
     )
     judged = "Adhesives were judged on the day they were used, the rest on the day of this record."
     return f'{html.grid(heads, rows, shares=shares)}<p class="small">{judged}</p>'
+
+
+def _rulings(rulings: Sequence[RulingLine]) -> str:
+    if not rulings:
+        return ""
+    rows = (
+        (
+            html.unbroken(one.day),
+            html.text(one.what),
+            html.text(one.ruling),
+            html.text(one.reason) or _NOT_WRITTEN,
+        )
+        for one in rulings
+    )
+    heads = ("Date", "Done", "What the rules said", "Done all the same, because")
+    grid = html.grid(heads, rows, shares=(13, 13, 46, 28))
+    return f"<h2>Done against a rule</h2>{grid}"
 
 
 def _cautions(record: TreatmentRecord) -> str:

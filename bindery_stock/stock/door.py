@@ -162,11 +162,12 @@ class Door:
                 self.changed = True
                 step.end(replace(changes, notice=self._clock_notice(at)))
 
-    def do(self, verb: Verb, work: Callable[[Draft], str]) -> Changes:
+    def do(self, verb: Verb, work: Callable[[Draft], str], *, aside: bool = False) -> Changes:
         """One verb: a step of its own, or a part of the step this thread holds open.
 
         ``work`` returns the name of the step. Within an open step the changes tell only what was
-        born; the step itself is told by ``OpenStep.changes``.
+        born; the step itself is told by ``OpenStep.changes``. A verb ``aside`` gives no name to a
+        step it is a part of.
         """
         held = self._held()
         if held is None:
@@ -176,7 +177,7 @@ class Door:
         before = len(held.draft.born)
         name = work(held.draft)
         held.draft.session.flush()
-        held.name = held.name or name
+        held.name = held.name or ("" if aside else name)
         pending = Step(number=0, at=held.draft.at, verb=verb, name=name, codes=held.draft.codes)
         return Changes(pending, {}, tuple(held.draft.born[before:]))
 
@@ -235,6 +236,6 @@ class Group:
     def _ask(self, question: Callable[..., Any], *args: Any, **named: Any) -> Any:
         return self._door.ask(question, *args, **named)
 
-    def _do(self, verb: Verb, work: Callable[[Draft], str]) -> Changes:
+    def _do(self, verb: Verb, work: Callable[[Draft], str], *, aside: bool = False) -> Changes:
         """One verb of the stockroom. ``work`` returns the name of its step."""
-        return self._door.do(verb, work)
+        return self._door.do(verb, work, aside=aside)

@@ -18,7 +18,6 @@ from bindery_stock.trade.shelf_life import Count, Ending, ShelfLife, shelf_life
 from bindery_stock.trade.sizing_rules import Grain, Role
 from bindery_stock.trade.sums import Sum, Term
 from bindery_stock.trade.survey import Covering, Damage, Harm, Hollow, Reback, Survey
-from bindery_stock.trade.use_bars import bars
 from bindery_stock.trade.uses import Grade, Use, Weight
 from bindery_stock.trade.verdicts import Finding, Verdict, verdicts
 from bindery_stock.trade.written_dates import WrittenDate, read_date
@@ -73,7 +72,6 @@ __all__ = [
     "Weight",
     "WrittenDate",
     "Zone",
-    "bars",
     "default_allowances",
     "hazards",
     "hours_for",

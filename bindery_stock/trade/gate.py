@@ -21,6 +21,7 @@ from bindery_stock.trade.uses import Use, Weight
 from bindery_stock.trade.verdicts import Verdict, verdicts
 
 _AGAINST = frozenset({Weight.NOT, Weight.BLOCK})
+_WHATEVER = "whatever the use"
 
 
 class Leave(StrEnum):
@@ -184,7 +185,7 @@ def _of_lot(concern: Concern, today: date, rules: Rules) -> Iterator[Objection]:
         )
     for verdict in verdicts(lot, today, rules=rules):
         if verdict.use is concern.use:
-            yield from _unfit(verdict, concern.lot_name, rules)
+            yield from _unfit(verdict, concern.lot_name, rules, verdict.use.value)
 
 
 def _of_piece(concern: Concern, today: date, rules: Rules) -> Iterator[Objection]:
@@ -192,7 +193,7 @@ def _of_piece(concern: Concern, today: date, rules: Rules) -> Iterator[Objection
     if concern.piece is None:
         return
     found = [
-        list(_unfit(verdict, concern.piece_name, rules))
+        list(_unfit(verdict, concern.piece_name, rules, concern.use or _WHATEVER))
         for verdict in verdicts(concern.piece, today, rules=rules)
         if concern.use is None or verdict.use is concern.use
     ]
@@ -200,15 +201,18 @@ def _of_piece(concern: Concern, today: date, rules: Rules) -> Iterator[Objection
         yield from found[0]
 
 
-def _unfit(verdict: Verdict, name: str, rules: Rules) -> Iterator[Objection]:
-    """What speaks against the use, but for the hazards: they are about water and the knife."""
+def _unfit(verdict: Verdict, name: str, rules: Rules, use: str) -> Iterator[Objection]:
+    """What speaks against the use, but for the hazards: they are about water and the knife.
+
+    ``use`` is what is said of which use it is.
+    """
     for finding in verdict.findings:
         if finding.weight in _AGAINST and finding.rule not in rules.hazards:
             yield Objection(
                 leave=Leave.NEEDS_REASON,
                 about=name,
                 rule=finding.rule,
-                reason=f"{verdict.use.value}: {finding.weight.grade.value}. {finding.reason}",
+                reason=f"{use}: {finding.weight.grade.value}. {finding.reason}",
                 would_change=finding.would_change,
                 provenance=finding.provenance,
             )

@@ -20,7 +20,7 @@ from bindery_stock.bench.adhesives.lot_words import life_lines, lot_facts
 from bindery_stock.bench.adhesives.morning import morning
 from bindery_stock.bench.adhesives.own_rules import own_rules_words
 from bindery_stock.bench.adhesives.shelf_rows import amount_of, lot_rows, stands
-from bindery_stock.bench.adhesives.use import hindrance
+from bindery_stock.bench.adhesives.use import Destination, hindrance
 from bindery_stock.shape import Outline
 from bindery_stock.stock import (
     AdhesiveLot,
@@ -39,6 +39,7 @@ from bindery_stock.trade import (
     load_rules,
     shipped_rules,
 )
+from bindery_stock.trade.gate import Leave
 from bindery_stock.trade.vocabulary import Kind
 
 TODAY = date(2026, 3, 2)
@@ -216,22 +217,29 @@ def test_this_week_is_today_and_seven_days(days: int, this_week: bool) -> None:
 # What stops a use
 
 
-def test_a_use_is_hindered_only_by_what_bars_it() -> None:
-    fresh = lot(kind="pva", bought=ago(10), ph=7.5)
-    assert hindrance(fresh, Use.BOX, None, TODAY, RULES).words == ""
-    leather = hindrance(fresh, Use.LEATHER, None, TODAY, RULES)
-    assert leather.needs_reason
-    assert "not for conservation" in leather.words
+def test_a_use_is_hindered_only_by_what_bars_it(tmp_path: Path) -> None:
+    with Stockroom.create(tmp_path / "stock", clock=_noon) as room:
+        fresh = lot(kind="pva", bought=ago(10), ph=7.5)
+        assert hindrance(room, fresh, Use.BOX, Destination()).is_allowed
+        leather = hindrance(room, fresh, Use.LEATHER, Destination())
+        assert leather.leave is Leave.NEEDS_REASON
+        assert "not for conservation" in leather.words
 
 
-def test_water_on_a_piece_that_must_stay_dry_is_final() -> None:
-    green = piece(Kind.CLOTH, 100, 100)  # no date, no colour family: it may be anything
-    wet = hindrance(lot(made=TODAY), Use.CLOTH_TO_BOARD, green, TODAY, RULES)
-    assert wet.final
-    assert not wet.needs_reason
-    assert "colour family" in wet.words
-    dry = lot(kind="heat-set-tissue", bought=ago(10))
-    assert not hindrance(dry, Use.MENDING, green, TODAY, RULES).final
+def test_water_on_a_piece_that_must_stay_dry_is_final(tmp_path: Path) -> None:
+    with Stockroom.create(tmp_path / "stock", clock=_noon) as room:
+        outline = Outline(((0, 0), (100, 0), (100, 100), (0, 100)))
+        new = NewPiece(kind=Kind.CLOTH, outline=outline)
+        green = room.pieces.shelve(new).born[0]  # no date, no colour family: it may be anything
+        wet = hindrance(room, lot(made=TODAY), Use.CLOTH_TO_BOARD, Destination(), green)
+        assert wet.is_stopped
+        assert "colour family" in wet.words
+        dry = lot(kind="heat-set-tissue", bought=ago(10))
+        assert not hindrance(room, dry, Use.MENDING, Destination(), green).is_stopped
+
+
+def _noon() -> datetime:
+    return datetime(2026, 3, 2, 12, tzinfo=UTC)
 
 
 # The binder's own rules

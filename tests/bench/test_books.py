@@ -20,7 +20,8 @@ from bindery_stock.bench.books.part_list import (
     visibility,
 )
 from bindery_stock.bench.books.progress import cloth_words, supplies
-from bindery_stock.bench.books.share_out import ask, gain_words, placement_of, share, tally
+from bindery_stock.bench.books.share_out import Asked, ask, placement_of, share
+from bindery_stock.bench.books.share_words import gain_words, tally
 from bindery_stock.bench.books.split_supply import BAND, HOLD_MM, split, splits_kept, with_split
 from bindery_stock.bench.books.stale_parts import delta_now, stale
 from bindery_stock.bench.books.survey import lined, next_name, survey_from, worked_out
@@ -106,6 +107,18 @@ def shelve(
 
 def cloth_parts(room: Stockroom) -> list[BookPart]:
     return [part for part in room.books.parts() if part.kind is Kind.CLOTH]
+
+
+def asked_of(room: Stockroom, *, reserved: bool = False, reason: str = "") -> Asked:
+    """What is asked where all the cloth parts are to be served from all the shelf."""
+    return ask(
+        cloth_parts(room),
+        room.pieces.listed(),
+        room.pieces.reservations() if reserved else [],
+        today=room.today,
+        rules=room.rules,
+        reason=reason,
+    )
 
 
 # From the survey to the parts
@@ -250,7 +263,7 @@ def _scarce(room: Stockroom) -> tuple[str, str]:
 
 def test_closest_first_takes_the_good_cloth_and_the_plan_saves_it(room: Stockroom) -> None:
     best, other = _scarce(room)
-    found = share(ask(cloth_parts(room), room.pieces.listed(), []), steps=50)
+    found = share(asked_of(room), steps=50)
     assert [c.placed.code if c.placed else "" for c in found.choices] == [other, best]
     assert [c.placed.code if c.placed else "" for c in found.closest] == [best, ""]
     mine = tally(found.choices, found.plan.objective)
@@ -262,8 +275,8 @@ def test_closest_first_takes_the_good_cloth_and_the_plan_saves_it(room: Stockroo
 
 def test_an_accepted_plan_reserves_what_it_showed(room: Stockroom) -> None:
     _scarce(room)
-    found = share(ask(cloth_parts(room), room.pieces.listed(), []), steps=20)
-    room.books.accept_plan(found.layings(), unserved=found.unserved())
+    found = share(asked_of(room), steps=20)
+    room.books.accept_plan(found.placements(), unserved=found.unserved())
     for choice, part in zip(found.choices, cloth_parts(room), strict=True):
         assert choice.placed is not None
         assert (part.state, part.piece) == (PartState.RESERVED, choice.placed.code)
@@ -275,7 +288,7 @@ def test_an_accepted_plan_reserves_what_it_showed(room: Stockroom) -> None:
 def test_a_pinned_choice_is_kept_though_it_costs_the_others(room: Stockroom) -> None:
     best, _ = _scarce(room)
     first = cloth_parts(room)[0]
-    found = share(ask(cloth_parts(room), room.pieces.listed(), []), pins={first.id: best}, steps=20)
+    found = share(asked_of(room), pins={first.id: best}, steps=20)
     assert found.choices[0].placed is not None
     assert (found.choices[0].placed.code, found.choices[0].placed.pinned) == (best, True)
     assert found.choices[1].placed is None
@@ -285,9 +298,7 @@ def test_what_is_reserved_for_another_book_stays_where_it_lies(room: Stockroom) 
     best, other = _scarce(room)
     ring = ((0.0, 0.0), (30.0, 0.0), (30.0, 30.0), (0.0, 30.0))
     room.pieces.reserve(best, "another book", width=30, height=30, corners=ring)
-    found = share(
-        ask(cloth_parts(room), room.pieces.listed(), room.pieces.reservations()), steps=20
-    )
+    found = share(asked_of(room, reserved=True), steps=20)
     for choice in found.choices:
         if choice.placed is not None and choice.placed.code == best:
             assert choice.placed.placement.polygon.intersection(Polygon(ring)).area < 1e-6
@@ -297,7 +308,7 @@ def test_what_is_reserved_for_another_book_stays_where_it_lies(room: Stockroom) 
 def test_a_part_whose_colour_is_not_read_is_told_and_not_shared_out(room: Stockroom) -> None:
     shelve(room, 75.0, 252.0)
     enter(room, replace(volume("vol. 1", surveyed(Damage(Harm.SPINE_LOST))), targets=()))
-    asked = ask(cloth_parts(room), room.pieces.listed(), [])
+    asked = asked_of(room)
     assert asked.parts == ()
     assert [part.words for part in asked.uncoloured] == ["reback strip"]
 
@@ -309,7 +320,7 @@ def test_hinges_and_guards_of_plain_cotton_leave_the_ribbed_scraps_alone(room: S
         room,
         volume("vol. 1", surveyed(Damage(Harm.HINGE_BROKEN, 1), Damage(Harm.SECTIONS_LOOSE, 1))),
     )
-    asked = ask(cloth_parts(room), room.pieces.listed(), [])
+    asked = asked_of(room)
     assert {part.role for part in asked.parts} == {"hinge-cloth", "section-guard"}
     assert all(choice.wanted for choice in share(asked, steps=5).choices)
     (cotton,) = room.pieces.shelve(
@@ -321,7 +332,7 @@ def test_hinges_and_guards_of_plain_cotton_leave_the_ribbed_scraps_alone(room: S
             backing=Backing.NONE,
         )
     ).born
-    found = share(ask(cloth_parts(room), room.pieces.listed(), []), steps=5)
+    found = share(asked_of(room), steps=5)
     assert {c.placed.code for c in found.choices if c.placed} == {cotton}
     assert all(choice.placed for choice in found.choices)
 
@@ -330,7 +341,9 @@ def test_the_set_says_how_far_its_cloth_goes(room: Stockroom) -> None:
     shelve(room, 80.0, 252.0)
     for number in (1, 2):
         enter(room, volume(f"vol. {number}", surveyed(Damage(Harm.SPINE_LOST))))
-    (red,) = supplies(cloth_parts(room), room.pieces.listed(), [])
+    (red,) = supplies(
+        cloth_parts(room), room.pieces.listed(), [], today=room.today, rules=room.rules
+    )
     assert red.words == "Red rib: 2 spines wanted, cloth for 1."
     assert cloth_words(cloth_parts(room)[0]) == "Red rib"
 
@@ -342,8 +355,8 @@ def test_a_back_measured_again_keeps_its_cloth_where_it_still_fits(room: Stockro
     code = shelve(room, 75.0, 252.0)
     damage = (Damage(Harm.SPINE_LOST), Damage(Harm.MULL_FAILED))
     repair = enter(room, volume("vol. 7", surveyed(*damage, old_spine=False)))
-    found = share(ask(cloth_parts(room), room.pieces.listed(), []), steps=5)
-    room.books.accept_plan(found.layings())
+    found = share(asked_of(room), steps=5)
+    room.books.accept_plan(found.placements())
     strip = cloth_parts(room)[0]
     assert strip.estimated
     for wider, fits in ((1.5, True), (9.0, False)):
@@ -366,8 +379,8 @@ def test_a_back_measured_again_keeps_its_cloth_where_it_still_fits(room: Stockro
 
 def test_only_what_a_worse_colour_touches_is_planned_anew(room: Stockroom) -> None:
     best, other = _scarce(room)
-    found = share(ask(cloth_parts(room), room.pieces.listed(), []), steps=20)
-    room.books.accept_plan(found.layings())
+    found = share(asked_of(room), steps=20)
+    room.books.accept_plan(found.placements())
     pieces = {piece.code: piece for piece in room.pieces.listed()}
     assert stale(cloth_parts(room), pieces) == []
     room.pieces.correct(other, colours=(Colour((43.0, 30.0, 17.0), u=1.0, method="by daylight"),))
@@ -376,7 +389,12 @@ def test_only_what_a_worse_colour_touches_is_planned_anew(room: Stockroom) -> No
     assert touched.part.piece == other
     assert "when it was chosen, now" in touched.reason
     anew = ask(
-        cloth_parts(room), room.pieces.listed(), room.pieces.reservations(), again=[touched.part.id]
+        cloth_parts(room),
+        room.pieces.listed(),
+        room.pieces.reservations(),
+        today=room.today,
+        rules=room.rules,
+        again=[touched.part.id],
     )
     assert [part.id for part in anew.parts] == [touched.part.id]
     assert [held.code for held in anew.held] == [best]

@@ -16,6 +16,7 @@ from bindery_stock.bench.exchange.import_table import (
     try_rows,
 )
 from bindery_stock.bench.exchange.lists import Listing, listing
+from bindery_stock.bench.exchange.take_in import take_in_table
 from bindery_stock.errors import EntryError
 from bindery_stock.records.csv_text import csv_bytes
 from bindery_stock.records.incoming import Delimiter, Encoding, csv_sheet, decoded
@@ -222,14 +223,15 @@ def test_lots_come_in_as_one_step_and_one_undo_takes_them_back(stock: Stockroom)
     text = f"{LOTS}A-0001,pva,Old,,,,,,\n,pva,Tin,,,,,,\nA-0090,pva,Jar,2 kg,,,,,\n"
     trial = tried(text, known)
     assert trial.known == ("A-0001",)
-    changes = stock.exchange.bring_in_lots(trial.lots, name="Took in 2 lots from tins.csv")
+    changes = take_in_table(stock, trial=trial, source="tins.csv")
+    assert changes.step.name == "Took in 2 lots from tins.csv"
     assert changes.born == ("A-0091", "A-0090")
     assert len(stock.lots.listed(finished=True)) == len(before) + 2
     assert stock.keeping.check().faults == ()
     stock.ledger.undo()
     assert stock.lots.listed(finished=True) == before
     with pytest.raises(EntryError, match="A-0001 is taken"):
-        stock.exchange.bring_in_lots(tried(text).lots, name="Took in")
+        take_in_table(stock, trial=tried(text), source="tins.csv")
     assert stock.lots.listed(finished=True) == before
 
 
@@ -250,7 +252,7 @@ def test_the_stock_list_comes_back_as_it_went_out(stock: Stockroom, tmp_path: Pa
     trial = tried(text)
     assert trial.faults == ()
     with Stockroom.create(tmp_path / "other") as other:
-        other.exchange.bring_in(trial.pieces, name="Took in stock.csv")
+        take_in_table(other, trial=trial, source="stock.csv")
         for piece in stock.pieces.listed():
             there = other.pieces.get(piece.code)
             assert there.kind is piece.kind
@@ -264,7 +266,8 @@ def test_taking_in_is_one_step_and_one_undo_takes_it_back(stock: Stockroom) -> N
     before = stock.pieces.listed()
     rows = "".join(f",cloth,{n},100,38,44,21,,,\n" for n in range(1, 2501))
     trial = tried(HEAD + "C-0107,cloth,58,228,,,,,,\n" + rows)
-    changes = stock.exchange.bring_in(trial.pieces, name="Took in 2501 pieces from old.csv")
+    changes = take_in_table(stock, trial=trial, source="old.csv")
+    assert changes.step.name == "Took in 2501 pieces from old.csv"
     assert changes.born[:2] == ("C-0107", "C-0108")
     assert len(stock.pieces.listed()) == len(before) + 2501
     assert stock.keeping.check().faults == ()
@@ -279,7 +282,7 @@ def test_a_code_that_is_taken_meanwhile_leaves_everything_as_it_was(stock: Stock
     trial = tried(HEAD + ",cloth,58,228,,,,,,\nC-0002,cloth,58,228,,,,,,\n")
     before = stock.exchange.whole()
     with pytest.raises(EntryError, match="C-0002 is taken"):
-        stock.exchange.bring_in(trial.pieces, name="Took in")
+        take_in_table(stock, trial=trial, source="old.csv")
     assert stock.exchange.whole() == before
 
 
@@ -298,5 +301,5 @@ def test_taking_in_that_is_stopped_leaves_everything_as_it_was(stock: Stockroom)
     trial = tried(HEAD + ",cloth,58,228,,,,,,\n" * 3000)
     before = stock.exchange.whole()
     with pytest.raises(EnoughError):
-        stock.exchange.bring_in(trial.pieces, name="Took in", check=stop)
+        take_in_table(stock, trial=trial, source="old.csv", check=stop)
     assert stock.exchange.whole() == before

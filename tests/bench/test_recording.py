@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from bindery_stock.bench.adhesives.use import use_some
 from bindery_stock.bench.exchange.record_facts import treatment_record
 from bindery_stock.errors import NotFound
 from bindery_stock.records.treatment_record import record_page
@@ -76,7 +77,7 @@ def repaired(stock: Stockroom, folder: Path) -> str:
         NewRepair(
             name="Hollin Vale vol. 1", survey=survey, title="Hollin Vale", owner="<b>E. Marsh</b>",
             condition="Both joints split, back board held by the mull alone.",
-            hours_estimated=3.0, photos=tuple(photos),
+            hours_estimated=3.0, photos=tuple(photos), colour_family="brown",
         )
     )  # fmt: skip
     code = stock.books.repairs()[0].code
@@ -89,9 +90,9 @@ def repaired(stock: Stockroom, folder: Path) -> str:
             )
         ],
     )  # fmt: skip
-    stock.lots.use(
-        "A-0001", use=Use.CLOTH_TO_BOARD, purpose="cloth to boards, Hollin Vale vol. 1",
-        amount=30.0, override_reason="A trial on the turn-ins only.",
+    use_some(
+        stock, lot="A-0001", use=Use.CLOTH_TO_BOARD, purpose="cloth to boards, Hollin Vale vol. 1",
+        amount=30.0, reason="A trial on the turn-ins only.",
     )  # fmt: skip
     stock.books.record_treatment(
         code,

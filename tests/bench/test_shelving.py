@@ -368,7 +368,7 @@ def test_shelving_archives_the_photograph_reads_the_colour_and_enters_the_piece(
     with Stockroom.create(tmp_path / "stock") as stockroom:
         changes = shelve(
             stockroom,
-            photo,
+            source=photo,
             name="scrap.png",
             size=(1200, 1000),
             marks=MARKS,
@@ -390,7 +390,7 @@ def test_nothing_is_archived_where_the_marks_are_not_complete(tmp_path: Path) ->
         with pytest.raises(EntryError, match="drag along a ruler"):
             shelve(
                 stockroom,
-                photo,
+                source=photo,
                 name="scrap.png",
                 size=(1200, 1000),
                 marks=Marks(),
@@ -408,7 +408,7 @@ def test_a_photograph_that_has_gone_meanwhile_is_refused_by_name(tmp_path: Path)
     ):
         shelve(
             stockroom,
-            tmp_path / "gone.jpg",
+            source=tmp_path / "gone.jpg",
             name="gone.jpg",
             size=(1200, 1000),
             marks=MARKS,
@@ -445,7 +445,7 @@ def test_a_piece_photographed_anew_keeps_the_family_judged_by_eye(tmp_path: Path
         def keep(facts: Facts, anew: str = "") -> None:
             shelve(
                 stockroom,
-                photo,
+                source=photo,
                 name="scrap.png",
                 size=(1200, 1000),
                 marks=unread,

@@ -10,11 +10,11 @@ from bindery_stock.bench.colour_room.side_by_side import (
     compare,
     confirmation_words,
     confirmations_of,
-    keep,
     metamerism,
 )
 from bindery_stock.bench.match.candidates import hoard_of
 from bindery_stock.bench.match.closeness import order_note, threshold_words
+from bindery_stock.bench.match.confirm import confirm
 from bindery_stock.bench.photo_table.marks import Grey, Patches
 from bindery_stock.colour import delta_e00
 from bindery_stock.errors import ColourError
@@ -79,7 +79,14 @@ def test_what_was_found_is_kept_with_its_photograph_light_and_patches(
     stock: Stockroom, pair: Pair
 ) -> None:
     (code,) = stock.pieces.shelve(scrap(OTHER, "typed")).born
-    keep(stock, code, pair, compare(pair), SPINE, "overcast window")
+    confirm(
+        stock,
+        piece=code,
+        pair=pair,
+        comparison=compare(pair),
+        purpose=SPINE,
+        light="overcast window",
+    )
     (kept,) = confirmations_of(stock, code)
     assert kept.photo is not None
     assert stock.photos.path(kept.photo).read_bytes() == pair.photo.read_bytes()

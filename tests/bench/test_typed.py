@@ -12,14 +12,14 @@ from bindery_stock.bench.adhesives.tests import (
     WET_TESTS,
     answer_of,
     keep_photo,
-    must_stay_dry,
     questions,
     substances,
     wet_words,
+    wets,
 )
 from bindery_stock.bench.adhesives.typed import SHARES, read_amount, read_day
 from bindery_stock.bench.shelf.cautions import caution_line
-from bindery_stock.errors import EntryError, PhotoError, WetWorkStopped
+from bindery_stock.errors import EntryError, PhotoError
 from bindery_stock.shape import Outline
 from bindery_stock.stock import AdhesiveLot, Measure, PieceState, StockPiece, Stockroom
 from bindery_stock.trade import Evidence, LabResult, Property, shipped_rules
@@ -130,11 +130,11 @@ def test_an_answer_is_a_number_a_word_or_yes_and_no() -> None:
 
 
 @pytest.mark.parametrize("name", sorted(WET_TESTS))
-def test_a_wet_test_of_a_flagged_cloth_is_stopped_and_told_why(name: str) -> None:
-    with pytest.raises(WetWorkStopped, match=r"C-0001.*arsenic"):
-        must_stay_dry(GREEN, name, Evidence.BENCH, RULES)
-    must_stay_dry(GREEN, name, Evidence.SUPPLIER, RULES)
-    must_stay_dry(replace(GREEN, colour_family="blue"), name, Evidence.BENCH, RULES)
+def test_a_wet_test_wets_only_where_it_was_done_at_the_bench(name: str) -> None:
+    """That it is stopped on a flagged cloth: ``test_lot_deeds.py``."""
+    assert wets(name, Evidence.BENCH)
+    assert not wets(name, Evidence.SUPPLIER)
+    assert not wets("mould", Evidence.BENCH)
 
 
 def test_only_complete_laboratory_results_let_a_flagged_cloth_be_wetted() -> None:

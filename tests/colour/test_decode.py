@@ -264,6 +264,26 @@ def test_a_telephones_heic_is_read_by_its_colour_box(tmp_path):
     assert float(delta_e00(plain.lab, srgb.lab)) < 0.5
 
 
+@pytest.mark.parametrize(
+    ("transfer", "read"), [(13, True), (1, True), (16, False), (18, False), (8, False)]
+)
+def test_a_heic_of_another_tone_curve_is_not_read_as_if_it_had_ours(tmp_path, transfer, read):
+    """ITU-T H.273 table 3: 13 is that of sRGB, 1 that of video; 8 is linear, 16 and 18 are PQ and
+    HLG, of high dynamic range."""
+    from_pillow(Image.new("RGB", (64, 64), (200, 40, 30))).save(
+        tmp_path / "p3.heic",
+        quality=-1,
+        chroma=444,
+        color_primaries=12,
+        transfer_characteristics=transfer,
+        matrix_coefficients=0,
+        full_range_flag=1,
+    )
+    reading = measure(tmp_path / "p3.heic", WHOLE)
+    assert ("P3" in reading.profile) is read
+    assert any("high dynamic range" in warning for warning in reading.warnings) is not read
+
+
 def test_a_telephones_two_picture_jpeg_is_its_first_picture(tmp_path):
     first, second = Image.new("RGB", (60, 60), (90, 30, 20)), Image.new("RGB", (60, 60))
     first.save(tmp_path / "phone.jpg", "MPO", save_all=True, append_images=[second])

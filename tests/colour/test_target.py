@@ -16,6 +16,8 @@ from bindery_stock.colour import (
     measure_in_sitting,
     target_report,
 )
+from bindery_stock.colour.corrections import reader_for
+from bindery_stock.colour.decode import open_negative
 from bindery_stock.colour.uncertainty import U_BARE
 from bindery_stock.errors import ColourError, ReferenceRefused
 
@@ -140,6 +142,22 @@ def test_a_colour_beyond_the_target_is_marked_as_extrapolated(tmp_path, painted_
     picture.save(tmp_path / "t.png")
     reading = measure(tmp_path / "t.png", square(20, 20, 12), target=Target(CORNERS))
     assert any("extrapolated" in warning for warning in reading.warnings)
+
+
+def test_outside_the_colours_of_the_target_the_band_is_half_as_wide_again(
+    tmp_path, painted_target, square
+):
+    """Half as wide again is our own choice: nothing is published for a colour extrapolated."""
+    picture = painted_target(noise=1)
+    ImageDraw.Draw(picture).rectangle((4, 4, 36, 36), (255, 0, 254))
+    picture.save(tmp_path / "t.png")
+    beyond = measure(tmp_path / "t.png", square(20, 20, 12), target=Target(CORNERS))
+    within = measure(tmp_path / "t.png", square(140, 140, 12), target=Target(CORNERS))
+    assert any("extrapolated" in warning for warning in beyond.warnings)
+    assert not any("extrapolated" in warning for warning in within.warnings)
+    reader, _said = reader_for(open_negative(tmp_path / "t.png"), None, Target(CORNERS), None)
+    assert reader.u(beyond.lab) == pytest.approx(1.5 * reader.u(within.lab))
+    assert beyond.u > within.u
 
 
 def test_a_grey_card_takes_out_exposure_and_cast(tmp_path, painted_target, square):

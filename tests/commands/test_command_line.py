@@ -10,7 +10,9 @@ import pandas as pd
 import pytest
 
 from bindery_stock import commands
+from bindery_stock.bench.shelf.correct import correct
 from bindery_stock.stock import Stockroom
+from bindery_stock.trade.vocabulary import Backing
 from tests.patience import PATIENCE
 from tests.records.busy import busy_stockroom
 
@@ -230,24 +232,61 @@ def test_beside_an_open_window_one_may_look_but_not_change(
             assert answer["error"]["kind"] == "StockroomInUse"
 
 
+def later_green(folder: Path, **more: object) -> None:
+    """Date the green cloth past the years in which the rules stop a knife: a caution stays."""
+    with Stockroom.open(folder) as stock:
+        correct(stock, piece="C-0002", fields={"source_date": "1890", **more})
+
+
 def test_a_part_is_matched_and_what_does_not_serve_says_what_it_lacks(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    later_green(folder)
     sought = ("--size", "20 x 11 in", "--lab", "49.8,-35.9,24.1")
     assert told(capsys, "match", folder, *sought, code=1)["matches"] == [], "it is reserved"
     answer = told(capsys, "match", folder, *sought, "--reserved")
     (match,) = answer["matches"]
     assert match["code"] == "C-0002"
     assert match["delta_e00"] == pytest.approx(0.0, abs=1e-6)
-    assert match["cautions"][0].startswith("△ Stop: ")
+    assert match["cautions"][0].startswith("△ Caution: ")
+    assert (match["ruling"], match["objections"]) == ("allowed", [])
     answer = told(capsys, "match", folder, "--size", "58x228", "--reserved", code=1)
     assert answer["matches"] == []
     assert "narrow" in answer["near_misses"][0]["lacks"]
 
 
+def test_a_vivid_green_of_those_years_is_a_near_miss_with_its_rule_and_what_would_change_it(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sought = ("--size", "20 x 11 in", "--lab", "49.8,-35.9,24.1", "--reserved")
+    answer = told(capsys, "match", folder, *sought, code=1)
+    assert answer["matches"] == []
+    near = answer["near_misses"][0]
+    assert (near["code"], near["ruling"]) == ("C-0002", "stopped")
+    assert near["lacks"].startswith("stopped: C-0002: not to be cut: arsenical green")
+    assert near["objections"][0]["rule"] == "R32"
+    assert near["objections"][0]["mark"] == "published"
+    assert near["objections"][0]["would_change"].startswith("A laboratory's result for arsenic")
+    assert commands.run(["match", str(folder), *sought]) == 1
+    assert "No piece serves.\nC-0002  stopped: " in capsys.readouterr().out
+
+
+def test_cloth_that_is_not_for_conservation_is_told_with_the_reason_it_needs(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    later_green(folder, backing=Backing.PYROXYLIN)
+    sought = ("--size", "20 x 11 in", "--lab", "49.8,-35.9,24.1", "--reserved")
+    (match,) = told(capsys, "match", folder, *sought, "--use", "cloth to board")["matches"]
+    assert match["ruling"] == "needs a written reason"
+    assert [one["rule"] for one in match["objections"]] == ["R28"]
+    assert commands.run(["match", str(folder), *sought]) == 0
+    assert "△ Needs a written reason: C-0002: " in capsys.readouterr().out
+
+
 def test_a_piece_of_another_colour_does_not_serve_unless_so_much_is_allowed(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    later_green(folder)
     sought = ("--size", "20 x 11 in", "--lab", "38,42,24", "--reserved")
     answer = told(capsys, "match", folder, *sought, code=1)
     assert answer["matches"] == []
@@ -259,11 +298,12 @@ def test_a_piece_of_another_colour_does_not_serve_unless_so_much_is_allowed(
 def test_a_match_is_told_with_its_figure_its_words_and_its_caution(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    later_green(folder)
     sought = ("--lab", "49.8,-35.9,24.1", "--reserved")
     assert commands.run(["match", str(folder), "--size", "20 x 11 in", *sought]) == 0
     line = capsys.readouterr().out
     assert line.startswith("C-0002  ΔE00 0.0, ")
-    assert "△ Stop: " in line
+    assert "△ Caution: " in line
     assert commands.run(["match", str(folder), "--size", "58x228", *sought]) == 1
     assert "No piece serves.\nC-0002  " in capsys.readouterr().out
 
@@ -272,6 +312,7 @@ def test_sizes_in_inches_and_millimetres_are_the_same_part(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """One inch is 25.4 mm exactly (international yard and pound agreement, 1959)."""
+    later_green(folder)
     answers = [
         told(capsys, "match", folder, "--size", size, "--margin", margin, "--reserved")
         for size, margin in (

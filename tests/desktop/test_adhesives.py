@@ -200,7 +200,8 @@ def test_a_part_of_a_volume_on_the_bench_is_offered_with_what_it_is_cut_from(
     stock = session.stockroom
     stock.pieces.correct(code, colour_family="blue")
     survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
-    (volume,) = stock.books.add_repair(NewRepair(name="vol. 4", survey=survey)).born
+    new = NewRepair(name="vol. 4", survey=survey, colour_family="blue")
+    (volume,) = stock.books.add_repair(new).born
     strip = NewPart(
         role="reback strip",
         name="reback strip",
@@ -239,7 +240,8 @@ def test_a_lot_out_of_date_stops_the_use_until_a_reason_is_written(
     dialog = place.tasks.dialog
     assert isinstance(dialog, UseDialog)
     qtbot.keyClicks(dialog.purpose, "a trial")
-    assert dialog.stop.text().startswith("✕ Stopped. Out of date since")
+    told = dialog.stop.text()
+    assert told.startswith(f"✕ Needs a written reason. {code}: Out of date since")
     assert not dialog.go.isEnabled()
     assert not dialog.amount.isEnabled()
     qtbot.keyClicks(dialog.reason, "on waste paper only")
@@ -260,11 +262,56 @@ def test_paste_on_a_flagged_piece_is_stopped_for_good(qtbot: QtBot, session: Ses
     assert isinstance(dialog, UseDialog)
     qtbot.keyClicks(dialog.purpose, "a patch")
     qtbot.keyClicks(dialog.piece, green.lower())
-    assert "No wet work" in dialog.stop.text()
+    assert dialog.stop.text().startswith(f"✕ Stopped. {green}: no wet work")
     assert "arsenic" in dialog.stop.text()
     assert not dialog.reason.isVisible()
     assert not dialog.go.isEnabled()
     dialog.reject()
+
+
+def test_a_wet_use_for_a_part_of_a_green_volume_of_1858_is_stopped_though_nothing_is_laid_on(
+    qtbot: QtBot, session: Session
+) -> None:
+    survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
+    session.stockroom.books.add_repair(
+        NewRepair(name="vol. 4", survey=survey, colour_family="vivid green", dated="1858")
+    )
+    place = _place(qtbot, session)
+    _stand(session, made=_today(session))
+    _click(qtbot, place.sheet.use_button)
+    dialog = place.tasks.dialog
+    assert isinstance(dialog, UseDialog)
+    assert dialog.go.isEnabled()
+    qtbot.keyClicks(dialog.purpose, "poultice, vol. 4")
+    assert dialog.piece.text() == ""
+    assert dialog.stop.text().startswith("✕ Stopped. vol. 4: no wet work")
+    assert not dialog.reason.isVisible()
+    assert not dialog.go.isEnabled()
+    dialog.reject()
+    assert session.stockroom.lots.uses() == []
+
+
+def test_mixing_from_a_lot_past_its_days_asks_for_a_reason_in_the_form(
+    qtbot: QtBot, session: Session
+) -> None:
+    place = _place(qtbot, session)
+    old = _stand(session, made=_today(session) - timedelta(days=30))
+    place.show_lot(old)
+    _click(qtbot, place.sheet.mix_button)
+    dialog = place.tasks.dialog
+    assert isinstance(dialog, LotDialog)
+    assert f"{old}: Out of date since" in dialog.against.text()
+    _pick(dialog.kind, "paste-pva")
+    qtbot.keyClicks(dialog.name, "Thinned")
+    _click(qtbot, dialog.go)
+    qtbot.waitUntil(lambda: bool(dialog.wrong.text()))
+    assert "Going on needs a written reason" in dialog.wrong.text()
+    assert dialog.name.text() == "Thinned"
+    qtbot.keyClicks(dialog.reason, "for a box only")
+    _go(qtbot, session, dialog)
+    assert session.stockroom.lots.listed()[-1].made_from == (old,)
+    (kept,) = session.stockroom.rulings.listed()
+    assert (kept.deed, kept.lot, kept.reason) == ("mix", old, "for a box only")
 
 
 def test_a_verdict_opens_to_what_stands_behind_it(qtbot: QtBot, session: Session) -> None:

@@ -10,6 +10,7 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent, QIcon
 from PySide6.QtTest import QAbstractItemModelTester
 from pytestqt.qtbot import QtBot
 
+from bindery_stock.bench.books.keep_survey import survey as bench_survey
 from bindery_stock.desktop.books import share_view
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.card_sheet import CardSheet
@@ -94,7 +95,10 @@ def enter(
         volume=volume,
         targets=(ColourSought(BookSpot.SPINE, Colour(RED, u=1.0)),),
     )
-    books.books.save_new(new, lambda changes: codes.append(changes.born[0]))
+    books.session.do(
+        lambda room: bench_survey(room, new=new),
+        done=lambda changes: codes.append(changes.born[0]),
+    )
     settle(qtbot, books)
     return codes[0]
 
@@ -334,7 +338,7 @@ def test_stopping_takes_the_best_so_far(
         qtbot.mouseClick(view.stop_button, LEFT)
     qtbot.waitUntil(view.accept_button.isEnabled)
     assert view.shared is not None
-    assert view.shared.layings()
+    assert view.shared.placements()
     qtbot.mouseClick(view.leave_button, LEFT)
     settle(qtbot, books)
     assert session.stockroom.pieces.reservations() == []
@@ -546,6 +550,27 @@ def test_an_allowance_set_for_a_volume_changes_its_sizes(
     assert session.stockroom.books.overrides(volume=code).volume == {"underlap": 10.0}
 
 
+def test_an_underlap_of_a_set_is_one_step_for_all_its_volumes_and_one_undo(
+    qtbot: QtBot, session: Session, books: BooksScreen
+) -> None:
+    code = entered_set(qtbot, books)
+    room = session.stockroom
+    before, steps = room.books.parts(book_set=code), len(room.ledger.steps())
+    qtbot.mouseClick(books.set_view.allowances_button, LEFT)
+    table = books.tasks.dialog
+    assert isinstance(table, AllowanceTable)
+    type_in(qtbot, table.entries["underlap"], "10")
+    qtbot.mouseClick(table.keep_button, LEFT)
+    settle(qtbot, books)
+    assert len(room.ledger.steps()) == steps + 1
+    strips = [part for part in room.books.parts(book_set=code) if part.name == "reback strip"]
+    assert all(any("this set" in line for line in part.sum_lines) for part in strips)
+    session.undo()
+    settle(qtbot, books)
+    assert room.books.parts(book_set=code) == before
+    assert room.books.overrides(book_set=code).book_set == {}
+
+
 def test_a_strip_is_cut_from_two_cloths_and_says_what_that_saves(
     qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:
@@ -627,9 +652,8 @@ def test_a_volume_whose_survey_is_taken_back_leaves_the_screen(
 ) -> None:
     code = enter(qtbot, books, "Nine Weirs", survey())
     books.show_volume(code)
-    for _ in range(2):  # its parts, then its entry
-        session.undo()
-        settle(qtbot, books)
+    session.undo()  # its parts go with its entry
+    settle(qtbot, books)
     assert session.stockroom.books.repairs() == []
     assert books.empty.isVisible()
 

@@ -77,8 +77,10 @@ def test_a_wet_test_on_a_flagged_piece_is_refused_in_the_form(
     dialog.choose("bleeds")
     dialog.choice.setCurrentText("no")
     _click(qtbot, dialog.go)
+    qtbot.waitUntil(lambda: bool(dialog.wrong.text()))
     assert dialog.isVisible()
-    assert "this test wets the piece" in dialog.wrong.text()
+    assert "This test wets the piece" in dialog.wrong.text()
+    assert "arsenic" in dialog.wrong.text()
     dialog.reject()
     assert session.piece(code).properties == ()
 

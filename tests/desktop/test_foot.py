@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.app import build
@@ -61,6 +61,40 @@ def test_a_sentence_that_is_no_step_has_no_button(session: Session, window: Wind
     session.said.emit("Saved stock.zip")
     assert window.foot.words == "Saved stock.zip"
     assert not window.foot.undo_button.isVisible()
+
+
+def test_a_deed_that_changes_nothing_is_told_without_a_button(
+    qtbot: QtBot, session: Session, window: Window
+) -> None:
+    code = shelve_cloth(session)
+    steps = session.stockroom.ledger.steps()
+    with qtbot.waitSignal(session.said):
+        session.do(lambda room: room.pieces.correct(code, place="Tin 3"))
+    assert "nothing was changed" in window.foot.words
+    assert not window.foot.is_trouble
+    assert not window.foot.undo_button.isVisible()
+    assert session.stockroom.ledger.steps() == steps
+    window.refresh_commands()
+    assert code in window.action("edit.undo").text(), "the step before can still be taken back"
+
+
+def test_what_can_be_taken_back_travels_with_the_change_and_is_not_asked_for(
+    session: Session, window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shelve_cloth(session)
+    ledger = type(session.stockroom.ledger)
+
+    def asked(_self: object) -> None:
+        raise AssertionError("the stockroom was asked what can be undone")
+
+    for name in ("ways_back", "undoable", "redoable"):
+        monkeypatch.setattr(ledger, name, asked)
+    for place in window.places:
+        window.go_to(place)
+        assert "Shelved" in window.action("edit.undo").text()
+        assert window.action("edit.undo").isEnabled()
+    code = shelve_cloth(session)
+    assert code in window.action("edit.undo").text()
 
 
 def test_the_button_takes_back_its_own_step_even_where_another_came_after(
@@ -152,3 +186,16 @@ def test_marks_taken_back_leave_the_stock_alone_and_are_named_in_the_menu(
     window.go_to(window.places[0])
     window.refresh_commands()
     assert code in undo.text(), "at the shelf it is about the stock"
+
+
+def test_what_a_menu_line_is_for_is_told_only_while_the_menu_is_open(window: Window) -> None:
+    menu = next(a.menu() for a in window.menuBar().actions() if "Records" in a.text())
+    line = menu.actions()[0]
+    line.hover()
+    assert line.statusTip() in hints(window)
+    menu.aboutToHide.emit()  # as it does when it is closed; the offscreen screen shows no menus
+    assert line.statusTip() not in hints(window)
+
+
+def hints(window: Window) -> list[str]:
+    return [label.text() for label in window.foot.findChildren(QLabel)]

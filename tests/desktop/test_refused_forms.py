@@ -21,7 +21,7 @@ from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
 from bindery_stock.desktop.shelf.length_dialog import LengthDialog
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import Barred, EntryError, StockError
-from bindery_stock.stock import Measure, NewAdhesiveLot, NewWanted, Stockroom
+from bindery_stock.stock import Measure, NewAdhesiveLot, NewWanted
 from bindery_stock.trade.vocabulary import Form
 from tests.desktop.shelving import shelve_cloth
 
@@ -123,7 +123,7 @@ def _finish(session: Session, over: QWidget, _code: str) -> Opened:
     deeds.finish(lot)
     assert isinstance(deeds.dialog, AskWords)
     deeds.dialog.entry.setCurrentText("given away")
-    return deeds.dialog, deeds.dialog.go, "finish_lot"
+    return deeds.dialog, deeds.dialog.go, "lots.finish"
 
 
 def _close_want(session: Session, over: QWidget, _code: str) -> Opened:
@@ -132,7 +132,7 @@ def _close_want(session: Session, over: QWidget, _code: str) -> Opened:
     deeds.close_want(want)
     assert isinstance(deeds.dialog, AskWords)
     deeds.dialog.entry.setCurrentText("found")
-    return deeds.dialog, deeds.dialog.go, "close_want"
+    return deeds.dialog, deeds.dialog.go, "wants.close"
 
 
 def _discard(session: Session, over: QWidget, code: str) -> Opened:
@@ -140,7 +140,7 @@ def _discard(session: Session, over: QWidget, code: str) -> Opened:
     deeds.discard(session.piece(code))
     assert isinstance(deeds.dialog, AskWords)
     deeds.dialog.entry.setCurrentText("eaten by mice")
-    return deeds.dialog, deeds.dialog.go, "discard"
+    return deeds.dialog, deeds.dialog.go, "pieces.discard"
 
 
 def _move(session: Session, over: QWidget, code: str) -> Opened:
@@ -148,7 +148,7 @@ def _move(session: Session, over: QWidget, code: str) -> Opened:
     deeds.move([session.piece(code)])
     assert isinstance(deeds.dialog, AskWords)
     deeds.dialog.entry.setCurrentText("drawer 9")
-    return deeds.dialog, deeds.dialog.go, "move"
+    return deeds.dialog, deeds.dialog.go, "pieces.move"
 
 
 def _facts(session: Session, over: QWidget, code: str) -> Opened:
@@ -156,7 +156,7 @@ def _facts(session: Session, over: QWidget, code: str) -> Opened:
     deeds.edit(session.piece(code))
     assert isinstance(deeds.dialog, FactsDialog)
     deeds.dialog.note.setPlainText("a new note")
-    return deeds.dialog, deeds.dialog.keep_button, "correct"
+    return deeds.dialog, deeds.dialog.keep_button, "pieces.correct"
 
 
 def _length(session: Session, over: QWidget, code: str) -> Opened:
@@ -166,14 +166,14 @@ def _length(session: Session, over: QWidget, code: str) -> Opened:
     assert isinstance(deeds.dialog, LengthDialog)
     deeds.dialog.length.setText("40")
     deeds.dialog.purpose.setText("linings")
-    return deeds.dialog, deeds.dialog.go, "cut_length"
+    return deeds.dialog, deeds.dialog.go, "pieces.cut_length"
 
 
 def _lab(session: Session, over: QWidget, code: str) -> Opened:
     dialog = ask_lab_result(session.piece(code), session, over)
     dialog.substance.setCurrentText("arsenic")
     dialog.outcome.choose(True)
-    return dialog, dialog.go, "add_lab_result"
+    return dialog, dialog.go, "tests.add_lab_result"
 
 
 def _test(session: Session, over: QWidget, code: str) -> Opened:
@@ -183,14 +183,14 @@ def _test(session: Session, over: QWidget, code: str) -> Opened:
     dialog.choice.setCurrentIndex(0)
     dialog.method.setText("by eye")
     dialog.evidence.setCurrentIndex(dialog.evidence.count() - 1)
-    return dialog, dialog.go, "record_test"
+    return dialog, dialog.go, "tests.record"
 
 
 def _instrument(session: Session, over: QWidget, code: str) -> Opened:
     dialog = InstrumentDialog(session, session.piece(code), over)
     dialog.open()
     dialog.entry.line.setText("40 20 10")
-    return dialog, dialog.keep_button, "correct"
+    return dialog, dialog.keep_button, "pieces.correct"
 
 
 @pytest.mark.parametrize(
@@ -210,7 +210,8 @@ def test_every_small_dialog_stays_when_the_stockroom_refuses(
     def no(*_args: object, **_facts: object) -> None:
         raise StockError("The drawer is locked. Unlock it first.")
 
-    monkeypatch.setattr(Stockroom, verb, no)
+    group, _, name = verb.partition(".")
+    monkeypatch.setattr(type(getattr(session.stockroom, group)), name, no)
     refused(qtbot, session, dialog, button)
     assert dialog.wrong.text() == "The drawer is locked. Unlock it first."
     dialog.reject()

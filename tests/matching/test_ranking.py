@@ -323,3 +323,18 @@ def test_a_cheap_refusal_never_refuses_what_fits():
         ]
         piece = Piece("C-0001", Outline(tuple(ring)), RED)
         assert Hoard.of([piece]).may_hold(part).all()
+
+
+def test_a_piece_against_which_something_speaks_is_the_first_near_miss_with_those_words():
+    nearest, near = sheet("C-0001", 60, 250, RED), sheet("C-0002", 60, 250, (39, 42, 24))
+    small = sheet("C-0003", 60, 100, RED)
+    asked = []
+
+    def against(piece):
+        asked.append(piece.code)
+        return "spoken for" if piece.code == "C-0001" else ""
+
+    ranking = rank(Part(57, 228, RED), [small, nearest, near], limit=1, near=1, against=against)
+    assert [match.code for match in ranking.matches] == ["C-0002"]
+    assert [(miss.code, miss.lack) for miss in ranking.near_misses] == [("C-0001", "spoken for")]
+    assert asked == ["C-0001", "C-0002"], "what does not hold the part is not asked about"

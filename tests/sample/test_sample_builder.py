@@ -118,16 +118,16 @@ def treated(tmp_path_factory):
 
 
 def test_what_is_cut_for_a_surveyed_volume_goes_into_it(treated):
-    assert treated.check().faults == ()
-    first, second, third, fourth = treated.repairs()
-    assert {p.state for p in treated.parts(volume=first.code)} == {PartState.FITTED}
-    assert {p.state for p in treated.parts(volume=second.code)} == {
+    assert treated.keeping.check().faults == ()
+    first, second, third, fourth = treated.books.repairs()
+    assert {p.state for p in treated.books.parts(volume=first.code)} == {PartState.FITTED}
+    assert {p.state for p in treated.books.parts(volume=second.code)} == {
         PartState.FITTED,
         PartState.LEFT_OUT,
     }
     assert first.state is second.state is RepairState.DONE
     assert (first.hours_spent, second.hours_spent) == (5.75, 2.75)
-    assert treated.parts(volume=third.code)[0].state is PartState.RESERVED
+    assert treated.books.parts(volume=third.code)[0].state is PartState.RESERVED
     assert [shot.photo.name for shot in fourth.photos] == [
         "Hollin-Vale-vol-4-back.jpg",
         "Hollin-Vale-vol-4-board.jpg",
@@ -136,7 +136,7 @@ def test_what_is_cut_for_a_surveyed_volume_goes_into_it(treated):
 
 
 def test_a_volume_is_photographed_before_during_and_after(treated):
-    first, second = treated.repairs()[:2]
+    first, second = treated.books.repairs()[:2]
     assert [(str(p.stage), p.shows.value) for p in first.photos] == [
         ("before", "spine"),
         ("before", "front board"),

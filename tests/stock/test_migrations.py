@@ -4,6 +4,7 @@ import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
+from datetime import date
 from io import StringIO
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from sqlalchemy import Engine, select
 from bindery_stock.stock import Stockroom, tables
 from bindery_stock.stock.keeping import migrate
 from bindery_stock.stock.keeping.disk import engine
+from bindery_stock.trade.gate import Leave
 
 MUSEUM = sorted((Path(__file__).parent / "museum").glob("schema-*"))
 
@@ -129,3 +131,31 @@ def test_a_kept_stockroom_still_has_its_volumes_and_their_parts(tmp_path: Path) 
             "corner patch 1 of 2",
             "corner patch 2 of 2",
         ]
+
+
+def test_a_kept_stockroom_still_has_what_a_covering_is_judged_by_and_the_ruling(
+    tmp_path: Path,
+) -> None:
+    shutil.copytree(Path(__file__).parent / "museum" / "schema-6", tmp_path / "stock")
+    with Stockroom.open(tmp_path / "stock") as stock:
+        (volume,) = stock.books.repairs()
+        assert (volume.colour_family, volume.dated) == ("vivid green", "1858")
+        assert [(one.substance, one.found) for one in volume.lab_results] == [("arsenic", True)]
+        (done,) = stock.books.treatments(volume.code)
+        assert (done.on, done.wet) == (date(2026, 2, 27), True)
+        (ruling,) = stock.rulings.listed(volume=volume.code)
+        assert (ruling.deed, ruling.leave, ruling.rules) == ("note_work", Leave.STOPPED, ("R32",))
+        assert ruling.reason == "done before the laboratory had answered"
+
+
+@pytest.mark.parametrize("schema", ["schema-3", "schema-4", "schema-5"])
+def test_a_volume_kept_before_coverings_were_judged_claims_nothing_of_its_covering(
+    schema: str, tmp_path: Path
+) -> None:
+    shutil.copytree(Path(__file__).parent / "museum" / schema, tmp_path / "stock")
+    with Stockroom.open(tmp_path / "stock") as stock:
+        (volume,) = stock.books.repairs()
+        assert (volume.colour_family, volume.dated, volume.lab_results) == ("", "", ())
+        (done,) = stock.books.treatments(volume.code)
+        assert (done.on, done.wet) == (None, None)
+        assert stock.rulings.listed() == []

@@ -45,8 +45,8 @@ class Rooms:
 @pytest.fixture
 def rooms(tmp_path: Path) -> Iterator[Rooms]:
     with busy_stockroom(tmp_path / "theirs", tmp_path / "scratch") as made:
-        made.shelve(NewPiece(kind=Kind.CLOTH, outline=Outline(rectangle(0, 0, 100, 300))))
-        made.open_lot(
+        made.pieces.shelve(NewPiece(kind=Kind.CLOTH, outline=Outline(rectangle(0, 0, 100, 300))))
+        made.lots.enter(
             NewAdhesiveLot(kind="pva", name="Tin", unit=Measure.GRAM, held=500.0, left=500.0)
         )
     shutil.copytree(tmp_path / "theirs", tmp_path / "ours")

@@ -2,22 +2,19 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import date
 
 import pytest
 
-from bindery_stock.errors import Barred, EntryError, StockError, UndoRefused, WetWorkStopped
+from bindery_stock.errors import EntryError, StockError, UndoRefused
 from bindery_stock.stock import (
     Measure,
     NewAdhesiveLot,
     NewPiece,
-    NewRepair,
-    NewTreatment,
     Stockroom,
     Verb,
 )
-from bindery_stock.trade import Evidence, LabResult, Property, Survey, Use
-from tests.stock.conftest import BenchClock
+from bindery_stock.trade import Evidence, LabResult, Property, Use
 
 TODAY = date(2026, 3, 2)
 """The day the clock of these tests is set to."""
@@ -45,7 +42,7 @@ def test_what_is_taken_is_gone_from_the_lot_and_stands_in_the_ledger(stock: Stoc
     assert (step.verb, step.name) == (Verb.USED, "Used 30 g of A-0001 for tear, leaf 9, vol. 4")
     (used,) = stock.lots.uses("A-0001")
     assert (used.amount, used.unit, used.use) == (30.0, Measure.GRAM, Use.MENDING)
-    assert (used.verdict, used.override_reason) == ("mending paper: use with care", "")
+    assert (used.verdict, used.override_reason) == ("", "")
     stock.ledger.undo()
     assert stock.lots.get("A-0001").left == 200.0
     assert stock.lots.uses() == []
@@ -69,6 +66,14 @@ def test_no_more_is_taken_than_there_is(stock: Stockroom, amount: float, said: s
     assert stock.lots.get("A-0001").left == 0.0
 
 
+def test_what_the_rules_said_and_the_reason_are_kept_with_the_use(stock: Stockroom) -> None:
+    """Whether it may be used is asked by the deed: ``tests/bench/test_lot_deeds.py``."""
+    stock.lots.enter(OLD_PASTE)
+    take(stock, verdict="Out of date since 7 Jan 2026", override_reason=" a trial ")
+    (used,) = stock.lots.uses()
+    assert (used.verdict, used.override_reason) == ("Out of date since 7 Jan 2026", "a trial")
+
+
 def test_a_third_of_a_tin_is_counted_as_a_share(stock: Stockroom) -> None:
     stock.lots.enter(replace(PASTE, unit=Measure.SHARE, held=1.0))
     take(stock, amount=1 / 3)
@@ -76,50 +81,6 @@ def test_a_third_of_a_tin_is_counted_as_a_share(stock: Stockroom) -> None:
     assert stock.lots.get("A-0001").left == pytest.approx(2 / 3)
     with pytest.raises(EntryError, match="between 0 and 1"):
         stock.lots.correct("A-0001", left=1.5)
-
-
-def test_paste_past_its_days_stops_the_step_until_a_reason_is_written(stock: Stockroom) -> None:
-    """Five days at room temperature is the cautious end of habit: common practice."""
-    stock.lots.enter(OLD_PASTE)
-    with pytest.raises(Barred, match=r"Out of date since 7 Jan 2026.*written reason"):
-        take(stock)
-    assert stock.lots.get("A-0001").left == 200.0
-    assert len(stock.ledger.steps()) == 1
-    take(stock, override_reason="a trial on waste paper, thrown away after")
-    (used,) = stock.lots.uses()
-    assert used.override_reason == "a trial on waste paper, thrown away after"
-    assert "Out of date" in used.verdict
-
-
-def test_the_last_good_day_is_still_good(stock: Stockroom, clock: BenchClock) -> None:
-    stock.lots.enter(PASTE)
-    clock.now = datetime(2026, 3, 6, 12, tzinfo=UTC)
-    take(stock)
-    clock.now = datetime(2026, 3, 7, 12, tzinfo=UTC)
-    with pytest.raises(Barred):
-        take(stock)
-
-
-def test_frozen_dispersion_is_stopped_whatever_its_date(stock: Stockroom) -> None:
-    stock.lots.enter(
-        NewAdhesiveLot(kind="vae", name="From the shed", bought=TODAY, frozen_once=True)
-    )
-    with pytest.raises(Barred, match="frozen"):
-        stock.lots.use("A-0001", use=Use.BOX, purpose="slipcase")
-
-
-def test_a_use_the_rules_bar_is_stopped_and_another_is_not(stock: Stockroom) -> None:
-    stock.lots.enter(NewAdhesiveLot(kind="pva", name="Box glue", bought=TODAY, ph=7.5))
-    with pytest.raises(Barred, match="Leather: not for conservation"):
-        stock.lots.use("A-0001", use=Use.LEATHER, purpose="corner")
-    stock.lots.use("A-0001", use=Use.BOX, purpose="slipcase")
-    assert stock.lots.uses()[0].override_reason == ""
-
-
-def test_a_reason_that_was_not_needed_is_not_kept(stock: Stockroom) -> None:
-    stock.lots.enter(PASTE)
-    take(stock, override_reason="just in case")
-    assert stock.lots.uses()[0].override_reason == ""
 
 
 def test_a_mixture_ends_with_the_lot_it_was_made_from(stock: Stockroom) -> None:
@@ -135,26 +96,6 @@ def test_a_mixture_ends_with_the_lot_it_was_made_from(stock: Stockroom) -> None:
         stock.lots.correct("A-0001", made_from=("A-0003",))
     with pytest.raises(UndoRefused, match="Half and half"):
         stock.ledger.undo(1)
-
-
-def test_a_wet_paste_does_not_come_near_cloth_that_may_hold_arsenic(
-    stock: Stockroom, red_rib: NewPiece
-) -> None:
-    green = replace(red_rib, colour_family="vivid green", source_date="1855")
-    stock.pieces.shelve(green)
-    stock.lots.enter(PASTE)
-    with pytest.raises(WetWorkStopped, match=r"C-0001: No wet work.*arsenic"):
-        take(stock, laid_on="C-0001", override_reason="I want to")
-    for substance in ("arsenic", "lead", "chromium", "mercury"):
-        stock.tests.add_lab_result(
-            "C-0001",
-            LabResult(
-                substance=substance, found=False, on=TODAY, laboratory="a laboratory", method="XRF"
-            ),
-        )
-    take(stock, laid_on="C-0001")
-    assert stock.lots.uses()[0].laid_on == "C-0001"
-    assert stock.ledger.steps(code="C-0001")[0].name.endswith("vol. 4, C-0001")
 
 
 def test_offcuts_take_what_was_found_out_with_them(
@@ -215,36 +156,6 @@ def test_a_quantity_says_of_what(stock: Stockroom) -> None:
         stock.lots.enter(replace(PASTE, left=201.0))
     with pytest.raises(EntryError, match="counted in g"):
         stock.lots.enter(replace(PASTE, unit=Measure.AREA))
-
-
-def test_a_line_of_treatment_with_an_old_lot_asks_for_a_reason(stock: Stockroom) -> None:
-    survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
-    (volume,) = stock.books.add_repair(NewRepair(name="vol. 4", survey=survey)).born
-    stock.lots.enter(OLD_PASTE)
-    stock.lots.enter(PASTE)
-    line = NewTreatment(what="Lined the spine", undo="damp", lot="A-0001")
-    with pytest.raises(Barred, match="Out of date"):
-        stock.books.record_treatment(volume, line)
-    stock.books.record_treatment(volume, replace(line, override="a trial"))
-    stock.books.record_treatment(volume, replace(line, lot="A-0002"))
-    assert [told.override for told in stock.books.treatments(volume)] == ["a trial", ""]
-
-
-def test_wet_work_with_a_piece_that_must_stay_dry_is_noted_only_with_a_reason(
-    stock: Stockroom, red_rib: NewPiece
-) -> None:
-    stock.pieces.shelve(replace(red_rib, colour_family="vivid green", source_date="1855"))
-    survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
-    (volume,) = stock.books.add_repair(NewRepair(name="vol. 4", survey=survey)).born
-    stock.lots.enter(PASTE)
-    line = NewTreatment(what="Laid the strip", undo="damp", lot="A-0001", piece="C-0001")
-    with pytest.raises(WetWorkStopped, match=r"C-0001: No wet work.*arsenic"):
-        stock.books.record_treatment(volume, line)
-    assert stock.books.treatments(volume) == []
-    stock.books.record_treatment(volume, replace(line, override="done before it was known"))
-    assert [told.override for told in stock.books.treatments(volume)] == [
-        "done before it was known"
-    ]
 
 
 def test_paste_may_go_on_a_strip_whose_piece_is_cut_up(

@@ -53,8 +53,9 @@ def test_a_reorder_point_is_set_moved_and_taken_away(stock: Stockroom) -> None:
     assert stock.wants.reorder_points() == [
         ReorderPoint(kind="wheat-starch-paste", least=80.0, unit=Measure.GRAM)
     ]
-    with pytest.raises(EntryError, match="already"):
-        stock.wants.set_reorder_point("wheat-starch-paste", 80.0, Measure.GRAM)
+    again = stock.wants.set_reorder_point("wheat-starch-paste", 80.0, Measure.GRAM)
+    assert again.nothing
+    assert again.step.name == "80 g is the reorder point already; nothing was changed."
     stock.wants.set_reorder_point("wheat-starch-paste", None, Measure.GRAM)
     assert stock.wants.reorder_points() == []
     stock.ledger.undo()

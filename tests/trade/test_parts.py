@@ -3,6 +3,8 @@
 Inches in the sources are turned into mm once, here.
 """
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -135,6 +137,15 @@ def test_full_cloth_case():
     )
     assert size(part(survey, Role.BOARD)) == inches(5, 7.75)
     assert size(part(survey, Role.CASE_CLOTH)) == inches(13, 9.25)
+
+
+# Vaughn 1912: a case has a front board and a back board; common practice too.
+def test_a_case_has_two_boards_and_a_volume_wants_those_it_lost():
+    case = book(leaf_height=7.5 * IN, leaf_width=5 * IN, damage=(Damage(Harm.CASE_LOST),))
+    assert part(case, Role.BOARD).count == 2
+    for lost in (1, 2):
+        survey = book(leaf_width=5 * IN, damage=(Damage(Harm.BOARDS_LOST, lost),))
+        assert part(survey, Role.BOARD).count == lost
 
 
 def test_half_cloth_recover():
@@ -303,6 +314,21 @@ def test_a_size_is_an_estimate_until_the_linings_are_on():
     assert part(before, Role.REBACK_INSIDE).estimated
     assert not part(after, Role.REBACK_INSIDE).estimated
     assert part(before, Role.REBACK_INSIDE).width > part(after, Role.REBACK_INSIDE).width
+
+
+@pytest.mark.parametrize(("width", "rise", "angle"), [(40, 20, math.pi), (40, 0, 0.0)])
+def test_new_linings_lengthen_the_back_by_its_angle_times_their_thickness(width, rise, angle):
+    """Elementary geometry: arcs of one centre, radius r and r + t, differ by the angle times t.
+
+    A half-round back turns through half a circle, π; a flat back through nothing.
+    """
+    damage = (Damage(Harm.SPINE_LOST), Damage(Harm.MULL_FAILED))
+    before = book(spine_width=width, rise=rise, damage=damage)
+    after = book(spine_width=width, rise=rise, damage=damage, over_linings=True)
+    thickness = DEFAULTS["lining-thickness"].value
+    assert thickness > 0
+    grown = part(before, Role.REBACK_INSIDE).width - part(after, Role.REBACK_INSIDE).width
+    assert grown == pytest.approx(angle * thickness)
 
 
 def test_every_term_of_a_sum_carries_its_mark_and_source():

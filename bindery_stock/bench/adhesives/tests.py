@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from bindery_stock.colour import draft_photo
-from bindery_stock.errors import EntryError, WetWorkStopped
+from bindery_stock.errors import EntryError
 from bindery_stock.stock import AdhesiveLot, Photo, StockPiece, Stockroom
 from bindery_stock.trade import (
     Evidence,
@@ -80,15 +80,9 @@ def answer_of(kind: PropertyKind, typed: str) -> Fact:
     return kind.checked(number)
 
 
-def must_stay_dry(
-    item: AdhesiveLot | StockPiece, name: str, evidence: Evidence, rules: Rules
-) -> None:
-    """Raise ``WetWorkStopped`` for a wet bench test on a piece that is under a caution."""
-    if isinstance(item, AdhesiveLot) or name not in WET_TESTS or evidence is not Evidence.BENCH:
-        return
-    refusal = wet_work(item, rules=rules)
-    if refusal is not None:
-        raise WetWorkStopped(f"{item.code}: this test wets the piece. {refusal.reason}")
+def wets(name: str, evidence: Evidence) -> bool:
+    """Whether water came to a piece by this test: it was done at the bench, and is a wet one."""
+    return name in WET_TESTS and evidence is Evidence.BENCH
 
 
 def wet_words(piece: StockPiece, rules: Rules) -> str:

@@ -5,22 +5,29 @@ its own piece, as near to where it lay as can be, clear of everything else reser
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
 from shapely import Polygon, difference, unary_union
 
 from bindery_stock import shape
-from bindery_stock.bench.books.part_list import MARGIN_MM
+from bindery_stock.bench.books.allowances import allowances_for
+from bindery_stock.bench.books.part_list import MARGIN_MM, parts_of
 from bindery_stock.bench.books.share_out import placement_of
+from bindery_stock.bench.books.split_supply import splits_kept
+from bindery_stock.bench.books.survey import lined
+from bindery_stock.bench.deed import Bearing, deed
 from bindery_stock.shape import Outline, Placement, Sight, Zone
 from bindery_stock.stock import (
     BookPart,
+    Changes,
     NewPart,
     PartState,
     PlannedPlacement,
     Reservation,
     StockPiece,
+    Stockroom,
+    Verb,
 )
 from bindery_stock.units import LengthStyle
 
@@ -58,6 +65,36 @@ class Recheck:
             for change in self.changes
             if change.laying is None and change.old.state is PartState.RESERVED
         )
+
+
+@deed(Bearing.KEEPS)
+def measure_again(room: Stockroom, *, volume: str, arc: float) -> Changes:
+    """Keep the arc (mm) of a back measured over its linings, and the sizes that follow from it.
+
+    A reserved part keeps its piece where the new size still fits there, and waits again where it
+    does not. Raises ``EntryError``, ``NotFound``.
+    """
+    with room.step(Verb.PLANNED) as step:
+        repair = room.books.repair(volume)
+        step.name = f"Measured the back of {repair.name} again over its linings"
+        there = room.books.parts(volume=volume)
+        codes = {part.piece for part in there if part.state is PartState.RESERVED}
+        new = replace(repair, survey=lined(repair.survey, arc))
+        found = recheck(
+            there,
+            splits_kept(
+                parts_of(
+                    new, allowances_for(room.books.overrides(volume=volume), room.rules), room.rules
+                ),
+                there,
+            ),
+            {code: room.pieces.get(code) for code in codes},
+            room.pieces.reservations(),
+            LengthStyle(),
+        )
+        room.books.correct_repair(volume, survey=new.survey)
+        room.books.plan_volumes({volume: found.parts}, again=found.again)
+    return step.changes
 
 
 def recheck(

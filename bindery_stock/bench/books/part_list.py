@@ -7,7 +7,7 @@ from bindery_stock import matching
 from bindery_stock.bench.books.split_supply import BENEATH
 from bindery_stock.shape import Sight, Zone
 from bindery_stock.stock import BookPart, BookSpot, NewPart, NewRepair
-from bindery_stock.trade import Allowances, PartPlan, Role, Rules, parts_for, shipped_rules
+from bindery_stock.trade import Allowances, PartPlan, Role, Rules, Use, parts_for, shipped_rules
 from bindery_stock.trade.vocabulary import Kind
 
 MARGIN_MM = 1.0
@@ -153,8 +153,19 @@ def visibility(part: NewPart) -> float | None:
     return min(1.0, max(_LEAST_WEIGHT, seen / _FULLY_SEEN_MM2))
 
 
-def as_matched(part: BookPart, rules: Rules | None = None) -> matching.Part:
-    """A part as matching sees it; by the shipped rules where none are given."""
+def use_of(role: str, rules: Rules) -> Use | None:
+    """The use for which stock and adhesive of a part are judged; None where there is none."""
+    rule = rules.parts.get(role)
+    return None if rule is None else rule.use
+
+
+def as_matched(
+    part: BookPart, rules: Rules | None = None, *, refused: frozenset[str] = frozenset()
+) -> matching.Part:
+    """A part as matching sees it; by the shipped rules where none are given.
+
+    ``refused`` are the codes of pieces it must not be cut from.
+    """
     rule = (rules or shipped_rules()).parts.get(part.role)
     plain = part.layer == BENEATH or (rule is not None and rule.plain)
     return matching.Part(
@@ -172,4 +183,5 @@ def as_matched(part: BookPart, rules: Rules | None = None) -> matching.Part:
         u=part.u or 0.0,
         plain=plain,
         weight=visibility(part),
+        refused=refused,
     )

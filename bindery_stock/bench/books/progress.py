@@ -3,12 +3,13 @@
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from bindery_stock.bench.books.part_list import REBACKS
 from bindery_stock.bench.books.share_out import OPEN, ask, share
 from bindery_stock.colour import family
 from bindery_stock.stock import BookPart, PartState, Repair, Reservation, StockPiece
-from bindery_stock.trade import Role
+from bindery_stock.trade import Role, Rules
 
 _SPINE_ROLES = {role.value for role in REBACKS}
 IN_HAND = frozenset({PartState.CUT, PartState.FITTED})
@@ -44,6 +45,8 @@ def supplies(
     pieces: Sequence[StockPiece],
     reservations: Sequence[Reservation],
     *,
+    today: date,
+    rules: Rules,
     stop: Callable[[], bool] | None = None,
 ) -> list[Supply]:
     """How far the cloth of each grain and colour goes; takes seconds, so away from the window.
@@ -65,7 +68,9 @@ def supplies(
     waiting = [part for part in spines if part.state in OPEN and part.lab is not None]
     served: set[int] = set()
     if waiting:
-        found = share(ask(waiting, pieces, reservations), steps=0, stop=stop)
+        found = share(
+            ask(waiting, pieces, reservations, today=today, rules=rules), steps=0, stop=stop
+        )
         served = {choice.part.id for choice in found.choices if choice.placed is not None}
     told = []
     for cloth, of_it in sorted(by_cloth.items()):

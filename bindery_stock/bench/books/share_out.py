@@ -1,17 +1,25 @@
-"""Sharing the shelf out over chosen volumes: what is asked, and what came of it in words."""
+"""Sharing the shelf out over chosen volumes: what is asked, and what came of it in words.
+
+The gate is asked beforehand for each piece and each use that parts are cut for: what it stops is
+never allotted, and what needs a written reason only where the binder has written one.
+"""
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from bindery_stock import matching
-from bindery_stock.bench.books.part_list import as_matched, needs_colour
+from bindery_stock.bench.books.part_list import as_matched, needs_colour, use_of
+from bindery_stock.bench.gate import Matter, concern
 from bindery_stock.bench.match.candidates import as_matched as piece_as_matched
-from bindery_stock.bench.shelf.cautions import gravest
+from bindery_stock.errors import EntryError
 from bindery_stock.matching import Lying, Outcome, PartServed, Pin, Plan, Unplaced
 from bindery_stock.shape import PatchPlacement, Placement, Ring
 from bindery_stock.stock import BookPart, PartState, PlannedPlacement, Reservation, StockPiece
-from bindery_stock.trade import Level
+from bindery_stock.trade import Rules, Use
+from bindery_stock.trade.gate import Leave, Ruling, ruling
+from bindery_stock.trade.vocabulary import Kind
 
 OPEN = frozenset({PartState.WANTED, PartState.NOTHING_SERVES})
 Tell = Callable[[str, float, float], None]
@@ -30,6 +38,17 @@ class Asked:
     """Codes of pieces left out because a caution says not to work them."""
     held: tuple[Reservation, ...]
     """What is spoken for already, and stays where it lies."""
+    rules: Rules
+    refused: Mapping[int, frozenset[str]]
+    """By id of the part, the codes of pieces that the gate does not let it have."""
+    unreasoned: tuple[tuple[str, str], ...] = ()
+    """Codes of pieces left out for some part, as no reason is written, with what the gate says."""
+    reason: str = ""
+    """The reason with which pieces are taken in that need one."""
+
+    def as_matched(self, part: BookPart) -> matching.Part:
+        """A part as matching sees it, with the pieces it must not have."""
+        return as_matched(part, self.rules, refused=self.refused.get(part.id, frozenset()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +78,7 @@ class Shared:
         choice = self.choices[number]
         return self.plan.why(number).sentence if choice.placed else choice.reason
 
-    def layings(self) -> tuple[PlannedPlacement, ...]:
+    def placements(self) -> tuple[PlannedPlacement, ...]:
         """The choices to be reserved."""
         return tuple(
             PlannedPlacement(
@@ -82,9 +101,15 @@ def ask(
     pieces: Iterable[StockPiece],
     reservations: Iterable[Reservation],
     *,
+    today: date,
+    rules: Rules,
     again: Iterable[int] = (),
+    reason: str = "",
 ) -> Asked:
-    """Take up the parts that wait (and those in ``again``, though reserved) and the free cloth."""
+    """Take up the parts that wait (and those in ``again``, though reserved) and the free cloth.
+
+    ``reason`` is what the binder writes for cloth that the gate lets pass only with one.
+    """
     freed = frozenset(again)
     listed = list(parts)
     open_parts = [part for part in listed if part.state in OPEN or part.id in freed]
@@ -93,14 +118,54 @@ def ask(
     whole = {r.code for r in held if not r.corners}
     kinds = {part.kind for part in open_parts}
     usable = [p for p in pieces if p.kind in kinds and p.code not in whole]
-    barred = {piece.code for piece in usable if gravest(piece) is Level.STOP}
+    leave = _leave(open_parts, usable, today, rules)
+    against = {pair: said for pair, said in leave.items() if _bars(said, reason)}
+    refused = {
+        part.id: frozenset(
+            code for use, code in against if use == (part.kind, use_of(part.role, rules))
+        )
+        for part in open_parts
+    }
+    barred = {
+        piece.code
+        for piece in usable
+        if all(piece.code in refused[part.id] for part in open_parts if part.kind is piece.kind)
+    }
+    stopped = {code for (_use, code), said in against.items() if said.is_stopped}
+    unreasoned = {code: said.words for (_use, code), said in against.items() if not said.is_stopped}
     return Asked(
         tuple(part for part in open_parts if not needs_colour(part)),
         tuple(part for part in open_parts if needs_colour(part)),
         tuple(piece for piece in usable if piece.code not in barred),
-        tuple(sorted(barred)),
+        tuple(sorted(stopped)),
         tuple(r for r in held if r.corners),
+        rules,
+        refused,
+        tuple(sorted(unreasoned.items())),
+        reason,
     )
+
+
+_UseAndCode = tuple[tuple[Kind, Use | None], str]
+
+
+def _leave(
+    parts: Sequence[BookPart], pieces: Sequence[StockPiece], today: date, rules: Rules
+) -> dict[_UseAndCode, Ruling]:
+    """What the gate says to each piece for each use that parts of its kind are cut for."""
+    uses = dict.fromkeys((part.kind, use_of(part.role, rules)) for part in parts)
+    return {
+        ((kind, use), piece.code): ruling(
+            concern(Matter(piece=piece.code, use=use, cutting=True), piece), today, rules=rules
+        )
+        for kind, use in uses
+        for piece in pieces
+        if piece.kind is kind
+    }
+
+
+def _bars(said: Ruling, reason: str) -> bool:
+    return said.is_stopped or (said.leave is Leave.NEEDS_REASON and not reason.strip())
 
 
 def share(
@@ -116,13 +181,13 @@ def share(
 
     Raises ``EntryError`` where what is pinned does not go together.
     """
-    wanted = [as_matched(part) for part in asked.parts]
+    wanted = [asked.as_matched(part) for part in asked.parts]
     codes = {piece.code for piece in asked.pieces}
     held = [r for r in asked.held if r.code in codes]
     plan = matching.share_out(
         [*wanted, *(_spoken_for(r) for r in held)],
         [piece_as_matched(piece) for piece in asked.pieces],
-        pins=[*_pins(asked.parts, pins or {}), *_held_pins(held, len(wanted))],
+        pins=[*_pins(asked, pins or {}), *_held_pins(held, len(wanted))],
         seconds=seconds,
         steps=steps,
         stop=stop,
@@ -137,8 +202,16 @@ def share(
     )
 
 
-def _pins(parts: Sequence[BookPart], pins: Mapping[int, str]) -> list[Pin]:
-    return [Pin(n, pins[part.id]) for n, part in enumerate(parts) if part.id in pins]
+def _pins(asked: Asked, pins: Mapping[int, str]) -> list[Pin]:
+    for part in asked.parts:
+        code = pins.get(part.id, "")
+        if code in asked.refused[part.id]:
+            raise EntryError(
+                "Pinned piece",
+                f"{code} is pinned for {part.purpose}, but the rules speak against it. Unpin it, "
+                "or write a reason where one lets it pass.",
+            )
+    return [Pin(n, pins[part.id]) for n, part in enumerate(asked.parts) if part.id in pins]
 
 
 def _spoken_for(held: Reservation) -> matching.Part:
@@ -182,52 +255,3 @@ def _choices(
             left = without[number]
             choices.append(ShareChoice(part, None, left.reason, left.fits_nothing))
     return tuple(choices)
-
-
-@dataclass(frozen=True, slots=True)
-class Tally:
-    """How a sharing-out does, in figures."""
-
-    served: int
-    parts: int
-    shown_served: int
-    shown: int
-    mean_delta_e: float | None
-    """Over the shown parts that are served."""
-    objective: float
-
-
-def tally(choices: Sequence[ShareChoice], objective: float) -> Tally:
-    """Count what a sharing-out serves and how closely."""
-    served = [choice for choice in choices if choice.placed is not None]
-    shown = [choice for choice in served if choice.part.shown]
-    shades = [c.placed.delta_e for c in shown if c.placed and c.placed.delta_e is not None]
-    return Tally(
-        len(served),
-        len(choices),
-        len(shown),
-        sum(choice.part.shown for choice in choices),
-        sum(shades) / len(shades) if shades else None,
-        objective,
-    )
-
-
-def gain_words(plan: Tally, closest: Tally) -> str:
-    """What the plan gains over closest-first, in a sentence."""
-    more = plan.shown_served - closest.shown_served
-    if plan.objective >= closest.objective - 0.05 and more <= 0:
-        if plan.served == plan.parts:
-            return "Closest-first does as well here: there is cloth enough for everyone."
-        return "Closest-first does as well here."
-    gains = []
-    if more > 0:
-        gains.append(f"{more} more shown {'part is' if more == 1 else 'parts are'} served")
-    if plan.mean_delta_e is not None and closest.mean_delta_e is not None:
-        nearer = closest.mean_delta_e - plan.mean_delta_e
-        if nearer >= 0.05:
-            gains.append(f"shown cloth lies {nearer:.1f} ΔE00 nearer on average")
-        elif nearer <= -0.05 and more > 0:
-            gains.append(f"at {-nearer:.1f} ΔE00 more on average")
-    saved = closest.objective - plan.objective
-    gains.append(f"{saved:.0f} less on the whole count")
-    return f"Against closest-first {', '.join(gains)}."

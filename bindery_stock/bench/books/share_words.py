@@ -1,6 +1,9 @@
 """What the sharing-out view says, in words."""
 
-from bindery_stock.bench.books.share_out import Asked, Shared, Tally
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bindery_stock.bench.books.share_out import Asked, ShareChoice, Shared
 from bindery_stock.matching import HIDDEN_WEIGHT, LEFT_OUT
 
 NEAR = 0.25
@@ -11,6 +14,55 @@ COUNT_SUM = (
     f"its uncertainty, and {LEFT_OUT:g} for each part that goes without, weighted alike: a hidden "
     f"part counts {LEFT_OUT * HIDDEN_WEIGHT:g}. Less is better."
 )
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """How a sharing-out does, in figures."""
+
+    served: int
+    parts: int
+    shown_served: int
+    shown: int
+    mean_delta_e: float | None
+    """Over the shown parts that are served."""
+    objective: float
+
+
+def tally(choices: Sequence[ShareChoice], objective: float) -> Tally:
+    """Count what a sharing-out serves and how closely."""
+    served = [choice for choice in choices if choice.placed is not None]
+    shown = [choice for choice in served if choice.part.shown]
+    shades = [c.placed.delta_e for c in shown if c.placed and c.placed.delta_e is not None]
+    return Tally(
+        len(served),
+        len(choices),
+        len(shown),
+        sum(choice.part.shown for choice in choices),
+        sum(shades) / len(shades) if shades else None,
+        objective,
+    )
+
+
+def gain_words(plan: Tally, closest: Tally) -> str:
+    """What the plan gains over closest-first, in a sentence."""
+    more = plan.shown_served - closest.shown_served
+    if plan.objective >= closest.objective - 0.05 and more <= 0:
+        if plan.served == plan.parts:
+            return "Closest-first does as well here: there is cloth enough for everyone."
+        return "Closest-first does as well here."
+    gains = []
+    if more > 0:
+        gains.append(f"{more} more shown {'part is' if more == 1 else 'parts are'} served")
+    if plan.mean_delta_e is not None and closest.mean_delta_e is not None:
+        nearer = closest.mean_delta_e - plan.mean_delta_e
+        if nearer >= 0.05:
+            gains.append(f"shown cloth lies {nearer:.1f} ΔE00 nearer on average")
+        elif nearer <= -0.05 and more > 0:
+            gains.append(f"at {-nearer:.1f} ΔE00 more on average")
+    saved = closest.objective - plan.objective
+    gains.append(f"{saved:.0f} less on the whole count")
+    return f"Against closest-first {', '.join(gains)}."
 
 
 def doing_words(doing: str, cost: float, bound: float) -> str:
@@ -38,7 +90,17 @@ def proved_words(shared: Shared) -> str:
             f"△ Left out for their caution: {', '.join(shared.asked.set_aside)}. "
             "Have them tested first."
         )
+    lines.append(unreasoned_words(shared.asked))
     return "\n".join(line for line in lines if line)
+
+
+def unreasoned_words(asked: Asked) -> str:
+    """Which pieces are left out as no reason is written, and why the first; empty for none."""
+    if not asked.unreasoned:
+        return ""
+    code, said = asked.unreasoned[0]
+    more = f" And {len(asked.unreasoned) - 1} more." if len(asked.unreasoned) > 1 else ""
+    return f"△ {code} was left out where it needs a written reason. {said}{more}"
 
 
 def uncoloured_words(asked: Asked) -> str:

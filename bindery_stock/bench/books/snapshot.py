@@ -11,9 +11,7 @@ from bindery_stock.stock import (
     BookPart,
     BookSet,
     EveryOverride,
-    PartState,
     Repair,
-    RepairState,
     Reservation,
     StockPiece,
     Stockroom,
@@ -71,22 +69,6 @@ class BooksView:
             line.append(self.cut[at])
             at = self.cut[at].parent
         return line
-
-    def purposes(self) -> dict[str, str]:
-        """What something may be taken for: the parts of volumes not done, then other work on them.
-
-        Each with the code of the piece that is kept for it or was cut for it, or empty. Words so
-        formed find their way into the volume's treatment record.
-        """
-        found: dict[str, str] = {}
-        for repair in self.repairs:
-            if repair.state is RepairState.DONE:
-                continue
-            for part in self.parts(repair.code):
-                if part.state is not PartState.LEFT_OUT:
-                    found[part.purpose] = part.piece
-            found[f"other work, {repair.name}"] = ""
-        return found
 
 
 NO_BOOKS = BooksView((), (), {}, EveryOverride(), (), {})

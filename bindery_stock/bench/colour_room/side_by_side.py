@@ -1,4 +1,4 @@
-"""Book and scrap held side by side in one photograph: compared, kept, and held against each other.
+"""Book and scrap held side by side in one photograph: compared, and held against each other.
 
 The errors of light and camera are shared by the two, so what is left of them is a share of the
 difference, and small where the two are close: the most telling comparison a photograph allows.
@@ -14,7 +14,7 @@ from bindery_stock.bench.photo_table.readings import known_colours
 from bindery_stock.clock import local_date
 from bindery_stock.colour import Comparison, compare_in_photo, metamerism_caution, words
 from bindery_stock.shape import Ring
-from bindery_stock.stock import Changes, KeptConfirmation, NewConfirmation, StockPiece, Stockroom
+from bindery_stock.stock import KeptConfirmation, StockPiece, Stockroom
 from bindery_stock.trade.day_counts import written
 
 
@@ -44,27 +44,6 @@ def compare(pair: Pair, *, reference: Grey | Patches | None = None, sheet: Ring 
         neutral=neutrals or None,
         target=target,
         sheet=sheet or None,
-    )
-
-
-def keep(
-    stockroom: Stockroom, code: str, pair: Pair, comparison: Comparison, purpose: str, light: str
-) -> Changes:
-    """Archive the photograph and keep what it said of the match, in one step of the ledger."""
-    width, height = pair.size
-    archived = stockroom.photos.archive(pair.photo, name=pair.name, width=width, height=height)
-    return stockroom.pieces.confirm(
-        code,
-        NewConfirmation(
-            purpose=purpose,
-            light=light,
-            delta_e=comparison.delta_e,
-            u=comparison.u,
-            method=comparison.first.method,
-            photo=archived.sha256,
-            book_patches=pair.book,
-            piece_patches=pair.piece,
-        ),
     )
 
 

@@ -11,7 +11,7 @@ from bindery_stock.bench.exchange.import_dates import DatesSeen, DayOrder, seen_
 from bindery_stock.errors import BinderyError, EntryError
 from bindery_stock.records.counted import counted
 from bindery_stock.records.incoming import IncomingTable
-from bindery_stock.stock import Changes, NewAdhesiveLot, NewPiece, Stockroom
+from bindery_stock.stock import NewAdhesiveLot, NewPiece
 from bindery_stock.trade import Rules
 
 MOST_TOLD = 200
@@ -230,21 +230,3 @@ def _left_out(sheet: IncomingTable, reading: CellForms) -> tuple[str, ...]:
     return tuple(
         sheet.headings[column] for column in rest if any(cells[column] for _, cells in sheet.rows)
     )
-
-
-def take_in(
-    stockroom: Stockroom,
-    trial: Trial,
-    source: str,
-    *,
-    tell: Tell = lambda _share, _words: None,
-    check: Check = lambda: None,
-) -> Changes:
-    """Shelve what was found in the file ``source`` as one step.
-
-    Raises as ``Stockroom.bring_in``; ``check`` may raise to stop, and nothing is kept then.
-    """
-    name = f"Took in {counted(trial.count, trial.subject.word)} from {source}"
-    if trial.subject is Subject.PIECES:
-        return stockroom.exchange.bring_in(trial.pieces, name=name, tell=tell, check=check)
-    return stockroom.exchange.bring_in_lots(trial.lots, name=name, tell=tell, check=check)

@@ -11,6 +11,7 @@ from bindery_stock.bench.exchange.record_materials import (
     piece_line,
     pieces_used,
 )
+from bindery_stock.bench.gate import covering_of
 from bindery_stock.bench.shelf.cautions import cautions, headline
 from bindery_stock.bench.shelf.piece_words import sort_of
 from bindery_stock.clock import local_date
@@ -18,6 +19,7 @@ from bindery_stock.errors import BinderyError
 from bindery_stock.records.treatment_record import (
     PartLine,
     Picture,
+    RulingLine,
     StepLine,
     TreatmentRecord,
 )
@@ -25,6 +27,7 @@ from bindery_stock.stock import (
     AdhesiveLot,
     BookPart,
     BookPhoto,
+    KeptRuling,
     LotUse,
     Repair,
     Stage,
@@ -32,7 +35,7 @@ from bindery_stock.stock import (
     Stockroom,
     Treatment,
 )
-from bindery_stock.trade import NOT_A_TEST, Damage, Level, Survey
+from bindery_stock.trade import NOT_A_TEST, Damage, Level, Survey, hazards
 from bindery_stock.trade.day_counts import written
 from bindery_stock.units import LengthStyle
 
@@ -62,7 +65,7 @@ def treatment_record(stockroom: Stockroom, code: str, lengths: LengthStyle) -> T
     uses = [use for use in stockroom.lots.uses() if _is_for(use, repair, parts)]
     pieces = pieces_used(stockroom, parts, steps)
     lots = lots_used(stockroom, steps, uses)
-    told = _cautions(stockroom, [*pieces.values(), *lots.values()])
+    told = _cautions(stockroom, repair, [*pieces.values(), *lots.values()])
     return TreatmentRecord(
         title=f"Treatment record: {repair.name}",
         made_on=written(stockroom.today),
@@ -83,6 +86,18 @@ def treatment_record(stockroom: Stockroom, code: str, lengths: LengthStyle) -> T
         during=_pictures(stockroom, repair, Stage.DURING),
         after=_pictures(stockroom, repair, Stage.AFTER),
         note=repair.note,
+        rulings=tuple(_ruling_line(one) for one in stockroom.rulings.listed(volume=code)),
+    )
+
+
+def _ruling_line(kept: KeptRuling) -> RulingLine:
+    """A ruling that was gone on against; of what had happened before, the day it was written."""
+    about = " with ".join(code for code in (kept.piece, kept.lot) if code)
+    return RulingLine(
+        day=written(local_date(kept.at)),
+        what=", ".join(words for words in (kept.deed.replace("_", " "), about) if words),
+        ruling=kept.words,
+        reason=kept.reason,
     )
 
 
@@ -106,7 +121,9 @@ def _identity(stockroom: Stockroom, repair: Repair) -> tuple[tuple[str, str], ..
         ("Set", of_set),
         ("Owner", repair.owner),
         ("Record number", repair.code),
-        ("Cloth", repair.pattern),
+        ("Cloth", " ".join(words for words in (repair.colour_family, repair.pattern) if words)),
+        ("Bound", repair.dated),
+        ("Laboratory", "; ".join(result.words for result in repair.lab_results)),
         ("Came to the bench", written(local_date(repair.begun))),
         ("State", repair.state.value),
     )
@@ -203,8 +220,10 @@ def _step_line(
     if step.lot:
         amount = f", {step.amount}" if step.amount else ""
         used.append(f"{step.lot}, {lots[step.lot].name}{amount}")
+    if step.wet:
+        used.append("worked wet")
     return StepLine(
-        day=written(local_date(step.at)),
+        day=written(step.on or local_date(step.at)),
         what=step.what,
         material="; ".join(used),
         undo=step.undo,
@@ -212,14 +231,17 @@ def _step_line(
     )
 
 
-def _cautions(stockroom: Stockroom, items: list[StockPiece | AdhesiveLot]) -> tuple[str, ...]:
-    told = [
-        f"{item.code}: {headline(one)}. {one.caution} Raised by {one.reason}."
-        for item in items
-        for one in cautions(item, stockroom.rules)
+def _cautions(
+    stockroom: Stockroom, repair: Repair, items: list[StockPiece | AdhesiveLot]
+) -> tuple[str, ...]:
+    """Of the book's own covering first, then of what went into it."""
+    raised = [(repair.name, one) for one in hazards(covering_of(repair), rules=stockroom.rules)]
+    raised += [(item.code, one) for item in items for one in cautions(item, stockroom.rules)]
+    return tuple(
+        f"{name}: {headline(one)}. {one.caution} Raised by {one.reason}."
+        for name, one in raised
         if one.level is not Level.INFO
-    ]
-    return tuple(told)
+    )
 
 
 def _hours(repair: Repair, lengths: LengthStyle) -> str:

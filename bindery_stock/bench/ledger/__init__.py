@@ -1,1 +1,1 @@
-"""Jobs of the ledger: what its screen reads."""
+"""The ledger: what its screen reads; steps taken back, and done again."""

@@ -1,9 +1,13 @@
-"""Hold a part against the shelf."""
+"""Hold a part against the shelf, and each candidate against the rules."""
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
 
 from bindery_stock import matching
+from bindery_stock.bench.gate import concern
+from bindery_stock.bench.match.part_matter import loose_matter
+from bindery_stock.bench.shelf.cautions import SIGN
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.matching import Match, Ranking
 from bindery_stock.shape import (
@@ -17,6 +21,8 @@ from bindery_stock.shape import (
 )
 from bindery_stock.shape.ground import ground
 from bindery_stock.stock import FaceName, StockPiece
+from bindery_stock.trade import Rules, Use
+from bindery_stock.trade.gate import Ruling, ruling
 from bindery_stock.trade.vocabulary import is_plain_cotton
 
 LEADING = 6
@@ -66,6 +72,61 @@ def hoard_of(
     return matching.Hoard.of(
         [as_matched(piece, usable.known(piece) if usable else None) for piece in free]
     )
+
+
+@dataclass(frozen=True)
+class Judge:
+    """What the gate will say to a knife in a piece, asked beforehand of pieces already read."""
+
+    today: date
+    rules: Rules
+    use: Use | None = None
+    """What the part is for; None where that is not known."""
+
+    def ruling(self, piece: StockPiece) -> Ruling:
+        """The answer for one piece."""
+        matter = loose_matter(piece.code, self.use)
+        return ruling(concern(matter, piece), self.today, rules=self.rules)
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The pieces that serve a part and the near misses, with what the gate will say to them."""
+
+    ranking: Ranking
+    rulings: Mapping[str, Ruling]
+    """By code: of every match, and of the pieces that would serve but for the gate."""
+
+
+def answered(
+    part: matching.Part,
+    hoard: matching.Hoard,
+    pieces: Mapping[str, StockPiece],
+    judge: Judge,
+    *,
+    limit: int = 20,
+    near: int,
+    stop: Callable[[], bool] | None = None,
+) -> Answer:
+    """Rank ``hoard`` for ``part``: what the gate stops is a near miss, with its reason.
+
+    ``pieces`` are those of the hoard, by code. Raises as ``matching.rank``.
+    """
+    rulings: dict[str, Ruling] = {}
+
+    def against(found: matching.Piece) -> str:
+        said = rulings[found.code] = judge.ruling(pieces[found.code])
+        return f"stopped: {said.words}" if said.is_stopped else ""
+
+    ranking = matching.rank(part, hoard, limit=limit, near=near, against=against, stop=stop)
+    return Answer(ranking, rulings)
+
+
+def ruling_line(said: Ruling) -> str:
+    """``△ Needs a written reason: …``, ``△ Stopped: …``, or empty where nothing speaks."""
+    if said.is_allowed:
+        return ""
+    return f"{SIGN} {said.leave.capitalize()}: {said.words}"
 
 
 def placed_best(ranking: Ranking, check: Callable[[], None] = lambda: None) -> Ranking:

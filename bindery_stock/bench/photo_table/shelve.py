@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from bindery_stock.bench.deed import Bearing, deed
 from bindery_stock.bench.photo_table.marks import (
     Facts,
     KnownLength,
@@ -25,7 +26,16 @@ from bindery_stock.bench.photo_table.readings import Sample, read, samples
 from bindery_stock.colour import ColourReading
 from bindery_stock.errors import EntryError, ShapeError
 from bindery_stock.shape import Flaw, FlawKind, Outline, PhotoScale, Ring
-from bindery_stock.stock import Changes, Colour, NewPiece, Photo, PhotoMark, StockPiece, Stockroom
+from bindery_stock.stock import (
+    Changes,
+    Colour,
+    NewPiece,
+    Photo,
+    PhotoMark,
+    StockPiece,
+    Stockroom,
+    Verb,
+)
 from bindery_stock.trade.vocabulary import Kind
 
 COLOURED = frozenset((Kind.CLOTH, Kind.LEATHER))
@@ -96,10 +106,11 @@ def prepare(photo: Photo, marks: Marks, facts: Facts, readings: Readings) -> New
     )
 
 
+@deed(Bearing.KEEPS)
 def shelve(
-    stockroom: Stockroom,
-    source: Path,
+    room: Stockroom,
     *,
+    source: Path,
     name: str,
     size: tuple[int, int],
     marks: Marks,
@@ -118,9 +129,14 @@ def shelve(
     if missing is not None:
         raise EntryError(missing.step, missing.words)
     every = {s: readings[s] if s in readings else read(source, s) for s in samples(marks)}
-    photo = stockroom.photos.archive(source, name=name, width=size[0], height=size[1])
+    photo = room.photos.archive(source, name=name, width=size[0], height=size[1])
     piece = prepare(photo, marks, facts, every)
-    return stockroom.pieces.photograph_anew(anew, piece) if anew else stockroom.pieces.shelve(piece)
+    with room.step(Verb.CORRECTED if anew else Verb.SHELVED) as step:
+        if anew:
+            room.pieces.photograph_anew(anew, piece)
+        else:
+            room.pieces.shelve(piece)
+    return step.changes
 
 
 def facts_of(piece: StockPiece) -> Facts:

@@ -5,7 +5,11 @@ from typing import Any
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QDialog, QWidget
 
+from bindery_stock.bench.adhesives.correct_lot import correct_lot, finish, unseal
+from bindery_stock.bench.adhesives.enter_lot import enter_lot, mix
 from bindery_stock.bench.adhesives.shelf_rows import LotRow
+from bindery_stock.bench.adhesives.use import use_some
+from bindery_stock.bench.adhesives.wants import close_want, set_reorder_point, want
 from bindery_stock.desktop.adhesives.lot_dialog import LotDialog, LotStart
 from bindery_stock.desktop.adhesives.use_dialog import UseDialog
 from bindery_stock.desktop.adhesives.want_dialogs import ReorderDialog, WantDialog
@@ -13,7 +17,14 @@ from bindery_stock.desktop.evidence.form_dialog import open_over
 from bindery_stock.desktop.evidence.test_dialog import ask_test
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.ask_words import AskWords
-from bindery_stock.stock import AdhesiveLot, Measure, NewAdhesiveLot, NewWanted
+from bindery_stock.stock import (
+    AdhesiveLot,
+    Changes,
+    Measure,
+    NewAdhesiveLot,
+    NewWanted,
+    Stockroom,
+)
 
 FINISHED = ("used up", "thrown away, out of date", "thrown away, spoiled", "given away")
 OUTCOMES = ("bought", "found", "given up")
@@ -32,10 +43,15 @@ class AdhesiveActions(QObject):
         """Put a new lot on the shelf."""
         dialog = LotDialog(self._session, self._over, start=start, parts=parts)
 
-        def entered(new: NewAdhesiveLot) -> None:
+        def entered(new: NewAdhesiveLot, reason: str) -> None:
+            def verb(room: Stockroom) -> Changes:
+                return (
+                    mix(room, lot=new, reason=reason) if new.made_from else enter_lot(room, lot=new)
+                )
+
             dialog.hand(
                 self._session,
-                lambda stock: stock.lots.enter(new),
+                verb,
                 lambda changes: self._session.lot_wanted.emit(changes.born[0]),
             )
 
@@ -47,21 +63,23 @@ class AdhesiveActions(QObject):
         dialog = LotDialog(self._session, self._over, lot=lot)
 
         def corrected(changed: dict[str, Any]) -> None:
-            dialog.hand(self._session, lambda stock: stock.lots.correct(lot.code, **changed))
+            dialog.hand(
+                self._session, lambda room: correct_lot(room, lot=lot.code, changed=changed)
+            )
 
         dialog.corrected.connect(corrected)
         self.dialog = open_over(dialog)
 
     def unseal(self, lot: AdhesiveLot) -> None:
         """Say that a lot was opened today."""
-        self._session.do(lambda stock: stock.lots.unseal(lot.code))
+        self._session.do(lambda room: unseal(room, lot=lot.code))
 
     def use(self, row: LotRow) -> None:
         """Take something from a lot."""
         dialog = UseDialog(row, self._session, self._over)
 
         def wanted(asked: dict[str, Any]) -> None:
-            dialog.hand(self._session, lambda stock: stock.lots.use(row.lot.code, **asked))
+            dialog.hand(self._session, lambda room: use_some(room, lot=row.lot.code, **asked))
 
         dialog.wanted.connect(wanted)
         self.dialog = open_over(dialog)
@@ -80,7 +98,7 @@ class AdhesiveActions(QObject):
             self._over,
         )
         dialog.answered.connect(
-            lambda why: dialog.hand(self._session, lambda stock: stock.lots.finish(lot.code, why))
+            lambda why: dialog.hand(self._session, lambda room: finish(room, lot=lot.code, why=why))
         )
         self.dialog = open_over(dialog)
 
@@ -89,7 +107,7 @@ class AdhesiveActions(QObject):
         dialog = WantDialog(self._session, self._over, what=what)
 
         def entered(new: NewWanted) -> None:
-            dialog.hand(self._session, lambda stock: stock.wants.add(new))
+            dialog.hand(self._session, lambda room: want(room, new=new))
 
         dialog.entered.connect(entered)
         self.dialog = open_over(dialog)
@@ -98,7 +116,9 @@ class AdhesiveActions(QObject):
         """End a line of the wanted list."""
         dialog = AskWords(f"How did {code} end?", OUTCOMES, f"Close {code}", self._over)
         dialog.answered.connect(
-            lambda how: dialog.hand(self._session, lambda stock: stock.wants.close(code, how))
+            lambda how: dialog.hand(
+                self._session, lambda room: close_want(room, code=code, outcome=how)
+            )
         )
         self.dialog = open_over(dialog)
 
@@ -108,7 +128,8 @@ class AdhesiveActions(QObject):
 
         def entered(kind: str, least: float | None, unit: Measure) -> None:
             dialog.hand(
-                self._session, lambda stock: stock.wants.set_reorder_point(kind, least, unit)
+                self._session,
+                lambda room: set_reorder_point(room, kind=kind, least=least, unit=unit),
             )
 
         dialog.entered.connect(entered)

@@ -17,15 +17,19 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.adhesives.enter_lot import mixing_words
 from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.bench.adhesives.typed import SHARES, read_amount
 from bindery_stock.bench.shelf.snapshot import WORDS
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
+from bindery_stock.desktop.look import TypeSize, sized
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import AdhesiveLot, Measure, NewAdhesiveLot, amount_words
 from bindery_stock.trade import Store
+from bindery_stock.trade.gate import Leave
 
 _UNITS: list[tuple[str, Measure | None]] = [
     ("g", Measure.GRAM),
@@ -54,11 +58,12 @@ _TITLES = {
 class LotDialog(FormDialog):
     """Asks for a new lot, or for what is to be put right of one.
 
-    Emits ``entered(NewAdhesiveLot)`` or, for a lot that is there, ``corrected(dict)`` with the
-    fields that changed.
+    Emits ``entered(NewAdhesiveLot, str)``, with the reason written where the rules speak against a
+    lot it is mixed from, or, for a lot that is there, ``corrected(dict)`` with the fields that
+    changed.
     """
 
-    entered = Signal(object)
+    entered = Signal(object, str)
     corrected = Signal(object)
 
     def __init__(
@@ -80,6 +85,7 @@ class LotDialog(FormDialog):
         self._ask_dates(was)
         self._ask_how_much(was)
         self._ask_rest(was)
+        self._ask_reason()
 
     def _ask_what(self, was: NewAdhesiveLot) -> None:
         rules = self._session.rules
@@ -98,7 +104,8 @@ class LotDialog(FormDialog):
         self.parts = QListWidget()
         self.parts.setMaximumHeight(self.parts.fontMetrics().height() * _PARTS_HEIGHT)
         own = self._lot.code if self._lot else ""
-        for lot in self._session.snapshot(ADHESIVES).view.every_lot:
+        self._known = {lot.code: lot for lot in self._session.snapshot(ADHESIVES).view.every_lot}
+        for lot in self._known.values():
             ticked = lot.code in was.made_from
             if lot.code == own or (lot.finished and not ticked):
                 continue
@@ -174,6 +181,28 @@ class LotDialog(FormDialog):
         self.note.setMaximumHeight(self.note.fontMetrics().height() * 4)
         self.add("Not&e", self.note)
 
+    def _ask_reason(self) -> None:
+        """Asked only where the rules speak against mixing from what is ticked."""
+        self.against = plain_label()
+        self.against.setAccessibleName("What speaks against it")
+        sized(self.against, TypeSize.BODY, bold=True)
+        self.reason = QPlainTextEdit()
+        self.reason.setTabChangesFocus(True)
+        self.reason.setMaximumHeight(self.reason.fontMetrics().height() * 4)
+        self.reason.setPlaceholderText("Why it is mixed all the same; the record keeps it")
+        self.form.addRow(self.against)
+        self.add("Rea&son", self.reason)
+        self.parts.itemChanged.connect(self._look)
+        self._look()
+
+    def _look(self) -> None:
+        """Say at once what speaks against mixing from what is ticked."""
+        parts = [self._known[code] for code in self._ticked()] if self._lot is None else []
+        words = mixing_words(parts, self._session.stockroom.today, self._session.rules)
+        self.against.setText(f"✕ {Leave.NEEDS_REASON.value.capitalize()}. {words}" if words else "")
+        self.form.setRowVisible(self.against, bool(words))
+        self.form.setRowVisible(self.reason, bool(words))
+
     def _told(self) -> dict[str, Any]:
         unit = self.unit.value()
         return {
@@ -233,7 +262,7 @@ class LotDialog(FormDialog):
         if not told["name"]:
             raise EntryError("Name", "Name: write what the label says.")
         if self._lot is None:
-            self.entered.emit(NewAdhesiveLot(**told))
+            self.entered.emit(NewAdhesiveLot(**told), self.reason.toPlainText().strip())
             return
         was = {field.name: getattr(self._lot, field.name) for field in fields(NewAdhesiveLot)}
         changed = {name: value for name, value in told.items() if value != was[name]}

@@ -38,7 +38,7 @@ _SPLITTER = "adhesives/splitter"
 class AdhesivesScreen(Screen):
     """Lots of adhesive, the wanted list, and what is met in old books."""
 
-    title = "AdhesivesScreen"
+    title = "Adhesives"
     icon = "adhesives"
 
     def __init__(self, session: Session) -> None:

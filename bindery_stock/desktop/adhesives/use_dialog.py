@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QComboBox, QCompleter, QPlainTextEdit, QWidget
 
 from bindery_stock.bench.adhesives.shelf_rows import LotRow, amount_of
 from bindery_stock.bench.adhesives.typed import SHARES, read_amount
-from bindery_stock.bench.adhesives.use import Hindrance, hindrance
+from bindery_stock.bench.adhesives.use import Destination, Destinations, hindrance
 from bindery_stock.bench.books.snapshot import BOOKS
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
@@ -13,12 +13,13 @@ from bindery_stock.desktop.look import TypeSize, sized
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError, NotFound
 from bindery_stock.stock import Measure, StockPiece
+from bindery_stock.trade.gate import Leave, Ruling
 
 _REASON_LINES = 3
 
 
 class UseDialog(FormDialog):
-    """Asks what is taken and for what. Emits ``wanted(dict)``: the arguments of ``use_lot``."""
+    """Asks what is taken and for what. Emits ``wanted(dict)``: the arguments of ``use_some``."""
 
     wanted = Signal(object)
 
@@ -31,8 +32,8 @@ class UseDialog(FormDialog):
             [(f"{use.value}:  {one.short}", use) for use, one in self._fitness.items()]
         )
         self.add("&For", self.use, "Use")
-        self._purposes = session.snapshot(BOOKS).view.purposes()
-        self.purpose = typed_or_chosen(list(self._purposes))
+        self._destinations = _destinations(session)
+        self.purpose = typed_or_chosen(self._destinations.offered)
         self.purpose.setToolTip(
             "A part of a volume on the bench, or any words: spine lining, vol. 4"
         )
@@ -40,6 +41,7 @@ class UseDialog(FormDialog):
         if completer is not None:
             completer.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
         self.purpose.activated.connect(self._fill_in_piece)
+        self.purpose.currentTextChanged.connect(self._look)
         self.add("&Of what", self.purpose, "Purpose")
         self.piece = self.line("&Laid on", hint="code of the piece, if it is one of yours")
         self.amount = QComboBox()
@@ -74,33 +76,37 @@ class UseDialog(FormDialog):
 
     def _fill_in_piece(self) -> None:
         """A part of a volume knows what it was cut from."""
-        self.piece.setText(self._purposes.get(self.purpose.currentText(), ""))
+        self.piece.setText(self._destination().piece)
         self._look()
+
+    def _destination(self) -> Destination:
+        """What the words of the purpose name."""
+        return self._destinations.named(self.purpose.currentText())
 
     def _laid_on(self) -> StockPiece | None:
         """The piece named. Raises ``NotFound``."""
         code = self.piece.text().strip().upper()
         return self._session.piece(code) if code else None
 
-    def _hindrance(self, piece: StockPiece | None) -> Hindrance:
-        stockroom, rules = self._session.stockroom, self._session.rules
-        return hindrance(self._row.lot, self.use.value(), piece, stockroom.today, rules)
+    def _ruling(self, laid_on: str) -> Ruling:
+        room, lot = self._session.stockroom, self._row.lot
+        return hindrance(room, lot, self.use.value(), self._destination(), laid_on)
 
     def _look(self) -> None:
         """Say at once what stands in the way."""
         try:
-            piece = self._laid_on()
+            found = self._ruling(self.piece.text().strip().upper())
         except NotFound:
-            piece = None  # it is still being typed; it is asked for when the button is pressed
-        found = self._hindrance(piece)
+            found = self._ruling("")  # still being typed; it is asked for by the button
+        needs_reason = found.leave is Leave.NEEDS_REASON
         one = self._fitness[self.use.value()]
-        self.said.setText("" if found.words else one.reason)
-        self.stop.setText(f"✕ Stopped. {found.words}" if found.words else "")
-        self.form.setRowVisible(self.stop, bool(found.words))
-        self.form.setRowVisible(self.reason, found.needs_reason)
+        self.said.setText(one.reason if found.is_allowed else "")
+        self.stop.setText("" if found.is_allowed else f"✕ {_sentence(found)} {found.words}")
+        self.form.setRowVisible(self.stop, not found.is_allowed)
+        self.form.setRowVisible(self.reason, needs_reason)
         written = bool(self.reason.toPlainText().strip())
-        self.go.setText("Use it all the same" if found.needs_reason else "Use it")
-        self.go.setEnabled(not found.final and (written or not found.needs_reason))
+        self.go.setText("Use it all the same" if needs_reason else "Use it")
+        self.go.setEnabled(not found.is_stopped and (written or not needs_reason))
         self.adjustSize()
 
     def take(self) -> None:
@@ -118,6 +124,17 @@ class UseDialog(FormDialog):
                 "purpose": purpose,
                 "amount": amount,
                 "laid_on": piece.code if piece else "",
-                "override_reason": self.reason.toPlainText().strip(),
+                "reason": self.reason.toPlainText().strip(),
             }
         )
+
+
+def _sentence(found: Ruling) -> str:
+    """``Stopped.``, ``Needs a written reason.``"""
+    return f"{found.leave.value.capitalize()}."
+
+
+def _destinations(session: Session) -> Destinations:
+    """The volumes and parts as last read."""
+    books = session.snapshot(BOOKS).view
+    return Destinations(books.repairs, books.by_volume)

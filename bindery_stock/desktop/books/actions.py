@@ -6,10 +6,17 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QDialog, QWidget
 
 from bindery_stock.bench.books.allowances import allowances_for
-from bindery_stock.bench.books.measure_again import Recheck
-from bindery_stock.bench.books.part_list import as_matched, parts_of
+from bindery_stock.bench.books.enter_set import correct_set, enter_set
+from bindery_stock.bench.books.keep_survey import move_volume
+from bindery_stock.bench.books.measure_again import measure_again
+from bindery_stock.bench.books.note_work import fit, note_work
+from bindery_stock.bench.books.part_list import as_matched, use_of
+from bindery_stock.bench.books.plan import split_part
+from bindery_stock.bench.books.reserve_parts import leave_out, release_parts, want_again
+from bindery_stock.bench.books.set_allowances import set_allowances
 from bindery_stock.bench.books.share_out import placement_of
-from bindery_stock.bench.books.split_supply import with_split
+from bindery_stock.bench.books.want_cards import want_cards
+from bindery_stock.bench.match.cut import cut_part
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.card_sheet import CardSheet
@@ -29,7 +36,6 @@ from bindery_stock.stock import (
     RepairState,
     Stockroom,
 )
-from bindery_stock.trade import Survey
 
 
 class BookActions(QObject):
@@ -61,23 +67,19 @@ class BookActions(QObject):
             self.show_cards([part])
 
     def _want(self, wants: list[NewWanted]) -> None:
-        for want in wants:
-            self._want_one(want)
-
-    def _want_one(self, want: NewWanted) -> None:
-        self._session.do(lambda room: room.wants.add(want))
+        self._session.do(lambda room: want_cards(room, wants=wants))
 
     def release(self, part_id: int) -> None:
         """Give up the cloth of a part."""
-        self._session.do(lambda room: room.books.release_parts([part_id]))
+        self._session.do(lambda room: release_parts(room, parts=[part_id]))
 
     def leave_out(self, part_id: int) -> None:
         """Say that a part is not wanted after all."""
-        self._session.do(lambda room: room.books.leave_out([part_id]))
+        self._session.do(lambda room: leave_out(room, parts=[part_id]))
 
     def want_again(self, part_id: int) -> None:
         """Say that a part left out is wanted."""
-        self._session.do(lambda room: room.books.want_again([part_id]))
+        self._session.do(lambda room: want_again(room, parts=[part_id]))
 
     def measure_again(self, code: str) -> None:
         """Measure a back again over its linings."""
@@ -85,16 +87,11 @@ class BookActions(QObject):
         if repair is None:
             return
         dialog = MeasureAgain(self._books, repair, self._window())
-        dialog.taken.connect(lambda survey, found: self._take_sizes(dialog, code, survey, found))
+        dialog.taken.connect(lambda arc: self._take_arc(dialog, code, arc))
         self._open(dialog)
 
-    def _take_sizes(self, dialog: MeasureAgain, code: str, survey: Survey, found: Recheck) -> None:
-        dialog.hand(
-            self._session,
-            lambda room: room.books.plan_parts(
-                code, found.parts, again=found.again, correcting={"survey": survey}
-            ),
-        )
+    def _take_arc(self, dialog: MeasureAgain, code: str, arc: float) -> None:
+        dialog.hand(self._session, lambda room: measure_again(room, volume=code, arc=arc))
 
     def new_set(self) -> None:
         """Enter a set."""
@@ -104,7 +101,7 @@ class BookActions(QObject):
             self.set_added.emit(changes.born[0])
 
         def add(new: NewBookSet) -> None:
-            dialog.hand(self._session, lambda room: room.books.add_set(new), added)
+            dialog.hand(self._session, lambda room: enter_set(room, new=new), added)
 
         dialog.kept.connect(add)
         self._open(dialog)
@@ -119,7 +116,7 @@ class BookActions(QObject):
 
         def keep(new: NewBookSet) -> None:
             fields = {name: getattr(new, name) for name in NewBookSet.__dataclass_fields__}
-            dialog.hand(self._session, lambda room: room.books.correct_set(code, **fields))
+            dialog.hand(self._session, lambda room: correct_set(room, book_set=code, fields=fields))
 
         dialog.kept.connect(keep)
         self._open(dialog)
@@ -158,16 +155,9 @@ class BookActions(QObject):
         book_set: str | None = None,
         volume: str | None = None,
     ) -> None:
-        codes = [volume] if volume else [r.code for r in self._books.volumes(book_set)]
-
-        def kept(_changes: Changes) -> None:
-            for code in codes:
-                self._books.plan(code)
-
         dialog.hand(
             self._session,
-            lambda room: room.books.set_allowances(values, book_set=book_set, volume=volume),
-            kept,
+            lambda room: set_allowances(room, values=values, book_set=book_set, volume=volume),
         )
 
     def cut(self, part_id: int) -> None:
@@ -183,13 +173,18 @@ class BookActions(QObject):
             as_matched(part),
             placement_of(part.corners, part.width, part.height),
             self._window(),
+            use=use_of(part.role, self._session.rules),
         )
         sheet.purpose.setReadOnly(True)
         sheet.cut_wanted.connect(lambda cutting: self._cut_as(sheet, part_id, cutting))
         self._open(sheet)
 
     def _cut_as(self, sheet: CutSheet, part_id: int, cutting: Cutting) -> None:
-        sheet.hand(self._session, lambda room: room.books.cut_part(part_id, cutting))
+        reason = sheet.written_reason
+        sheet.hand(
+            self._session,
+            lambda room: cut_part(room, part=part_id, cutting=cutting, reason=reason),
+        )
 
     def fit(self, part_id: int) -> None:
         """Say that a part is in the book, and how it was laid."""
@@ -211,8 +206,8 @@ class BookActions(QObject):
     ) -> None:
         def verb(room: Stockroom) -> Changes:
             if part is not None:
-                return room.books.mark_fitted([part.id], treatment)
-            return room.books.record_treatment(repair.code, treatment)
+                return fit(room, parts=[part.id], treatment=treatment)
+            return note_work(room, volume=repair.code, treatment=treatment)
 
         dialog.hand(self._session, verb)
 
@@ -223,20 +218,11 @@ class BookActions(QObject):
             return
         done = repair.state is RepairState.DONE
         state = RepairState.ON_BENCH if done else RepairState.DONE
-        self._session.do(lambda room: room.books.correct_repair(code, state=state))
+        self._session.do(lambda room: move_volume(room, volume=code, state=state))
 
     def split(self, part_id: int) -> None:
         """Cut a part from two cloths: bands of the right one on plain cotton."""
-        part = self._books.part(part_id)
-        if part is None:
-            return
-
-        def verb(room: Stockroom) -> Changes:
-            repair = room.books.repair(part.repair)
-            parts = parts_of(repair, self._books.allowances(repair), room.rules)
-            return room.books.plan_parts(part.repair, with_split(parts, part.key))
-
-        self._session.do(verb)
+        self._session.do(lambda room: split_part(room, part=part_id))
 
     def _open(self, dialog: QDialog) -> None:
         self.dialog = dialog

@@ -1,24 +1,19 @@
 """What every part of the Books place shares: the sets, volumes and parts as last read."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from PySide6.QtCore import QObject, Signal
 
-from bindery_stock.bench.books.allowances import allowances_for
-from bindery_stock.bench.books.part_list import parts_of
 from bindery_stock.bench.books.snapshot import BOOKS, NO_BOOKS, BooksView
-from bindery_stock.bench.books.split_supply import splits_kept
 from bindery_stock.desktop.session import Session
-from bindery_stock.errors import BinderyError, NotFound
+from bindery_stock.errors import NotFound
 from bindery_stock.stock import (
     BookPart,
     BookSet,
     Changes,
-    NewRepair,
     Repair,
     RepairState,
     StockPiece,
-    Stockroom,
 )
 from bindery_stock.trade import Allowances, Hours, hours_for
 
@@ -108,35 +103,3 @@ class BenchBooks(QObject):
             return (repair.hours_estimated, repair.hours_estimated)
         hours = self.hours(repair)
         return (hours.low, hours.high)
-
-    def save_new(
-        self,
-        new: NewRepair,
-        done: Callable[[Changes], None],
-        failed: Callable[[Exception], None] | None = None,
-    ) -> None:
-        """Enter a volume and plan its parts."""
-
-        def verb(room: Stockroom) -> Changes:
-            return room.books.add_repair(new)
-
-        def planned(changes: Changes) -> None:
-            done(changes)
-            self.plan(changes.born[0])
-
-        self.session.do(verb, done=planned, failed=failed)
-
-    def plan(self, code: str) -> None:
-        """Work the parts of a volume out again, where its survey gives any."""
-
-        def verb(room: Stockroom) -> Changes:
-            repair = room.books.repair(code)
-            allowances = allowances_for(room.books.overrides(volume=code), room.rules)
-            parts = parts_of(repair, allowances, room.rules)
-            return room.books.plan_parts(code, splits_kept(parts, room.books.parts(volume=code)))
-
-        self.session.do(verb, failed=self._nothing_to_plan)
-
-    def _nothing_to_plan(self, error: Exception) -> None:
-        if not isinstance(error, BinderyError) or "already as you have them" not in str(error):
-            self.session.tell(error)

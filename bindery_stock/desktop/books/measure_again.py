@@ -29,16 +29,15 @@ from bindery_stock.trade import Survey
 class MeasureAgain(StockDialog):
     """Asks for the arc over the linings and shows what it changes.
 
-    Emits ``taken(object, object)`` with the new ``Survey`` and the ``Recheck``.
+    Emits ``taken(float)`` with the arc in mm.
     """
 
-    taken = Signal(object, object)
+    taken = Signal(float)
 
     def __init__(self, books: BenchBooks, repair: Repair, parent: QWidget) -> None:
         """Ask for one volume."""
         super().__init__(parent)
         self._books, self._repair = books, repair
-        self._survey: Survey | None = None
         self._found: Recheck | None = None
         self.setWindowTitle(f"{repair.name}: the linings are on")
         self.setMinimumWidth(GRID * 130)
@@ -69,12 +68,11 @@ class MeasureAgain(StockDialog):
 
     def refresh(self) -> None:
         """Hold the new sizes against what is reserved."""
-        self._survey = self._found = None
+        self._found = None
         try:
             arc = self.arc.value()
             if arc is not None:
-                self._survey = lined(self._repair.survey, arc)
-                self._found = self._recheck(self._survey)
+                self._found = self._recheck(lined(self._repair.survey, arc))
         except BinderyError as error:
             self.told.setPlainText(str(error))
         self.take_button.setEnabled(self._found is not None)
@@ -93,6 +91,7 @@ class MeasureAgain(StockDialog):
         return recheck(there, parts, pieces, held, lengths)
 
     def take(self) -> None:
-        """Tell the new sizes."""
-        if self._survey is not None and self._found is not None:
-            self.taken.emit(self._survey, self._found)
+        """Tell the arc. Raises ``EntryError``."""
+        arc = self.arc.value()
+        if arc is not None:
+            self.taken.emit(arc)

@@ -4,6 +4,8 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from bindery_stock.bench.books.keep_survey import copy_survey, correct_survey, survey
+from bindery_stock.bench.books.reserve_parts import accept_plan
 from bindery_stock.bench.books.share_out import Shared
 from bindery_stock.bench.books.survey import next_name
 from bindery_stock.desktop.books.actions import BookActions
@@ -21,14 +23,14 @@ from bindery_stock.stock import BookPart, Changes, NewRepair, PartState
 
 _FIELDS = (
     "name", "survey", "title", "author", "owner", "volume", "pattern", "tolerance",
-    "hours_estimated", "condition", "photos", "targets",
+    "hours_estimated", "condition", "colour_family", "dated", "lab_results", "photos", "targets",
 )  # fmt: skip
 
 
 class BooksScreen(Screen):
     """Volumes and sets on the bench, from the survey to the last part in the book."""
 
-    title = "BooksScreen"
+    title = "Books"
     icon = "books"
 
     def __init__(self, session: Session, previews: Previews) -> None:
@@ -218,8 +220,10 @@ class BooksScreen(Screen):
     def _save(self, new: NewRepair) -> None:
         editing = self.survey_form.editing
         if editing is None:
-            self.books.save_new(
-                new, lambda changes: self._saved(changes.born[0]), self.survey_form.refused
+            self.session.do(
+                lambda room: survey(room, new=new),
+                done=lambda changes: self._saved(changes.born[0]),
+                failed=self.survey_form.refused,
             )
             return
         changed = {
@@ -232,13 +236,9 @@ class BooksScreen(Screen):
             return
         code = editing.code
 
-        def kept(_changes: Changes) -> None:
-            self._saved(code)
-            self.books.plan(code)
-
         self.session.do(
-            lambda room: room.books.correct_repair(code, **changed),
-            done=kept,
+            lambda room: correct_survey(room, volume=code, fields=changed),
+            done=lambda _changes: self._saved(code),
             failed=self.survey_form.refused,
         )
 
@@ -254,11 +254,10 @@ class BooksScreen(Screen):
 
         def copied(changes: Changes) -> None:
             born = changes.born[0]
-            self.books.plan(born)
             self.show_volume(born)
             self._edit_survey(born)
 
-        self.session.do(lambda room: room.books.copy_survey(code, [name]), done=copied)
+        self.session.do(lambda room: copy_survey(room, volume=code, names=[name]), done=copied)
 
     def find_cloth(self, part_id: int) -> None:
         """Seek cloth for a part at the Match place."""
@@ -280,9 +279,13 @@ class BooksScreen(Screen):
         self.share_view.begin(f"Share out: {title}", parts, again)
 
     def _accept(self, shared: Shared) -> None:
-        layings, unserved = shared.layings(), shared.unserved()
+        placements, unserved = shared.placements(), shared.unserved()
+        reason = shared.asked.reason
 
         def kept(_changes: Changes) -> None:
             self._show_set(self.set_view.code)
 
-        self.session.do(lambda room: room.books.accept_plan(layings, unserved=unserved), done=kept)
+        self.session.do(
+            lambda room: accept_plan(room, placements=placements, unserved=unserved, reason=reason),
+            done=kept,
+        )

@@ -179,13 +179,21 @@ class SetView(QWidget):
             self.supply_line.setText("")
             return
         session = self._books.session
+        room = session.stockroom
         pieces, held = session.pieces, self._books.view.reservations
         if not self.supply_line.text():
             self.supply_line.setText("Counting how far the cloth goes…")
 
         def work(job: Job) -> list[Supply]:
             job.check()
-            return supplies(parts, pieces, held, stop=lambda: job.stopped)
+            return supplies(
+                parts,
+                pieces,
+                held,
+                today=room.today,
+                rules=room.rules,
+                stop=lambda: job.stopped,
+            )
 
         self._job = session.jobs.run(work, owner=self, done=self._show_supplies)
 

@@ -3,7 +3,6 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from bindery_stock.bench.books.part_list import as_matched as part_as_matched
 from bindery_stock.bench.books.share_out import ShareChoice, Shared
 from bindery_stock.bench.books.share_words import option_words
 from bindery_stock.bench.match.candidates import as_matched
@@ -81,7 +80,7 @@ class ShareReason(QWidget):
             sentence = shared.why(part)
             job.check()
             ranking = rank(
-                part_as_matched(part),
+                shared.asked.as_matched(part),
                 [as_matched(piece) for piece in pieces],
                 limit=_PIN_CHOICES,
                 near=0,

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QHeaderView,
+    QLineEdit,
     QPushButton,
     QSizePolicy,
     QTableView,
@@ -15,21 +16,16 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.books.share_out import (
-    Asked,
-    ShareChoice,
-    Shared,
-    ask,
-    gain_words,
-    share,
-    tally,
-)
+from bindery_stock.bench.books.share_out import Asked, ShareChoice, Shared, ask, share
 from bindery_stock.bench.books.share_words import (
     COUNT_SUM,
     doing_words,
     figures_words,
+    gain_words,
     proved_words,
+    tally,
     uncoloured_words,
+    unreasoned_words,
 )
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.share_delegate import ROW_HEIGHT, ShareDelegate
@@ -88,6 +84,12 @@ class ShareView(QWidget):
         self.body = EitherOr(self.empty, self.table)
         self.body.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.reason = ShareReason(books.session)
+        self.override = QLineEdit()
+        self.override.setPlaceholderText(
+            "Why cloth that was left out is used all the same; then share out again"
+        )
+        self.override.setAccessibleName("Reason for using cloth that was left out")
+        self.override.returnPressed.connect(self.run)
         self.leave_button = QPushButton("Leave all as it is")
         self.cards_button = quiet_button("Looking-for cards…")
         self.accept_button = next_button("Reserve all of this plan")
@@ -141,6 +143,7 @@ class ShareView(QWidget):
         column.addLayout(top)
         column.addWidget(self.gain)
         column.addWidget(self.doing)
+        column.addWidget(self.override)
         column.addLayout(figures)
         column.addWidget(self.body, 1)
         column.addWidget(self.reason)
@@ -162,6 +165,7 @@ class ShareView(QWidget):
         self._parts, self._again = parts, again
         self.pins = {}
         self.model.pins = self.pins
+        self.override.clear()
         self._show(None)
         self.run()
 
@@ -174,11 +178,21 @@ class ShareView(QWidget):
 
     def _search(self, seconds: float, done: Callable[[Shared | Asked], None]) -> None:
         session = self._books.session
+        room = session.stockroom
         pieces, held = session.pieces, self._books.view.reservations
         parts, again, pins = self._parts, self._again, dict(self.pins)
+        reason = self.override.text().strip()
 
         def work(job: Job) -> Shared | Asked:
-            asked = ask(parts, pieces, held, again=again)
+            asked = ask(
+                parts,
+                pieces,
+                held,
+                today=room.today,
+                rules=room.rules,
+                again=again,
+                reason=reason,
+            )
             if not asked.parts:
                 return asked
             return share(
@@ -234,7 +248,9 @@ class ShareView(QWidget):
             return
         self._show(None)
         self.body.show_only(self.empty)
-        self.doing.setText(uncoloured_words(found))
+        told = (uncoloured_words(found), unreasoned_words(found))
+        self.doing.setText("\n".join(line for line in told if line))
+        self.override.setVisible(bool(found.unreasoned or found.reason))
 
     def _set_running(self, *, running: bool) -> None:
         self.stop_button.setVisible(running)
@@ -257,6 +273,8 @@ class ShareView(QWidget):
             label.setText("")
         self._set_running(running=self._job is not None)
         self.reason.show_nothing()
+        asked = shared.asked if shared is not None else None
+        self.override.setVisible(asked is not None and bool(asked.unreasoned or asked.reason))
         if shared is None:
             return
         plan = tally(shared.choices, shared.plan.objective)

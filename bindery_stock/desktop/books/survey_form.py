@@ -18,8 +18,10 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.books.allowances import allowances_for
 from bindery_stock.bench.books.survey import hours_words, survey_from, worked_out
+from bindery_stock.bench.gate import covering_of
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
+from bindery_stock.desktop.books.covering_form import CoveringForm
 from bindery_stock.desktop.books.damage_ticks import DamageTicks
 from bindery_stock.desktop.books.form_rows import few_lines, paired, whole
 from bindery_stock.desktop.books.measures_form import MeasuresForm
@@ -33,6 +35,7 @@ from bindery_stock.desktop.screen import next_button
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import ANOTHER_COLOUR
 from bindery_stock.stock import NewRepair, Repair, RepairState
+from bindery_stock.trade import hazards
 from bindery_stock.trade.vocabulary import PATTERNS
 
 _CAUTION = (
@@ -72,6 +75,7 @@ class SurveyForm(QWidget):
         self.tolerance.setPlaceholderText(f"the closest, within {ANOTHER_COLOUR:g}")
         self.hours = NumberEntry("Hours", 0, 1000)
         self.condition = few_lines("Condition as found")
+        self.covering = CoveringForm(session)
         self.measures = MeasuresForm(session.settings.lengths)
         self.ticks = DamageTicks(session.settings.lengths)
         self.photos = PhotoStrip(session)
@@ -107,6 +111,7 @@ class SurveyForm(QWidget):
         column.setSpacing(GRID * 3)
         column.addLayout(self._facts())
         for words, widget in (
+            ("Covering", self.covering),
             ("Measurements", self.measures),
             ("What is wrong", self.ticks),
             ("Photographs", self.photos),
@@ -156,7 +161,7 @@ class SurveyForm(QWidget):
         return form
 
     def _listen(self) -> None:
-        for part in (self.measures, self.ticks, self.targets, self.photos):
+        for part in (self.covering, self.measures, self.ticks, self.targets, self.photos):
             part.changed.connect(self.refresh)
         self.pattern.currentTextChanged.connect(lambda _text: self.refresh())
         self.photos.colour_wanted.connect(self.targets.read_on)
@@ -181,6 +186,7 @@ class SurveyForm(QWidget):
         self.tolerance.clear()
         self.hours.clear()
         self.condition.clear()
+        self.covering.show_covering(None)
         shared: dict[str, Any] = dict(the_set.shared) if the_set else {}
         self.measures.begin(shared)
         self.ticks.show_damage(())
@@ -207,6 +213,7 @@ class SurveyForm(QWidget):
             if value is not None:
                 entry.show_number(value)
         self.condition.setPlainText(repair.condition)
+        self.covering.show_covering(repair)
         self.measures.show_survey(repair.survey)
         self.ticks.show_damage(repair.survey.damage)
         self.photos.show_shots(repair.photos)
@@ -230,6 +237,9 @@ class SurveyForm(QWidget):
             hours_estimated=self.hours.value(),
             state=was.state if was else RepairState.SURVEYED,
             condition=self.condition.toPlainText().strip(),
+            colour_family=self.covering.colour_family(),
+            dated=self.covering.dated.text().strip(),
+            lab_results=self.covering.lab_results(),
             note=was.note if was else "",
             photos=self.photos.shots(),
             targets=self.targets.targets(),
@@ -252,7 +262,9 @@ class SurveyForm(QWidget):
         except BinderyError as error:
             self.case.show_volume(None, [], allowances, room.rules, {})
             self._say(str(error), trouble=True)
+            self.covering.show_cautions(())
             return
+        self.covering.show_cautions(hazards(covering_of(repair), rules=room.rules))
         found = worked_out(repair, allowances, room.rules)
         self.case.show_volume(repair, list(found.parts), allowances, room.rules, {})
         if found.trouble:
@@ -309,6 +321,7 @@ class SurveyForm(QWidget):
             "Up to ΔE00": self.tolerance,
             "Hours": self.hours,
             "Condition": self.condition,
+            "Dated": self.covering.dated,
         }
         measured = {entry.field: entry for entry in self.measures.entries.values()}
         return (measured | named).get(field)

@@ -1,7 +1,10 @@
 """Noting what was done to a volume: the work, the hours, what was used, how it can be undone."""
 
+from datetime import date
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
+    QCheckBox,
     QComboBox,
     QFormLayout,
     QLabel,
@@ -11,9 +14,12 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.adhesives.snapshot import ADHESIVES
+from bindery_stock.bench.books.note_work import ruling_beforehand, ruling_words
 from bindery_stock.desktop.books.bench_books import BenchBooks
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import NumberEntry
+from bindery_stock.desktop.evidence.form_dialog import DayLine
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog
@@ -31,7 +37,7 @@ class WorkNote(StockDialog):
     ) -> None:
         """Note work on a volume; on one of its parts where it has just been laid."""
         super().__init__(parent)
-        self._books, self._part = books, part
+        self._books, self._repair, self._part = books, repair, part
         self.setWindowTitle(f"{repair.name}: {part.words} in the book" if part else repair.name)
         self.setMinimumWidth(GRID * 120)
         self.what = QLineEdit(f"Laid the {part.words}" if part else "")
@@ -40,16 +46,26 @@ class WorkNote(StockDialog):
         self.hours.setPlaceholderText("0.5")
         self.lot = QComboBox()
         self.lot.addItem("no adhesive", None)
-        for lot in books.session.snapshot(ADHESIVES).view.lots:
+        self._lots = {lot.code: lot for lot in books.session.snapshot(ADHESIVES).view.lots}
+        for lot in self._lots.values():
             self.lot.addItem(f"{lot.code}, {lot.name}", lot.code)
         self.amount = QLineEdit()
+        self.wet = QCheckBox("Water, paste or a damp poultice")
+        self.on = DayLine("Done on", None, books.session.stockroom.today)
+        self.on.setPlaceholderText("today")
         self.undo = QLineEdit()
         self.undo.setPlaceholderText("softened with a damp poultice and lifted")
         self.reason = QLineEdit()
         self.reason.setPlaceholderText("only where a rule speaks against it")
+        self.ruling = plain_label()
+        self.ruling.setAccessibleName("What the rules say")
         self.note_button = next_button("Note it")
         self.act_on(self.note_button)
         self._lay_out()
+        self.lot.currentIndexChanged.connect(self._judge)
+        self.wet.toggled.connect(self._judge)
+        self.on.textChanged.connect(self._judge)
+        self._judge()
         self.what.setFocus()
 
     def _lay_out(self) -> None:
@@ -60,6 +76,8 @@ class WorkNote(StockDialog):
             ("&Hours", self.hours),
             ("&Adhesive", self.lot),
             ("A&mount", self.amount),
+            ("&Wet", self.wet),
+            ("&Done on", self.on),
             ("How to &undo it", self.undo),
             ("&Reason", self.reason),
         ):
@@ -68,6 +86,7 @@ class WorkNote(StockDialog):
         self.name_field(self.what, "What")
         self.name_field(self.lot, "Lot")
         self.name_field(self.undo, "Undo")
+        self.name_field(self.on, "On")
         self.name_field(self.reason, "Reason", "Laid on")
         self.refuse_in(form)
         caution = QLabel(
@@ -79,25 +98,48 @@ class WorkNote(StockDialog):
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addLayout(form)
+        column.addWidget(self.ruling)
         column.addWidget(caution)
         column.addWidget(self.wrong)
         column.addWidget(DialogFoot(self, self.note_button))
 
+    def _judge(self) -> None:
+        """Show beforehand what the gate says to the work as it is filled in."""
+        try:
+            day = self.on.value()
+        except EntryError:
+            day = None
+        part, room = self._part, self._books.session.stockroom
+        said = ruling_beforehand(
+            room,
+            self._repair,
+            self._treatment(day),
+            part,
+            self._books.piece(part.piece) if part is not None else None,
+            self._lots.get(self.lot.currentData() or ""),
+        )
+        happened = part is not None or (day is not None and day < room.today)
+        self.ruling.setText(ruling_words(said, happened=happened))
+        self.ruling.setVisible(not said.is_allowed)
+
+    def _treatment(self, day: date | None, hours: float = 0.0) -> NewTreatment:
+        part = self._part
+        return NewTreatment(
+            what=self.what.text().strip(),
+            undo=self.undo.text().strip(),
+            hours=hours,
+            part=part.id if part else None,
+            piece=part.piece or None if part else None,
+            lot=self.lot.currentData(),
+            amount=self.amount.text().strip(),
+            override=self.reason.text().strip(),
+            on=day,
+            wet=True if self.wet.isChecked() else None,
+        )
+
     def take(self) -> None:
         """Tell what was done. Raises ``EntryError``."""
-        part = self._part
         hours = self.hours.value() or 0.0
         if not self.what.text().strip():
             raise EntryError("What was done", "What was done: say it in a few words.")
-        self.noted.emit(
-            NewTreatment(
-                what=self.what.text().strip(),
-                undo=self.undo.text().strip(),
-                hours=hours,
-                part=part.id if part else None,
-                piece=part.piece or None if part else None,
-                lot=self.lot.currentData(),
-                amount=self.amount.text().strip(),
-                override=self.reason.text().strip(),
-            )
-        )
+        self.noted.emit(self._treatment(self.on.value(), hours))

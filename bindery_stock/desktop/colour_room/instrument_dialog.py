@@ -9,6 +9,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.shelf.correct import correct
 from bindery_stock.bench.shelf.piece_words import face_words
 from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
 from bindery_stock.desktop.dialog_foot import DialogFoot
@@ -72,5 +73,5 @@ class InstrumentDialog(StockDialog):
             return
         face = FaceName(self.face.currentData())
         colour = Colour(lab=reading.lab, face=face, u=reading.u, method=reading.method)
-        code, colours = self._piece.code, (colour, *self._piece.colours)
-        self.hand(self._session, lambda room: room.pieces.correct(code, colours=colours))
+        code, fields = self._piece.code, {"colours": (colour, *self._piece.colours)}
+        self.hand(self._session, lambda room: correct(room, piece=code, fields=fields))

@@ -14,8 +14,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.colour_room.side_by_side import Pair, compare, confirmations_of, keep
+from bindery_stock.bench.colour_room.side_by_side import Pair, compare, confirmations_of
 from bindery_stock.bench.colour_room.sitting import LIGHTS
+from bindery_stock.bench.match.confirm import confirm
 from bindery_stock.bench.photo_table.marks import Grey, Patches
 from bindery_stock.colour import Comparison
 from bindery_stock.desktop.colour_room.archive_picker import ArchivePicker
@@ -217,7 +218,14 @@ class SideBySide(TakesPhotos, PhotoDialog):
         self.record_button.setEnabled(False)
         code, purpose, light = self._code, self.purpose.text(), self.light.currentText()
         self._session.do(
-            lambda room: keep(room, code, pair, comparison, purpose, light),
+            lambda room: confirm(
+                room,
+                piece=code,
+                pair=pair,
+                comparison=comparison,
+                purpose=purpose,
+                light=light,
+            ),
             done=lambda _changes: self.accept(),
             failed=self._refused,
         )

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.adhesives.fitness import fitness_of
 from bindery_stock.bench.adhesives.tests import wet_words
 from bindery_stock.bench.photo_table.shelve import JUDGED_BY_EYE
+from bindery_stock.bench.shelf.correct import correct
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.evidence.evidence_list import EvidenceList
 from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
@@ -107,7 +108,8 @@ class FitFor(QWidget):
         piece = self._piece
         if piece is not None and family != piece.colour_family:
             code = piece.code
-            self._session.do(lambda stockroom: stockroom.pieces.correct(code, colour_family=family))
+            fields = {"colour_family": family}
+            self._session.do(lambda room: correct(room, piece=code, fields=fields))
 
     def _record_test(self) -> None:
         if self._piece is not None:

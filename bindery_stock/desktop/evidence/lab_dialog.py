@@ -3,6 +3,7 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
+from bindery_stock.bench.adhesives.record_test import add_lab_result
 from bindery_stock.bench.adhesives.tests import substances
 from bindery_stock.desktop.evidence.form_dialog import (
     Chooser,
@@ -23,9 +24,9 @@ class LabDialog(FormDialog):
 
     recorded = Signal(object)
 
-    def __init__(self, piece: StockPiece, session: Session, parent: QWidget | None) -> None:
-        """Offer the substances that the cautions speak of."""
-        super().__init__(f"Laboratory result for {piece.code}", "Record", parent)
+    def __init__(self, about: str, session: Session, parent: QWidget | None) -> None:
+        """Offer the substances that the cautions speak of; ``about`` is what was looked at."""
+        super().__init__(f"Laboratory result for {about}", "Record", parent)
         self.remark(
             "Only a result with its date, its laboratory and its method lowers a caution, and "
             "then to a note. Damp wipes and home tests lift the pigment: leave them.",
@@ -62,10 +63,10 @@ class LabDialog(FormDialog):
 
 def ask_lab_result(piece: StockPiece, session: Session, parent: QWidget) -> LabDialog:
     """Open the dialog over ``parent``; what it is told is recorded."""
-    dialog = LabDialog(piece, session, parent)
+    dialog = LabDialog(piece.code, session, parent)
     dialog.recorded.connect(
         lambda found: dialog.hand(
-            session, lambda stockroom: stockroom.tests.add_lab_result(piece.code, found)
+            session, lambda room: add_lab_result(room, code=piece.code, found=found)
         )
     )
     open_over(dialog)

@@ -14,11 +14,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.adhesives.record_test import record_test
 from bindery_stock.bench.adhesives.tests import (
     Question,
     answer_of,
     keep_photo,
-    must_stay_dry,
     questions,
 )
 from bindery_stock.bench.colour_room.archive_photos import readable_name
@@ -119,13 +119,12 @@ class TestDialog(TakesPhotos, FormDialog):
         self.take_photo(paths[0])
 
     def take(self) -> None:
-        """Tell what was found. Raises ``EntryError``, ``WetWorkStopped``."""
+        """Tell what was found. Raises ``EntryError``."""
         kind = self.asked.kind
         typed = self.choice.currentText() if self.asked.answers else self.typed.text()
         if not typed.strip():
             raise EntryError(kind.words, f"{kind.words}: give the answer.")
         evidence: Evidence = self.evidence.value()
-        must_stay_dry(self._item, kind.key, evidence, self._rules)
         found = Property(
             name=kind.key,
             value=answer_of(kind, typed),
@@ -140,9 +139,9 @@ class TestDialog(TakesPhotos, FormDialog):
 def record(stockroom: Stockroom, code: str, found: Property, photo: Path | None) -> Changes:
     """Archive the photograph, if there is one, and record the test as one step."""
     if photo is None:
-        return stockroom.tests.record(code, found)
+        return record_test(stockroom, code=code, found=found)
     kept = keep_photo(stockroom, photo)
-    return stockroom.tests.record(code, replace(found, photo=kept.sha256))
+    return record_test(stockroom, code=code, found=replace(found, photo=kept.sha256))
 
 
 def ask_test(item: AdhesiveLot | StockPiece, session: Session, parent: QWidget) -> TestDialog:

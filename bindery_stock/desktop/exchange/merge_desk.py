@@ -9,6 +9,7 @@ from typing import TypeVar
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from bindery_stock.bench.exchange.take_in import merge
 from bindery_stock.desktop.exchange.merge_dialog import Choices, MergeDialog
 from bindery_stock.desktop.exchange.transfer import Transfer
 from bindery_stock.desktop.jobs import Job, Pool
@@ -85,8 +86,8 @@ class Merging(QObject):
         transfer = Transfer(f"Taking in {other.folder.name}", dialog)
         transfer.follow(
             self._session.follow(
-                lambda stockroom, job: stockroom.exchange.merge(
-                    other.exchange, choices, tell=job.report, check=job.check
+                lambda room, job: merge(
+                    room, other=other, choices=choices, tell=job.report, check=job.check
                 ),
                 done=transfer.ended(taken),
                 failed=transfer.ended(refused),

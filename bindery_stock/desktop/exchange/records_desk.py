@@ -6,7 +6,9 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
-from bindery_stock.bench.exchange.import_table import Trial, take_in
+from bindery_stock.bench.exchange.copies import back_up, go_back
+from bindery_stock.bench.exchange.import_table import Trial
+from bindery_stock.bench.exchange.take_in import take_in_table
 from bindery_stock.clock import system_clock
 from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog
@@ -25,7 +27,6 @@ from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.records.archive_in import Unpacked, unpack
 from bindery_stock.records.counted import counted
 from bindery_stock.records.stock_archive import SUFFIX, Packed, pack
-from bindery_stock.stock.keeping.restore import Restored, restore
 from bindery_stock.stock.keeping.salvage import Salvaged, salvage
 
 
@@ -119,8 +120,8 @@ class RecordsDesk(QObject):
         transfer = Transfer(f"Taking in {what}", dialog)
         transfer.follow(
             self.session.follow(
-                lambda stockroom, job: take_in(
-                    stockroom, trial, name, tell=job.report, check=job.check
+                lambda room, job: take_in_table(
+                    room, trial=trial, source=name, tell=job.report, check=job.check
                 ),
                 done=transfer.ended(lambda _changes: dialog.accept()),
                 failed=transfer.ended(refused),
@@ -162,7 +163,7 @@ class RecordsDesk(QObject):
     def _copy(self, dialog: BackupsDialog) -> None:
         stockroom = self.session.stockroom
         self.session.jobs.run(
-            lambda _job: stockroom.keeping.backup("asked"),
+            lambda _job: back_up(stockroom, reason="asked"),
             owner=dialog,
             done=lambda _path: dialog.refresh(),
             failed=lambda error: dialog.told.setText(str(error)),
@@ -173,7 +174,7 @@ class RecordsDesk(QObject):
         folder = dialog.folder
         self.session.close_stockroom()
         try:
-            done: Restored = restore(folder, copy, system_clock())
+            done = go_back(folder, copy=copy, at=system_clock())
         except BinderyError as error:
             dialog.told.setText(str(error))
             self._open_folder(folder)

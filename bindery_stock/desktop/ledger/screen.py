@@ -35,14 +35,14 @@ from bindery_stock.stock import Changes, Step
 class LedgerScreen(Screen):
     """All that happened, newest first."""
 
-    title = "LedgerScreen"
+    title = "Ledger"
     icon = "ledger"
 
     def __init__(self, session: Session) -> None:
         """Build the list and its search."""
         super().__init__(session)
         self.model = LedgerModel(session, self)
-        heading = QLabel("LedgerScreen")
+        heading = QLabel("Ledger")
         sized(heading, TypeSize.TITLE)
         self.search = QLineEdit()
         self.search.setPlaceholderText("Find in the ledger: a code, a volume, a word")
@@ -205,8 +205,7 @@ class LedgerScreen(Screen):
     def _take_back_chosen(self) -> None:
         step = self.chosen()
         if step is not None and self._may_take_back():
-            number = step.number
-            self.session.do(lambda stockroom: stockroom.ledger.undo(step=number))
+            self.session.undo(step)
 
 
 class _StepDelegate(QStyledItemDelegate):

@@ -6,6 +6,7 @@ from dataclasses import replace
 from PySide6.QtCore import QSize, QTimer, Signal
 from PySide6.QtWidgets import QCheckBox, QLineEdit, QPushButton, QWidget
 
+from bindery_stock.bench.match.candidates import Judge, ruling_line
 from bindery_stock.bench.match.cut_plan import CutPlan, PartPlaced
 from bindery_stock.bench.match.cut_words import (
     SLIVER_MM,
@@ -16,6 +17,7 @@ from bindery_stock.bench.match.cut_words import (
     shear_words,
     waste_words,
 )
+from bindery_stock.bench.shelf.cautions import SIGN
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.exchange.cut_paper_dialog import CutPaperDialog
@@ -33,6 +35,8 @@ from bindery_stock.errors import BinderyError
 from bindery_stock.matching import Lying, Part
 from bindery_stock.shape import is_sheet
 from bindery_stock.stock import Cutting, StockPiece
+from bindery_stock.trade import Use
+from bindery_stock.trade.gate import Leave
 from bindery_stock.trade.vocabulary import Form, Kind
 
 _SLIVER = "cut/sliver"
@@ -58,18 +62,21 @@ class CutSheet(StockDialog):
         part: Part,
         placement: Lying,
         parent: QWidget,
+        *,
+        use: Use | None = None,
+        reason: str = "",
     ) -> None:
-        """Show where the part lies."""
+        """Show where the part lies, and what the rules say to cutting it for this ``use``.
+
+        ``reason`` is what the binder has written already for going on against them.
+        """
         super().__init__(parent)
         self._session = session
         self._job: Job | None = None
         self.piece = piece
         self.setWindowTitle(f"Cut from {piece.code}")
         lengths = session.settings.lengths
-        held = session.stockroom.pieces.reservations(piece.code)
-        others = tuple(r for r in held if r.corners and r.purpose != part.name)
-        plan = CutPlan(piece, (PartPlaced(part, placement),), held=others).settled()
-        self.view = PlacementView(plan, lengths, previews)
+        self.view = PlacementView(self._begun(part, placement), lengths, previews)
         self.parts = PartsPanel(lengths)
         self.purpose = QLineEdit(part.name)
         self.purpose.setPlaceholderText("spine strip, vol. 4")
@@ -81,6 +88,8 @@ class CutSheet(StockDialog):
         self.by_shears.setVisible(piece.kind is Kind.BOARD or is_sheet(piece.outline))
         self.cuts = plain_label("", muted=True)
         self.state = plain_label("")
+        self._said = Judge(session.stockroom.today, session.rules, use).ruling(piece)
+        self.ruling = plain_label(ruling_line(self._said))
         self.more = plain_label("", muted=True)
         self.waste = plain_label("", muted=True)
         self.remains = RemainsList(lengths)
@@ -95,10 +104,22 @@ class CutSheet(StockDialog):
         self._settle.setSingleShot(True)
         self._settle.setInterval(_SETTLE_MS)
         lay_out(self, session.rules)
+        self._show_ruling(reason)
         self._listen()
         self.resize((parent.size() * _SHARE).expandedTo(QSize(GRID * 270, GRID * 176)))
         self._refresh()
         self.view.setFocus()
+
+    def _begun(self, part: Part, placement: Lying) -> CutPlan:
+        held = self._session.stockroom.pieces.reservations(self.piece.code)
+        others = tuple(r for r in held if r.corners and r.purpose != part.name)
+        return CutPlan(self.piece, (PartPlaced(part, placement),), held=others).settled()
+
+    def _show_ruling(self, reason: str) -> None:
+        self.ruling.setAccessibleName("What the rules say")
+        self.ruling.setVisible(bool(self.ruling.text()))
+        if self._said.leave is Leave.NEEDS_REASON:
+            self.want_reason(reason)
 
     def _listen(self) -> None:
         self.view.changed.connect(self._refresh)
@@ -136,7 +157,7 @@ class CutSheet(StockDialog):
     def _refresh(self) -> None:
         plan, active = self.plan, self.view.active
         self.state.setText(self.view.said())
-        self.cut_button.setEnabled(plan.fits)
+        self.cut_button.setEnabled(plan.fits and not self._said.is_stopped)
         self.parts.show_plan(plan, active, turn=self.view.next_turn())
         name = plan.laid[active].part.name
         if self.purpose.text().strip() != name:  # blanks at the end are being typed
@@ -249,8 +270,16 @@ class CutSheet(StockDialog):
         self.cut_wanted.emit(self.cutting())
 
     def say_wrong(self, words: str, field: str = "") -> None:
-        """A refusal is said where the state of the plan stands; the plan stays as it was laid."""
-        if words:
+        """A refusal is said where the state of the plan stands; the plan stays as it was laid.
+
+        What wants a written reason is said over the line for it.
+        """
+        entry = self.reason_entry
+        if field == "Reason" and entry is not None:
+            self.ruling.setText(f"{SIGN} {words}")
+            self.ruling.show()
+            entry.setFocus()
+        elif words:
             self.state.setText(words)
         if field == "Purpose":
             self.purpose.setFocus()

@@ -5,6 +5,8 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
+from bindery_stock.bench.match.cut import cut
+from bindery_stock.bench.shelf.cut_length import cut_length
 from bindery_stock.desktop.match.cut_sheet import CutSheet
 from bindery_stock.desktop.match.errand import Errand
 from bindery_stock.desktop.previews import Previews
@@ -25,11 +27,18 @@ class Cutter(QObject):
         self._errand, self._over = errand, over
         self.sheet: CutSheet | None = None
 
-    def show_sheet(self, piece: StockPiece, match: Match, purpose: str) -> None:
-        """Show where the part lies in a piece, to be confirmed."""
+    def show_sheet(self, piece: StockPiece, match: Match, purpose: str, reason: str = "") -> None:
+        """Show where the part lies in a piece, to be confirmed; ``reason`` is written already."""
         part = replace(match.part, name=purpose)
         sheet = CutSheet(
-            self._session, self._previews, piece, part, match.placement, self._over.window()
+            self._session,
+            self._previews,
+            piece,
+            part,
+            match.placement,
+            self._over.window(),
+            use=self._errand.use,
+            reason=reason,
         )
         sheet.cut_wanted.connect(lambda cutting: self._cut(sheet, cutting, match))
         sheet.length_wanted.connect(lambda mm: self._take_length(sheet, mm, purpose))
@@ -41,12 +50,19 @@ class Cutter(QObject):
         if self._errand.holds(match.part):
             self._errand.cut(sheet, cutting, match.delta_e)
         else:
-            sheet.hand(self._session, lambda room: room.pieces.cut(cutting))
+            reason = sheet.written_reason
+            sheet.hand(self._session, lambda room: cut(room, cutting=cutting, reason=reason))
 
     def _take_length(self, sheet: CutSheet, mm: float, purpose: str) -> None:
         """A length off a roll goes on the shelf as a sheet, from which the part is then cut."""
         named, code = purpose or A_PART, sheet.piece.code
-        sheet.hand(self._session, lambda room: room.pieces.cut_length(code, mm, named, shelve=True))
+        reason = sheet.written_reason
+        sheet.hand(
+            self._session,
+            lambda room: cut_length(
+                room, piece=code, length=mm, purpose=named, keep=True, reason=reason
+            ),
+        )
 
     def _sheet_closed(self) -> None:
         if self.sheet is not None:

@@ -36,8 +36,8 @@ _SHARE = 0.16
 """Of the width of the list, between the two."""
 _NEAR_HEIGHT = GRID * 20
 _RULE_HEIGHT = GRID * 12
-_HEADING_LINES, _TOLD_LINES, _CAUTION_LINES = 2, 2, 12
-"""Lines a part of the words may take; a caution is never cut short."""
+_HEADING_LINES, _TOLD_LINES, _CAUTION_LINES = 2, 2, 24
+"""Lines a part of the words may take; a caution or a ruling is never cut short."""
 _BRACKET = GRID * 5
 _SWATCH = 0.78
 """Width of the swatch, of a match's least height."""
@@ -199,6 +199,8 @@ def told_in_lines(row: CandidateRow, width: float) -> list[_TypeLine]:
         add(words, most, bold=bold, quiet=number > 1, gap=GRID)
     for note in row.notes:
         add(note, _TOLD_LINES, bold=False, quiet=False, gap=0)
+    if row.ruling_line:
+        add(row.ruling_line, _CAUTION_LINES, bold=False, quiet=False, gap=0)
     if row.caution:
         add(row.caution, _CAUTION_LINES, bold=False, quiet=False, gap=0)
     return lines

@@ -6,6 +6,9 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
 
 from bindery_stock.bench.books.burden import burden_words
+from bindery_stock.bench.books.part_list import use_of
+from bindery_stock.bench.match.cut import cut_part
+from bindery_stock.bench.match.reserve_part import reserve_part
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.screen import line_button
@@ -13,6 +16,7 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.matching import Match, Part
 from bindery_stock.stock import BookPart, Changes, Cutting, PlannedPlacement, Stockroom
+from bindery_stock.trade import Use
 
 _SAME_MM = 0.05
 
@@ -103,18 +107,33 @@ class Errand(QFrame):
         self._burdens = found
         self.show_cost(self._code)
 
-    def reserve(self, match: Match, done: Callable[[Changes], None]) -> None:
+    @property
+    def use(self) -> Use | None:
+        """What the part is for, as the rules know it; None without one."""
+        return use_of(self.part.role, self._session.rules) if self.part is not None else None
+
+    def reserve(
+        self,
+        match: Match,
+        reason: str,
+        done: Callable[[Changes], None],
+        failed: Callable[[Exception], None],
+    ) -> None:
         """Keep a piece for the part, which goes on being sought until it is cut."""
         part = self.part
         if part is None:
             return
-        laying = PlannedPlacement(
+        placement = PlannedPlacement(
             part=part.id,
             code=match.code,
             corners=match.placement.corners,
             delta_e=match.delta_e,
         )
-        self._session.do(lambda room: room.books.accept_plan([laying]), done=done)
+        self._session.do(
+            lambda room: reserve_part(room, placement=placement, reason=reason),
+            done=done,
+            failed=failed,
+        )
 
     def cut(self, sheet: StockDialog, cutting: Cutting, delta_e: float | None) -> None:
         """Cut the part from a piece, as the sheet says."""
@@ -122,7 +141,9 @@ class Errand(QFrame):
         if part is None:
             return
 
+        reason = sheet.written_reason
+
         def verb(room: Stockroom) -> Changes:
-            return room.books.cut_part(part.id, cutting, delta_e=delta_e)
+            return cut_part(room, part=part.id, cutting=cutting, delta_e=delta_e, reason=reason)
 
         sheet.hand(self._session, verb, lambda _changes: self.drop())

@@ -7,7 +7,7 @@ from enum import Enum, auto
 from PySide6.QtCore import Qt
 
 from bindery_stock.bench.colour_room.side_by_side import held_line, metamerism
-from bindery_stock.bench.match.candidates import LEADING
+from bindery_stock.bench.match.candidates import LEADING, ruling_line
 from bindery_stock.bench.match.closeness import threshold_words
 from bindery_stock.bench.match.cut_words import rectangle_words
 from bindery_stock.bench.shelf.cautions import caution_line
@@ -18,9 +18,14 @@ from bindery_stock.matching import Match, NearMiss, Ranking
 from bindery_stock.matching.values import SHOWN_FACE
 from bindery_stock.stock import KeptConfirmation, Lab, StockPiece
 from bindery_stock.trade import Rules
+from bindery_stock.trade.gate import ALLOWED, Ruling
 from bindery_stock.units import LengthStyle
 
 Held = Mapping[str, Sequence[KeptConfirmation]]
+
+
+NOT_TO_BE_CUT = "Large enough, but the rules stop it"
+"""What a piece lacks that would serve but for the gate; why, and what would change it, follows."""
 
 
 class RowKind(Enum):
@@ -44,6 +49,8 @@ class CandidateRow:
     near: NearMiss | None = None
     tied_above: bool = False
     tied_below: bool = False
+    ruling: Ruling = ALLOWED
+    """What the gate will say to reserving or cutting it."""
     caution: str = ""
     """What must be heeded: a sign with words, or empty."""
     held: str = ""
@@ -54,8 +61,13 @@ class CandidateRow:
     @property
     def told(self) -> str:
         """The row for a reader that cannot see it."""
-        told = (*self.lines, self.held, self.caution, self.metamerism)
+        told = (*self.lines, self.held, self.ruling_line, self.caution, self.metamerism)
         return ". ".join(line for line in told if line)
+
+    @property
+    def ruling_line(self) -> str:
+        """What the gate will say, after its sign; empty where nothing speaks against it."""
+        return ruling_line(self.ruling)
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -68,7 +80,9 @@ class CandidateRow:
         """What hovering adds: cautions in full, and where the words for a difference come from."""
         source = threshold_words() if self.match is not None else ""
         return "\n\n".join(
-            part for part in (self.caution, self.metamerism, self.held, source) if part
+            part
+            for part in (self.ruling_line, self.caution, self.metamerism, self.held, source)
+            if part
         )
 
 
@@ -82,13 +96,14 @@ class AnswerModel(RowList[CandidateRow]):
         lengths: LengthStyle,
         rules: Rules | None = None,
         held: Held | None = None,
+        rulings: Mapping[str, Ruling] | None = None,
     ) -> None:
         """Show an answer.
 
         ``pieces`` are those on the shelf, by code; cautions go by ``rules``; ``held`` has what was
-        confirmed of a piece, by its code.
+        confirmed of a piece, by its code, ``rulings`` what the gate will say to it.
         """
-        rows = answer_rows(ranking, pieces, lengths, rules)
+        rows = answer_rows(ranking, pieces, lengths, rules, rulings)
         self.show_rows([confirmed(row, held) for row in rows])
 
     def place_better(self, ranking: Ranking, lengths: LengthStyle) -> None:
@@ -130,9 +145,11 @@ def answer_rows(
     pieces: dict[str, StockPiece],
     lengths: LengthStyle,
     rules: Rules | None = None,
+    rulings: Mapping[str, Ruling] | None = None,
 ) -> list[CandidateRow]:
-    """The rows that say an answer."""
+    """The rows that say an answer; ``rulings`` is what the gate will say, by code."""
     rows = []
+    said = rulings or {}
     matches = [m for m in ranking.matches if m.code in pieces]
     for place, match in enumerate(matches):
         above = place > 0 and matches[place - 1].tie == match.tie
@@ -147,6 +164,7 @@ def answer_rows(
                 match=match,
                 tied_above=above,
                 tied_below=below,
+                ruling=said.get(match.code, ALLOWED),
                 caution=caution_line(piece, rules),
             )
         )
@@ -156,10 +174,20 @@ def answer_rows(
     for miss in near:
         piece = pieces[miss.code]
         told = "" if miss.delta_e is None else f"ΔE00 {miss.delta_e:.1f}"
-        lines = (f"{piece.code}  {describe(piece)}", miss.lack, told)
-        caution = caution_line(piece, rules)
+        ruling = said.get(miss.code, ALLOWED) if miss.against else ALLOWED
+        # The ruling that stops it holds the caution; it is not said twice.
+        caution = "" if miss.against else caution_line(piece, rules)
+        lack = NOT_TO_BE_CUT if miss.against else miss.lack
         rows.append(
-            CandidateRow(RowKind.NEAR, lines, piece, ranking.part.lab, near=miss, caution=caution)
+            CandidateRow(
+                RowKind.NEAR,
+                (f"{piece.code}  {describe(piece)}", lack, told),
+                piece,
+                ranking.part.lab,
+                near=miss,
+                ruling=ruling,
+                caution=caution,
+            )
         )
     return rows
 

@@ -54,9 +54,11 @@ class PartForm(QWidget):
         self.tolerance = NumberEntry("Up to ΔE00", 0, 100)
         self.tolerance.setPlaceholderText(f"{ANOTHER_COLOUR:g}")
         self.tolerance.setToolTip(
-            f"Beyond this no piece serves. Where nothing is typed, a part that is seen takes no "
-            f"cloth beyond ΔE00 {ANOTHER_COLOUR:g}, which is another colour (our proposal); a "
-            "hidden one takes any shade."
+            plain_tip(
+                "Beyond this no piece serves. Where nothing is typed, a part that is seen takes no "
+                f"cloth beyond ΔE00 {ANOTHER_COLOUR:g}, which is another colour (our proposal); a "
+                "hidden one takes any shade."
+            )
         )
         self.turns = QComboBox()
         self.turns.addItems([text for text, _, _ in _LIES])

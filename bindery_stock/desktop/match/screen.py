@@ -11,8 +11,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.adhesives.wants import want
 from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.colour_room.side_by_side import held_by
+from bindery_stock.bench.match.candidates import Answer
+from bindery_stock.bench.match.reserve import reserve
 from bindery_stock.bench.match.want import wanted_for
 from bindery_stock.bench.shelf.count_of_size import LAST_PART, kept
 from bindery_stock.desktop.column import hair_line, scrolled
@@ -26,6 +29,7 @@ from bindery_stock.desktop.match.lay_over import LayOver
 from bindery_stock.desktop.match.model import AnswerModel, CandidateRow, RowKind, answer_words
 from bindery_stock.desktop.match.part_drawing import PartDrawing
 from bindery_stock.desktop.match.part_form import PartForm
+from bindery_stock.desktop.match.reason_line import ReasonLine
 from bindery_stock.desktop.match.seeker import Seeker
 from bindery_stock.desktop.match.target import SoughtPanel
 from bindery_stock.desktop.match.trust import Trust
@@ -64,7 +68,7 @@ class Reserved:
 class MatchScreen(Screen):
     """Seeks the closest piece that is large enough, and cuts it."""
 
-    title = "MatchScreen"
+    title = "Match"
     icon = "match"
 
     def __init__(self, session: Session, previews: Previews) -> None:
@@ -94,6 +98,7 @@ class MatchScreen(Screen):
         self.empty = EmptyState("What has to be cut?", _WHAT_FOR, [])
         self.body = EitherOr(self.empty, self.list)
         self.trust = Trust(session, self)
+        self.reason_line = ReasonLine(session)
         self.want_button = quiet_button("Put it on the wanted list")
         self.want_button.hide()
         self.over_button = QPushButton("Lay over the target")
@@ -131,6 +136,7 @@ class MatchScreen(Screen):
         right.addWidget(self.answer_line)
         right.addWidget(self.trust.note)
         right.addWidget(self.body, 1)
+        right.addWidget(self.reason_line)
         right.addLayout(buttons)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
@@ -153,6 +159,7 @@ class MatchScreen(Screen):
         self.over_button.clicked.connect(self.lay_chosen_over)
         self.trust.button.clicked.connect(self.hold_chosen_beside)
         self.reserve_button.clicked.connect(self.reserve_chosen)
+        self.reason_line.entered.connect(self.reserve_chosen)
         self.cut_button.clicked.connect(self.cut_chosen)
         self.session.match_wanted.connect(self._match_piece)
         self.session.part_wanted.connect(self._match_part)
@@ -165,6 +172,7 @@ class MatchScreen(Screen):
         """Seek in the other stockroom, in the unit now chosen."""
         self.form.restyle(self.session.settings.lengths)
         self.model.clear()
+        self.reason_line.forget()
         self._settle.start()
 
     def stock_changed(self, changes: Changes) -> None:
@@ -181,11 +189,13 @@ class MatchScreen(Screen):
 
     def _match_piece(self, code: str) -> None:
         self._is_new = True
+        self.reason_line.forget()
         self.target.show_piece(self.session.piece(code))
 
     def _match_part(self, part: BookPart) -> None:
         """Seek cloth for a part of a volume."""
         self._is_new = True
+        self.reason_line.forget()
         self.errand.take(part)
         self.form.ask_purpose(wanted=False)
         self.form.show_part(as_matched(part))
@@ -216,18 +226,24 @@ class MatchScreen(Screen):
         if self._reserved is not None and not self._reserved.is_for(part):
             self._reserved = None
         in_hand = self._reserved.match.code if self._reserved is not None else ""
-        self._seeker.seek(part, reserved=self.form.reserved.isChecked(), in_hand=in_hand)
+        self._seeker.seek(
+            part,
+            use=self.errand.use,
+            reserved=self.form.reserved.isChecked(),
+            in_hand=in_hand,
+        )
 
     def _show_placed(self, ranking: Ranking) -> None:
         self.model.place_better(ranking, self.session.settings.lengths)
 
-    def _show_answer(self, ranking: Ranking) -> None:
+    def _show_answer(self, answer: Answer) -> None:
+        ranking = answer.ranking
         kept = None if self._is_new else self.chosen()
         self._is_new = False
         pieces = {piece.code: piece for piece in self.session.pieces}
         held = held_by(self.session.stockroom, (match.code for match in ranking.matches))
         lengths = self.session.settings.lengths
-        self.model.show(ranking, pieces, lengths, self.session.rules, held)
+        self.model.show(ranking, pieces, lengths, self.session.rules, held, answer.rulings)
         self.trust.show_answer(ranking, pieces)
         rows = self.model.rows
         matches = [row for row in rows if row.kind is RowKind.MATCH]
@@ -268,7 +284,7 @@ class MatchScreen(Screen):
         """Put the part on the wanted list."""
         if self._part is not None:
             new = wanted_for(self._part, self.form.purpose.text().strip())
-            self.session.do(lambda room: room.wants.add(new))
+            self.session.do(lambda room: want(room, new=new))
 
     # The chosen candidate
 
@@ -285,6 +301,7 @@ class MatchScreen(Screen):
 
     def _refresh_buttons(self) -> None:
         row = self.chosen()
+        self.reason_line.show_row(row)
         self.errand.show_cost(row.piece.code if row and row.piece and row.match else "")
         self.over_button.setEnabled(self.chosen() is not None)
         self.reserve_button.setEnabled(self.may_use())
@@ -323,15 +340,23 @@ class MatchScreen(Screen):
         def reserved(_changes: Changes) -> None:
             self._reserved = chosen
 
+        reason = self.reason_line.reason
         if self.errand.holds(part):
-            self.errand.reserve(row.match, reserved)
+            self.errand.reserve(row.match, reason, reserved, self.reason_line.refuse)
             return
         corners = row.match.placement.corners
         self.session.do(
-            lambda room: room.pieces.reserve(
-                code, purpose, width=part.width, height=part.height, corners=corners
+            lambda room: reserve(
+                room,
+                piece=code,
+                purpose=purpose,
+                width=part.width,
+                height=part.height,
+                corners=corners,
+                reason=reason,
             ),
             done=reserved,
+            failed=self.reason_line.refuse,
         )
 
     def cut_chosen(self) -> None:
@@ -344,4 +369,4 @@ class MatchScreen(Screen):
         if held is not None and held.match.code == row.piece.code and held.is_for(match.part):
             # What was reserved is what is cut, where it was reserved.
             match, purpose = held.match, purpose or held.purpose
-        self.cutter.show_sheet(row.piece, match, purpose)
+        self.cutter.show_sheet(row.piece, match, purpose, self.reason_line.reason)

@@ -4,18 +4,18 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from bindery_stock import matching
-from bindery_stock.bench.match.candidates import hoard_of, placed_best
+from bindery_stock.bench.match.candidates import Answer, Judge, answered, hoard_of, placed_best
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Part, Ranking
+from bindery_stock.trade import Use
 
 NEAR_MISSES = 8
 """As many as a hand will look at; what each lacks takes many trial fits."""
 
 
 class Seeker(QObject):
-    """Emits ``answered(Ranking)`` when the pieces that serve are known, and ``placed(Ranking)``
+    """Emits ``answered(Answer)`` when the pieces that serve are known, and ``placed(Ranking)``
     when the leading ones have been placed to leave the most useful offcut. Then the usable
     rectangles of the whole shelf are measured, which makes the next answers quicker.
     """
@@ -34,29 +34,37 @@ class Seeker(QObject):
         if self._job is not None:
             self._job.stop()
 
-    def seek(self, part: Part, *, reserved: bool, in_hand: str = "") -> None:
+    def seek(
+        self, part: Part, *, use: Use | None = None, reserved: bool, in_hand: str = ""
+    ) -> None:
         """Hold the part against the shelf; with ``reserved`` also against what is spoken for.
 
-        ``in_hand`` is the code of the piece reserved for this part.
+        ``use`` is what the part is for; ``in_hand`` the code of the piece reserved for it.
         """
         self.stop()
         pieces, usable = self._session.pieces, self._session.usable
+        judge = Judge(self._session.stockroom.today, self._session.rules, use)
 
-        def work(job: Job) -> Ranking:
+        def work(job: Job) -> Answer:
             hoard = hoard_of(pieces, reserved=reserved, in_hand=in_hand, usable=usable)
-            ranking = matching.rank(part, hoard, near=NEAR_MISSES, stop=lambda: job.stopped)
+            by_code = {piece.code: piece for piece in pieces}
+            answer = answered(
+                part, hoard, by_code, judge, near=NEAR_MISSES, stop=lambda: job.stopped
+            )
+            ranking = answer.ranking
             for match in ranking.matches:
                 job.check()
                 _ = match.left  # worked out here, as it takes too long for the GUI thread
             for miss in ranking.near_misses:
                 job.check()
                 _ = miss.lack
-            return ranking
+            return answer
 
         self._job = self._session.jobs.run(work, owner=self, done=self._answered)
 
-    def _answered(self, ranking: Ranking) -> None:
-        self.answered.emit(ranking)
+    def _answered(self, answer: Answer) -> None:
+        self.answered.emit(answer)
+        ranking = answer.ranking
         if not ranking.matches:
             self._measure_shelf()
             return

@@ -236,7 +236,7 @@ class PhotoTableScreen(Screen):
                 refuse_known(stockroom, draft.path, draft.name)
             return shelve.shelve(
                 stockroom,
-                draft.path,
+                source=draft.path,
                 name=draft.name,
                 size=draft.size,
                 marks=marks,

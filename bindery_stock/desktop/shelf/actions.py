@@ -8,6 +8,10 @@ from PySide6.QtCore import QMimeData, QObject
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
+from bindery_stock.bench.shelf.correct import correct
+from bindery_stock.bench.shelf.cut_length import cut_length
+from bindery_stock.bench.shelf.discard import discard
+from bindery_stock.bench.shelf.move import move
 from bindery_stock.bench.shelf.piece_words import as_table_text
 from bindery_stock.bench.shelf.snapshot import WORDS
 from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
@@ -49,12 +53,10 @@ class ShelfActions(QObject):
         """Put right the facts of a piece."""
         dialog = FactsDialog(piece, self._session.snapshot(WORDS).view, self._over)
 
-        def correct(changed: dict[str, Any]) -> None:
-            dialog.hand(
-                self._session, lambda stockroom: stockroom.pieces.correct(piece.code, **changed)
-            )
+        def keep(changed: dict[str, Any]) -> None:
+            dialog.hand(self._session, lambda room: correct(room, piece=piece.code, fields=changed))
 
-        dialog.corrected.connect(correct)
+        dialog.corrected.connect(keep)
         self._open(dialog)
 
     def hold_beside(self, piece: StockPiece) -> None:
@@ -70,10 +72,16 @@ class ShelfActions(QObject):
         dialog = LengthDialog(piece, self._session.settings.lengths, self._over)
 
         def cut(length: float, purpose: str, keep: bool) -> None:
+            reason = dialog.written_reason
             dialog.hand(
                 self._session,
-                lambda stockroom: stockroom.pieces.cut_length(
-                    piece.code, length, purpose, shelve=keep
+                lambda room: cut_length(
+                    room,
+                    piece=piece.code,
+                    length=length,
+                    purpose=purpose,
+                    keep=keep,
+                    reason=reason,
                 ),
             )
 
@@ -102,7 +110,9 @@ class ShelfActions(QObject):
             text=pieces[0].place,
         )
         dialog.answered.connect(
-            lambda place: dialog.hand(self._session, lambda stock: stock.pieces.move(codes, place))
+            lambda place: dialog.hand(
+                self._session, lambda room: move(room, pieces=codes, place=place)
+            )
         )
         self._open(dialog)
 
@@ -113,7 +123,7 @@ class ShelfActions(QObject):
         )
         dialog.answered.connect(
             lambda why: dialog.hand(
-                self._session, lambda stock: stock.pieces.discard(piece.code, why)
+                self._session, lambda room: discard(room, piece=piece.code, why=why)
             )
         )
         self._open(dialog)

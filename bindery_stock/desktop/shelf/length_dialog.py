@@ -46,6 +46,7 @@ class LengthDialog(StockDialog):
         form.addRow(self.length.field, self.length)
         form.addRow("&For", self.purpose)
         form.addRow(self.keep)
+        self.ask_reason_in(form)
         self.go = next_button(f"Cut it off {piece.code}")
         self.act_on(self.go)
         self.refuse_in(form)

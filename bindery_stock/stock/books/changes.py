@@ -93,8 +93,9 @@ def correct_repair(draft: Draft, code: str, changes: Mapping[str, Any]) -> Repai
 def copy_survey(draft: Draft, code: str, names: Sequence[str]) -> list[str]:
     """Enter volumes like the one with this code; what was measured and ticked is taken over.
 
-    Photographs, colours and hours are each volume's own and stay behind. Allowances set for the
-    volume go with it. Returns the new codes.
+    Photographs, colours, what a laboratory found and hours are each volume's own and stay behind:
+    a result for one cloth clears no other. Allowances set for the volume go with it. Returns the
+    new codes.
     """
     connection = draft.session.connection()
     like = book_questions.repair(connection, code)
@@ -110,6 +111,7 @@ def copy_survey(draft: Draft, code: str, names: Sequence[str]) -> list[str]:
             hours_estimated=None,
             state=RepairState.SURVEYED,
             condition="",
+            lab_results=(),
             note="",
             photos=(),
             targets=(),

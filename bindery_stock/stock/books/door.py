@@ -56,9 +56,17 @@ class Books(Group):
         found: Repair = self._ask(book_questions.repair, code)
         return found
 
-    def parts(self, *, volume: str | None = None, book_set: str | None = None) -> list[BookPart]:
-        """The parts of one volume, of one set, or of all, in the order of the work."""
-        found: list[BookPart] = self._ask(book_questions.parts, volume=volume, book_set=book_set)
+    def parts(
+        self,
+        *,
+        volume: str | None = None,
+        book_set: str | None = None,
+        ids: Collection[int] | None = None,
+    ) -> list[BookPart]:
+        """The parts of one volume, of one set, of these ids, or all, in the order of the work."""
+        found: list[BookPart] = self._ask(
+            book_questions.parts, volume=volume, book_set=book_set, ids=ids
+        )
         return found
 
     def part(self, part_id: int) -> BookPart:
@@ -163,21 +171,34 @@ class Books(Group):
         parts: Sequence[NewPart],
         *,
         again: Sequence[PlannedPlacement] = (),
-        correcting: Mapping[str, Any] | None = None,
     ) -> Changes:
         """Make these the parts of a volume; what is cut or fitted stays.
 
         A reserved part whose size changes gives up its cloth, unless ``again`` lays the new size.
-        ``correcting`` puts fields of the volume right in the same step. Raises ``EntryError``
-        where nothing would change.
+        Raises ``Unchanged`` within a step where nothing would change.
         """
 
         def work(draft: Draft) -> str:
-            if correcting:
-                book_changes.correct_repair(draft, code, correcting)
             part_changes.plan_parts(draft, code, parts, again)
             volume = book_questions.repair(draft.session.connection(), code)
             return f"Planned the parts of {volume.name}"
+
+        return self._do(Verb.PLANNED, work)
+
+    def plan_volumes(
+        self,
+        parts: Mapping[str, Sequence[NewPart]],
+        *,
+        again: Sequence[PlannedPlacement] = (),
+    ) -> Changes:
+        """Make these the parts of volumes, by their codes, as ``plan_parts``.
+
+        Where they are all so already, nothing is written.
+        """
+
+        def work(draft: Draft) -> str:
+            changed = part_changes.plan_volumes(draft, parts, again)
+            return f"Planned the parts of {', '.join(changed or parts)}"
 
         return self._do(Verb.PLANNED, work)
 
@@ -234,7 +255,7 @@ class Books(Group):
         def work(draft: Draft) -> str:
             parts = part_changes.fit(draft, part_ids)
             if treatment is not None:
-                treatments.record(draft, parts[0].repair, treatment, self._door.rules)
+                treatments.record(draft, parts[0].repair, treatment)
             return f"Fitted {', '.join(part.purpose for part in parts)}"
 
         return self._do(Verb.FITTED, work)
@@ -258,14 +279,10 @@ class Books(Group):
         return self._do(Verb.PLANNED, work)
 
     def record_treatment(self, code: str, new: NewTreatment) -> Changes:
-        """Write a line into the treatment of a volume; raises ``EntryError``, ``NotFound``.
-
-        A lot that is named is judged by the rules of the day: raises ``Barred`` where it is out of
-        date, frozen or spoiled and no override is written.
-        """
+        """Write a line into the treatment of a volume; raises ``EntryError``, ``NotFound``."""
 
         def work(draft: Draft) -> str:
-            return f"{treatments.record(draft, code, new, self._door.rules)}: {new.what.strip()}"
+            return f"{treatments.record(draft, code, new)}: {new.what.strip()}"
 
         return self._do(Verb.TREATED, work)
 
@@ -273,9 +290,7 @@ class Books(Group):
         """Put hours to a volume. Raises ``EntryError`` where they are no number of hours."""
 
         def work(draft: Draft) -> str:
-            name = treatments.record(
-                draft, code, NewTreatment(what=on, hours=hours), self._door.rules
-            )
+            name = treatments.record(draft, code, NewTreatment(what=on, hours=hours))
             return f"{hours:g} h on {name}: {on.strip()}"
 
         return self._do(Verb.TREATED, work)

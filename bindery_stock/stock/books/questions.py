@@ -113,10 +113,11 @@ def parts(
     connection: Connection,
     *,
     volume: str | None = None,
+    volumes: Collection[str] | None = None,
     book_set: str | None = None,
     ids: Collection[int] | None = None,
 ) -> list[BookPart]:
-    """The parts of a repair, of a set or of all, volume by volume in the order of the work."""
+    """The parts of repairs, of a set or of all, volume by volume in the order of the work."""
     kept, came = aliased(PieceRow), aliased(PieceRow)
     asked = (
         select(
@@ -137,6 +138,8 @@ def parts(
     )
     if volume is not None:
         asked = asked.where(RepairRow.code == volume)
+    if volumes is not None:
+        asked = asked.where(RepairRow.code.in_(volumes))
     if book_set is not None:
         asked = asked.where(BookSetRow.code == book_set)
     if ids is not None:

@@ -76,20 +76,16 @@ class Exchange(Group):
         """What taking the other stockroom in would do; nothing is changed."""
         return compare(self.whole(), other.whole())
 
-    def merge(
+    def fetch_photos(
         self,
         other: "Exchange",
-        choices: Mapping[tuple[str, str], MergeChoice],
         *,
         tell: Callable[[float, str], None] = lambda _share, _words: None,
         check: Callable[[], None] = lambda: None,
-    ) -> Changes:
-        """Take in what is new in the other stockroom, with its photographs, as one step.
+    ) -> None:
+        """Archive the photographs of the other stockroom that are new here; no step.
 
-        ``choices`` says by table and code what becomes of what differs; the rest is kept as it is
-        here. Photographs whose originals are gone there are named, and nothing is taken in then:
-        raises ``DiskTrouble``. Raises ``StockError`` where everything is here already, and where
-        theirs was chosen instead of what must stay (``Item.ours_stays``).
+        Raises ``DiskTrouble`` for an original that is gone there or was altered.
         """
         known = {photo.sha256 for photo in self.photos.listed()}
         wanted = [photo for photo in other.photos.listed() if photo.sha256 not in known]
@@ -105,6 +101,23 @@ class Exchange(Group):
                     f"The original of {photo.name} has been altered in {other.name}. Have "
                     "that stockroom checked first. Nothing was taken in."
                 )
+
+    def merge(
+        self,
+        other: "Exchange",
+        choices: Mapping[tuple[str, str], MergeChoice],
+        *,
+        tell: Callable[[float, str], None] = lambda _share, _words: None,
+        check: Callable[[], None] = lambda: None,
+    ) -> Changes:
+        """Take in what is new in the other stockroom, with its photographs, as one step.
+
+        ``choices`` says by table and code what becomes of what differs; the rest is kept as it is
+        here. Photographs whose originals are gone there are named, and nothing is taken in then:
+        raises ``DiskTrouble``. Where everything is here already nothing is changed. Raises
+        ``StockError`` where theirs was chosen instead of what must stay (``Item.ours_stays``).
+        """
+        self.fetch_photos(other, tell=tell, check=check)
         check()
         theirs = other.whole()
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from bindery_stock.errors import StockError
+from bindery_stock.errors import StockError, Unchanged
 from bindery_stock.stock.exchange.comparison import Fate, MergeChoice, MergeItem, compare
 from bindery_stock.stock.exchange.merge_rows import HEADS, StockTold, owner_of, reference
 from bindery_stock.stock.exchange.theirs import DEEDS
@@ -23,8 +23,8 @@ def merge(
     """Take the other stockroom's things in; returns how many came new or in the place of ours.
 
     ``choices`` says, by table and code, what becomes of what differs; what is not named is kept as
-    it is here. Raises ``StockError`` where nothing would change, and where theirs was chosen in the
-    place of what must stay.
+    it is here. Raises ``Unchanged`` where nothing would change, and ``StockError`` where theirs was
+    chosen in the place of what must stay.
     """
     taken_in = _TakingIn(draft, ours, theirs)
     plan = compare(ours, theirs)
@@ -43,7 +43,7 @@ def merge(
             taken_in.replace(item)
     count = taken_in.enter()
     if not count:
-        raise StockError("Everything there is here already. Nothing was changed.")
+        raise Unchanged("Everything there is here already. Nothing was changed.")
     return count
 
 

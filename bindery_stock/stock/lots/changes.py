@@ -1,24 +1,20 @@
 """Adhesive lots: entered, corrected, tested, taken from, finished."""
 
 from dataclasses import fields, replace
-from datetime import date
 from typing import Any
 
 from sqlalchemy import select
 
-from bindery_stock.clock import local_date
-from bindery_stock.errors import Barred, EntryError, StockError, Unchanged, WetWorkStopped
+from bindery_stock.errors import EntryError, StockError, Unchanged
 from bindery_stock.stock import checks, evidence
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.lots import questions as lot_questions
 from bindery_stock.stock.lots import rows as lot_rows
 from bindery_stock.stock.lots.tables import AdhesiveLotRow, LotPartRow, LotUseRow
-from bindery_stock.stock.lots.values import AdhesiveLot, NewAdhesiveLot, amount_words
+from bindery_stock.stock.lots.values import AdhesiveLot, NewAdhesiveLot, NewLotUse, amount_words
 from bindery_stock.stock.photos import questions as photo_questions
 from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces.changes import next_code
-from bindery_stock.stock.pieces.values import StockPiece
-from bindery_stock.trade import Rules, Use, bars, verdicts, wet_work
 
 CODE_LETTER = "A"
 """The letter an adhesive's code begins with, as in ``A-0007``."""
@@ -114,64 +110,22 @@ def standing(lot: AdhesiveLot) -> AdhesiveLot:
     return lot
 
 
-def judge(
-    lot: AdhesiveLot,
-    use: Use | None,
-    piece: StockPiece | None,
-    today: date,
-    reason: str,
-    rules: Rules,
-) -> tuple[str, ...]:
-    """What speaks against a use that is gone on with; ``use`` is None where it is not known.
-
-    Raises ``WetWorkStopped`` where water would come to a piece that must stay dry, and ``Barred``
-    where the rules speak against the lot and no reason is written.
-    """
-    kind = rules.adhesives.get(lot.kind)
-    refusal = wet_work(piece, rules=rules) if piece is not None else None
-    if refusal is not None and piece is not None and (kind is None or kind.water):
-        raise WetWorkStopped(f"{piece.code}: {refusal.reason} {refusal.closing}", field="Laid on")
-    against = bars(lot, use, today, rules=rules)
-    if against and not reason.strip():
-        raise Barred(
-            f"{lot.code} is stopped. {' '.join(against)} Going on needs a written reason.",
-            field="Reason",
-        )
-    return against
-
-
-def use_lot(
-    draft: Draft,
-    code: str,
-    taken: tuple[Use, str, float | None],
-    laid_on: str,
-    override_reason: str,
-    rules: Rules,
-) -> None:
-    """Take something from a lot. ``taken`` is the use, the purpose and the amount.
-
-    Raises ``WetWorkStopped`` where it would wet a piece that must stay dry, and ``Barred`` where
-    the rules speak against it and no reason is written.
-    """
-    use, purpose, amount = taken
+def use_lot(draft: Draft, code: str, new: NewLotUse) -> None:
+    """Take something from a lot. What the rules say of it was asked before, and is only kept."""
     connection = draft.session.connection()
     lot = standing(lot_questions.adhesive(connection, code))
-    piece = piece_questions.piece(connection, laid_on) if laid_on else None
-    today = local_date(draft.at)
-    against = judge(lot, use, piece, today, override_reason, rules)
-    reason = checks.text(override_reason.strip(), "Reason")
-    said = next((v for v in verdicts(lot, today, rules=rules) if v.use is use), None)
+    piece = piece_questions.piece(connection, new.laid_on) if new.laid_on else None
     row = _row(draft, code)
     draft.session.add(
         LotUseRow(
             lot_id=row.id,
-            use=use.value,
-            purpose=checks.words(purpose, "Purpose"),
-            amount=_take(row, lot, amount),
-            unit=None if amount is None or lot.unit is None else lot.unit.value,
+            use=new.use.value,
+            purpose=checks.words(new.purpose, "Purpose"),
+            amount=_take(row, lot, new.amount),
+            unit=None if new.amount is None or lot.unit is None else lot.unit.value,
             laid_on_id=None if piece is None else piece.id,
-            verdict=" ".join(against) or (f"{use}: {said.grade}" if said else "no rule speaks"),
-            override_reason=reason if against else "",
+            verdict=checks.text(new.verdict, "Verdict"),
+            override_reason=checks.text(new.override_reason.strip(), "Reason"),
             at=draft.at.isoformat(),
         )
     )

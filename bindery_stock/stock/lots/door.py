@@ -10,7 +10,13 @@ from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.ledger.values import Changes, Verb
 from bindery_stock.stock.lots import changes as lot_changes
 from bindery_stock.stock.lots import questions as lot_questions
-from bindery_stock.stock.lots.values import AdhesiveLot, LotUse, NewAdhesiveLot, amount_words
+from bindery_stock.stock.lots.values import (
+    AdhesiveLot,
+    LotUse,
+    NewAdhesiveLot,
+    NewLotUse,
+    amount_words,
+)
 from bindery_stock.trade import Use
 from bindery_stock.trade.day_counts import written
 
@@ -73,22 +79,27 @@ class Lots(Group):
         purpose: str,
         amount: float | None = None,
         laid_on: str = "",
+        verdict: str = "",
         override_reason: str = "",
     ) -> Changes:
         """Take something from a lot for a use; ``amount`` is in the lot's unit.
 
-        ``laid_on`` is the code of the piece it goes on, or of the one its part was cut from.
-
-        Judged by ``rules`` on the day: raises ``Barred`` where the lot is out of date, frozen or
-        barred for that use and no ``override_reason`` is written (where one is, the record keeps
-        it with what the rules said), and ``WetWorkStopped`` where water would come to a piece
-        ``laid_on`` that must stay dry; no reason lets that pass. Raises ``EntryError`` for an
-        amount that is not there, ``StockError`` where the lot is finished.
+        ``laid_on`` is the code of the piece it goes on, or of the one its part was cut from;
+        ``verdict`` what the rules said, and ``override_reason`` why it is used all the same.
+        Raises ``EntryError`` for an amount that is not there, ``StockError`` where the lot is
+        finished.
         """
+        new = NewLotUse(
+            use=use,
+            purpose=purpose,
+            amount=amount,
+            laid_on=laid_on,
+            verdict=verdict,
+            override_reason=override_reason,
+        )
 
         def work(draft: Draft) -> str:
-            taken = (use, purpose, amount)
-            lot_changes.use_lot(draft, code, taken, laid_on, override_reason, self._door.rules)
+            lot_changes.use_lot(draft, code, new)
             unit = lot_questions.adhesive(draft.session.connection(), code).unit
             what = "some" if amount is None or unit is None else amount_words(amount, unit)
             told = f"Used {what} of {code} for {purpose.strip()}"

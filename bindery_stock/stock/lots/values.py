@@ -73,24 +73,30 @@ class AdhesiveLot(NewAdhesiveLot):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LotUse:
+class NewLotUse:
+    """Something to be taken from a lot."""
+
+    use: Use
+    purpose: str
+    """What it is taken for: ``spine lining, vol. 4``."""
+    amount: float | None = None
+    """How much, in the lot's unit; None where it is not measured."""
+    laid_on: str = ""
+    """Code of the piece it is laid on, or of the one its part was cut from; or empty."""
+    verdict: str = ""
+    """What the rules say of this use on this day."""
+    override_reason: str = ""
+    """Why it is used although the rules speak against it; empty where they do not."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LotUse(NewLotUse):
     """Something taken from a lot."""
 
     id: int
     code: str
     """The lot it was taken from."""
-    use: Use
-    purpose: str
-    """What it was taken for: ``spine lining, vol. 4``."""
-    amount: float | None
-    """How much, in the lot's unit; None where it was not measured."""
     unit: Measure | None
-    laid_on: str
-    """Code of the piece it was laid on, or empty."""
-    verdict: str
-    """What the rules said of this use on that day."""
-    override_reason: str
-    """Why it was used although the rules barred it; empty where they did not."""
     at: datetime
 
 

@@ -4,12 +4,12 @@ from collections.abc import Iterable
 from dataclasses import fields, replace
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 
-from bindery_stock.errors import EntryError, StockError, Unchanged
+from bindery_stock.errors import StockError, Unchanged
 from bindery_stock.stock import checks, evidence
 from bindery_stock.stock.keeping.tables import CodeSeriesRow
-from bindery_stock.stock.ledger.movements import Draft
+from bindery_stock.stock.ledger.movements import Draft, to_json
 from bindery_stock.stock.photos import questions as photo_questions
 from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces import rows as piece_rows
@@ -123,12 +123,25 @@ def _outline_may_change(was: StockPiece) -> None:
         )
 
 
+def rows_of(draft: Draft, codes: Iterable[str]) -> list[PieceRow]:
+    """The rows of many pieces, in this order, by one statement. Raises ``NotFound``."""
+    wanted = list(dict.fromkeys(codes))
+    listed = select(func.json_each(to_json(wanted)).table_valued("value").c.value)
+    there = {
+        r.code: r for r in draft.session.scalars(select(PieceRow).where(PieceRow.code.in_(listed)))
+    }
+    for code in wanted:
+        if code not in there:
+            piece_questions.piece(draft.session.connection(), code)
+    return [there[code] for code in wanted]
+
+
 def move(draft: Draft, codes: Iterable[str], place: str) -> None:
-    """Say where pieces lie now."""
+    """Say where pieces lie now. Raises ``Unchanged`` where they lie there already."""
     checks.text(place, "Place")
-    moved = [row_of(draft, code) for code in dict.fromkeys(codes)]
+    moved = rows_of(draft, codes)
     if all(row.place == place for row in moved):
-        raise EntryError("Place", f"Everything chosen lies in {place or 'no place'} already.")
+        raise Unchanged(f"Everything chosen lies in {place or 'no place'} already.")
     for row in moved:
         if row.place != place:
             row.place = place

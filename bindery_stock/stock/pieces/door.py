@@ -128,7 +128,7 @@ class Pieces(Group):
         return self._do(Verb.CORRECTED, work)
 
     def move(self, codes: Iterable[str], place: str) -> Changes:
-        """Say where pieces lie now. Raises ``EntryError`` where they lie there already."""
+        """Say where pieces lie now; where all lie there already nothing is changed."""
 
         def work(draft: Draft) -> str:
             piece_changes.move(draft, codes, place)

@@ -27,7 +27,7 @@ class Rulings(Group):
             _keep(draft, new)
             return f"Kept a reason: {new.reason or new.words}"
 
-        return self._do(Verb.CORRECTED, work)
+        return self._do(Verb.CORRECTED, work, aside=True)
 
     def listed(self, *, volume: str | None = None) -> list[KeptRuling]:
         """The rulings kept, of one volume or all, the first first."""

@@ -2,7 +2,7 @@
 
 from sqlalchemy import select
 
-from bindery_stock.errors import EntryError, NotFound
+from bindery_stock.errors import EntryError, NotFound, Unchanged
 from bindery_stock.stock import checks
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.lots.values import Measure
@@ -44,7 +44,10 @@ def close_want(draft: Draft, code: str, outcome: str) -> str:
 
 
 def set_reorder_point(draft: Draft, kind: str, least: float | None, unit: Measure) -> None:
-    """Say the least that should be at hand of a kind; None takes the reorder point away."""
+    """Say the least that should be at hand of a kind; None takes the reorder point away.
+
+    Raises ``Unchanged`` where it is so already.
+    """
     row = draft.session.scalars(select(ReorderRow).where(ReorderRow.kind == kind)).one_or_none()
     if least is None:
         if row is None:
@@ -55,6 +58,6 @@ def set_reorder_point(draft: Draft, kind: str, least: float | None, unit: Measur
     if row is None:
         draft.session.add(ReorderRow(kind=checks.words(kind, "Kind"), least=least, unit=unit.value))
     elif (row.least, row.unit) == (least, unit.value):
-        raise EntryError("Least", f"Least: {least:g} {unit} is the reorder point already.")
+        raise Unchanged(f"{least:g} {unit} is the reorder point already; nothing was changed.")
     else:
         row.least, row.unit = float(least), unit.value
