@@ -78,7 +78,7 @@ class Previews(QObject):
             image = QImage(str(cached)) if cached.exists() else QImage()
             if not image.isNull():
                 return image
-            path = stockroom.photos.path(mark.photo.sha256)
+            path = stockroom.photos.path(mark.photo)
             size = (mark.photo.width, mark.photo.height)
             flat = flatten(path, size, mark.to_mm, piece.outline, scale)
             made = qimage(flat)

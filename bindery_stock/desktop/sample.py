@@ -52,8 +52,9 @@ def open_working_copy(folder: Path, home: Path) -> Stockroom:
         return Stockroom.open(folder)
     clock = _SampleClock()
     stockroom = Stockroom.open(folder, clock=clock)
-    for last in stockroom.ledger.steps(limit=1):
-        clock.behind = system_clock() - last.at
+    last = stockroom.ledger.latest()
+    if last is not None:
+        clock.behind = system_clock() - last
     return stockroom
 
 

@@ -4,29 +4,51 @@ import gc
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any, TypeVar
 
 from PySide6.QtCore import QObject, Signal
 
+from bindery_stock.bench.ledger.snapshot import LEDGER
 from bindery_stock.bench.ledger.undo import redo, undo
+from bindery_stock.bench.question import Question
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.desktop.settings import Settings
+from bindery_stock.desktop.snapshot import Snapshot
 from bindery_stock.desktop.touched import Touched, touched_by
 from bindery_stock.errors import BinderyError, NotFound, StockError
 from bindery_stock.stock import Changes, Step, StockPiece, Stockroom, Verb
 from bindery_stock.trade import Rules, shipped_rules
 
+V = TypeVar("V")
 _READ_AT_ONCE = 1000
 """So many pieces are read within a tenth of a second."""
 _LONG_STEP = 500
 """A step about so many things takes a while to be taken back."""
 
 
-def _read(stockroom: Stockroom) -> list[StockPiece]:
-    """The pieces on the shelf, once every row has been seen to be readable."""
-    stockroom.keeping.look_through()
-    return stockroom.pieces.listed()
+_Views = Sequence[tuple[Snapshot[Any], Any]]
+"""Snapshots, each with what was read of it just now."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Opened:
+    """What is read of a stockroom before it is used."""
+
+    pieces: Sequence[StockPiece]
+    """Those on the shelf."""
+    views: _Views
+
+
+def _read(stockroom: Stockroom, snapshots: Sequence[Snapshot[Any]]) -> _Opened:
+    """Read it, once every row has been seen to be readable."""
+    stockroom.keeping.look_through(
+        without=frozenset[str]().union(*(snapshot.question.whole for snapshot in snapshots))
+    )
+    views = [(snapshot, snapshot.question.ask(stockroom)) for snapshot in snapshots]
+    return _Opened(stockroom.pieces.listed(), views)
 
 
 @contextmanager
@@ -48,6 +70,16 @@ def _copied_and_closed(stockroom: Stockroom) -> str:
     finally:
         stockroom.close()
     return ""
+
+
+def _again(stockroom: Stockroom, snapshots: Sequence[Snapshot[Any]], changes: Changes) -> _Views:
+    """Read again what a step bears on."""
+    return [(one, one.question.ask(stockroom)) for one in snapshots if one.bears_on(changes)]
+
+
+def _take(views: _Views) -> None:
+    for snapshot, view in views:
+        snapshot.take(view)
 
 
 class Turn(QObject):
@@ -113,6 +145,8 @@ class Session(QObject):
         self._stockroom: Stockroom | None = None
         self._coming: Stockroom | None = None
         self._pieces: dict[int, StockPiece] = {}
+        self._snapshots: dict[Question[Any], Snapshot[Any]] = {}
+        self.snapshot(LEDGER)
         self.undoable: Step | None = None
         """The step that undo would take back: told by the last change, never asked for."""
         self.redoable: Step | None = None
@@ -139,8 +173,15 @@ class Session(QObject):
         return sorted(self._pieces.values(), key=lambda piece: piece.id)
 
     def piece(self, code: str) -> StockPiece:
-        """A piece by its code, on the shelf or gone."""
-        return self.stockroom.pieces.get(code)
+        """A piece by its code, on the shelf or gone. Raises ``NotFound``."""
+        here = next((piece for piece in self._pieces.values() if piece.code == code), None)
+        return here if here is not None else self.stockroom.pieces.get(code)
+
+    def snapshot(self, question: Question[V]) -> Snapshot[V]:
+        """The answer to a question, kept up with every step. Who asks the same shares it."""
+        if question not in self._snapshots:
+            self._snapshots[question] = Snapshot(question, lambda: self.stockroom)
+        return self._snapshots[question]
 
     @property
     def rules(self) -> Rules:
@@ -178,16 +219,19 @@ class Session(QObject):
             return
         self._coming = stockroom
 
-        def read(pieces: list[StockPiece]) -> None:
+        def read(found: _Opened) -> None:
             self._coming = None
-            self.use(stockroom, pieces)
+            self.use(stockroom, found)
 
         def failed(error: Exception) -> None:
             self._drop_coming()
             self.refuse(Path(stockroom.folder), error)
 
         self.opening.emit()
-        self.jobs.run(lambda _job: _read(stockroom), owner=self, done=read, failed=failed)
+        snapshots = tuple(self._snapshots.values())
+        self.jobs.run(
+            lambda _job: _read(stockroom, snapshots), owner=self, done=read, failed=failed
+        )
 
     def _drop_coming(self) -> None:
         if self._coming is not None:
@@ -195,21 +239,22 @@ class Session(QObject):
             self._coming.close()
             self._coming = None
 
-    def use(self, stockroom: Stockroom, pieces: Sequence[StockPiece] | None = None) -> None:
+    def use(self, stockroom: Stockroom, read: _Opened | None = None) -> None:
         """Work with this stockroom from now on, closing the one before.
 
-        ``pieces`` are those on its shelf, where they have been read already. One that cannot be
-        read is not used: ``DamagedStockroom``, and the one before stays.
+        ``read`` is what was read of it already. One that cannot be read is not used:
+        ``DamagedStockroom``, and the one before stays.
         """
-        with _closed_on_refusal(stockroom):
-            if pieces is None:
-                pieces = _read(stockroom)
-            ways_back = stockroom.ledger.ways_back()
+        if read is None:
+            with _closed_on_refusal(stockroom):
+                read = _read(stockroom, tuple(self._snapshots.values()))
         self.close_stockroom()
         self._stockroom, self.refused = stockroom, None
-        self.undoable, self.redoable = ways_back
+        _take(read.views)
+        ledger = self.snapshot(LEDGER).view
+        self.undoable, self.redoable = ledger.undoable, ledger.redoable
         self.usable.begin(Path(stockroom.folder))
-        self._pieces = {piece.id: piece for piece in pieces}
+        self._pieces = {piece.id: piece for piece in read.pieces}
         # They live as long as the stockroom is open: walking ten thousand of them each time would
         # hold the window up for a fifth of a second.
         gc.freeze()
@@ -226,6 +271,8 @@ class Session(QObject):
             self.jobs.close()
             closing, self._stockroom, self._pieces = self._stockroom, None, {}
             self.undoable = self.redoable = None
+            for snapshot in self._snapshots.values():
+                snapshot.forget()
             gc.unfreeze()
             with ThreadPoolExecutor(1) as aside:
                 trouble = aside.submit(_copied_and_closed, closing).result()
@@ -260,14 +307,15 @@ class Session(QObject):
     ) -> Job:
         """Change the stockroom as ``do``, by a verb that reports to its job and may be stopped."""
         stockroom = self.stockroom
+        snapshots = tuple(self._snapshots.values())
 
-        def work(job: Job) -> tuple[Changes, Touched]:
+        def work(job: Job) -> tuple[Changes, Touched, _Views]:
             changes = verb(stockroom, job)
-            return changes, touched_by(changes, stockroom)
+            return changes, touched_by(changes, stockroom), _again(stockroom, snapshots, changes)
 
-        def finished(found: tuple[Changes, Touched]) -> None:
-            changes, touched = found
-            self._tell_changes(changes, touched)
+        def finished(found: tuple[Changes, Touched, _Views]) -> None:
+            changes, touched, views = found
+            self._tell_changes(changes, touched, views)
             if done is not None:
                 done(changes)
 
@@ -282,13 +330,16 @@ class Session(QObject):
 
     def heard(self, changes: Changes) -> None:
         """A step was made: take it in and tell every window."""
-        self._tell_changes(changes, touched_by(changes, self.stockroom))
+        room = self.stockroom
+        views = _again(room, tuple(self._snapshots.values()), changes)
+        self._tell_changes(changes, touched_by(changes, room), views)
 
-    def _tell_changes(self, changes: Changes, touched: Touched) -> None:
+    def _tell_changes(self, changes: Changes, touched: Touched, views: _Views) -> None:
         if changes.nothing:
             self.said.emit(changes.step.name)
             return
         self._pieces = touched.taken_into(self._pieces)
+        _take(views)
         self.undoable, self.redoable = changes.undo, changes.redo
         self.changed.emit(changes)
         self.stepped.emit(changes.step)

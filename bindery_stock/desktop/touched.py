@@ -3,10 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from bindery_stock.errors import NotFound
 from bindery_stock.stock import Changes, PieceState, StockPiece, Stockroom
 
-_READ_SINGLY = 200
+_READ_BY_ID = 200
 """Where a step touched more pieces than this, the whole shelf is read again at once."""
 
 
@@ -28,14 +27,14 @@ class Touched:
 def touched_by(changes: Changes, stockroom: Stockroom) -> Touched:
     """Read the pieces a step touched. Any thread may ask."""
     touched = changes.touched.get("piece", frozenset())
-    if len(touched) > _READ_SINGLY:
+    if len(touched) > _READ_BY_ID:
         return Touched({piece.id: piece for piece in stockroom.pieces.listed()}, whole=True)
-    return Touched({number: _on_shelf(number, stockroom) for number in sorted(touched)})
+    if not touched:
+        return Touched({})
+    read = {piece.id: piece for piece in stockroom.pieces.by_ids(touched)}
+    return Touched({number: _on_shelf(read.get(number)) for number in sorted(touched)})
 
 
-def _on_shelf(number: int, stockroom: Stockroom) -> StockPiece | None:
-    try:
-        piece = stockroom.pieces.by_id(number)
-    except NotFound:  # its shelving was taken back
-        return None
-    return piece if piece.state is PieceState.ON_SHELF else None
+def _on_shelf(piece: StockPiece | None) -> StockPiece | None:
+    """None for what lies on the shelf no more, or whose shelving was taken back."""
+    return piece if piece is not None and piece.state is PieceState.ON_SHELF else None

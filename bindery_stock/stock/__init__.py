@@ -6,6 +6,7 @@ from bindery_stock.stock.books.values import (
     BookSet,
     BookSpot,
     ColourSought,
+    EveryOverride,
     NewBookSet,
     NewPart,
     NewRepair,
@@ -36,6 +37,7 @@ from bindery_stock.stock.pieces.values import (
     CutPart,
     Cutting,
     FaceName,
+    Family,
     Lab,
     Matrix,
     NewPiece,
@@ -43,6 +45,7 @@ from bindery_stock.stock.pieces.values import (
     PieceState,
     Reservation,
     StockPiece,
+    WordsInUse,
 )
 from bindery_stock.stock.rulings.values import KeptRuling, NewKeptRuling
 from bindery_stock.stock.stockroom import Stockroom
@@ -59,7 +62,9 @@ __all__ = [
     "ColourSought",
     "CutPart",
     "Cutting",
+    "EveryOverride",
     "FaceName",
+    "Family",
     "KeptConfirmation",
     "KeptRuling",
     "Lab",
@@ -95,5 +100,6 @@ __all__ = [
     "Verb",
     "View",
     "Wanted",
+    "WordsInUse",
     "amount_words",
 ]

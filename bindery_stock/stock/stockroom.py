@@ -67,12 +67,11 @@ class Stockroom:
         if lock is None:
             return
         try:
-            last = self.ledger.steps(limit=1)
+            door.latest = self.ledger.latest()
         except BaseException:  # the ledger cannot be read: let go of the folder again
             door.close()
             lock.release()
             raise
-        door.latest = last[0].at if last else None
 
     @classmethod
     def create(cls, folder: Path | str, *, clock: Clock = system_clock) -> Self:

@@ -185,11 +185,12 @@ def test_a_use_is_written_down(qtbot: QtBot, session: Session) -> None:
     qtbot.keyClicks(dialog.amount, "30")
     _go(qtbot, session, dialog)
     assert session.stockroom.lots.get(code).left == 170.0
-    assert "30 g, hidden structure: hollow, vol. 4" in place.sheet.uses.text()
+    told = "30 g, hidden structure: hollow, vol. 4"
+    qtbot.waitUntil(lambda: told in place.sheet.uses.text())
     session_undo = qtbot.waitSignal(session.changed)
     with session_undo:
         session.undo()
-    assert place.sheet.uses.text() == "Nothing yet."
+    qtbot.waitUntil(lambda: place.sheet.uses.text() == "Nothing yet.")
 
 
 def test_a_part_of_a_volume_on_the_bench_is_offered_with_what_it_is_cut_from(
@@ -248,7 +249,8 @@ def test_a_lot_out_of_date_stops_the_use_until_a_reason_is_written(
     _go(qtbot, session, dialog)
     (used,) = session.stockroom.lots.uses(code)
     assert used.override_reason == "on waste paper only"
-    assert "Used all the same: on waste paper only" in place.sheet.uses.text()
+    told = "Used all the same: on waste paper only"
+    qtbot.waitUntil(lambda: told in place.sheet.uses.text())
 
 
 def test_paste_on_a_flagged_piece_is_stopped_for_good(qtbot: QtBot, session: Session) -> None:

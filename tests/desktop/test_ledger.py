@@ -78,7 +78,8 @@ def test_no_row_of_a_long_ledger_is_measured_when_it_comes_forward_or_the_palett
     qtbot: QtBot, qapp: QApplication, session: Session, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     for number in range(PAGE + 20):
-        session.stockroom.wants.add(NewWanted(what=f"red ribbed cloth, {number} mm"))
+        changes = session.stockroom.wants.add(NewWanted(what=f"red ribbed cloth, {number} mm"))
+    session.heard(changes)
     measured: list[int] = []
 
     def counting(

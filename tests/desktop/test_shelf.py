@@ -178,7 +178,7 @@ def test_the_sheet_tells_what_is_known_and_what_is_not(qtbot: QtBot, shelf: Shel
     assert facts.words_of("Fibre") == "unknown"
     assert facts.words_of("Lies in") == "Tin 2"
     assert facts.words_of("Came from") == "The Lantern of Ossery"
-    assert "Shelved" in shelf.sheet.history.text()
+    qtbot.waitUntil(lambda: "Shelved" in shelf.sheet.history.text())
 
 
 def test_a_suspect_green_carries_its_caution_to_the_sheet(qtbot: QtBot, shelf: ShelfScreen) -> None:
@@ -504,7 +504,8 @@ def test_a_cut_piece_names_its_offcuts_and_they_lead_to_each_other(
     )  # fmt: skip
     click(qtbot, shelf, "C-0001")
     do(qtbot, shelf, lambda room: room.pieces.cut(cutting))
-    assert shelf.sheet.state.text() == "Cut up for spine strip; what was left is C-0005."
+    cut_up = "Cut up for spine strip; what was left is C-0005."
+    qtbot.waitUntil(lambda: shelf.sheet.state.text() == cut_up)
     (link,) = [b for b in shelf.sheet.family.findChildren(QToolButton) if b.isVisible()]
     qtbot.mouseClick(link, LEFT)
     assert chosen(shelf) == "C-0005"

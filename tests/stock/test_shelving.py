@@ -226,9 +226,10 @@ def test_words_in_use_are_offered_for_completing(stock: Stockroom, red_rib: NewP
         [red_rib, replace(red_rib, place="Tin A", pattern="", source="a sale")]
     )
     assert stock.pieces.count() == 2
-    assert stock.pieces.places() == ["drawer 2", "Tin A"]
-    assert stock.pieces.patterns() == ["rib"]
-    assert stock.pieces.sources() == ["a sale", "the press of an invented binder"]
+    words = stock.pieces.words()
+    assert words.places == ("drawer 2", "Tin A")
+    assert words.patterns == ("rib",)
+    assert words.sources == ("a sale", "the press of an invented binder")
 
 
 def test_a_setting_travels_with_the_stock(stock: Stockroom) -> None:

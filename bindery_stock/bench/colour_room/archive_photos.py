@@ -71,17 +71,18 @@ def photo_words(stockroom: Stockroom, photo: Photo) -> str:
     return f"{name}, of {' and '.join(shown[:_NAMED])}" if shown else name
 
 
-def archived_draft(stockroom: Stockroom, sha256: str, longest: int) -> OpenPhoto:
-    """A quick picture of an original, its longer side at most ``longest`` pixels.
+def archived_draft(stockroom: Stockroom, photo: Photo | str, longest: int) -> OpenPhoto:
+    """A quick picture of an original, told by itself or its hash, at most ``longest`` pixels long.
 
     Raises ``NotFound`` and ``DiskTrouble`` where it is gone, and ``PhotoError`` where it cannot be
     read: in words of what it shows, not of the file it lies in.
     """
-    path = stockroom.photos.path(sha256)
+    path = stockroom.photos.path(photo)
     try:
         return draft_photo(path, longest)
     except PhotoError as error:
-        words = photo_words(stockroom, stockroom.photos.get(sha256))
+        known = stockroom.photos.get(photo) if isinstance(photo, str) else photo
+        words = photo_words(stockroom, known)
         raise PhotoError(str(error).replace(path.name, words)) from error
 
 

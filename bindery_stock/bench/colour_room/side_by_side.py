@@ -14,7 +14,7 @@ from bindery_stock.bench.photo_table.readings import known_colours
 from bindery_stock.clock import local_date
 from bindery_stock.colour import Comparison, compare_in_photo, metamerism_caution, words
 from bindery_stock.shape import Ring
-from bindery_stock.stock import KeptConfirmation, Stockroom
+from bindery_stock.stock import KeptConfirmation, StockPiece, Stockroom
 from bindery_stock.trade.day_counts import written
 
 
@@ -49,10 +49,16 @@ def compare(pair: Pair, *, reference: Grey | Patches | None = None, sheet: Ring 
 
 def confirmations_of(stockroom: Stockroom, code: str) -> list[KeptConfirmation]:
     """What was confirmed of a piece, and of those it was cut from: it is the same cloth."""
-    whole = [piece.code for piece in stockroom.pieces.ancestors(code)]
-    return [
-        kept for one in (*reversed(whole), code) for kept in stockroom.pieces.confirmations(one)
-    ]
+    return in_line(code, stockroom.pieces.family(code).ancestors, stockroom.pieces.confirmations())
+
+
+def in_line(
+    code: str, ancestors: Sequence[StockPiece], every: Iterable[KeptConfirmation]
+) -> list[KeptConfirmation]:
+    """Of all confirmations those of a piece and of its ancestors, the first of these first."""
+    line = [*(piece.code for piece in reversed(ancestors)), code]
+    ours = [kept for kept in every if kept.code in line]
+    return sorted(ours, key=lambda kept: line.index(kept.code))
 
 
 def confirmation_words(kept: KeptConfirmation) -> str:
@@ -86,7 +92,9 @@ def held_line(confirmations: Sequence[KeptConfirmation]) -> str:
 
 def held_by(stockroom: Stockroom, codes: Iterable[str]) -> dict[str, list[KeptConfirmation]]:
     """What was confirmed of each of these pieces; those that were never held are left out."""
-    if not stockroom.pieces.confirmations():
+    every = stockroom.pieces.confirmations()
+    if not every:
         return {}
-    found = {code: confirmations_of(stockroom, code) for code in codes}
+    lines = stockroom.pieces.lines(codes)
+    found = {code: in_line(code, line[1:], every) for code, line in lines.items()}
     return {code: held for code, held in found.items() if held}

@@ -23,8 +23,8 @@ LIGHTS: Final = (
     "daylight lamp",
 )
 """Words offered for a light; any other may be typed."""
-_SITTING: Final = "colour.sitting"
-_OWN_VALUES: Final = "colour.target values"
+SITTING: Final = "colour.sitting"
+OWN_VALUES: Final = "colour.target values"
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +71,7 @@ def keep_target(
         "light": light.strip(),
         "camera": camera,
     }
-    stockroom.keeping.set_setting(_SITTING, json.dumps(written, ensure_ascii=False))
+    stockroom.keeping.set_setting(SITTING, json.dumps(written, ensure_ascii=False))
     return KeptTarget(
         stockroom.photos.path(archived.sha256),
         archived.name,
@@ -84,7 +84,11 @@ def keep_target(
 
 def kept_target(stockroom: Stockroom) -> KeptTarget | None:
     """The target kept for the sitting, or None where there is none or its photograph is gone."""
-    text = stockroom.keeping.setting(_SITTING)
+    return target_in(stockroom, stockroom.keeping.setting(SITTING))
+
+
+def target_in(stockroom: Stockroom, text: str | None) -> KeptTarget | None:
+    """The target of the setting ``SITTING``, or None as for ``kept_target``."""
     if not text:
         return None
     written: dict[str, Any] = json.loads(text)
@@ -106,7 +110,7 @@ def kept_target(stockroom: Stockroom) -> KeptTarget | None:
 
 def end_sitting(stockroom: Stockroom) -> None:
     """Lend the kept target's correction no longer."""
-    stockroom.keeping.set_setting(_SITTING, "")
+    stockroom.keeping.set_setting(SITTING, "")
 
 
 @lru_cache(maxsize=2)
@@ -120,14 +124,18 @@ def sitting_of(kept: KeptTarget) -> Sitting:
 
 def editions(stockroom: Stockroom) -> tuple[Reference, ...]:
     """The values a target may be held against: the published editions, then the binder's own."""
-    text = stockroom.keeping.setting(_OWN_VALUES)
+    return editions_in(stockroom.keeping.setting(OWN_VALUES))
+
+
+def editions_in(text: str | None) -> tuple[Reference, ...]:
+    """The values of the setting ``OWN_VALUES`` after the published ones."""
     return (*EDITIONS, _reference_in(json.loads(text))) if text else EDITIONS
 
 
 def keep_values(stockroom: Stockroom, reference: Reference) -> None:
     """Keep the binder's own values for their target, in the place of those kept before."""
     stockroom.keeping.set_setting(
-        _OWN_VALUES, json.dumps(_reference_out(reference), ensure_ascii=False)
+        OWN_VALUES, json.dumps(_reference_out(reference), ensure_ascii=False)
     )
 
 

@@ -167,7 +167,7 @@ def _picture(stockroom: Stockroom, shown: BookPhoto) -> Picture:
     """
     caption = f"{str(shown.shows).capitalize()}, {shown.stage} treatment"
     try:
-        image = archived_draft(stockroom, shown.photo.sha256, _LONGEST_PX).image
+        image = archived_draft(stockroom, shown.photo, _LONGEST_PX).image
     except BinderyError as error:
         return Picture(caption=f"{caption}. {error}", data="", width=3, height=2)
     out = BytesIO()

@@ -1,1 +1,1 @@
-"""The ledger: steps taken back, and done again."""
+"""The ledger: what its screen reads; steps taken back, and done again."""

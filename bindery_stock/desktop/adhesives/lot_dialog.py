@@ -18,7 +18,9 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.adhesives.enter_lot import mixing_words
+from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.bench.adhesives.typed import SHARES, read_amount
+from bindery_stock.bench.shelf.snapshot import WORDS
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
@@ -102,7 +104,7 @@ class LotDialog(FormDialog):
         self.parts = QListWidget()
         self.parts.setMaximumHeight(self.parts.fontMetrics().height() * _PARTS_HEIGHT)
         own = self._lot.code if self._lot else ""
-        self._known = {lot.code: lot for lot in self._session.stockroom.lots.listed(finished=True)}
+        self._known = {lot.code: lot for lot in self._session.snapshot(ADHESIVES).view.every_lot}
         for lot in self._known.values():
             ticked = lot.code in was.made_from
             if lot.code == own or (lot.finished and not ticked):
@@ -158,8 +160,8 @@ class LotDialog(FormDialog):
         self.amount.setCurrentText(text)
 
     def _ask_rest(self, was: NewAdhesiveLot) -> None:
-        stockroom = self._session.stockroom
-        self.place = typed_or_chosen(stockroom.pieces.places(), was.place)
+        places = self._session.snapshot(WORDS).view.places
+        self.place = typed_or_chosen(places, was.place)
         self.add("S&tands in", self.place, "Place")
         self.storage = Chooser([(store.value, store.value) for store in Store], was.storage)
         self.add("&Kept like the", self.storage, "Storage")

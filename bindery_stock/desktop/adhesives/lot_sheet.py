@@ -11,11 +11,13 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.adhesives.lot_words import life_lines, lot_facts, use_words
 from bindery_stock.bench.adhesives.shelf_rows import LotRow
+from bindery_stock.bench.adhesives.snapshot import LotStory, story
 from bindery_stock.bench.shelf.cautions import cautions
 from bindery_stock.clock import local_date
 from bindery_stock.desktop.column import plain_label, section_head
 from bindery_stock.desktop.evidence.evidence_list import EvidenceList
 from bindery_stock.desktop.evidence.verdict_list import VerdictList
+from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button, weigh
 from bindery_stock.desktop.session import Session
@@ -24,7 +26,6 @@ from bindery_stock.desktop.shelf.fact_list import FactList
 from bindery_stock.trade.day_counts import written
 
 _LEAST_WIDTH = 360
-_STEPS = 20
 
 
 class LotSheet(EitherOr):
@@ -48,6 +49,10 @@ class LotSheet(EitherOr):
         super().__init__(nothing, scroll)
         self._session = session
         self._row: LotRow | None = None
+        self._job: Job | None = None
+        self._told = ""
+        """The lot of which it is told what happened."""
+        self._stale = False
         self.nothing, self.area = nothing, scroll
         scroll.setWidgetResizable(True)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -133,7 +138,7 @@ class LotSheet(EitherOr):
         if before is None or before.lot.id != row.lot.id:
             self.verdicts.forget_open()
             self.area.verticalScrollBar().setValue(0)
-        stockroom, rules, lot = self._session.stockroom, self._session.rules, row.lot
+        rules, lot = self._session.rules, row.lot
         self.name.setText(lot.name)
         self.what.setText(f"{lot.code}, {row.class_name}")
         self.life.setText(row.life.words)
@@ -142,17 +147,38 @@ class LotSheet(EitherOr):
         self.counts.setText("\n\n".join(life_lines(row)))
         self.fact_list.show_facts(lot_facts(row, rules))
         self.tests.show_records(lot.properties, rules.properties)
-        uses = stockroom.lots.uses(lot.code)
-        self.uses.setText("\n".join(use_words(use) for use in uses) or "Nothing yet.")
-        steps = stockroom.ledger.steps(code=lot.code, limit=_STEPS)
+        self._show_story_of(lot.code)
+        self._set_buttons(row)
+        self.show_only(self.area)
+
+    def _show_story_of(self, code: str) -> None:
+        """Tell what happened with the lot, once it is read; what stood there stays meanwhile."""
+        if code == self._told and not self._stale:
+            return
+        if self._job is not None:
+            self._job.stop()
+        if code != self._told:
+            self.uses.clear()
+            self.history.clear()
+        self._told, self._stale = code, False
+        stockroom = self._session.stockroom
+        self._job = self._session.jobs.run(
+            lambda _job: story(stockroom, code), owner=self, done=self._show_story
+        )
+
+    def _show_story(self, found: LotStory) -> None:
+        self._job = None
+        self.uses.setText("\n".join(use_words(use) for use in found.uses) or "Nothing yet.")
         told = [
             f"{written(local_date(step.at))}  {step.name}"
             + ("" if step.standing else " (taken back)")
-            for step in steps
+            for step in found.steps
         ]
         self.history.setText("\n".join(told))
-        self._set_buttons(row)
-        self.show_only(self.area)
+
+    def heard(self) -> None:
+        """Something was done with the lots: what happened is read again when a lot is shown."""
+        self._stale = True
 
     def _set_buttons(self, row: LotRow) -> None:
         here = not row.lot.finished and not self._session.stockroom.read_only

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.adhesives.morning import Low, morning
 from bindery_stock.bench.adhesives.own_rules import own_rules_words
 from bindery_stock.bench.adhesives.shelf_rows import LotRow, lot_rows
+from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.desktop.adhesives.actions import AdhesiveActions
 from bindery_stock.desktop.adhesives.commands import adhesive_commands
 from bindery_stock.desktop.adhesives.finds_page import FindsPage
@@ -32,9 +33,6 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.stock import Changes
 
 _SPLITTER = "adhesives/splitter"
-_LOTS = frozenset({"adhesive_lot", "lot_part", "lot_use"})
-_LISTS = frozenset({"wanted", "reorder_point", "piece"})
-"""The tables a change of which is to be seen here: in the rows, or only in the lists."""
 
 
 class AdhesivesScreen(Screen):
@@ -57,6 +55,7 @@ class AdhesivesScreen(Screen):
         self._chosen = ""
         self._stale = False
         """Whether something changed while another place was in front."""
+        self._snapshot = session.snapshot(ADHESIVES)
         self._build()
         self._listen()
 
@@ -122,6 +121,7 @@ class AdhesivesScreen(Screen):
         """Another stockroom: show it from the start."""
         self._chosen = ""
         self._show_rules()
+        self.sheet.heard()
         self._reload()
 
     def _show_rules(self) -> None:
@@ -141,18 +141,20 @@ class AdhesivesScreen(Screen):
 
     def stock_changed(self, changes: Changes) -> None:
         """Read again what was touched; while another place is in front, only when it is wanted."""
-        touched = changes.touched.keys()
-        if not (_LOTS | _LISTS) & touched:
+        lots = self._snapshot.bears_on(changes)
+        if lots:
+            self.sheet.heard()
+        elif "piece" not in changes.touched:
             return
         if not self.isVisible():
             self._stale = True
-        elif _LOTS & touched:
+        elif lots:
             self._reload()
         else:
             self._show_lists()
 
     def came_forward(self) -> None:
-        """Read again, since another day may have begun, and put the hand on the list."""
+        """Judge anew, since another day may have begun, and put the hand on the list."""
         if self.session.is_open:
             self._reload()
         self.list.setFocus()
@@ -161,7 +163,7 @@ class AdhesivesScreen(Screen):
         stockroom, rules = self.session.stockroom, self.session.rules
         kept = self._chosen
         self._stale = False
-        self.model.show_rows(lot_rows(stockroom.lots.listed(), stockroom.today, rules))
+        self.model.show_rows(lot_rows(self._snapshot.view.lots, stockroom.today, rules))
         self._show_lists()
         self.head.new_button.setEnabled(not stockroom.read_only)
         self._choose(kept)
@@ -169,11 +171,12 @@ class AdhesivesScreen(Screen):
 
     def _show_lists(self) -> None:
         stockroom, rules = self.session.stockroom, self.session.rules
-        points = stockroom.wants.reorder_points()
+        view = self._snapshot.view
+        points = view.points
         seen = morning(self.model.rows, self.session.pieces, points, rules)
         self.morning.show_morning(seen)
         self.wanted.show_lists(
-            stockroom.wants.listed(),
+            view.wants,
             points,
             rules,
             self.session.settings.lengths,
@@ -223,9 +226,10 @@ class AdhesivesScreen(Screen):
         if self.model.place_of(code) is not None:
             self._choose(code)
             return
-        stockroom = self.session.stockroom
-        lot = stockroom.lots.get(code)
-        (row,) = lot_rows([lot], stockroom.today, self.session.rules)
+        lot = self._snapshot.view.lot(code)
+        if lot is None:  # its entry was taken back
+            return
+        (row,) = lot_rows([lot], self.session.stockroom.today, self.session.rules)
         self.sheet.show_row(row)
         self.session.noticed.emit(f"{code}, {lot.name}, is finished: {lot.fate or 'used up'}.")
 

@@ -5,7 +5,8 @@ from PySide6.QtWidgets import QComboBox, QCompleter, QPlainTextEdit, QWidget
 
 from bindery_stock.bench.adhesives.shelf_rows import LotRow, amount_of
 from bindery_stock.bench.adhesives.typed import SHARES, read_amount
-from bindery_stock.bench.adhesives.use import Destination, destinations, hindrance
+from bindery_stock.bench.adhesives.use import Destination, Destinations, hindrance
+from bindery_stock.bench.books.snapshot import BOOKS
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
 from bindery_stock.desktop.look import TypeSize, sized
@@ -31,7 +32,7 @@ class UseDialog(FormDialog):
             [(f"{use.value}:  {one.short}", use) for use, one in self._fitness.items()]
         )
         self.add("&For", self.use, "Use")
-        self._destinations = destinations(session.stockroom)
+        self._destinations = _destinations(session)
         self.purpose = typed_or_chosen(self._destinations.offered)
         self.purpose.setToolTip(
             "A part of a volume on the bench, or any words: spine lining, vol. 4"
@@ -131,3 +132,9 @@ class UseDialog(FormDialog):
 def _sentence(found: Ruling) -> str:
     """``Stopped.``, ``Needs a written reason.``"""
     return f"{found.leave.value.capitalize()}."
+
+
+def _destinations(session: Session) -> Destinations:
+    """The volumes and parts as last read."""
+    books = session.snapshot(BOOKS).view
+    return Destinations(books.repairs, books.by_volume)

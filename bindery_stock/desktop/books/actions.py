@@ -123,14 +123,11 @@ class BookActions(QObject):
 
     def set_allowances(self, code: str | None) -> None:
         """Change the allowances of a set, or of all work."""
-        room = self._session.stockroom
-        found = room.books.overrides(book_set=code)
+        found, rules = self._books.view.overrides.of(None, code), self._session.rules
         whose = "this set" if code is not None else "all work"
         own = found.book_set if code is not None else found.all_work
         lengths = self._session.settings.lengths
-        dialog = AllowanceTable(
-            whose, allowances_for(found, room.rules), own, lengths, self._window()
-        )
+        dialog = AllowanceTable(whose, allowances_for(found, rules), own, lengths, self._window())
         dialog.changed.connect(lambda values: self._keep_allowances(dialog, values, book_set=code))
         self._open(dialog)
 
@@ -139,7 +136,7 @@ class BookActions(QObject):
         repair = self._books.repair(code)
         if repair is None:
             return
-        own = self._session.stockroom.books.overrides(volume=code).volume
+        own = self._books.view.overrides.of(code, repair.book_set).volume
         dialog = AllowanceTable(
             repair.name,
             self._books.allowances(repair),

@@ -1,8 +1,10 @@
 """What every part of the Books place shares: the sets, volumes and parts as last read."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QObject, Signal
 
-from bindery_stock.bench.books.allowances import allowances_for
+from bindery_stock.bench.books.snapshot import BOOKS, NO_BOOKS, BooksView
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import NotFound
 from bindery_stock.stock import (
@@ -15,10 +17,6 @@ from bindery_stock.stock import (
 )
 from bindery_stock.trade import Allowances, Hours, hours_for
 
-_OURS = frozenset(
-    {"book_set", "repair", "repair_photo", "target_colour", "part", "allowance", "treatment"}
-)
-
 
 class BenchBooks(QObject):
     """The volumes on the bench. Emits ``changed()`` when any of them did."""
@@ -29,33 +27,31 @@ class BenchBooks(QObject):
         """Begin empty; read when a stockroom is opened."""
         super().__init__(session)
         self.session = session
-        self.sets: list[BookSet] = []
-        self.repairs: list[Repair] = []
-        self._parts: dict[str, list[BookPart]] = {}
-        self._gone: dict[str, StockPiece] = {}
+        self._snapshot = session.snapshot(BOOKS)
 
-    def reload(self) -> None:
-        """Read everything again."""
-        room = self.session.stockroom
-        self.sets = room.books.book_sets()
-        self.repairs = room.books.repairs()
-        self._parts = {repair.code: [] for repair in self.repairs}
-        self._gone = {}
-        for part in room.books.parts():
-            self._parts[part.repair].append(part)
-        self.changed.emit()
+    @property
+    def view(self) -> BooksView:
+        """The books as last read; none while no stockroom is open."""
+        return self._snapshot.view if self.session.is_open else NO_BOOKS
+
+    @property
+    def sets(self) -> Sequence[BookSet]:
+        """Every set, in the order of entry."""
+        return self.view.sets
+
+    @property
+    def repairs(self) -> Sequence[Repair]:
+        """Every volume, those of a set by their numbers."""
+        return self.view.repairs
 
     def heard(self, changes: Changes) -> None:
-        """Read again where a step touched the bench, or cloth that is kept for it."""
-        if _OURS & set(changes.touched) or "reservation" in changes.touched:
-            self.reload()
-        elif "piece" in changes.touched:
-            self._gone = {}
+        """Tell where a step touched the bench, or cloth."""
+        if self._snapshot.bears_on(changes):
             self.changed.emit()
 
     def volumes(self, book_set: str | None) -> list[Repair]:
         """The volumes of a set in their order, or those that belong to none."""
-        return [repair for repair in self.repairs if repair.book_set == book_set]
+        return self.view.volumes(book_set)
 
     def repair(self, code: str) -> Repair | None:
         """A volume, or None once its entry has been taken back."""
@@ -63,11 +59,11 @@ class BenchBooks(QObject):
 
     def book_set(self, code: str | None) -> BookSet | None:
         """A set, or None."""
-        return next((one for one in self.sets if one.code == code), None)
+        return self.view.book_set(code)
 
     def parts(self, volume: str) -> list[BookPart]:
         """The parts of a volume, in the order of the work."""
-        return self._parts.get(volume, [])
+        return list(self.view.parts(volume))
 
     def set_parts(self, book_set: str | None) -> list[BookPart]:
         """The parts of all volumes of a set."""
@@ -80,24 +76,22 @@ class BenchBooks(QObject):
 
     def part(self, part_id: int) -> BookPart | None:
         """A part by its id, or None."""
-        every = (part for parts in self._parts.values() for part in parts)
-        return next((part for part in every if part.id == part_id), None)
+        return self.view.part(part_id)
 
     def piece(self, code: str) -> StockPiece | None:
         """A piece, on the shelf or cut up since."""
         if not code:
             return None
-        if code not in self._gone:
-            try:
-                self._gone[code] = self.session.piece(code)
-            except NotFound:
-                return None
-        return self._gone[code]
+        if code in self.view.cut:
+            return self.view.cut[code]
+        try:
+            return self.session.piece(code)
+        except NotFound:
+            return None
 
     def allowances(self, repair: Repair) -> Allowances:
         """The allowances in force for a volume."""
-        room = self.session.stockroom
-        return allowances_for(room.books.overrides(volume=repair.code), room.rules)
+        return self.view.allowances(repair, self.session.rules)
 
     def hours(self, repair: Repair) -> Hours:
         """What the rules estimate for a volume."""

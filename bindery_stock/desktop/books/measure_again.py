@@ -85,9 +85,10 @@ class MeasureAgain(StockDialog):
         new = replace(self._repair, survey=survey)
         there = self._books.parts(self._repair.code)
         parts = splits_kept(parts_of(new, self._books.allowances(new), room.rules), there)
+        held = self._books.view.reservations
         pieces = {piece.code: piece for piece in self._books.session.pieces}
         lengths = self._books.session.settings.lengths
-        return recheck(there, parts, pieces, room.pieces.reservations(), lengths)
+        return recheck(there, parts, pieces, held, lengths)
 
     def take(self) -> None:
         """Tell the arc. Raises ``EntryError``."""

@@ -179,7 +179,7 @@ class PhotoStrip(TakesPhotos, QFrame):
         room = self._session.stockroom
 
         def work(_job: Job) -> QImage:
-            draft = archived_draft(room, photo.sha256, 2 * _THUMB.width())
+            draft = archived_draft(room, photo, 2 * _THUMB.width())
             return qimage(draft.image)
 
         def done(image: QImage) -> None:

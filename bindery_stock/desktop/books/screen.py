@@ -143,7 +143,6 @@ class BooksScreen(Screen):
         lengths = self.session.settings.lengths
         self.survey_form.measures.restyle(lengths)
         self._front = self.empty
-        self.books.reload()
         sets = self.books.sets
         self._show_set(sets[0].code if sets else None)
 

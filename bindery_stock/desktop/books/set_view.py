@@ -179,7 +179,8 @@ class SetView(QWidget):
             self.supply_line.setText("")
             return
         session = self._books.session
-        pieces, room = session.pieces, session.stockroom
+        room = session.stockroom
+        pieces, held = session.pieces, self._books.view.reservations
         if not self.supply_line.text():
             self.supply_line.setText("Counting how far the cloth goes…")
 
@@ -188,7 +189,7 @@ class SetView(QWidget):
             return supplies(
                 parts,
                 pieces,
-                room.pieces.reservations(),
+                held,
                 today=room.today,
                 rules=room.rules,
                 stop=lambda: job.stopped,

@@ -178,7 +178,8 @@ class ShareView(QWidget):
 
     def _search(self, seconds: float, done: Callable[[Shared | Asked], None]) -> None:
         session = self._books.session
-        room, pieces = session.stockroom, session.pieces
+        room = session.stockroom
+        pieces, held = session.pieces, self._books.view.reservations
         parts, again, pins = self._parts, self._again, dict(self.pins)
         reason = self.override.text().strip()
 
@@ -186,7 +187,7 @@ class ShareView(QWidget):
             asked = ask(
                 parts,
                 pieces,
-                room.pieces.reservations(),
+                held,
                 today=room.today,
                 rules=room.rules,
                 again=again,

@@ -255,7 +255,7 @@ class SurveyForm(QWidget):
         """Work out what the survey comes to as it stands."""
         room = self._books.session.stockroom
         code = self._repair.code if self._repair else None
-        overrides = room.books.overrides(volume=code, book_set=self._set)
+        overrides = self._books.view.overrides.of(code, self._set)
         allowances = allowances_for(overrides, room.rules)
         try:
             repair = self.repair()

@@ -93,7 +93,7 @@ class TargetList(QWidget):
 
     def read_on(self, photo: Photo) -> None:
         """Mark a patch on a photograph and take its colour for the place chosen."""
-        path = self._session.stockroom.photos.path(photo.sha256)
+        path = self._session.stockroom.photos.path(photo)
         picker = PatchPicker(self._session, path, self.window())
         picker.setWindowTitle(
             f"The colour of the {self.spot.currentText()}, on {readable_name(photo.name)}"

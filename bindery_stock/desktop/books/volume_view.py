@@ -173,9 +173,4 @@ class VolumeView(QWidget):
 
     def cost(self, repair: Repair, parts: list[BookPart]) -> Cost:
         """What the volume has cost so far."""
-        room = self._books.session.stockroom
-
-        def lineage(code: str) -> list[StockPiece]:
-            return [room.pieces.get(code), *room.pieces.ancestors(code)]
-
-        return cost_of(parts, repair.hours_spent, lineage)
+        return cost_of(parts, repair.hours_spent, self._books.view.lineage)

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.bench.books.note_work import ruling_beforehand, ruling_words
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.column import plain_label
@@ -45,7 +46,7 @@ class WorkNote(StockDialog):
         self.hours.setPlaceholderText("0.5")
         self.lot = QComboBox()
         self.lot.addItem("no adhesive", None)
-        self._lots = {lot.code: lot for lot in books.session.stockroom.lots.listed()}
+        self._lots = {lot.code: lot for lot in books.session.snapshot(ADHESIVES).view.lots}
         for lot in self._lots.values():
             self.lot.addItem(f"{lot.code}, {lot.name}", lot.code)
         self.amount = QLineEdit()

@@ -120,6 +120,6 @@ class ArchivePicker(QDialog):
         chosen = self._chosen()
         if chosen is None:
             return
-        path: Path = self._session.stockroom.photos.path(chosen.photo.sha256)
+        path: Path = self._session.stockroom.photos.path(chosen.photo)
         self.picked.emit(path, chosen.photo.name)
         self.accept()

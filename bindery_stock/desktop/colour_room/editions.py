@@ -5,7 +5,8 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QFileDialog, QHBoxLayout, QPushButton, QWidget
 
-from bindery_stock.bench.colour_room.sitting import editions, keep_values
+from bindery_stock.bench.colour_room.sitting import keep_values
+from bindery_stock.bench.colour_room.snapshot import COLOUR_ROOM, ColourRoomView, snapshot
 from bindery_stock.colour import EDITIONS, SINCE_2014, Reference, read_reference
 from bindery_stock.desktop.jobs import Job, Pool
 from bindery_stock.desktop.look import GRID
@@ -68,7 +69,7 @@ class Editions(QWidget):
         """Offer what the open stockroom has."""
         chosen = self.reference if self._known else SINCE_2014
         open_room = self._session.is_open
-        self._offer(editions(self._session.stockroom) if open_room else EDITIONS)
+        self._offer(self._session.snapshot(COLOUR_ROOM).view.editions if open_room else EDITIONS)
         self.box.setCurrentIndex(self._known.index(chosen) if chosen in self._known else 0)
 
     def _offer(self, references: tuple[Reference, ...]) -> None:
@@ -91,13 +92,15 @@ class Editions(QWidget):
         """Read one's own values from a file, keep them and choose them."""
         stockroom = self._session.stockroom
 
-        def work(_job: Job) -> Reference:
+        def work(_job: Job) -> tuple[Reference, ColourRoomView]:
             reference = read_reference(path)
             if not stockroom.read_only:
                 keep_values(stockroom, reference)
-            return reference
+            return reference, snapshot(stockroom)
 
-        def done(reference: Reference) -> None:
+        def done(read: tuple[Reference, ColourRoomView]) -> None:
+            reference, view = read
+            self._session.snapshot(COLOUR_ROOM).take(view)
             self.show_reference(reference)
             self.changed.emit()
 

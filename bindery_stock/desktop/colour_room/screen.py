@@ -16,8 +16,8 @@ from bindery_stock.bench.colour_room.sitting import (
     KeptTarget,
     end_sitting,
     keep_target,
-    kept_target,
 )
+from bindery_stock.bench.colour_room.snapshot import COLOUR_ROOM, ColourRoomView, snapshot
 from bindery_stock.bench.colour_room.target_fit import TargetFit, judge
 from bindery_stock.colour import PhotoVerdict
 from bindery_stock.desktop.colour_room.archive_picker import ArchivePicker
@@ -51,6 +51,7 @@ class ColourRoomScreen(TakesPhotos, Screen):
     def __init__(self, session: Session) -> None:
         """Begin with no photograph."""
         super().__init__(session)
+        self._snapshot = session.snapshot(COLOUR_ROOM)
         self._path: Path | None = None
         self._name = ""
         self._size = (0, 0)
@@ -218,8 +219,8 @@ class ColourRoomScreen(TakesPhotos, Screen):
         name, size, corners = self._name, self._size, self.tool.corners
         reference = self.panel.editions.reference
 
-        def work(_job: Job) -> KeptTarget:
-            return keep_target(
+        def work(_job: Job) -> tuple[KeptTarget, ColourRoomView]:
+            kept = keep_target(
                 stockroom,
                 path,
                 name=name,
@@ -229,8 +230,11 @@ class ColourRoomScreen(TakesPhotos, Screen):
                 light=light,
                 camera=fit.sitting.camera.name,
             )
+            return kept, snapshot(stockroom)
 
-        def done(kept: KeptTarget) -> None:
+        def done(found: tuple[KeptTarget, ColourRoomView]) -> None:
+            kept, view = found
+            self._snapshot.take(view)
             self.panel.sitting.show_kept(kept)
             self.session.said.emit(f"Kept for this sitting: {kept.words}")
 
@@ -239,12 +243,16 @@ class ColourRoomScreen(TakesPhotos, Screen):
     def end_sitting(self) -> None:
         """Lend the kept correction no longer."""
         stockroom = self.session.stockroom
-        self.session.jobs.run(
-            lambda _job: end_sitting(stockroom),
-            owner=self,
-            done=lambda _none: self.panel.sitting.show_kept(None),
-            pool=Pool.STOCK,
-        )
+
+        def work(_job: Job) -> ColourRoomView:
+            end_sitting(stockroom)
+            return snapshot(stockroom)
+
+        def done(view: ColourRoomView) -> None:
+            self._snapshot.take(view)
+            self.panel.sitting.show_kept(view.kept)
+
+        self.session.jobs.run(work, owner=self, done=done, pool=Pool.STOCK)
 
     # The place
 
@@ -285,7 +293,7 @@ class ColourRoomScreen(TakesPhotos, Screen):
     def stock_opened(self) -> None:
         """Show what this stockroom keeps."""
         self.panel.editions.refresh()
-        self.panel.sitting.show_kept(kept_target(self.session.stockroom))
+        self.panel.sitting.show_kept(self._snapshot.view.kept)
 
     def came_forward(self) -> None:
         """The hand expects the photograph."""

@@ -1,6 +1,6 @@
 """What our small forms have in common: entries, a line for what is wrong, buttons."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from typing import Any
 
@@ -140,7 +140,7 @@ class Chooser(QComboBox):
         return self._values[self.currentIndex()] if self.currentIndex() >= 0 else None
 
 
-def typed_or_chosen(words: list[str], text: str = "") -> QComboBox:
+def typed_or_chosen(words: Iterable[str], text: str = "") -> QComboBox:
     """An entry with ready-made words; any other may be typed."""
     combo = QComboBox()
     combo.setEditable(True)

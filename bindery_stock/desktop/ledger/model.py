@@ -1,5 +1,6 @@
 """The steps of the ledger as a Qt table model, newest first, read a page at a time."""
 
+from collections.abc import Sequence
 from enum import IntEnum
 from typing import Any
 
@@ -13,6 +14,7 @@ from PySide6.QtCore import (
     Qt,
 )
 
+from bindery_stock.bench.ledger.snapshot import LEDGER, PAGE
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Step, Verb
@@ -20,8 +22,6 @@ from bindery_stock.stock import Step, Verb
 Index = QModelIndex | QPersistentModelIndex
 STEP_ROLE = Qt.ItemDataRole.UserRole
 _DAY = "ddd d MMM yyyy"
-PAGE = 200
-"""Steps read at a time."""
 
 
 class LedgerColumn(IntEnum):
@@ -48,6 +48,7 @@ class LedgerModel(QAbstractTableModel):
         """Begin empty."""
         super().__init__(parent)
         self._session = session
+        self._newest = session.snapshot(LEDGER)
         self._steps: list[Step] = []
         self._needle = ""
         self._more = False
@@ -69,15 +70,19 @@ class LedgerModel(QAbstractTableModel):
     def _next_page(self) -> list[Step]:
         """The next steps that match, reading on until some do or the ledger ends."""
         words = self._needle.casefold().split()
-        before = self._last_read
         found: list[Step] = []
         while self._more and not found:
-            page = self._session.stockroom.ledger.steps(limit=PAGE, before=before)
+            page = self._older() if self._last_read is not None else self._newest.view.steps
             self._more = len(page) == PAGE
-            before = page[-1].number if page else before
+            self._last_read = page[-1].number if page else self._last_read
             found = [s for s in page if all(w in _haystack(s) for w in words)]
-        self._last_read = before
         return found
+
+    def _older(self) -> Sequence[Step]:
+        """The page that follows what has been read. Older steps are asked for as they are wanted:
+        they may have been taken back since, but no other will ever come between them.
+        """
+        return self._session.stockroom.ledger.steps(limit=PAGE, before=self._last_read)
 
     def _read_page(self) -> None:
         self._last_read = None

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.photo_table.found import Found, facts_found
 from bindery_stock.bench.photo_table.marks import Facts, StepName
 from bindery_stock.bench.photo_table.shelve import JUDGED_BY_EYE, parse_price
+from bindery_stock.bench.shelf.snapshot import WORDS
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.step import TableStep
@@ -86,17 +87,17 @@ class FactsStep(TableStep):
 
     def know_words(self) -> None:
         """Offer the words used in this stockroom before."""
-        stockroom = self.session.stockroom
-        for entry, words in (
-            (self.source, stockroom.pieces.sources()),
-            (self.place_entry, stockroom.pieces.places()),
+        known = self.session.snapshot(WORDS).view
+        for entry, listed in (
+            (self.source, known.sources),
+            (self.place_entry, known.places),
         ):
-            completer = QCompleter(words, entry)
+            completer = QCompleter(list(listed), entry)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
             completer.setFilterMode(Qt.MatchFlag.MatchContains)
             entry.setCompleter(completer)
         typed = self.pattern.currentText()
-        own = [word for word in stockroom.pieces.patterns() if word not in PATTERNS]
+        own = [word for word in known.patterns if word not in PATTERNS]
         self.pattern.blockSignals(True)
         self.pattern.clear()
         self.pattern.addItems(["", *own, *PATTERNS])

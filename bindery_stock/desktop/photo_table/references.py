@@ -4,7 +4,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QWidget
 
-from bindery_stock.bench.colour_room.sitting import KeptTarget, kept_target
+from bindery_stock.bench.colour_room.sitting import KeptTarget
+from bindery_stock.bench.colour_room.snapshot import COLOUR_ROOM
 from bindery_stock.bench.photo_table.marks import Grey, Marks, Patches
 from bindery_stock.desktop.colour_room.editions import Editions
 from bindery_stock.desktop.colour_room.target_tool import TARGET_HINT, TargetTool
@@ -189,7 +190,7 @@ class References(QWidget):
     def showEvent(self, event: QShowEvent) -> None:
         """Offer the target that is kept for the sitting by now."""
         if self._session.is_open:
-            self._kept = kept_target(self._session.stockroom)
+            self._kept = self._session.snapshot(COLOUR_ROOM).view.kept
             self.editions.refresh()
         self._show_rows()
         super().showEvent(event)

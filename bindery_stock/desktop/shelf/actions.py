@@ -13,6 +13,7 @@ from bindery_stock.bench.shelf.cut_length import cut_length
 from bindery_stock.bench.shelf.discard import discard
 from bindery_stock.bench.shelf.move import move
 from bindery_stock.bench.shelf.piece_words import as_table_text
+from bindery_stock.bench.shelf.snapshot import WORDS
 from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
 from bindery_stock.desktop.colour_room.side_by_side import SideBySide
 from bindery_stock.desktop.drops import PHOTO_FILTERS
@@ -50,7 +51,7 @@ class ShelfActions(QObject):
 
     def edit(self, piece: StockPiece) -> None:
         """Put right the facts of a piece."""
-        dialog = FactsDialog(piece, self._session.stockroom, self._over)
+        dialog = FactsDialog(piece, self._session.snapshot(WORDS).view, self._over)
 
         def keep(changed: dict[str, Any]) -> None:
             dialog.hand(self._session, lambda room: correct(room, piece=piece.code, fields=changed))
@@ -103,7 +104,7 @@ class ShelfActions(QObject):
         what = codes[0] if len(codes) == 1 else f"{len(codes)} pieces"
         dialog = AskWords(
             f"Where does {what} lie now?" if len(codes) == 1 else f"Where do {what} lie now?",
-            self._session.stockroom.pieces.places(),
+            self._session.snapshot(WORDS).view.places,
             f"Move {what}",
             self._over,
             text=pieces[0].place,

@@ -1,5 +1,6 @@
 """Putting right what is known of a piece."""
 
+from collections.abc import Iterable
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
@@ -18,7 +19,7 @@ from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import EntryError
-from bindery_stock.stock import StockPiece, Stockroom
+from bindery_stock.stock import StockPiece, WordsInUse
 from bindery_stock.trade.vocabulary import PATTERNS, Backing, Fibre, Form
 
 _WIDTH = 440
@@ -29,19 +30,19 @@ class FactsDialog(StockDialog):
 
     corrected = Signal(object)
 
-    def __init__(self, piece: StockPiece, stockroom: Stockroom, parent: QWidget) -> None:
-        """Fill the entries with what is known."""
+    def __init__(self, piece: StockPiece, words: WordsInUse, parent: QWidget) -> None:
+        """Fill the entries with what is known, and offer the words in use."""
         super().__init__(parent)
         self._piece = piece
         self.setWindowTitle(f"Facts of {piece.code}")
         self.setMinimumWidth(_WIDTH)
-        self.pattern = _typed(sorted({*PATTERNS, *stockroom.pieces.patterns()}), piece.pattern)
+        self.pattern = _typed(sorted({*PATTERNS, *words.patterns}), piece.pattern)
         self.form = _one_of(Form, piece.form)
         self.backing = _one_of(Backing, piece.backing)
         self.fibre = _one_of(Fibre, piece.fibre)
-        self.source = _typed(stockroom.pieces.sources(), piece.source)
+        self.source = _typed(words.sources, piece.source)
         self.source_date = QLineEdit(piece.source_date)
-        self.place = _typed(stockroom.pieces.places(), piece.place)
+        self.place = _typed(words.places, piece.place)
         self.price = QLineEdit("" if piece.price is None else str(piece.price))
         self.note = QPlainTextEdit(piece.note)
         self.note.setTabChangesFocus(True)
@@ -95,7 +96,7 @@ class FactsDialog(StockDialog):
             self.corrected.emit(changed)
 
 
-def _typed(words: list[str], text: str) -> QComboBox:
+def _typed(words: Iterable[str], text: str) -> QComboBox:
     combo = QComboBox()
     combo.setEditable(True)
     combo.addItems([word for word in words if word])

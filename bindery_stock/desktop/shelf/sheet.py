@@ -9,9 +9,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.colour_room.side_by_side import confirmations_of
 from bindery_stock.bench.shelf.cautions import cautions
 from bindery_stock.bench.shelf.piece_words import facts, gone_words, sort_of
+from bindery_stock.bench.shelf.snapshot import SheetView, sheet
 from bindery_stock.bench.shelf.usable_rectangles import SQUARE
 from bindery_stock.clock import local_date
 from bindery_stock.desktop.column import plain_label, section_head
@@ -27,11 +27,11 @@ from bindery_stock.desktop.shelf.family_line import FamilyLine
 from bindery_stock.desktop.shelf.holds import Holds
 from bindery_stock.desktop.shelf.photo_view import PhotoView
 from bindery_stock.desktop.tips import plain_tip
+from bindery_stock.errors import NotFound
 from bindery_stock.shape import is_sheet
 from bindery_stock.stock import PieceState, Step, StockPiece
 from bindery_stock.trade.day_counts import written
 
-_STEPS = 30
 _LEAST_WIDTH = 336
 
 
@@ -62,6 +62,9 @@ class PieceSheet(EitherOr):
         self._session = session
         self._piece: StockPiece | None = None
         self._job: Job | None = None
+        self._reading: Job | None = None
+        self._told: SheetView | None = None
+        """What was read about the piece in hand; None until then."""
         self.nothing, self.area = nothing, scroll
         scroll.setWidgetResizable(True)
         scroll.setAccessibleName("Sheet of the chosen piece")
@@ -151,32 +154,65 @@ class PieceSheet(EitherOr):
         """Show all that is known of a piece, or that none is chosen."""
         before, self._piece = self._piece, piece
         if piece is None:
+            self._told = None
+            if self._reading is not None:
+                self._reading.stop()
+                self._reading = None
             self.photo.show_piece(None)
             self.show_only(self.nothing)
             return
-        stockroom = self._session.stockroom
-        children = stockroom.pieces.children(piece.code)
+        another = before is None or before.id != piece.id
+        if another:
+            self._told = None
         self.code.setText(piece.code)
         self.sort.setText(sort_of(piece))
-        self.state.setText(gone_words(piece, children))
         self.state.setVisible(piece.state is not PieceState.ON_SHELF)
         self.photo.show_piece(piece)
         self.caution_list.show_cautions(cautions(piece, self._session.rules))
         self.fit_for.show_piece(piece)
-        self.family.show_family(stockroom.pieces.ancestors(piece.code), children)
         self._show_facts(piece)
         self.holds.show_piece(piece)
-        steps = stockroom.ledger.steps(code=piece.code, limit=_STEPS)
-        self.history.setText("\n".join(_step_words(step) for step in steps))
         self._set_buttons(piece)
+        self._show_told(piece)
+        self._read_more(piece)
         self.show_only(self.area)
-        if before is None or before.id != piece.id:
+        if another:
             self.area.verticalScrollBar().setValue(0)
 
+    def _read_more(self, piece: StockPiece) -> None:
+        """Read where it comes from and what happened with it; the last reading stays meanwhile."""
+        if self._reading is not None:
+            self._reading.stop()
+        stockroom = self._session.stockroom
+
+        def done(found: SheetView) -> None:
+            self._reading = None
+            self._told = found
+            self._show_told(piece)
+
+        self._reading = self._session.jobs.run(
+            lambda _job: sheet(stockroom, piece.code), owner=self, done=done, failed=self._gone
+        )
+
+    def _gone(self, error: Exception) -> None:
+        """The shelving of the piece was taken back while it was read about."""
+        self._reading = None
+        if not isinstance(error, NotFound):
+            self._session.tell(error)
+
+    def _show_told(self, piece: StockPiece) -> None:
+        """Show the last reading about the piece; nothing where there is none yet."""
+        told = self._told or SheetView()
+        self.state.setText(gone_words(piece, told.family.children))
+        self.family.show_family(told.family.ancestors, told.family.children)
+        self.history.setText("\n".join(_step_words(step) for step in told.steps))
+        self.colour.show_piece(piece, told.held, may_change=self._may_change(piece))
+
+    def _may_change(self, piece: StockPiece) -> bool:
+        return piece.state is PieceState.ON_SHELF and not self._session.stockroom.read_only
+
     def _set_buttons(self, piece: StockPiece) -> None:
-        here = piece.state is PieceState.ON_SHELF and not self._session.stockroom.read_only
-        held = confirmations_of(self._session.stockroom, piece.code)
-        self.colour.show_piece(piece, held, may_change=here)
+        here = self._may_change(piece)
         for button in (self.edit_button, self.move_button, self.discard_button, self.anew_button):
             button.setEnabled(here)
         self.length_button.setVisible(is_sheet(piece.outline))

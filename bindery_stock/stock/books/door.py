@@ -23,7 +23,7 @@ from bindery_stock.stock.books.values import (
 from bindery_stock.stock.door import Group
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.ledger.values import Changes, Verb
-from bindery_stock.stock.pieces.values import Cutting
+from bindery_stock.stock.pieces.values import Cutting, StockPiece
 from bindery_stock.units import LengthStyle
 
 _MOVED = {
@@ -87,6 +87,11 @@ class Books(Group):
     def every_override(self) -> EveryOverride:
         """The allowances set for all work, for each set and for each volume."""
         found: EveryOverride = self._ask(book_questions.every_override)
+        return found
+
+    def cut_for_parts(self) -> list[StockPiece]:
+        """The pieces that parts were cut from, and all that each of those was cut from."""
+        found: list[StockPiece] = self._ask(book_questions.cut_for_parts)
         return found
 
     def add_set(self, new: NewBookSet) -> Changes:

@@ -29,7 +29,9 @@ from bindery_stock.stock.books.values import (
 )
 from bindery_stock.stock.lots.tables import AdhesiveLotRow
 from bindery_stock.stock.photos.tables import PhotoRow
+from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces.tables import CuttingRow, PieceRow, ReservationRow
+from bindery_stock.stock.pieces.values import StockPiece
 
 _PHOTO = (PhotoRow.sha256, PhotoRow.name, PhotoRow.width, PhotoRow.height, PhotoRow.suffix)
 
@@ -213,3 +215,9 @@ def overrides(
             raise _no_volume(volume)
         book_set = found.code
     return every_override(connection).of(volume, book_set)
+
+
+def cut_for_parts(connection: Connection) -> list[StockPiece]:
+    """The pieces that parts were cut from, with all that each of those was ever cut from."""
+    cut = select(PartRow.cut_from).where(PartRow.cut_from.is_not(None))
+    return piece_questions.pieces(connection, piece_questions.with_line(PieceRow.id.in_(cut)))

@@ -30,6 +30,11 @@ class Keeping(Group):
         found: str | None = self._ask(keeping_questions.setting, key)
         return found
 
+    def settings(self) -> dict[str, str]:
+        """Every setting that travels with the stock, by its key."""
+        found: dict[str, str] = self._ask(keeping_questions.settings)
+        return found
+
     def set_setting(self, key: str, value: str) -> None:
         """Keep a setting that travels with the stock. It cannot be undone."""
         with self._door.unlogged() as session:
@@ -98,14 +103,16 @@ class Keeping(Group):
         with told(folder):
             return check(folder / DATABASE, folder / PHOTOS, self._door.reader)
 
-    def look_through(self) -> None:
+    def look_through(self, *, without: frozenset[str] = frozenset()) -> None:
         """Read every row once, but for the movements of the ledger and the photographs.
+
+        ``without`` names the tables that are read whole by other questions at the same time.
 
         Raises ``DamagedStockroom`` for the first that cannot be read.
         """
 
         def first(connection: Connection) -> str:
-            return next(faults(connection, without=frozenset({"photo"})), "")
+            return next(faults(connection, without=without | {"photo"}), "")
 
         found: str = self._ask(first)
         if found:

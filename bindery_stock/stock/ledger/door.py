@@ -1,5 +1,7 @@
 """The ledger: what happened, and the way back."""
 
+from datetime import datetime
+
 from bindery_stock.stock.door import Group
 from bindery_stock.stock.ledger import questions as ledger_questions
 from bindery_stock.stock.ledger import undo
@@ -27,6 +29,23 @@ class Ledger(Group):
             return ledger_questions.steps(
                 connection, self._door.standing(connection), code=code, limit=limit, before=before
             )
+
+    def newest(self, limit: int) -> tuple[list[Step], Step | None, Step | None]:
+        """The newest steps, and what could be undone and done again: as ``steps``, ``ways_back``.
+
+        In three statements, all of the same moment.
+        """
+        with self._door.connection() as connection:
+            stands = self._door.standing(connection)
+            steps = ledger_questions.steps(connection, stands, code=None, limit=limit, before=None)
+            return steps, *ledger_questions.ways_back(connection, stands)
+
+    def latest(self) -> datetime | None:
+        """When the last step was made, in UTC; None where none was."""
+        if self._door.latest is None:  # open for reading only: another may go on writing
+            found: datetime | None = self._ask(ledger_questions.latest)
+            return found
+        return self._door.latest
 
     def undoable(self) -> Step | None:
         """The step that ``undo`` would take back."""

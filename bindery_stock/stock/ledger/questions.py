@@ -1,5 +1,7 @@
 """Questions about the ledger: which steps stand, and what can be undone or done again."""
 
+from datetime import datetime
+
 from sqlalchemy import Connection, select
 
 from bindery_stock.errors import NotFound
@@ -40,6 +42,14 @@ def steps(
     if limit is not None:
         asked = asked.limit(limit)
     return [ledger_rows.step_of(row, stands.gone) for row in connection.execute(asked)]
+
+
+def latest(connection: Connection) -> datetime | None:
+    """When the last step was made, or None where there is none."""
+    row = connection.execute(
+        select(StepRow.__table__).order_by(StepRow.number.desc()).limit(1)
+    ).first()
+    return None if row is None else ledger_rows.step_of(row, frozenset()).at
 
 
 def step(connection: Connection, stands: Standing, number: int) -> Step:

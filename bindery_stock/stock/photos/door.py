@@ -28,9 +28,14 @@ class Photos(Group):
         found: list[Photo] = self._ask(photo_questions.photos)
         return found
 
-    def path(self, sha256: str) -> Path:
-        """Where its original lies. Raises ``NotFound``, and ``DiskTrouble`` where it is gone."""
-        photo = self.get(sha256)
+    def path(self, photo: Photo | str) -> Path:
+        """Where the original of a photograph, or of the one with this hash, lies.
+
+        A photograph in hand need not be asked for. Raises ``NotFound`` for a hash that is not
+        there, and ``DiskTrouble`` where the original is gone.
+        """
+        if isinstance(photo, str):
+            photo = self.get(photo)
         path = photo_archive.path_of(self._door.folder / PHOTOS, photo)
         if not path.is_file():
             raise DiskTrouble(

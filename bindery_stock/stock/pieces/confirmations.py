@@ -1,6 +1,7 @@
 """Keeping what a photograph of book and scrap side by side said, and asking for it."""
 
 import json
+from collections.abc import Collection
 from datetime import datetime
 
 from sqlalchemy import Connection, select
@@ -38,15 +39,15 @@ def confirm(draft: Draft, code: str, new: NewConfirmation) -> None:
     draft.touches(code)
 
 
-def confirmations(connection: Connection, code: str | None) -> list[KeptConfirmation]:
-    """What was confirmed of one piece, or of all, in the order in which it was."""
+def confirmations(connection: Connection, codes: Collection[str] = ()) -> list[KeptConfirmation]:
+    """What was confirmed of these pieces, or of all where none is named, the first first."""
     asked = (
         select(ConfirmationRow.__table__, PieceRow.code)
         .join(PieceRow, PieceRow.id == ConfirmationRow.piece_id)
         .order_by(ConfirmationRow.id)
     )
-    if code is not None:
-        asked = asked.where(PieceRow.code == code)
+    if codes:
+        asked = asked.where(PieceRow.code.in_(codes))
     return [confirmation_of(row) for row in connection.execute(asked)]
 
 

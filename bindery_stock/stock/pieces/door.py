@@ -1,6 +1,6 @@
 """The pieces on the shelf: what is asked of them and done with them."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from typing import Any
 
 from bindery_stock.shape import Ring
@@ -14,8 +14,14 @@ from bindery_stock.stock.pieces import cut as cuts
 from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces import reservations as bespoken
 from bindery_stock.stock.pieces.confirmation import KeptConfirmation, NewConfirmation
-from bindery_stock.stock.pieces.tables import PieceRow
-from bindery_stock.stock.pieces.values import Cutting, NewPiece, Reservation, StockPiece
+from bindery_stock.stock.pieces.values import (
+    Cutting,
+    Family,
+    NewPiece,
+    Reservation,
+    StockPiece,
+    WordsInUse,
+)
 from bindery_stock.units import format_mm
 
 
@@ -45,6 +51,21 @@ class Pieces(Group):
         found: StockPiece = self._ask(piece_questions.piece_by_id, piece_id)
         return found
 
+    def by_ids(self, ids: Collection[int]) -> list[StockPiece]:
+        """The pieces with these ids, on the shelf or gone, those there are."""
+        found: list[StockPiece] = self._ask(piece_questions.pieces_by_id, ids)
+        return found
+
+    def family(self, code: str) -> Family:
+        """What a piece was cut from and what was cut from it. Raises ``NotFound``."""
+        found: Family = self._ask(piece_questions.family, code)
+        return found
+
+    def lines(self, codes: Iterable[str]) -> dict[str, list[StockPiece]]:
+        """Each of these pieces, followed by what it was cut from, and so on to the first."""
+        found: dict[str, list[StockPiece]] = self._ask(piece_questions.lines, codes)
+        return found
+
     def children(self, code: str) -> list[StockPiece]:
         """The offcuts of a piece. Raises ``NotFound``."""
         found: list[StockPiece] = self._ask(piece_questions.children, code)
@@ -70,19 +91,9 @@ class Pieces(Group):
         found: list[str] = self._ask(piece_questions.pieces_shown, sha256)
         return found
 
-    def places(self) -> list[str]:
-        """Every place in use, for completing what is typed."""
-        found: list[str] = self._ask(piece_questions.distinct, PieceRow.place, AdhesiveLotRow.place)
-        return found
-
-    def patterns(self) -> list[str]:
-        """Every grain pattern in use."""
-        found: list[str] = self._ask(piece_questions.distinct, PieceRow.pattern)
-        return found
-
-    def sources(self) -> list[str]:
-        """Every source in use."""
-        found: list[str] = self._ask(piece_questions.distinct, PieceRow.source)
+    def words(self) -> WordsInUse:
+        """Every place, grain pattern and source in use, for completing what is typed."""
+        found: WordsInUse = self._ask(piece_questions.words_in_use, AdhesiveLotRow.place)
         return found
 
     def shelve(self, new: NewPiece, *, name: str | None = None) -> Changes:
@@ -223,9 +234,9 @@ class Pieces(Group):
 
         return self._do(Verb.CONFIRMED, work)
 
-    def confirmations(self, code: str | None = None) -> list[KeptConfirmation]:
-        """What was confirmed of one piece, or of all, the first first."""
-        found: list[KeptConfirmation] = self._ask(confirmations.confirmations, code)
+    def confirmations(self, *codes: str) -> list[KeptConfirmation]:
+        """What was confirmed of these pieces, or of all where none is named, the first first."""
+        found: list[KeptConfirmation] = self._ask(confirmations.confirmations, codes)
         return found
 
 

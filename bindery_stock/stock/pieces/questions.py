@@ -1,8 +1,9 @@
 """Questions put to the tables: plain values come back, in a handful of statements at most."""
 
 from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping
 
-from sqlalchemy import ColumnElement, Connection, func, select, true
+from sqlalchemy import ColumnElement, Connection, func, literal, or_, select, true, union
 from sqlalchemy.orm import InstrumentedAttribute, aliased
 
 from bindery_stock.errors import NotFound
@@ -20,13 +21,16 @@ from bindery_stock.stock.pieces.tables import (
 from bindery_stock.stock.pieces.values import (
     Colour,
     Cutting,
+    Family,
     PhotoMark,
     PieceState,
     Reservation,
     StockPiece,
+    WordsInUse,
 )
 
 Condition = ColumnElement[bool]
+Place = InstrumentedAttribute[str]
 _PHOTO = (PhotoRow.sha256, PhotoRow.name, PhotoRow.width, PhotoRow.height, PhotoRow.suffix)
 
 
@@ -104,25 +108,64 @@ def piece_by_id(connection: Connection, piece_id: int) -> StockPiece:
     return _one(pieces(connection, PieceRow.id == piece_id), f"with the number {piece_id}")
 
 
+def pieces_by_id(connection: Connection, ids: Collection[int]) -> list[StockPiece]:
+    """The pieces with these ids, on the shelf or gone, those there are."""
+    return pieces(connection, PieceRow.id.in_(ids))
+
+
 def _one(found: list[StockPiece], what: str) -> StockPiece:
     if not found:
         raise NotFound(f"There is no piece {what} in this stockroom. Check the code on its label.")
     return found[0]
 
 
+def with_line(condition: Condition) -> Condition:
+    """The pieces for which ``condition`` holds, and all that each of them was ever cut from."""
+    line = select(PieceRow.id, PieceRow.parent_id).where(condition).cte(recursive=True)
+    before = aliased(PieceRow)
+    line = line.union(
+        select(before.id, before.parent_id).join(line, before.id == line.columns.parent_id)
+    )
+    return PieceRow.id.in_(select(line.columns.id))
+
+
+def line_of(found: Mapping[str, StockPiece], code: str) -> list[StockPiece]:
+    """Of pieces read with their line: one piece, what it was cut from, and so on to the first."""
+    line: list[StockPiece] = []
+    at: str | None = code
+    while at is not None and at in found:
+        line.append(found[at])
+        at = found[at].parent
+    return line
+
+
+def lines(connection: Connection, codes: Iterable[str]) -> dict[str, list[StockPiece]]:
+    """Each of these pieces with what it was cut from, and so on; four statements."""
+    wanted = list(codes)
+    read = {one.code: one for one in pieces(connection, with_line(PieceRow.code.in_(wanted)))}
+    return {code: line_of(read, code) for code in wanted if code in read}
+
+
+def family(connection: Connection, code: str) -> Family:
+    """What a piece was cut from and what was cut from it, or ``NotFound``. Four statements."""
+    itself = PieceRow.code == code
+    cut_from_it = PieceRow.parent_id.in_(select(PieceRow.id).where(itself))
+    read = pieces(connection, or_(with_line(itself), cut_from_it))
+    found = {one.code: one for one in read}
+    line = line_of(found, _one([p for p in read if p.code == code], code).code)
+    return Family(
+        ancestors=tuple(line[1:]), children=tuple(one for one in read if one.parent == code)
+    )
+
+
 def children(connection: Connection, code: str) -> list[StockPiece]:
     """The offcuts of a piece."""
-    return pieces(connection, PieceRow.parent_id == piece(connection, code).id)
+    return list(family(connection, code).children)
 
 
 def ancestors(connection: Connection, code: str) -> list[StockPiece]:
     """The piece it was cut from, the piece that one was cut from, and so on."""
-    line: list[StockPiece] = []
-    parent = piece(connection, code).parent
-    while parent is not None:
-        line.append(piece(connection, parent))
-        parent = line[-1].parent
-    return line
+    return list(family(connection, code).ancestors)
 
 
 def cutting(connection: Connection, code: str) -> Cutting | None:
@@ -169,9 +212,21 @@ def reservations(connection: Connection, code: str | None = None) -> list[Reserv
     return [piece_rows.reservation_of(row) for row in connection.execute(asked)]
 
 
-def distinct(connection: Connection, *columns: InstrumentedAttribute[str]) -> list[str]:
-    """The different words in these columns, sorted, without the empty one."""
-    found: set[str] = set()
-    for column in columns:
-        found.update(connection.scalars(select(column).distinct()))
-    return sorted(found - {""}, key=str.casefold)
+def words_in_use(connection: Connection, *more_places: Place) -> WordsInUse:
+    """The different words of each kind, sorted, without the empty one; in one statement.
+
+    ``more_places`` are the columns of other tables that name places.
+    """
+    columns = {
+        "places": (PieceRow.place, *more_places),
+        "patterns": (PieceRow.pattern,),
+        "sources": (PieceRow.source,),
+    }
+    found: dict[str, set[str]] = {kind: set() for kind in columns}
+    asked = union(
+        *(select(literal(kind), one) for kind, listed in columns.items() for one in listed)
+    )
+    for kind, word in connection.execute(asked):
+        found[kind].add(word)
+    ordered = {kind: tuple(sorted(words - {""}, key=str.casefold)) for kind, words in found.items()}
+    return WordsInUse(**ordered)

@@ -167,3 +167,21 @@ class Reservation:
     corners: Ring = ()
     """The part as it is to lie in the piece, mm; empty where only the piece is chosen."""
     at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """What a piece was cut from, and what was cut from it."""
+
+    ancestors: tuple[StockPiece, ...] = ()
+    """The piece it was cut from, then the one that was cut from, and so on to the first."""
+    children: tuple[StockPiece, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WordsInUse:
+    """The words of a stockroom that are offered where they are typed again, sorted."""
+
+    places: tuple[str, ...] = ()
+    patterns: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()

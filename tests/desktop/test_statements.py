@@ -1,0 +1,195 @@
+"""What is asked of the tables is fixed: it does not grow with what the stockroom holds."""
+
+import shutil
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+import pytest
+from PySide6.QtCore import QThreadPool
+from PySide6.QtWidgets import QApplication, QDialog
+from pytestqt.qtbot import QtBot
+
+from bindery_stock.desktop.adhesives.lot_dialog import LotStart
+from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
+from bindery_stock.desktop.app import build
+from bindery_stock.desktop.books.screen import BooksScreen
+from bindery_stock.desktop.exchange.records_desk import RecordsDesk
+from bindery_stock.desktop.front_desk import FrontDesk
+from bindery_stock.desktop.look import Scheme, dress
+from bindery_stock.desktop.screen import Screen
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.settings import Settings
+from bindery_stock.desktop.shelf.screen import ShelfScreen
+from bindery_stock.desktop.window import Window
+from bindery_stock.places import sample
+from bindery_stock.shape import is_sheet
+from bindery_stock.stock import PartState, Stockroom
+from tests.statements import Statements, counted
+from tests.tenfold import grow
+
+OPENING = 40
+CHANGE_OF_SCREEN = 2
+DIALOG = 8
+P = TypeVar("P", bound=Screen)
+
+
+@pytest.fixture(scope="module")
+def folders(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
+    """The shipped sample brought up to the schema of today, and the same grown ten times."""
+    over = tmp_path_factory.mktemp("grown")
+    as_shipped, tenfold = over / "as shipped", over / "tenfold"
+    shutil.copytree(sample(), as_shipped)
+    Stockroom.open(as_shipped).close()
+    shutil.copytree(as_shipped, tenfold)
+    grow(tenfold / "stock.sqlite")
+    return as_shipped, tenfold
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """A window on a stockroom, with what it takes to wait for it."""
+
+    qtbot: QtBot
+    session: Session
+    window: Window
+    desk: FrontDesk
+
+    def place(self, kind: type[P]) -> P:
+        return next(place for place in self.window.places if isinstance(place, kind))
+
+    def count(self, do: Callable[[], object]) -> Statements:
+        """Do something, and count what is asked until nothing is under way any more."""
+        with counted() as found:
+            do()
+            self.qtbot.waitUntil(lambda: not self.session.jobs.busy)
+        return found
+
+
+@pytest.fixture
+def open_bench(
+    qapp: QApplication, qtbot: QtBot, tmp_path: Path
+) -> Iterator[Callable[[Path], Bench]]:
+    """Opens a window on a folder; each is closed again."""
+    dress(qapp, Scheme.LIGHT)
+    opened: list[Bench] = []
+
+    def at(folder: Path) -> Bench:
+        session = Session(Settings(tmp_path / f"{folder.name}.ini"))
+        window, desk = build(session)
+        bench = Bench(qtbot, session, window, desk)
+        opened.append(bench)
+        qtbot.addWidget(window)
+        window.show()
+        desk.open_folder(folder)
+        qtbot.waitUntil(lambda: not session.jobs.busy)
+        return bench
+
+    yield at
+    for bench in opened:
+        bench.window.close()
+    assert QThreadPool.globalInstance().activeThreadCount() == 0
+
+
+def _told(found: Statements) -> str:
+    return f"{len(found)} statements\n{found.told()}"
+
+
+def test_opening_asks_as_much_of_a_small_stockroom_as_of_a_large_one(
+    folders: tuple[Path, Path], open_bench: Callable[[Path], Bench]
+) -> None:
+    counts = []
+    for folder in folders:
+        bench = open_bench(folder)  # once before: pictures and rectangles are kept from then on
+
+        def again(bench: Bench = bench, folder: Path = folder) -> None:
+            bench.session.close_stockroom()
+            bench.desk.open_folder(folder)
+
+        found = bench.count(again)
+        assert len(found) <= OPENING, _told(found)
+        counts.append(len(found))
+        bench.window.close()
+    assert counts[0] == counts[1]
+
+
+def test_going_to_a_screen_asks_next_to_nothing_whatever_the_stockroom_holds(
+    folders: tuple[Path, Path], open_bench: Callable[[Path], Bench]
+) -> None:
+    counts: list[dict[str, int]] = []
+    for folder in folders:
+        bench = open_bench(folder)
+        for place in bench.window.places:
+            bench.count(lambda bench=bench, place=place: bench.window.go_to(place))
+        counted_here = {}
+        for place in bench.window.places:
+            found = bench.count(lambda bench=bench, place=place: bench.window.go_to(place))
+            assert len(found) <= CHANGE_OF_SCREEN, f"{place.title}: {_told(found)}"
+            counted_here[place.title] = len(found)
+        counts.append(counted_here)
+        bench.window.close()
+    assert counts[0] == counts[1]
+
+
+def _dialogs(bench: Bench) -> Iterator[tuple[str, Callable[[], object]]]:
+    """Every dialog by its name, with what opens it."""
+    shelf, books = bench.place(ShelfScreen), bench.place(BooksScreen)
+    adhesives = bench.place(AdhesivesScreen)
+    pieces, view = bench.session.pieces, books.books.view
+    shelf_tasks, tasks, piece = shelf.tasks, books.tasks, pieces[0]
+    roll = next((one for one in pieces if is_sheet(one.outline)), None)
+    parts = [part for repair in view.repairs for part in view.parts(repair.code)]
+    kept = next(part for part in parts if part.state is PartState.RESERVED)
+    volume = next(one for one in view.repairs if one.photos)
+    lot = adhesives.model.rows[0]
+    records = bench.window.findChild(RecordsDesk)
+    yield "facts of a piece", lambda: shelf_tasks.edit(piece)
+    yield "move", lambda: shelf_tasks.move([piece])
+    yield "discard", lambda: shelf_tasks.discard(piece)
+    yield "side by side", lambda: shelf_tasks.hold_beside(piece)
+    yield "instrument", lambda: shelf_tasks.add_reading(piece)
+    if roll is not None:
+        yield "length", lambda: shelf_tasks.cut_length(roll)
+    yield "use", lambda: adhesives.tasks.use(lot)
+    yield "lot", lambda: adhesives.tasks.enter(LotStart.BOUGHT)
+    yield "mixture", lambda: adhesives.tasks.enter(LotStart.MIXED, (lot.lot.code,))
+    yield "facts of a lot", lambda: adhesives.tasks.correct(lot.lot)
+    yield "test", lambda: adhesives.tasks.test(lot.lot)
+    yield "finish", lambda: adhesives.tasks.finish(lot.lot)
+    yield "want", adhesives.tasks.want
+    yield "reorder point", adhesives.tasks.set_reorder_point
+    yield "survey", lambda: books._edit_survey(volume.code)
+    yield "new survey", books.survey_new
+    yield "set", tasks.new_set
+    yield "allowances of a set", lambda: tasks.set_allowances(view.sets[0].code)
+    yield "allowances of a volume", lambda: tasks.volume_allowances(volume.code)
+    yield "cut sheet", lambda: tasks.cut(kept.id)
+    yield "work note", lambda: tasks.note_work(volume.code, None)
+    yield "cards", lambda: tasks.show_cards([kept])
+    yield "labels", records.labels
+    yield "lists", records.lists
+    yield "record", records.record
+    yield "backups", records.backups
+
+
+def test_a_dialog_asks_as_much_of_a_small_stockroom_as_of_a_large_one(
+    folders: tuple[Path, Path], open_bench: Callable[[Path], Bench]
+) -> None:
+    counts: list[dict[str, int]] = []
+    too_many = {}
+    for folder in folders:
+        bench = open_bench(folder)
+        here = {}
+        for name, show in _dialogs(bench):
+            found = bench.count(show)
+            here[name] = len(found)
+            if len(found) > DIALOG:
+                too_many[name] = _told(found)
+            for dialog in bench.window.findChildren(QDialog):
+                dialog.reject()
+            bench.count(lambda: None)
+        counts.append(here)
+        bench.window.close()
+    assert not too_many, "\n".join(f"{name}: {told}" for name, told in too_many.items())
+    assert counts[0] == counts[1]
