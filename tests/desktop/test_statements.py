@@ -167,6 +167,9 @@ def _dialogs(bench: Bench) -> Iterator[tuple[str, Callable[[], object]]]:
     yield "cut sheet", lambda: tasks.cut(kept.id)
     yield "work note", lambda: tasks.note_work(volume.code, None)
     yield "cards", lambda: tasks.show_cards([kept])
+    bench.window.go_to(shelf)
+    # Else labels would be laid out for every piece, which takes long.
+    bench.count(lambda: shelf.choice.only(piece.id))
     yield "labels", records.labels
     yield "lists", records.lists
     yield "record", records.record
