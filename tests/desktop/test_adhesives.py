@@ -198,7 +198,7 @@ def test_a_part_of_a_volume_on_the_bench_is_offered_with_what_it_is_cut_from(
 ) -> None:
     code = shelve_cloth(session, lab=(30.0, 4.0, -30.0))
     stock = session.stockroom
-    stock.pieces.correct(code, colour_family="blue")
+    session.heard(stock.pieces.correct(code, colour_family="blue"))
     survey = Survey(board_height=220.0, board_width=140.0, spine_width=40.0)
     new = NewRepair(name="vol. 4", survey=survey, colour_family="blue")
     (volume,) = stock.books.add_repair(new).born

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QCheckBox, QPushButton
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.bench.colour_room.sitting import keep_target
+from bindery_stock.bench.colour_room.snapshot import COLOUR_ROOM
 from bindery_stock.bench.photo_table.marks import Grey, KnownLength, Patches
 from bindery_stock.colour import SINCE_2014, ColourReading, delta_e00
 from bindery_stock.desktop.photo_table.colour_step import ColourStep
@@ -131,6 +132,7 @@ def test_a_grey_card_proves_the_light_and_the_sittings_target_corrects(
         light="north window",
         camera="",
     )
+    session.snapshot(COLOUR_ROOM).forget()  # it was kept behind the back of the window
     step = offer(table, qtbot, photograph_target(tmp_path / "scrap.png", finger_over=3))
     choose(qtbot, step, "card")
     step.references.lightness.selectAll()
@@ -155,6 +157,7 @@ def test_a_lent_correction_is_refused_with_the_reason_once_the_light_has_changed
         light="north window",
         camera="",
     )
+    session.snapshot(COLOUR_ROOM).forget()  # it was kept behind the back of the window
     lamp = photograph_target(tmp_path / "scrap.png", cast=(0.9, 0.62, 0.36))
     step = offer(table, qtbot, lamp)
     choose(qtbot, step, "card")

@@ -155,7 +155,7 @@ def test_a_long_name_with_signs_in_it_is_no_markup(qtbot: QtBot) -> None:
 
 
 def test_a_step_of_the_ledger_is_told_as_it_was_typed(qtbot: QtBot, session: Session) -> None:
-    session.stockroom.wants.add(NewWanted(what=TYPED))
+    session.heard(session.stockroom.wants.add(NewWanted(what=TYPED)))
     ledger = LedgerScreen(session)
     qtbot.addWidget(ledger)
     ledger.stock_opened()

@@ -4,6 +4,10 @@ import base64
 import math
 from io import BytesIO
 
+from bindery_stock.bench.adhesives.snapshot import AdhesivesView
+from bindery_stock.bench.adhesives.snapshot import snapshot as read_adhesives
+from bindery_stock.bench.books.snapshot import BooksView
+from bindery_stock.bench.books.snapshot import snapshot as read_books
 from bindery_stock.bench.colour_room.archive_photos import archived_draft
 from bindery_stock.bench.exchange.record_materials import (
     lot_line,
@@ -57,20 +61,32 @@ _MEASURES = (
 _TURNS = {0.0: "upright", 90.0: "a quarter turned", 180.0: "upside down"}
 
 
-def treatment_record(stockroom: Stockroom, code: str, lengths: LengthStyle) -> TreatmentRecord:
-    """The record of the volume with this code as it stands. Raises ``NotFound``."""
-    repair = stockroom.books.repair(code)
-    parts = stockroom.books.parts(volume=code)
+def treatment_record(
+    stockroom: Stockroom,
+    code: str,
+    lengths: LengthStyle,
+    *,
+    books: BooksView | None = None,
+    adhesives: AdhesivesView | None = None,
+) -> TreatmentRecord:
+    """The record of the volume with this code as it stands. Raises ``NotFound``.
+
+    ``books`` and ``adhesives`` are read where they have not been already.
+    """
+    books = books or read_books(stockroom)
+    repair, parts = books.repair(code), list(books.parts(code))
     steps = stockroom.books.treatments(code)
     uses = [use for use in stockroom.lots.uses() if _is_for(use, repair, parts)]
-    pieces = pieces_used(stockroom, parts, steps)
-    lots = lots_used(stockroom, steps, uses)
+    lines = pieces_used(stockroom, parts, steps)
+    pieces = {code: line[0] for code, line in lines.items()}
+    every_lot = (adhesives or read_adhesives(stockroom)).every_lot
+    lots = lots_used(every_lot, steps, uses)
     with_lots = {(use.code, use.override_reason) for use in uses if use.override_reason}
     told = _cautions(stockroom, repair, [*pieces.values(), *lots.values()])
     return TreatmentRecord(
         title=f"Treatment record: {repair.name}",
         made_on=written(stockroom.today),
-        identity=_identity(stockroom, repair),
+        identity=_identity(books, repair),
         measures=_measures(repair.survey, lengths),
         condition=repair.condition,
         damage=tuple(damage_words(one, lengths) for one in repair.survey.damage),
@@ -78,7 +94,7 @@ def treatment_record(stockroom: Stockroom, code: str, lengths: LengthStyle) -> T
         plan=tuple(_part_line(part, pieces, lengths) for part in parts),
         steps=tuple(_step_line(step, pieces, lots, lengths) for step in steps),
         materials=(
-            *(piece_line(stockroom, one, parts, lengths) for one in pieces.values()),
+            *(piece_line(stockroom, line, parts, lengths) for line in lines.values()),
             *(lot_line(stockroom, repair, lot, uses, steps) for lot in lots.values()),
         ),
         cautions=told,
@@ -115,10 +131,10 @@ def _is_for(use: LotUse, repair: Repair, parts: list[BookPart]) -> bool:
     return use.purpose.endswith(f", {repair.name}") or any(use.purpose == p.purpose for p in parts)
 
 
-def _identity(stockroom: Stockroom, repair: Repair) -> tuple[tuple[str, str], ...]:
+def _identity(books: BooksView, repair: Repair) -> tuple[tuple[str, str], ...]:
     of_set = ""
-    if repair.book_set is not None:
-        book_set = stockroom.books.book_set(repair.book_set)
+    book_set = books.book_set(repair.book_set)
+    if book_set is not None:
         volume = f", volume {repair.volume}" if repair.volume is not None else ""
         of_set = f"{book_set.title}{volume}"
     return (

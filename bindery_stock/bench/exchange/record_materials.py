@@ -5,7 +5,6 @@ from collections.abc import Iterable
 from bindery_stock.bench.adhesives.fitness import by_grade, fitness_of
 from bindery_stock.bench.shelf.piece_words import size_of, sort_of
 from bindery_stock.clock import local_date
-from bindery_stock.errors import NotFound
 from bindery_stock.records.treatment_record import MaterialLine
 from bindery_stock.stock import (
     AdhesiveLot,
@@ -41,26 +40,34 @@ Common practice, no source."""
 
 def pieces_used(
     stockroom: Stockroom, parts: Iterable[BookPart], steps: Iterable[Treatment]
-) -> dict[str, StockPiece]:
-    """Every piece that a part was cut from, is reserved in, or a step names."""
+) -> dict[str, list[StockPiece]]:
+    """Every piece that a part was cut from, is reserved in, or a step names, by its code.
+
+    Each is followed by what it was cut from, and so on to the first.
+    """
     codes = [part.piece for part in parts] + [step.piece or "" for step in steps]
-    return {code: stockroom.pieces.get(code) for code in dict.fromkeys(codes) if code}
+    return stockroom.pieces.lines(code for code in dict.fromkeys(codes) if code)
 
 
 def lots_used(
-    stockroom: Stockroom, steps: Iterable[Treatment], uses: Iterable[LotUse]
+    every: Iterable[AdhesiveLot], steps: Iterable[Treatment], uses: Iterable[LotUse]
 ) -> dict[str, AdhesiveLot]:
-    """Every lot that a step names, or of which something was taken for the volume."""
+    """Of every lot those that a step names, or of which something was taken for the volume."""
     codes = [step.lot or "" for step in steps] + [use.code for use in uses]
-    return {code: stockroom.lots.get(code) for code in dict.fromkeys(codes) if code}
+    known = {lot.code: lot for lot in every}
+    return {code: known[code] for code in dict.fromkeys(codes) if code}
 
 
 def piece_line(
-    stockroom: Stockroom, piece: StockPiece, parts: Iterable[BookPart], lengths: LengthStyle
+    stockroom: Stockroom, line: list[StockPiece], parts: Iterable[BookPart], lengths: LengthStyle
 ) -> MaterialLine:
-    """A piece, with its verdict by the rules of today for what was cut from it."""
+    """A piece, with its verdict by the rules of today for what was cut from it.
+
+    ``line`` is the piece, followed by what it was cut from, and so on to the first.
+    """
+    piece = line[0]
     origin = ", ".join(part for part in (piece.source, piece.source_date) if part)
-    root = _root(stockroom, piece)
+    root = line[-1].code if len(line) > 1 else ""
     cut = f"; cut from {root}" if root else ""
     told = _verdicts(stockroom, piece, [part.role for part in parts if part.piece == piece.code])
     told += [f"{_known_as(stockroom, one)}: {one.words}" for one in piece.properties]
@@ -72,14 +79,6 @@ def piece_line(
         verdict="\n".join(told) or "not judged",
         override="",
     )
-
-
-def _root(stockroom: Stockroom, piece: StockPiece) -> str:
-    try:
-        line = stockroom.pieces.ancestors(piece.code)
-    except NotFound:
-        return ""
-    return line[-1].code if line else ""
 
 
 def _known_as(stockroom: Stockroom, found: Property) -> str:

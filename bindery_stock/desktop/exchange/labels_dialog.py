@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.bench.exchange.label_words import lot_label, piece_label
 from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow
 from bindery_stock.desktop.exchange.sheet_form import SheetForm
@@ -180,13 +181,13 @@ class LabelsDialog(QDialog):
         which = self.which.currentData()
         if which == _PIECES:
             return [piece_label(piece, lengths, rules) for piece in self._session.pieces]
-        today = stockroom.today
+        today, adhesives = stockroom.today, self._session.snapshot(ADHESIVES).view
         if which == _LOTS:
-            return [lot_label(lot, today, rules) for lot in stockroom.lots.listed()]
+            return [lot_label(lot, today, rules) for lot in adhesives.lots]
         return [
-            lot_label(stockroom.lots.get(code), today, rules)
+            lot_label(adhesives.lot(code) or stockroom.lots.get(code), today, rules)
             if code.startswith("A-")
-            else piece_label(stockroom.pieces.get(code), lengths, rules)
+            else piece_label(self._session.piece(code), lengths, rules)
             for code in self._codes
         ]
 

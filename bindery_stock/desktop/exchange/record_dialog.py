@@ -14,6 +14,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.adhesives.snapshot import ADHESIVES
+from bindery_stock.bench.books.snapshot import BOOKS
 from bindery_stock.bench.exchange.record_facts import treatment_record
 from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow, paper_box
 from bindery_stock.desktop.look import GRID
@@ -38,7 +40,7 @@ class RecordDialog(QDialog):
         self.setWindowTitle("Treatment record")
         self._session = session
         self.volume = QComboBox()
-        for repair in session.stockroom.books.repairs():
+        for repair in session.snapshot(BOOKS).view.repairs:
             self.volume.addItem(f"{repair.name} ({repair.state.value})", repair.code)
         self.volume.setCurrentIndex(max(0, self.volume.findData(code)))
         may_be_narrow(self.volume)
@@ -86,7 +88,14 @@ class RecordDialog(QDialog):
         code = self.volume.currentData()
         if code is None:
             return None
-        return treatment_record(self._session.stockroom, code, self._session.settings.lengths)
+        session = self._session
+        return treatment_record(
+            session.stockroom,
+            code,
+            session.settings.lengths,
+            books=session.snapshot(BOOKS).view,
+            adhesives=session.snapshot(ADHESIVES).view,
+        )
 
     def refresh(self) -> None:
         """Set the record anew."""
