@@ -1,10 +1,8 @@
 """What every screen shares: the open stockroom, the jobs, the settings, and the news of changes."""
 
 import gc
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -14,11 +12,12 @@ from bindery_stock.bench.ledger.snapshot import LEDGER
 from bindery_stock.bench.ledger.undo import redo, undo
 from bindery_stock.bench.question import Question
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
+from bindery_stock.desktop import stock_views
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.desktop.snapshot import Snapshot
 from bindery_stock.desktop.touched import Touched, touched_by
-from bindery_stock.errors import BinderyError, NotFound, StockError
+from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.stock import Changes, Step, StockPiece, Stockroom, Verb
 from bindery_stock.trade import Rules, shipped_rules
 
@@ -27,59 +26,6 @@ _READ_AT_ONCE = 1000
 """So many pieces are read within a tenth of a second."""
 _LONG_STEP = 500
 """A step about so many things takes a while to be taken back."""
-
-
-_Views = Sequence[tuple[Snapshot[Any], Any]]
-"""Snapshots, each with what was read of it just now."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Opened:
-    """What is read of a stockroom before it is used."""
-
-    pieces: Sequence[StockPiece]
-    """Those on the shelf."""
-    views: _Views
-
-
-def _read(stockroom: Stockroom, snapshots: Sequence[Snapshot[Any]]) -> _Opened:
-    """Read it, once every row has been seen to be readable."""
-    stockroom.keeping.look_through(
-        without=frozenset[str]().union(*(snapshot.question.whole for snapshot in snapshots))
-    )
-    views = [(snapshot, snapshot.question.ask(stockroom)) for snapshot in snapshots]
-    return _Opened(stockroom.pieces.listed(), views)
-
-
-@contextmanager
-def _closed_on_refusal(stockroom: Stockroom) -> Iterator[None]:
-    """Let go of a stockroom that turns out not to be readable."""
-    try:
-        yield
-    except BaseException:
-        stockroom.close()
-        raise
-
-
-def _copied_and_closed(stockroom: Stockroom) -> str:
-    """Keep a copy of what was changed and close; returns why there is no copy, or nothing."""
-    try:
-        stockroom.keeping.keep_at_closing()
-    except StockError as trouble:
-        return f"No backup could be made at closing. {trouble}"
-    finally:
-        stockroom.close()
-    return ""
-
-
-def _again(stockroom: Stockroom, snapshots: Sequence[Snapshot[Any]], changes: Changes) -> _Views:
-    """Read again what a step bears on."""
-    return [(one, one.question.ask(stockroom)) for one in snapshots if one.bears_on(changes)]
-
-
-def _take(views: _Views) -> None:
-    for snapshot, view in views:
-        snapshot.take(view)
 
 
 class Turn(QObject):
@@ -212,14 +158,14 @@ class Session(QObject):
     def take(self, stockroom: Stockroom) -> None:
         """Work with this stockroom from now on; thousands of pieces are read in the background."""
         self._drop_coming()
-        with _closed_on_refusal(stockroom):
+        with stock_views.closed_on_refusal(stockroom):
             few = stockroom.pieces.count() <= _READ_AT_ONCE
         if few:
             self.use(stockroom)
             return
         self._coming = stockroom
 
-        def read(found: _Opened) -> None:
+        def read(found: stock_views.Opened) -> None:
             self._coming = None
             self.use(stockroom, found)
 
@@ -230,7 +176,10 @@ class Session(QObject):
         self.opening.emit()
         snapshots = tuple(self._snapshots.values())
         self.jobs.run(
-            lambda _job: _read(stockroom, snapshots), owner=self, done=read, failed=failed
+            lambda _job: stock_views.read(stockroom, snapshots),
+            owner=self,
+            done=read,
+            failed=failed,
         )
 
     def _drop_coming(self) -> None:
@@ -239,18 +188,18 @@ class Session(QObject):
             self._coming.close()
             self._coming = None
 
-    def use(self, stockroom: Stockroom, read: _Opened | None = None) -> None:
+    def use(self, stockroom: Stockroom, read: stock_views.Opened | None = None) -> None:
         """Work with this stockroom from now on, closing the one before.
 
         ``read`` is what was read of it already. One that cannot be read is not used:
         ``DamagedStockroom``, and the one before stays.
         """
         if read is None:
-            with _closed_on_refusal(stockroom):
-                read = _read(stockroom, tuple(self._snapshots.values()))
+            with stock_views.closed_on_refusal(stockroom):
+                read = stock_views.read(stockroom, tuple(self._snapshots.values()))
         self.close_stockroom()
         self._stockroom, self.refused = stockroom, None
-        _take(read.views)
+        stock_views.take(read.views)
         ledger = self.snapshot(LEDGER).view
         self.undoable, self.redoable = ledger.undoable, ledger.redoable
         self.usable.begin(Path(stockroom.folder))
@@ -275,7 +224,7 @@ class Session(QObject):
                 snapshot.forget()
             gc.unfreeze()
             with ThreadPoolExecutor(1) as aside:
-                trouble = aside.submit(_copied_and_closed, closing).result()
+                trouble = aside.submit(stock_views.copied_and_closed, closing).result()
             if trouble:
                 self.noticed.emit(trouble)
 
@@ -309,11 +258,15 @@ class Session(QObject):
         stockroom = self.stockroom
         snapshots = tuple(self._snapshots.values())
 
-        def work(job: Job) -> tuple[Changes, Touched, _Views]:
+        def work(job: Job) -> tuple[Changes, Touched, stock_views.Views]:
             changes = verb(stockroom, job)
-            return changes, touched_by(changes, stockroom), _again(stockroom, snapshots, changes)
+            return (
+                changes,
+                touched_by(changes, stockroom),
+                stock_views.again(stockroom, snapshots, changes),
+            )
 
-        def finished(found: tuple[Changes, Touched, _Views]) -> None:
+        def finished(found: tuple[Changes, Touched, stock_views.Views]) -> None:
             changes, touched, views = found
             self._tell_changes(changes, touched, views)
             if done is not None:
@@ -331,15 +284,15 @@ class Session(QObject):
     def heard(self, changes: Changes) -> None:
         """A step was made: take it in and tell every window."""
         room = self.stockroom
-        views = _again(room, tuple(self._snapshots.values()), changes)
+        views = stock_views.again(room, tuple(self._snapshots.values()), changes)
         self._tell_changes(changes, touched_by(changes, room), views)
 
-    def _tell_changes(self, changes: Changes, touched: Touched, views: _Views) -> None:
+    def _tell_changes(self, changes: Changes, touched: Touched, views: stock_views.Views) -> None:
         if changes.nothing:
             self.said.emit(changes.step.name)
             return
         self._pieces = touched.taken_into(self._pieces)
-        _take(views)
+        stock_views.take(views)
         self.undoable, self.redoable = changes.undo, changes.redo
         self.changed.emit(changes)
         self.stepped.emit(changes.step)
