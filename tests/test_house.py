@@ -1,6 +1,7 @@
 """The house rules that a machine can hold."""
 
 import ast
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -70,3 +71,41 @@ def test_the_first_command_installs_the_program_and_the_second_what_judges_it(pi
     assert all(line.endswith("bindery-stock --sample") for line in first)
     assert second
     assert all(line.endswith("python -m pytest -n auto") for line in second)
+
+
+def test_one_name_means_one_class() -> None:
+    defined = Counter(
+        node.name
+        for module in MODULES
+        for node in ast.walk(ast.parse(module.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ClassDef)
+    )
+    assert [name for name, times in defined.items() if times > 1] == []
+
+
+def test_a_rule_reads_no_name_that_may_be_missing() -> None:
+    """A renamed field must not silence a caution: nothing in ``trade`` is read with a default."""
+    lenient = [
+        f"{module.name}: line {node.lineno}"
+        for module in sorted((PACKAGE / "trade").glob("*.py"))
+        for node in ast.walk(ast.parse(module.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Name)
+        and node.func.id == "getattr"
+        and len(node.args) > 2
+    ]
+    assert lenient == []
+
+
+def test_no_test_waits_for_a_time_to_pass() -> None:
+    waiting = [
+        f"{path.name}: line {node.lineno}"
+        for path in sorted(Path(__file__).parent.rglob("test_*.py"))
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Attribute)
+        and node.func.attr in {"wait", "sleep"}
+        and isinstance(node.func.value, ast.Name)
+        and node.func.value.id in {"qtbot", "time"}
+    ]
+    assert waiting == []

@@ -15,7 +15,7 @@ from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.desktop import stock_views
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.desktop.settings import Settings
-from bindery_stock.desktop.snapshot import Snapshot
+from bindery_stock.desktop.snapshot import ScreenSnapshot
 from bindery_stock.desktop.touched import Touched, touched_by
 from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.stock import Changes, Step, StockPiece, Stockroom, Verb
@@ -91,7 +91,7 @@ class Session(QObject):
         self._stockroom: Stockroom | None = None
         self._coming: Stockroom | None = None
         self._pieces: dict[int, StockPiece] = {}
-        self._snapshots: dict[Question[Any], Snapshot[Any]] = {}
+        self._snapshots: dict[Question[Any], ScreenSnapshot[Any]] = {}
         self.snapshot(LEDGER)
         self.undoable: Step | None = None
         """The step that undo would take back: told by the last change, never asked for."""
@@ -123,10 +123,10 @@ class Session(QObject):
         here = next((piece for piece in self._pieces.values() if piece.code == code), None)
         return here if here is not None else self.stockroom.pieces.get(code)
 
-    def snapshot(self, question: Question[V]) -> Snapshot[V]:
+    def snapshot(self, question: Question[V]) -> ScreenSnapshot[V]:
         """The answer to a question, kept up with every step. Who asks the same shares it."""
         if question not in self._snapshots:
-            self._snapshots[question] = Snapshot(question, lambda: self.stockroom)
+            self._snapshots[question] = ScreenSnapshot(question, lambda: self.stockroom)
         return self._snapshots[question]
 
     @property

@@ -13,7 +13,7 @@ from bindery_stock.stock import Changes, Stockroom
 V = TypeVar("V")
 
 
-class Snapshot(Generic[V]):
+class ScreenSnapshot(Generic[V]):
     """The answer to a question, kept until something it rests on is changed."""
 
     def __init__(self, question: Question[V], room: Callable[[], Stockroom]) -> None:

@@ -5,11 +5,11 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
 
-from bindery_stock.desktop.snapshot import Snapshot
+from bindery_stock.desktop.snapshot import ScreenSnapshot
 from bindery_stock.errors import StockError
 from bindery_stock.stock import Changes, StockPiece, Stockroom
 
-Views = Sequence[tuple[Snapshot[Any], Any]]
+Views = Sequence[tuple[ScreenSnapshot[Any], Any]]
 """Snapshots, each with what was read of it just now."""
 
 
@@ -22,7 +22,7 @@ class Opened:
     views: Views
 
 
-def read(stockroom: Stockroom, snapshots: Sequence[Snapshot[Any]]) -> Opened:
+def read(stockroom: Stockroom, snapshots: Sequence[ScreenSnapshot[Any]]) -> Opened:
     """Read it, once every row has been seen to be readable."""
     stockroom.keeping.look_through(
         without=frozenset[str]().union(*(snapshot.question.whole for snapshot in snapshots))
@@ -52,7 +52,9 @@ def copied_and_closed(stockroom: Stockroom) -> str:
     return ""
 
 
-def again(stockroom: Stockroom, snapshots: Sequence[Snapshot[Any]], changes: Changes) -> Views:
+def again(
+    stockroom: Stockroom, snapshots: Sequence[ScreenSnapshot[Any]], changes: Changes
+) -> Views:
     """Read again what a step bears on."""
     return [(one, one.question.ask(stockroom)) for one in snapshots if one.bears_on(changes)]
 

@@ -12,7 +12,7 @@ from sqlalchemy.engine import Engine
 from bindery_stock.bench.books.allowances import allowances_for
 from bindery_stock.bench.books.part_list import as_matched, parts_of, use_of
 from bindery_stock.bench.colour_room.side_by_side import Pair, compare
-from bindery_stock.bench.match.candidates import Answer, Judge, answered, hoard_of, ruling_line
+from bindery_stock.bench.match.candidates import Judge, MatchAnswer, answered, hoard_of, ruling_line
 from bindery_stock.bench.match.confirm import confirm
 from bindery_stock.bench.match.cut import cut, cut_part
 from bindery_stock.bench.match.reserve import release, reserve
@@ -409,7 +409,7 @@ def test_cloth_unfit_for_one_use_needs_a_reason_for_that_use_alone(room: Stockro
 # The same answer beforehand
 
 
-def asked(room: Stockroom, part: Part, use: Use | None = None) -> Answer:
+def asked(room: Stockroom, part: Part, use: Use | None = None) -> MatchAnswer:
     pieces = {piece.code: piece for piece in room.pieces.listed()}
     judge = Judge(room.today, room.rules, use)
     return answered(part, hoard_of(pieces.values()), pieces, judge, near=8)

@@ -198,8 +198,8 @@ def test_a_colour_out_of_range_is_refused_by_its_figure(
     ):
         entry.setFocus()
         write(qtbot, text)
-    qtbot.waitUntil(lambda: not session.jobs.busy)
-    qtbot.wait(400)  # the pause after typing, and then the search
+    # The pause after typing is over, and the search too.
+    qtbot.waitUntil(lambda: not match._settle.isActive() and not session.jobs.busy)
     assert match.model.rowCount() == 0
     said = [w.text() for w in match.findChildren(QLabel) if w.isVisible()]
     said += [e.toolTip() for e in (match.target.lightness, match.target.a, match.target.b)]

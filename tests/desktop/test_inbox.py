@@ -22,6 +22,11 @@ def phone(tmp_path: Path) -> Path:
     return folder
 
 
+def at_rest(watching: Inbox, session: Session) -> bool:
+    """Whether the folder has been looked through and nothing of it is still being copied."""
+    return not watching._rest.isActive() and not session.jobs.busy
+
+
 @pytest.fixture
 def offered() -> list[Path]:
     return []
@@ -43,7 +48,7 @@ def test_a_new_photograph_is_copied_and_offered_and_the_original_stays(
 ) -> None:  # fmt: skip
     shutil.copy(photo_of_cloth, phone / "old.png")
     watching.watch(phone)
-    qtbot.wait(150)
+    qtbot.waitUntil(lambda: at_rest(watching, session))
     assert offered == [], "what lay there before is left alone"
     shutil.copy(photo_of_cloth, phone / "IMG 1.png")
     qtbot.waitUntil(lambda: len(offered) == 1)
@@ -62,7 +67,7 @@ def test_what_came_while_the_program_was_closed_is_offered_once(
     session.opened.emit()
     qtbot.waitUntil(lambda: len(offered) == 1)
     session.opened.emit()
-    qtbot.wait(200)
+    qtbot.waitUntil(lambda: at_rest(watching, session))
     assert len(offered) == 1
 
 

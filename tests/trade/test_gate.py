@@ -200,6 +200,19 @@ def test_a_knife_into_living_mould_is_stopped(scrap):
     assert rules_of(rule(piece=mouldy, cutting=True)) == {"mould-active"}
 
 
+def test_neither_paste_nor_water_comes_to_living_mould(scrap):
+    """NEDCC leaflet 3.8 and CCAHA: dry it first; that this stops wet work is our own reading."""
+    mouldy = scrap(
+        colour_family="brown",
+        source_date="1868",
+        properties=(Property(name="mould", value="active", evidence=Evidence.LOOK, on=TODAY),),
+    )
+    answer = rule(touching=(("C-0042", mouldy),), wet=True)
+    assert answer.is_stopped
+    assert rules_of(answer) == {"mould-active"}
+    assert rule(touching=(("C-0042", mouldy),), wet=False).is_allowed
+
+
 # Rogerson, Book_Arts-L 1997: five to seven days once thinned; the program counts five.
 @pytest.mark.parametrize(("days", "leave"), [(5, Leave.ALLOWED), (6, Leave.NEEDS_REASON)])
 @pytest.mark.parametrize("use", [Use.SPINE_LINING, Use.HIDDEN, None])

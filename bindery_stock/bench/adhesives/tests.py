@@ -25,7 +25,7 @@ rules say."""
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class PropertyAsked:
     """One property that the rules ask of an item."""
 
     kind: PropertyKind
@@ -45,7 +45,7 @@ class Question:
         return f"{self.kind.words}, {self.kind.unit}" if self.kind.unit else self.kind.words
 
 
-def questions(item: AdhesiveLot | StockPiece, rules: Rules) -> list[Question]:
+def questions(item: AdhesiveLot | StockPiece, rules: Rules) -> list[PropertyAsked]:
     """What the rules ask of this kind of item: the open ones first, the cheapest tests first."""
     applies = ADHESIVE if isinstance(item, AdhesiveLot) else item.kind.value
     asked: set[str] = set()
@@ -57,7 +57,7 @@ def questions(item: AdhesiveLot | StockPiece, rules: Rules) -> list[Question]:
             asked |= {condition.fact for condition in (*flag.every, *flag.some)}
     _values, records = established(item.properties, rules.properties)
     found = [
-        Question(kind, records[name].words if name in records else "")
+        PropertyAsked(kind, records[name].words if name in records else "")
         for name, kind in rules.properties.items()
         if name in asked and not kind.derived
     ]

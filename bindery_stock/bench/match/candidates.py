@@ -90,7 +90,7 @@ class Judge:
 
 
 @dataclass(frozen=True)
-class Answer:
+class MatchAnswer:
     """The pieces that serve a part and the near misses, with what the gate will say to them."""
 
     ranking: Ranking
@@ -107,7 +107,7 @@ def answered(
     limit: int = 20,
     near: int,
     stop: Callable[[], bool] | None = None,
-) -> Answer:
+) -> MatchAnswer:
     """Rank ``hoard`` for ``part``: what the gate stops is a near miss, with its reason.
 
     ``pieces`` are those of the hoard, by code. Raises as ``matching.rank``.
@@ -119,7 +119,7 @@ def answered(
         return f"stopped: {said.words}" if said.is_stopped else ""
 
     ranking = matching.rank(part, hoard, limit=limit, near=near, against=against, stop=stop)
-    return Answer(ranking, rulings)
+    return MatchAnswer(ranking, rulings)
 
 
 def ruling_line(said: Ruling) -> str:

@@ -15,12 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.adhesives.record_test import record_test
-from bindery_stock.bench.adhesives.tests import (
-    Question,
-    answer_of,
-    keep_photo,
-    questions,
-)
+from bindery_stock.bench.adhesives.tests import PropertyAsked, answer_of, keep_photo, questions
 from bindery_stock.bench.colour_room.archive_photos import readable_name
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
@@ -77,7 +72,7 @@ class TestDialog(TakesPhotos, FormDialog):
         self._ask()
 
     @property
-    def asked(self) -> Question:
+    def asked(self) -> PropertyAsked:
         """The question chosen."""
         return self.questions[self.question.currentIndex()]
 

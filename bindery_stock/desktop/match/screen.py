@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.adhesives.wants import want
 from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.colour_room.side_by_side import held_by
-from bindery_stock.bench.match.candidates import Answer
+from bindery_stock.bench.match.candidates import MatchAnswer
 from bindery_stock.bench.match.reserve import reserve
 from bindery_stock.bench.match.want import wanted_for
 from bindery_stock.bench.shelf.count_of_size import LAST_PART, kept
@@ -236,7 +236,7 @@ class MatchScreen(Screen):
     def _show_placed(self, ranking: Ranking) -> None:
         self.model.place_better(ranking, self.session.settings.lengths)
 
-    def _show_answer(self, answer: Answer) -> None:
+    def _show_answer(self, answer: MatchAnswer) -> None:
         ranking = answer.ranking
         kept = None if self._is_new else self.chosen()
         self._is_new = False

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from bindery_stock.bench.match.candidates import Answer, Judge, answered, hoard_of, placed_best
+from bindery_stock.bench.match.candidates import Judge, MatchAnswer, answered, hoard_of, placed_best
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Part, Ranking
@@ -45,7 +45,7 @@ class Seeker(QObject):
         pieces, usable = self._session.pieces, self._session.usable
         judge = Judge(self._session.stockroom.today, self._session.rules, use)
 
-        def work(job: Job) -> Answer:
+        def work(job: Job) -> MatchAnswer:
             hoard = hoard_of(pieces, reserved=reserved, in_hand=in_hand, usable=usable)
             by_code = {piece.code: piece for piece in pieces}
             answer = answered(
@@ -62,7 +62,7 @@ class Seeker(QObject):
 
         self._job = self._session.jobs.run(work, owner=self, done=self._answered)
 
-    def _answered(self, answer: Answer) -> None:
+    def _answered(self, answer: MatchAnswer) -> None:
         self.answered.emit(answer)
         ranking = answer.ranking
         if not ranking.matches:
