@@ -9,7 +9,7 @@ from bindery_stock.colour.compare import (
     metamerism_caution,
 )
 from bindery_stock.colour.decode import OpenPhoto, draft_photo, open_photo
-from bindery_stock.colour.difference import ColourStep, delta_e00, step
+from bindery_stock.colour.difference import SignedDifference, delta_e00, step
 from bindery_stock.colour.families import FAMILIES, family
 from bindery_stock.colour.instrument import InstrumentReading, from_instrument, parse_reading
 from bindery_stock.colour.light import uneven_warning
@@ -40,7 +40,6 @@ __all__ = [
     "SINCE_2014",
     "Cluster",
     "ColourReading",
-    "ColourStep",
     "Comparison",
     "Confirmation",
     "InstrumentReading",
@@ -50,6 +49,7 @@ __all__ = [
     "PhotoVerdict",
     "Polygon",
     "Reference",
+    "SignedDifference",
     "Sitting",
     "Target",
     "TargetReport",

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from bindery_stock.colour.corrections import reader_for
 from bindery_stock.colour.decode import open_negative
-from bindery_stock.colour.difference import ColourStep, delta_e00, step
+from bindery_stock.colour.difference import SignedDifference, delta_e00, step
 from bindery_stock.colour.neutral import Neutral
 from bindery_stock.colour.patch import Polygon
 from bindery_stock.colour.reading import ColourReading, polygons, read_patches
@@ -23,7 +23,7 @@ class Comparison:
     """ΔE00."""
     u: float
     """Its 95 % band."""
-    step: ColourStep
+    step: SignedDifference
     """From the first to the second."""
     first: ColourReading
     second: ColourReading

@@ -43,7 +43,7 @@ def delta_e00(lab: ArrayLike, labs: ArrayLike) -> Array:
 
 
 @dataclass(frozen=True, slots=True)
-class ColourStep:
+class SignedDifference:
     """The signed parts of the step from one colour to another, CIELAB (CIE 15:2018)."""
 
     lightness: float
@@ -54,7 +54,7 @@ class ColourStep:
     """ΔH*ab: positive where the second lies counter-clockwise (red to yellow to green)."""
 
 
-def step(lab: ArrayLike, other: ArrayLike) -> ColourStep:
+def step(lab: ArrayLike, other: ArrayLike) -> SignedDifference:
     """ΔL*, ΔC*ab and ΔH*ab from ``lab`` to ``other``; ΔL*² + ΔC*² + ΔH*² = ΔE*ab²."""
     l1, a1, b1 = (float(v) for v in np.asarray(lab, dtype=np.float64))
     l2, a2, b2 = (float(v) for v in np.asarray(other, dtype=np.float64))
@@ -62,4 +62,4 @@ def step(lab: ArrayLike, other: ArrayLike) -> ColourStep:
     # 2·√(C1·C2)·sin(Δh/2) without the angles: the sign is that of the cross product.
     square = max((a2 - a1) ** 2 + (b2 - b1) ** 2 - (c2 - c1) ** 2, 0.0)
     sign = -1.0 if a1 * b2 - a2 * b1 < 0 else 1.0
-    return ColourStep(l2 - l1, c2 - c1, sign * float(np.sqrt(square)))
+    return SignedDifference(l2 - l1, c2 - c1, sign * float(np.sqrt(square)))

@@ -19,7 +19,7 @@ T = TypeVar("T")
 _TURN_S = 0.001
 
 
-class Stopped(Exception):  # noqa: N818 - not an error: the user asked for it
+class JobStopped(Exception):  # noqa: N818 - not an error: the user asked for it
     """The user stopped the job."""
 
 
@@ -49,7 +49,7 @@ class Job:
     def check(self) -> None:
         """Raise ``Stopped`` where the user asked to stop."""
         if self.stopped:
-            raise Stopped
+            raise JobStopped
 
     def report(self, share: float, words: str = "") -> None:
         """Tell how far the work is (0 to 1) and what it is at; from any thread."""
@@ -127,7 +127,7 @@ class Jobs(QObject):
             try:
                 job.check()
                 outcome = work(job)
-            except Stopped as stopped:
+            except JobStopped as stopped:
                 fault = stopped
             except Exception as error:  # noqa: BLE001 - every fault is delivered to the GUI thread
                 fault = error
@@ -150,7 +150,7 @@ class Jobs(QObject):
 
     def _deliver(self, job: Job, outcome: Any, fault: Exception | None) -> None:
         waiting = self._waiting.pop(job, None)
-        if waiting is None or not shiboken6.isValid(waiting.owner) or isinstance(fault, Stopped):
+        if waiting is None or not shiboken6.isValid(waiting.owner) or isinstance(fault, JobStopped):
             return
         if job.stopped and not (waiting.changes_stock and fault is None):
             return

@@ -4,7 +4,7 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from bindery_stock.colour import ColourStep, to_srgb
+from bindery_stock.colour import SignedDifference, to_srgb
 from bindery_stock.desktop.drawn_shapes import lab_colour, surround
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Lab
@@ -19,7 +19,7 @@ def lab_text(lab: Lab) -> str:
     return "  ".join(parts)
 
 
-def step_text(step: ColourStep) -> str:
+def step_text(step: SignedDifference) -> str:
     """``ΔL* +0.7  ΔC* −0.2  ΔH* 0.0``: how the second colour differs from the first."""
     parts = (("ΔL*", step.lightness), ("ΔC*", step.chroma), ("ΔH*", step.hue))
     return "   ".join(f"{name} {_signed(value)}" for name, value in parts)

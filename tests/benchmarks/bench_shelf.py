@@ -20,7 +20,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter, QPixmap
 from PySide6.QtWidgets import QApplication, QGraphicsScene, QGraphicsView
 
-from bindery_stock.bench.shelf.search import Catalogue, Group, Looking, Order, arrange
+from bindery_stock.bench.shelf.search import Catalogue, Looking, Order, PieceGroup, arrange
 from bindery_stock.desktop.drawn_shapes import cosmetic, outline_path, plain_fill
 from bindery_stock.desktop.look import Scheme, dress, grey
 from bindery_stock.desktop.previews import Previews
@@ -77,7 +77,7 @@ def median_ms(work: Callable[[], object], runs: int = RUNS) -> float:
     return statistics.median(times)
 
 
-def laid(view: HoardView, groups: list[Group], app: QApplication) -> tuple[float, float]:
+def laid(view: HoardView, groups: list[PieceGroup], app: QApplication) -> tuple[float, float]:
     """Lay the hoard: milliseconds for which the window is held, and until everything lies."""
     start = time.perf_counter()
     view.show_groups(groups)

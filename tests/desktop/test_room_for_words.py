@@ -7,7 +7,7 @@ from pytestqt.qtbot import QtBot
 
 from bindery_stock.bench.adhesives.shelf_rows import lot_rows
 from bindery_stock.bench.photo_table.found import Found, Sureness
-from bindery_stock.colour import ColourStep
+from bindery_stock.colour import SignedDifference
 from bindery_stock.desktop.adhesives.lot_delegate import told_in_columns
 from bindery_stock.desktop.app import build
 from bindery_stock.desktop.elided import ElidedBox, ElidedLabel
@@ -71,7 +71,7 @@ def test_at_1280_by_800_the_part_is_seen_whole_while_it_is_described(
 
 
 def test_what_rounds_to_no_difference_has_no_sign() -> None:
-    assert step_text(ColourStep(0.04, -0.04, -0.26)) == "ΔL* 0.0   ΔC* 0.0   ΔH* −0.3"
+    assert step_text(SignedDifference(0.04, -0.04, -0.26)) == "ΔL* 0.0   ΔC* 0.0   ΔH* −0.3"
 
 
 def test_a_name_too_long_for_its_room_stands_whole_in_the_tip(qtbot: QtBot) -> None:

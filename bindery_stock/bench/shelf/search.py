@@ -63,7 +63,7 @@ class Looking:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class PieceGroup:
     """Pieces that lie together under one heading; an empty heading is not written."""
 
     heading: str
@@ -142,7 +142,7 @@ def _words_of(piece: StockPiece, family: str) -> str:
 
 def arrange(
     pieces: Iterable[StockPiece], order: Order, family: Callable[[StockPiece], str] = family_of
-) -> list[Group]:
+) -> list[PieceGroup]:
     """Lay pieces in order; ``family`` gives a piece's colour family.
 
     By colour: bands of hue from the reds round to the purples, then the neutrals, then those never
@@ -152,19 +152,19 @@ def arrange(
     if order is Order.COLOUR:
         return _bands(pieces, family)
     if order is Order.SIZE:
-        return [Group("", tuple(sorted(pieces, key=lambda p: (-p.outline.area, p.id))))]
+        return [PieceGroup("", tuple(sorted(pieces, key=lambda p: (-p.outline.area, p.id))))]
     if order is Order.PATTERN:
         return _grouped(pieces, lambda p: p.pattern, _pattern_key, "No grain pattern noted")
     return _grouped(pieces, lambda p: p.place, natural_key, "No place noted")
 
 
-def _bands(pieces: Iterable[StockPiece], family: Callable[[StockPiece], str]) -> list[Group]:
+def _bands(pieces: Iterable[StockPiece], family: Callable[[StockPiece], str]) -> list[PieceGroup]:
     found: dict[tuple[str, ...], list[StockPiece]] = {band: [] for band in _BANDS}
     for piece in pieces:
         name = family(piece)
         found[next(band for band in _BANDS if name in band)].append(piece)
     return [
-        Group("", tuple(sorted(lying, key=_hue_key)), band=True)
+        PieceGroup("", tuple(sorted(lying, key=_hue_key)), band=True)
         for lying in found.values()
         if lying
     ]
@@ -192,13 +192,13 @@ def _grouped(
     word_of: Callable[[StockPiece], str],
     key: Callable[[str], SortKey | tuple[int, SortKey]],
     without: str,
-) -> list[Group]:
+) -> list[PieceGroup]:
     found: dict[str, list[StockPiece]] = {}
     for piece in pieces:
         found.setdefault(word_of(piece), []).append(piece)
     names = sorted((name for name in found if name), key=key) + [n for n in found if not n]
     return [
-        Group(name or without, tuple(sorted(found[name], key=lambda p: (lightness(p), p.id))))
+        PieceGroup(name or without, tuple(sorted(found[name], key=lambda p: (lightness(p), p.id))))
         for name in names
     ]
 

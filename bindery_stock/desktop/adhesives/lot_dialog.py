@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.adhesives.typed import SHARES, read_amount
 from bindery_stock.desktop.entries import NumberEntry
-from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
+from bindery_stock.desktop.forms.form_dialog import Chooser, FormDialog, typed_or_chosen
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import AdhesiveLot, Measure, NewAdhesiveLot, amount_words

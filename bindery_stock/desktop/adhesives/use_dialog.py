@@ -7,7 +7,7 @@ from bindery_stock.bench.adhesives.shelf_rows import LotRow, amount_of
 from bindery_stock.bench.adhesives.typed import SHARES, read_amount
 from bindery_stock.bench.adhesives.use import Hindrance, hindrance, purposes
 from bindery_stock.desktop.column import plain_label
-from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
+from bindery_stock.desktop.forms.form_dialog import Chooser, FormDialog, typed_or_chosen
 from bindery_stock.desktop.look import TypeSize, sized
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError, NotFound

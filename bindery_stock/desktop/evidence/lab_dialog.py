@@ -4,12 +4,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from bindery_stock.bench.adhesives.tests import substances
-from bindery_stock.desktop.evidence.form_dialog import (
-    Chooser,
-    FormDialog,
-    open_over,
-    typed_or_chosen,
-)
+from bindery_stock.desktop.forms.form_dialog import Chooser, FormDialog, open_over, typed_or_chosen
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import StockPiece

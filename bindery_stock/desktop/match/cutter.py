@@ -5,7 +5,7 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
-from bindery_stock.desktop.match.cut_sheet import CutSheet
+from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 from bindery_stock.desktop.match.errand import Errand
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session

@@ -17,7 +17,7 @@ from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.errors import BinderyError, DiskTrouble, EntryError
 
 
-class Keeping:
+class KeptDrafts:
     """One small file beside the settings, written whole or not at all, and pasted pictures."""
 
     def __init__(self, settings: Path) -> None:

@@ -8,11 +8,11 @@ from bindery_stock.bench.photo_table.found import Found, Sureness, outline_found
 from bindery_stock.bench.photo_table.found_outline import FoundOutline, find_outline
 from bindery_stock.bench.photo_table.marks import FlawMark, Marks, StepName
 from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.tool import Tool
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.point_tool import PointTool
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.step import TableStep
-from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, EntryError
 from bindery_stock.shape import FlawKind, Point

@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import Qt, Signal
 
-from bindery_stock.desktop.photo_table.tool import Tool
+from bindery_stock.desktop.photo_canvas.tool import Tool
 from bindery_stock.shape import Point
 
 

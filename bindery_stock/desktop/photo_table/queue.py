@@ -8,9 +8,14 @@ from PySide6.QtGui import QImage
 
 from bindery_stock.bench.colour_room.archive_photos import readable_name
 from bindery_stock.desktop.jobs import Job
+from bindery_stock.desktop.photo_canvas.read_photo import (
+    LONGEST_DRAFT,
+    Shown,
+    read_draft,
+    read_full,
+)
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
-from bindery_stock.desktop.photo_table.kept_draft import Keeping
-from bindery_stock.desktop.photo_table.read_photo import LONGEST_DRAFT, Shown, read_draft, read_full
+from bindery_stock.desktop.photo_table.kept_draft import KeptDrafts
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, PhotoError
 
@@ -38,7 +43,7 @@ class WaitingPhotos(QObject):
         self.drafts: list[ScrapDraft] = []
         self._aside: dict[Path, ScrapDraft] = {}
         self._at_hand: list[ScrapDraft] = []
-        self._keeping = Keeping(session.settings.path)
+        self._keeping = KeptDrafts(session.settings.path)
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(_SOON)

@@ -15,7 +15,7 @@ from bindery_stock.desktop.drops import PHOTO_FILTERS, photo_paths
 from bindery_stock.desktop.photo_table.commands import table_commands
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.known_photo import KnownPhoto
-from bindery_stock.desktop.photo_table.marking_desk import Marking
+from bindery_stock.desktop.photo_table.mark_desk import Marking
 from bindery_stock.desktop.photo_table.queue import WaitingPhotos
 from bindery_stock.desktop.photo_table.refusals import Refusals
 from bindery_stock.desktop.photo_table.tray import Tray

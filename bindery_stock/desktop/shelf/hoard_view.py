@@ -16,7 +16,7 @@ from bindery_stock.bench.shelf.layout import (
     lay_to_fit,
 )
 from bindery_stock.bench.shelf.piece_words import one_line
-from bindery_stock.bench.shelf.search import Group, lightness
+from bindery_stock.bench.shelf.search import PieceGroup, lightness
 from bindery_stock.desktop.drawn_shapes import cosmetic, paint_edge
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, grey, sized
@@ -59,7 +59,7 @@ class HoardView(GroundView):
         self._session = session
         self._choice = choice
         self._sprites = Sprites(previews)
-        self._groups: Sequence[Group] = ()
+        self._groups: Sequence[PieceGroup] = ()
         self._pieces: dict[int, StockPiece] = {}
         self._job: Job | None = None
         self._laid = ShelfLayout((), (), 0.0, 0.0, 1.0, 0.0)
@@ -95,7 +95,7 @@ class HoardView(GroundView):
         self._sprites.clear()
         self.show_whole()
 
-    def show_groups(self, groups: Sequence[Group]) -> None:
+    def show_groups(self, groups: Sequence[PieceGroup]) -> None:
         """Lay these pieces out; the zoom stays. Thousands are laid away from the window."""
         self._groups = groups
         self._lay()
@@ -149,7 +149,7 @@ class HoardView(GroundView):
             done=partial(self._show_laid, groups),
         )
 
-    def _show_laid(self, groups: Sequence[Group], laid: ShelfLayout) -> None:
+    def _show_laid(self, groups: Sequence[PieceGroup], laid: ShelfLayout) -> None:
         was_away = self._job is not None
         self._job = None
         self._pieces = {piece.id: piece for group in groups for piece in group.pieces}
@@ -159,7 +159,7 @@ class HoardView(GroundView):
         if was_away and self._choice.current is not None:
             self.reveal(self._choice.current)
 
-    def _lot(self, group: Group) -> ShelfGroup:
+    def _lot(self, group: PieceGroup) -> ShelfGroup:
         items = []
         metrics = self.fontMetrics()
         for number, piece in enumerate(group.pieces):

@@ -5,8 +5,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton
 
 from bindery_stock.desktop.elided import ElidedLabel
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.canvas import ZOOM_STEP, PhotoCanvas
-from bindery_stock.desktop.photo_table.draft import ScrapDraft
+from bindery_stock.desktop.photo_canvas.canvas import ZOOM_STEP, PhotoCanvas
 from bindery_stock.desktop.tips import plain_tip
 
 
@@ -37,12 +36,11 @@ class CanvasBar(QFrame):
         for widget in (self.zoom, farther, closer, whole):
             row.addWidget(widget)
 
-    def show_draft(self, draft: ScrapDraft) -> None:
-        """Name this photograph."""
-        width, height = draft.size
-        anew = f"{draft.anew} anew:   " if draft.anew else ""
-        self.name.setText(f"{anew}{draft.name}   {width:,} × {height:,} pixels")
-        self.name.setToolTip(plain_tip(str(draft.path)))
+    def show_photo(self, name: str, size: tuple[int, int], tip: str = "") -> None:
+        """Name this photograph of ``size`` pixels."""
+        width, height = size
+        self.name.setText(f"{name}   {width:,} × {height:,} pixels")
+        self.name.setToolTip(plain_tip(tip))
 
 
 def _button(text: str, tip: str) -> QToolButton:

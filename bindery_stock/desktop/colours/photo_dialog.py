@@ -6,12 +6,12 @@ from typing import Any
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLayout, QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.bench.photo_table.marks import Grey, Patches
-from bindery_stock.desktop.colour_room.photo_desk import PhotoDesk
+from bindery_stock.desktop.colours.photo_desk import PhotoDesk
 from bindery_stock.desktop.column import plain_label, scrolled
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 

@@ -8,8 +8,8 @@ from PySide6.QtGui import QPainter, QPolygonF
 from bindery_stock.bench.photo_table.marks import crosses_itself
 from bindery_stock.desktop.drawn_shapes import cosmetic
 from bindery_stock.desktop.look import grey
-from bindery_stock.desktop.photo_table import rings
-from bindery_stock.desktop.photo_table.tool import (
+from bindery_stock.desktop.photo_canvas import rings
+from bindery_stock.desktop.photo_canvas.tool import (
     Tool,
     handle,
     label,

@@ -19,7 +19,7 @@ from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.trade import Rules
 
 if TYPE_CHECKING:
-    from bindery_stock.desktop.match.cut_sheet import CutSheet
+    from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 
 _SIDE_WIDTH = GRID * 92
 _BLADE = (

@@ -3,8 +3,8 @@
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from bindery_stock.desktop.exchange.lists_dialog import paper_box
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.printing.paper_box import paper_box
 from bindery_stock.desktop.printing.paper_panel import PaperPanel
 from bindery_stock.desktop.printing.sheaf import LaidOut
 from bindery_stock.desktop.session import Session

@@ -9,10 +9,9 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from bindery_stock.bench.match.cut_plan import CutPlan, may_turn
 from bindery_stock.bench.match.cut_words import plan_words
-from bindery_stock.desktop.drawn_shapes import bounds_rect
+from bindery_stock.desktop.cut_sheet.plan_painter import paint_plan
+from bindery_stock.desktop.drawn_shapes import bounds_rect, fitted
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.match.delegate import fitted
-from bindery_stock.desktop.match.plan_painter import paint_plan
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying

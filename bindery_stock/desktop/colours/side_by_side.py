@@ -18,14 +18,14 @@ from bindery_stock.bench.colour_room.side_by_side import Pair, compare, confirma
 from bindery_stock.bench.colour_room.sitting import LIGHTS
 from bindery_stock.bench.photo_table.marks import Grey, Patches
 from bindery_stock.colour import Comparison
-from bindery_stock.desktop.colour_room.archive_picker import ArchivePicker
-from bindery_stock.desktop.colour_room.comparison_view import ComparisonView
-from bindery_stock.desktop.colour_room.held_list import HeldList
-from bindery_stock.desktop.colour_room.photo_dialog import PhotoDialog
+from bindery_stock.desktop.colours.archive_picker import ArchivePicker
+from bindery_stock.desktop.colours.comparison_view import ComparisonView
+from bindery_stock.desktop.colours.held_list import HeldList
+from bindery_stock.desktop.colours.photo_dialog import PhotoDialog
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
 from bindery_stock.desktop.look import GRID, TypeSize
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
 from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.tips import plain_tip

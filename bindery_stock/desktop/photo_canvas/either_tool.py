@@ -3,8 +3,8 @@
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
-from bindery_stock.desktop.photo_table.tool import Tool
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.tool import Tool
 from bindery_stock.shape import Point
 
 

@@ -19,8 +19,8 @@ from bindery_stock.bench.colour_room.archive_photos import Archived, archived
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.canvas import PhotoCanvas
-from bindery_stock.desktop.photo_table.read_photo import Shown, read_draft
+from bindery_stock.desktop.photo_canvas.canvas import PhotoCanvas
+from bindery_stock.desktop.photo_canvas.read_photo import Shown, read_draft
 from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.session import Session
 

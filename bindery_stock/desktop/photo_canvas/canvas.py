@@ -17,7 +17,7 @@ from PySide6.QtWidgets import QWidget
 
 from bindery_stock.desktop.drawn_shapes import surround
 from bindery_stock.desktop.look import grey
-from bindery_stock.desktop.photo_table.tool import Tool
+from bindery_stock.desktop.photo_canvas.tool import Tool
 from bindery_stock.desktop.screen import MarkTurns
 from bindery_stock.shape import Point
 

@@ -8,15 +8,15 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from bindery_stock.bench.photo_table.found import shelve_found
 from bindery_stock.bench.photo_table.marks import Facts, Marks, StepName
-from bindery_stock.desktop.photo_table.canvas import PhotoCanvas
-from bindery_stock.desktop.photo_table.canvas_bar import CanvasBar
+from bindery_stock.desktop.photo_canvas.canvas import PhotoCanvas
+from bindery_stock.desktop.photo_canvas.canvas_bar import CanvasBar
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.colour_step import ColourStep
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.facts_step import FactsStep
 from bindery_stock.desktop.photo_table.flaws_step import FlawsStep
 from bindery_stock.desktop.photo_table.outline_step import OutlineStep
 from bindery_stock.desktop.photo_table.panel import StepPanel
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.scale_step import ScaleStep
 from bindery_stock.desktop.photo_table.step import TableStep
 from bindery_stock.desktop.photo_table.weave_step import WeaveStep
@@ -92,7 +92,8 @@ class Marking(QWidget):
                     tool.forget()
         self.show_picture()
         self.canvas.fit()
-        self.bar.show_draft(draft)
+        anew = f"{draft.anew} anew:   " if draft.anew else ""
+        self.bar.show_photo(f"{anew}{draft.name}", draft.size, str(draft.path))
         self.panel.show_anew(draft.anew)
         self._show_marks()
         self.go_to_step(draft.step)

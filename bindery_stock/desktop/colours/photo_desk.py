@@ -5,12 +5,12 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QImage
 
+from bindery_stock.desktop.colours.references import References
 from bindery_stock.desktop.jobs import Job
-from bindery_stock.desktop.photo_table.canvas import PhotoCanvas
-from bindery_stock.desktop.photo_table.either_tool import EitherTool
-from bindery_stock.desktop.photo_table.read_photo import Shown, read_draft
-from bindery_stock.desktop.photo_table.references import References
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.canvas import PhotoCanvas
+from bindery_stock.desktop.photo_canvas.either_tool import EitherTool
+from bindery_stock.desktop.photo_canvas.read_photo import Shown, read_draft
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
 from bindery_stock.desktop.session import Session
 
 

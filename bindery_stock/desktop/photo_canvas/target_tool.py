@@ -6,8 +6,8 @@ from PySide6.QtGui import QPainter
 from bindery_stock.bench.colour_room.target_fit import likely_squares
 from bindery_stock.desktop.drawn_shapes import cosmetic
 from bindery_stock.desktop.look import grey
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
-from bindery_stock.desktop.photo_table.tool import polygon
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.tool import polygon
 from bindery_stock.shape import Point, Ring
 
 TARGET_HINT = (

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.shelf.piece_words import face_words
-from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
+from bindery_stock.desktop.colours.instrument_entry import InstrumentEntry
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.screen import next_button

@@ -9,11 +9,11 @@ from bindery_stock.bench.colour_room.archive_photos import readable_name
 from bindery_stock.bench.photo_table.marks import Grey, Patches
 from bindery_stock.bench.photo_table.readings import Sample, read
 from bindery_stock.colour import ColourReading
-from bindery_stock.desktop.colour_room.photo_dialog import PhotoDialog
+from bindery_stock.desktop.colours.photo_dialog import PhotoDialog
+from bindery_stock.desktop.colours.reading_view import ReadingView
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID, TypeSize
-from bindery_stock.desktop.photo_table.reading_view import ReadingView
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
 from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.stock import FaceName, Lab

@@ -6,12 +6,12 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QWidget
 
 from bindery_stock.bench.colour_room.sitting import KeptTarget, kept_target
 from bindery_stock.bench.photo_table.marks import Grey, Marks, Patches
-from bindery_stock.desktop.colour_room.editions import Editions
-from bindery_stock.desktop.colour_room.target_tool import TARGET_HINT, TargetTool
+from bindery_stock.desktop.colours.editions import Editions
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.target_tool import TARGET_HINT, TargetTool
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import EntryError

@@ -17,14 +17,14 @@ from bindery_stock.bench.match.cut_words import (
     waste_words,
 )
 from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.cut_sheet.cut_paper_dialog import CutPaperDialog
+from bindery_stock.desktop.cut_sheet.layout import lay_out
+from bindery_stock.desktop.cut_sheet.parts_panel import PartsPanel
+from bindery_stock.desktop.cut_sheet.placement_view import PlacementView
+from bindery_stock.desktop.cut_sheet.remains_list import RemainsList
 from bindery_stock.desktop.entries import LengthEntry
-from bindery_stock.desktop.exchange.cut_paper_dialog import CutPaperDialog
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.match.cut_sheet_layout import lay_out
-from bindery_stock.desktop.match.parts_panel import PartsPanel
-from bindery_stock.desktop.match.placement_view import PlacementView
-from bindery_stock.desktop.match.remains_list import RemainsList
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.session import Session
