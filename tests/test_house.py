@@ -1,6 +1,8 @@
 """The house rules that a machine can hold."""
 
 import ast
+from collections import defaultdict
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -41,6 +43,78 @@ def test_no_dialog_blocks_the_program() -> None:
 def test_no_drawer_for_odds_and_ends() -> None:
     drawers = {"utils", "helpers", "helper", "manager", "misc", "common"}
     assert [m.name for m in MODULES if m.stem in drawers] == []
+
+
+NOUNS = {
+    "bring", "covering", "drawing", "lining", "morning", "pricing", "printing", "ranking",
+    "reading", "ring", "setting", "sitting", "sizing", "standing", "string", "thing",
+}  # fmt: skip
+"""Words in -ing that name a thing; any other names a gesture, and tells nothing of the module."""
+
+
+def test_a_module_is_named_for_what_it_holds() -> None:
+    gestures = [
+        module.relative_to(PACKAGE).as_posix()
+        for module in MODULES
+        if module.parent.name != "versions"
+        for word in module.stem.split("_")
+        if word.removesuffix("s").endswith("ing") and word.removesuffix("s") not in NOUNS
+    ]
+    assert gestures == []
+
+
+def test_one_name_means_one_class() -> None:
+    """Nested and private classes too: who reads a name need not ask whose it is."""
+    homes = defaultdict(list)
+    for module in MODULES:
+        for node in ast.walk(_tree(module)):
+            if isinstance(node, ast.ClassDef):
+                homes[node.name].append(module.relative_to(PACKAGE).as_posix())
+    assert {name: found for name, found in homes.items() if len(found) > 1} == {}
+
+
+def test_a_rule_reads_no_name_that_may_be_missing() -> None:
+    """With a default, ``getattr`` would keep a caution silent once a field is renamed."""
+    silent = [
+        f"{module.name}:{node.lineno}"
+        for module in MODULES
+        if module.is_relative_to(PACKAGE / "trade")
+        for node in ast.walk(_tree(module))
+        if isinstance(node, ast.Call) and len(node.args) + len(node.keywords) > 2
+        if isinstance(node.func, ast.Name) and node.func.id == "getattr"
+    ]
+    assert silent == []
+
+
+def test_no_module_imports_in_a_circle() -> None:
+    """Not for the sake of types either: of two modules that know each other one is too many."""
+    names = {_dotted(module): module for module in MODULES}
+    graph = {name: _imported(_tree(module), names) for name, module in names.items()}
+    try:
+        TopologicalSorter(graph).prepare()
+    except CycleError as circle:
+        pytest.fail(" → ".join(circle.args[1]))
+
+
+def _tree(module: Path) -> ast.Module:
+    return ast.parse(module.read_text(encoding="utf-8"))
+
+
+def _dotted(module: Path) -> str:
+    parts = (PACKAGE.name, *module.relative_to(PACKAGE).with_suffix("").parts)
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def _imported(tree: ast.Module, names: dict[str, Path]) -> set[str]:
+    """The modules of the house that a module names, at its head, within a function or for types."""
+    found = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            below = {f"{node.module}.{alias.name}" for alias in node.names} & names.keys()
+            found |= below if len(below) == len(node.names) else below | {node.module}
+    return found & names.keys()
 
 
 def test_no_test_has_a_patience_of_its_own() -> None:

@@ -18,7 +18,7 @@ from bindery_stock.bench.match.cut_words import (
 )
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.cut_sheet.cut_paper_dialog import CutPaperDialog
-from bindery_stock.desktop.cut_sheet.layout import lay_out
+from bindery_stock.desktop.cut_sheet.layout import laid_out
 from bindery_stock.desktop.cut_sheet.parts_panel import PartsPanel
 from bindery_stock.desktop.cut_sheet.placement_view import PlacementView
 from bindery_stock.desktop.cut_sheet.remains_list import RemainsList
@@ -94,7 +94,7 @@ class CutSheet(StockDialog):
         self._settle = QTimer(self)
         self._settle.setSingleShot(True)
         self._settle.setInterval(_SETTLE_MS)
-        lay_out(self, session.rules)
+        self.setLayout(laid_out(self, session.rules))
         self._listen()
         self.resize((parent.size() * _SHARE).expandedTo(QSize(GRID * 270, GRID * 176)))
         self._refresh()

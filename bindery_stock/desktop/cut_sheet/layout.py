@@ -1,13 +1,14 @@
 """How the cut sheet is laid out: the piece at the left, what is decided at the right."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from PySide6.QtWidgets import (
+    QCheckBox,
     QFormLayout,
     QHBoxLayout,
     QLabel,
+    QLineEdit,
+    QPushButton,
     QVBoxLayout,
     QWidget,
 )
@@ -15,11 +16,13 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.match.zones_seen import policy_words
 from bindery_stock.bench.shelf.cautions import caution_line
 from bindery_stock.desktop.column import hair_line, plain_label, scrolled
+from bindery_stock.desktop.cut_sheet.parts_panel import PartsPanel
+from bindery_stock.desktop.cut_sheet.placement_view import PlacementView
+from bindery_stock.desktop.cut_sheet.remains_list import RemainsList
+from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.stock import StockPiece
 from bindery_stock.trade import Rules
-
-if TYPE_CHECKING:
-    from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 
 _SIDE_WIDTH = GRID * 92
 _BLADE = (
@@ -32,9 +35,77 @@ _HINT = (
 )
 
 
-def lay_out(sheet: CutSheet, rules: Rules) -> None:
-    """Put the widgets of the sheet in their places."""
-    row = QHBoxLayout(sheet)
+class CutWidgets(Protocol):
+    """What a cut sheet shows."""
+
+    @property
+    def piece(self) -> StockPiece:
+        """The piece to be cut."""
+
+    @property
+    def view(self) -> PlacementView:
+        """Where the parts lie."""
+
+    @property
+    def parts(self) -> PartsPanel:
+        """The parts of this sitting."""
+
+    @property
+    def purpose(self) -> QLineEdit:
+        """What the part in hand is for."""
+
+    @property
+    def knife(self) -> LengthEntry:
+        """What the knife takes."""
+
+    @property
+    def sliver(self) -> LengthEntry:
+        """Below this nothing is kept."""
+
+    @property
+    def by_shears(self) -> QCheckBox:
+        """Whether cuts go edge to edge."""
+
+    @property
+    def cuts(self) -> QLabel:
+        """The cuts in words."""
+
+    @property
+    def state(self) -> QLabel:
+        """Whether the plan holds."""
+
+    @property
+    def more(self) -> QLabel:
+        """What else could lie here."""
+
+    @property
+    def waste(self) -> QLabel:
+        """What is lost."""
+
+    @property
+    def remains(self) -> RemainsList:
+        """What goes back on the shelf."""
+
+    @property
+    def length_button(self) -> QPushButton:
+        """Take a length off first."""
+
+    @property
+    def cut_button(self) -> QPushButton:
+        """Give the word."""
+
+    @property
+    def paper_button(self) -> QPushButton:
+        """The plan on paper."""
+
+    @property
+    def cancel_button(self) -> QPushButton:
+        """Leave the piece whole."""
+
+
+def laid_out(sheet: CutWidgets, rules: Rules) -> QHBoxLayout:
+    """The widgets of the sheet in their places."""
+    row = QHBoxLayout()
     row.setContentsMargins(GRID * 3, GRID * 3, GRID * 3, GRID * 3)
     row.setSpacing(GRID * 3)
     row.addWidget(sheet.view, 1)
@@ -60,9 +131,10 @@ def lay_out(sheet: CutSheet, rules: Rules) -> None:
     side.setContentsMargins(0, 0, 0, 0)
     panel.setFixedWidth(_SIDE_WIDTH)
     row.addWidget(panel)
+    return row
 
 
-def _middle(sheet: CutSheet) -> QWidget:
+def _middle(sheet: CutWidgets) -> QWidget:
     form = QFormLayout()
     form.setVerticalSpacing(GRID)
     form.addRow("&For", sheet.purpose)
