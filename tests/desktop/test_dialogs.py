@@ -65,7 +65,7 @@ def window(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> Iterator[Win
     session.heard(
         room.lots.enter(
             NewAdhesiveLot(
-                kind="wheat-starch-paste", name="Paste", made=room.today, place="ShelfScreen"
+                kind="wheat-starch-paste", name="Paste", made=room.today, place="Shelf"
             )
         )
     )

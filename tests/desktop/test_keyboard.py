@@ -119,7 +119,7 @@ def walk(window: Window, qtbot: QtBot) -> None:
     assert [told(w) for w in back[1:]] == [told(w) for w in reversed(there[1:])]
 
 
-TITLES = ("Shelf", "Photo table", "MatchScreen", "Books", "Adhesives", "Colour", "Ledger")
+TITLES = ("Shelf", "Photo table", "Match", "Books", "Adhesives", "Colour", "Ledger")
 
 
 @pytest.mark.parametrize("title", TITLES)

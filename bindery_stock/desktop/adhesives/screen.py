@@ -40,7 +40,7 @@ _LISTS = frozenset({"wanted", "reorder_point", "piece"})
 class AdhesivesScreen(Screen):
     """Lots of adhesive, the wanted list, and what is met in old books."""
 
-    title = "AdhesivesScreen"
+    title = "Adhesives"
     icon = "adhesives"
 
     def __init__(self, session: Session) -> None:

@@ -28,7 +28,7 @@ _FIELDS = (
 class BooksScreen(Screen):
     """Volumes and sets on the bench, from the survey to the last part in the book."""
 
-    title = "BooksScreen"
+    title = "Books"
     icon = "books"
 
     def __init__(self, session: Session, previews: Previews) -> None:

@@ -35,14 +35,14 @@ from bindery_stock.stock import Changes, Step
 class LedgerScreen(Screen):
     """All that happened, newest first."""
 
-    title = "LedgerScreen"
+    title = "Ledger"
     icon = "ledger"
 
     def __init__(self, session: Session) -> None:
         """Build the list and its search."""
         super().__init__(session)
         self.model = LedgerModel(session, self)
-        heading = QLabel("LedgerScreen")
+        heading = QLabel("Ledger")
         sized(heading, TypeSize.TITLE)
         self.search = QLineEdit()
         self.search.setPlaceholderText("Find in the ledger: a code, a volume, a word")

@@ -64,7 +64,7 @@ class Reserved:
 class MatchScreen(Screen):
     """Seeks the closest piece that is large enough, and cuts it."""
 
-    title = "MatchScreen"
+    title = "Match"
     icon = "match"
 
     def __init__(self, session: Session, previews: Previews) -> None:

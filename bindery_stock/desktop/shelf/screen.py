@@ -37,7 +37,7 @@ class ShelfScreen(Screen):
     Emits ``photo_table_wanted()`` and ``sample_wanted()`` from its empty state.
     """
 
-    title = "ShelfScreen"
+    title = "Shelf"
     icon = "shelf"
     photo_table_wanted = Signal()
     sample_wanted = Signal()
