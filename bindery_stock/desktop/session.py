@@ -1,18 +1,19 @@
 """What every screen shares: the open stockroom, the jobs, the settings, and the news of changes."""
 
 import gc
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject
 
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
+from bindery_stock.desktop.news import News, Turn
 from bindery_stock.desktop.settings import Settings
+from bindery_stock.desktop.stockroom_use import closed_on_refusal, copied_and_closed, read_whole
 from bindery_stock.desktop.touched import Touched, touched_by
-from bindery_stock.errors import BinderyError, NotFound, StockError, UndoRefused
+from bindery_stock.errors import BinderyError, NotFound, UndoRefused
 from bindery_stock.stock import Changes, Step, StockPiece, Stockroom, Verb
 from bindery_stock.trade import Rules, shipped_rules
 
@@ -22,86 +23,8 @@ _LONG_STEP = 500
 """A step about so many things takes a while to be taken back."""
 
 
-def _read(stockroom: Stockroom) -> list[StockPiece]:
-    """The pieces on the shelf, once every row has been seen to be readable."""
-    stockroom.keeping.look_through()
-    return stockroom.pieces.listed()
-
-
-@contextmanager
-def _closed_on_refusal(stockroom: Stockroom) -> Iterator[None]:
-    """Let go of a stockroom that turns out not to be readable."""
-    try:
-        yield
-    except BaseException:
-        stockroom.close()
-        raise
-
-
-def _copied_and_closed(stockroom: Stockroom) -> str:
-    """Keep a copy of what was changed and close; returns why there is no copy, or nothing."""
-    try:
-        stockroom.keeping.keep_at_closing()
-    except StockError as trouble:
-        return f"No backup could be made at closing. {trouble}"
-    finally:
-        stockroom.close()
-    return ""
-
-
-class Turn(QObject):
-    """A long step being taken back, or done again. Emits how far it is, and its end."""
-
-    progressed = Signal(float, str)
-    ended = Signal()
-
-    def __init__(self, session: "Session") -> None:
-        """Of this session."""
-        super().__init__(session)
-        self._session = session
-        self.job: Job | None = None
-
-    def failed(self, error: Exception) -> None:
-        """It was refused."""
-        self.ended.emit()
-        self._session.tell(error)
-
-
-class Session(QObject):
-    """The open stockroom as the windows see it.
-
-    Emits ``opening()`` when another stockroom is being read, ``opened()`` when it is in use,
-    ``unread(str)`` when one could not be opened and none is in use, with the reason,
-    ``changed(Changes)`` after every step, ``stepped(Step)`` with the step itself to be told,
-    ``said(str)`` for what just happened and is no step, ``trouble(str)`` for a sentence about what
-    went wrong,
-    ``noticed(str)`` for what the user should know though nothing went wrong, ``fault(Exception)``
-    for a mistake of the program, ``piece_wanted(str)``, ``lot_wanted(str)`` and
-    ``volume_wanted(str)`` when a piece, a lot of adhesive or a volume is to be shown,
-    ``photos_offered(list)`` when photographs come in,
-    ``anew_offered(str, Path)`` with a new photograph of a piece,
-    ``match_wanted(str)`` when a match is sought for the colour of a piece,
-    ``part_wanted(BookPart)`` when cloth is sought for a part of a volume,
-    ``turn_began(Turn)`` when a long step is being taken back or done again.
-    """
-
-    opening = Signal()
-    opened = Signal()
-    unread = Signal(str)
-    changed = Signal(object)
-    stepped = Signal(object)
-    said = Signal(str)
-    trouble = Signal(str)
-    fault = Signal(object)
-    noticed = Signal(str)
-    piece_wanted = Signal(str)
-    lot_wanted = Signal(str)
-    volume_wanted = Signal(str)
-    photos_offered = Signal(list)
-    match_wanted = Signal(str)
-    part_wanted = Signal(object)
-    anew_offered = Signal(str, object)
-    turn_began = Signal(object)
+class Session(News):
+    """The open stockroom as the windows see it."""
 
     def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
         """Begin with no stockroom open."""
@@ -166,7 +89,7 @@ class Session(QObject):
     def take(self, stockroom: Stockroom) -> None:
         """Work with this stockroom from now on; thousands of pieces are read in the background."""
         self._drop_coming()
-        with _closed_on_refusal(stockroom):
+        with closed_on_refusal(stockroom):
             few = stockroom.pieces.count() <= _READ_AT_ONCE
         if few:
             self.use(stockroom)
@@ -182,7 +105,7 @@ class Session(QObject):
             self.refuse(Path(stockroom.folder), error)
 
         self.opening.emit()
-        self.jobs.run(lambda _job: _read(stockroom), owner=self, done=read, failed=failed)
+        self.jobs.run(lambda _job: read_whole(stockroom), owner=self, done=read, failed=failed)
 
     def _drop_coming(self) -> None:
         if self._coming is not None:
@@ -197,8 +120,8 @@ class Session(QObject):
         read is not used: ``DamagedStockroom``, and the one before stays.
         """
         if pieces is None:
-            with _closed_on_refusal(stockroom):
-                pieces = _read(stockroom)
+            with closed_on_refusal(stockroom):
+                pieces = read_whole(stockroom)
         self.close_stockroom()
         self._stockroom, self.refused = stockroom, None
         self.usable.begin(Path(stockroom.folder))
@@ -220,7 +143,7 @@ class Session(QObject):
             closing, self._stockroom, self._pieces = self._stockroom, None, {}
             gc.unfreeze()
             with ThreadPoolExecutor(1) as aside:
-                trouble = aside.submit(_copied_and_closed, closing).result()
+                trouble = aside.submit(copied_and_closed, closing).result()
             if trouble:
                 self.noticed.emit(trouble)
 
@@ -339,7 +262,7 @@ class Session(QObject):
         if step is None or len(step.codes) < _LONG_STEP:
             self.follow(verb)
             return
-        turn = Turn(self)
+        turn = Turn(self, self.tell)
         turn.job = self.follow(
             verb,
             done=lambda _changes: turn.ended.emit(),

@@ -64,9 +64,7 @@ def window(session: Session, photo_of_cloth: Path, qtbot: QtBot) -> Iterator[Win
     room = session.stockroom
     session.heard(
         room.lots.enter(
-            NewAdhesiveLot(
-                kind="wheat-starch-paste", name="Paste", made=room.today, place="Shelf"
-            )
+            NewAdhesiveLot(kind="wheat-starch-paste", name="Paste", made=room.today, place="Shelf")
         )
     )
     made, _desk = build(session)

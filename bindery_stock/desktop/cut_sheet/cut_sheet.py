@@ -6,7 +6,7 @@ from dataclasses import replace
 from PySide6.QtCore import QSize, QTimer, Signal
 from PySide6.QtWidgets import QCheckBox, QLineEdit, QPushButton, QWidget
 
-from bindery_stock.bench.match.cut_plan import CutPlan, PartPlaced
+from bindery_stock.bench.match.cut_plan import CutPlan
 from bindery_stock.bench.match.cut_words import (
     SLIVER_MM,
     Prospect,
@@ -16,6 +16,7 @@ from bindery_stock.bench.match.cut_words import (
     shear_words,
     waste_words,
 )
+from bindery_stock.bench.match.placed_part import PartPlaced
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.cut_sheet.cut_paper_dialog import CutPaperDialog
 from bindery_stock.desktop.cut_sheet.layout import laid_out

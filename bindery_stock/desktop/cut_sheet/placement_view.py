@@ -7,8 +7,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QTransform
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from bindery_stock.bench.match.cut_plan import CutPlan, may_turn
+from bindery_stock.bench.match.cut_plan import CutPlan
 from bindery_stock.bench.match.cut_words import plan_words
+from bindery_stock.bench.match.placed_part import may_turn
 from bindery_stock.desktop.cut_sheet.plan_painter import paint_plan
 from bindery_stock.desktop.drawn_shapes import bounds_rect, fitted
 from bindery_stock.desktop.look import GRID

@@ -7,7 +7,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QImage, QPainter, QTransform
 from shapely import Polygon
 
-from bindery_stock.bench.match.cut_plan import CutPlan, PartPlaced
+from bindery_stock.bench.match.cut_plan import CutPlan
+from bindery_stock.bench.match.placed_part import PartPlaced
 from bindery_stock.bench.match.zones_seen import PLURAL, hidden_boxes
 from bindery_stock.desktop.drawn_shapes import (
     cosmetic,

@@ -268,12 +268,10 @@ class RingTool(Tool):
         return True
 
     def _choose_next(self) -> bool:
-        every = [(r, p) for r, ring in enumerate(self._rings) for p in range(len(ring))]
-        if not every:
+        following = rings.point_after(self._rings, (self._ring, self._point))
+        if following is None:
             return False
-        now = next((i for i, at in enumerate(every) if at == (self._ring, self._point)), -1)
-        place = now + 1
-        self._ring, self._point = every[place % len(every)]
+        self._ring, self._point = following
         self.moved.emit()
         return True
 

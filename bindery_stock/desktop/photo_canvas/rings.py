@@ -43,6 +43,15 @@ def without_ring(rings: Rings, place: int) -> Rings:
     return (*rings[:place], *rings[place + 1 :])
 
 
+def point_after(rings: Rings, now: tuple[int | None, int | None]) -> tuple[int, int] | None:
+    """The next point after this one, round all rings; the first where it is none of theirs."""
+    every = [(ring, point) for ring, points in enumerate(rings) for point in range(len(points))]
+    if not every:
+        return None
+    place = next((i for i, at in enumerate(every) if at == now), -1)
+    return every[(place + 1) % len(every)]
+
+
 def side_at(rings: Rings, at: Point, reach: float) -> tuple[int, int] | None:
     """The first side within reach of a spot: which ring, and at which point the side begins."""
     for place, ring in enumerate(rings):

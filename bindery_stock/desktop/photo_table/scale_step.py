@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.photo_table.found import Found, scale_found
 from bindery_stock.bench.photo_table.marks import KnownLength, KnownRectangle, StepName
-from bindery_stock.bench.photo_table.shelve import scale_of
+from bindery_stock.bench.photo_table.piece_shape import scale_of
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_canvas.ring_tool import RingTool

@@ -7,17 +7,17 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QToolTip
 
-from bindery_stock.bench.shelf.layout import (
+from bindery_stock.bench.shelf.layout import lay_to_fit
+from bindery_stock.bench.shelf.layout_values import (
     ShelfGroup,
     ShelfItem,
     ShelfLayout,
     ShelfSpot,
     ShelfWords,
-    lay_to_fit,
 )
 from bindery_stock.bench.shelf.piece_words import one_line
 from bindery_stock.bench.shelf.search import PieceGroup, lightness
-from bindery_stock.desktop.drawn_shapes import cosmetic, paint_edge
+from bindery_stock.desktop.drawn_shapes import cosmetic
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, grey, sized
 from bindery_stock.desktop.previews import Previews
@@ -25,6 +25,7 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.captions import (
     least_caption,
     paint_caption,
+    paint_chosen,
     paint_headings,
     paint_sign,
 )
@@ -41,6 +42,19 @@ _LAID_AT_ONCE = 1500
 _NEAR_PX = 4.0  # how far beside a narrow strip the pointer still finds it
 _CLOSE_UP = 3.0  # px per mm
 _PAGE_ROWS = 4
+_FURTHEST = 1_000_000
+"""More pieces than lie on any shelf."""
+_STEPS = {
+    Qt.Key.Key_Left: (-1, 0),
+    Qt.Key.Key_Right: (1, 0),
+    Qt.Key.Key_Up: (0, -1),
+    Qt.Key.Key_Down: (0, 1),
+    Qt.Key.Key_PageUp: (0, -_PAGE_ROWS),
+    Qt.Key.Key_PageDown: (0, _PAGE_ROWS),
+    Qt.Key.Key_Home: (-_FURTHEST, 0),
+    Qt.Key.Key_End: (_FURTHEST, 0),
+}
+"""How far each key goes from piece to piece: along the row, and over rows."""
 _ADDING = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
 
 
@@ -215,7 +229,8 @@ class HoardView(GroundView):
         paint_headings(painter, self._laid.headings, origin, self.scale)
         for spot in visible:
             if spot.id in self._choice.ids:
-                self._paint_chosen(painter, spot, origin)
+                drawn = self._sprites.drawn(self._pieces[spot.id])
+                paint_chosen(painter, drawn, self._rect(spot, origin), self.scale)
         if self._pieces:
             paint_scale_bar(painter, view, self.scale, lengths)
         if self.hasFocus():
@@ -238,16 +253,6 @@ class HoardView(GroundView):
                 paint_caption(painter, drawn, self._rect(spot, origin), self.scale, lengths)
             elif drawn.sign:
                 paint_sign(painter, drawn, self._rect(spot, origin))
-
-    def _paint_chosen(self, painter: QPainter, spot: ShelfSpot, origin: QPointF) -> None:
-        drawn = self._sprites.drawn(self._pieces[spot.id])
-        painter.save()
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.translate(self._rect(spot, origin).topLeft())
-        painter.scale(self.scale, self.scale)
-        painter.translate(-drawn.bounds.topLeft())
-        paint_edge(painter, drawn.path, chosen=True)
-        painter.restore()
 
     def _choice_changed(self) -> None:
         current = self._choice.current
@@ -296,20 +301,9 @@ class HoardView(GroundView):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Arrows go from piece to piece, Enter opens the sheet."""
-        all_of_them = len(self._pieces)
-        steps = {
-            Qt.Key.Key_Left: (-1, 0),
-            Qt.Key.Key_Right: (1, 0),
-            Qt.Key.Key_Up: (0, -1),
-            Qt.Key.Key_Down: (0, 1),
-            Qt.Key.Key_PageUp: (0, -_PAGE_ROWS),
-            Qt.Key.Key_PageDown: (0, _PAGE_ROWS),
-            Qt.Key.Key_Home: (-all_of_them, 0),
-            Qt.Key.Key_End: (all_of_them, 0),
-        }
         key = Qt.Key(event.key())
-        if key in steps and self._pieces:
-            self._walk(*steps[key])
+        if key in _STEPS and self._pieces:
+            self._walk(*_STEPS[key])
         elif key in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and self._choice.current is not None:
             self.sheet_wanted.emit()
         else:
