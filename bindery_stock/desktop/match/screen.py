@@ -82,14 +82,17 @@ class MatchScreen(Screen):
         self._settle = QTimer(self)
         self._settle.setSingleShot(True)
         self._settle.setInterval(_SETTLE_MS)
+        self._lay_out()
+        self._listen()
+        self._refresh_buttons()
+
+    def _lay_out(self) -> None:
         # The part stands first: however small the window, it is seen while it is described.
         part = (self.errand, self.drawing, self.form, self.target)
         deeds = (self.want_button, self.reserve_button, self.cut_button)
         buttons = button_row((self.over_button, self.trust.button), deeds)
         answer = (self.answer_line, self.trust.note, self.body)
         self.setLayout(laid_out(part, self.drawing, answer, self.body, buttons))
-        self._listen()
-        self._refresh_buttons()
 
     def _listen(self) -> None:
         self._settle.timeout.connect(self.seek)

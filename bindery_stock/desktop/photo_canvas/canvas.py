@@ -10,7 +10,6 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QResizeEvent,
-    QTransform,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QWidget
@@ -18,15 +17,13 @@ from PySide6.QtWidgets import QWidget
 from bindery_stock.desktop.drawn_shapes import surround
 from bindery_stock.desktop.look import grey
 from bindery_stock.desktop.photo_canvas.tool import Tool
+from bindery_stock.desktop.photo_canvas.zoom import Zoom
 from bindery_stock.desktop.screen import MarkTurns
 from bindery_stock.shape import Point
 
 _REACH = 8.0
 """How near a mark the pointer must come, in screen pixels."""
 ZOOM_STEP = 1.25
-_CLOSEST = 16.0
-"""Screen pixels to a pixel of the photograph at the closest."""
-_MARGIN = 16
 
 
 class PhotoCanvas(QWidget):
@@ -61,9 +58,7 @@ class PhotoCanvas(QWidget):
         self._size = (0, 0)
         self._tools: list[Tool] = []
         self._active: Tool | None = None
-        self._scale = 1.0
-        self._offset = QPointF()
-        self._fitted = True
+        self._zoom = Zoom()
         self._panning: QPointF | None = None
         self._drawing = False
         self._space = False
@@ -76,7 +71,7 @@ class PhotoCanvas(QWidget):
         All of it is seen, unless the view was zoomed.
         """
         self._draft, self._full, self._size = draft, full, size
-        if self._fitted:
+        if self._zoom.fitted:
             self.fit()
         self.update()
 
@@ -95,49 +90,32 @@ class PhotoCanvas(QWidget):
     @property
     def zoom(self) -> float:
         """Screen pixels to a pixel of the photograph."""
-        return self._scale
+        return self._zoom.scale
 
     def fit(self) -> None:
         """Show the whole photograph."""
-        self._fitted = True
-        width, height = self._size
-        if width and height:
-            room = self.rect().adjusted(_MARGIN, _MARGIN, -_MARGIN, -_MARGIN)
-            self._scale = max(min(room.width() / width, room.height() / height), 1e-4)
-            self._offset = QPointF(
-                (self.width() - width * self._scale) / 2,
-                (self.height() - height * self._scale) / 2,
-            )
-            self.zoomed.emit(self._scale)
+        if self._zoom.fit(self._size, self.size()):
+            self.zoomed.emit(self._zoom.scale)
         self.update()
 
     def zoom_by(self, factor: float, about: QPointF | None = None) -> None:
         """Zoom about a point of the widget, by default its middle."""
-        if not self._size[0]:
-            return
-        fixed = about or QPointF(self.width() / 2, self.height() / 2)
-        least = min(self.width(), self.height()) / max(self._size) / 4
-        wanted = min(max(self._scale * factor, least), _CLOSEST)
-        ratio = wanted / self._scale
-        self._offset = fixed - (fixed - self._offset) * ratio
-        self._scale = wanted
-        self._fitted = False
-        self.zoomed.emit(wanted)
-        self.update()
+        if self._size[0]:
+            self._zoom.by(factor, about, self._size, self.size())
+            self.zoomed.emit(self._zoom.scale)
+            self.update()
 
     def to_photo(self, spot: QPointF) -> Point:
         """The pixel of the photograph under a spot of the widget, kept inside the photograph."""
-        x = (spot.x() - self._offset.x()) / self._scale
-        y = (spot.y() - self._offset.y()) / self._scale
-        return (min(max(x, 0.0), float(self._size[0])), min(max(y, 0.0), float(self._size[1])))
+        return self._zoom.to_photo(spot, self._size)
 
     def to_widget(self, point: Point) -> QPointF:
         """Where a pixel of the photograph is shown."""
-        return QPointF(point[0], point[1]) * self._scale + self._offset
+        return self._zoom.to_widget(point)
 
     @property
     def _reach(self) -> float:
-        return _REACH / self._scale
+        return _REACH / self._zoom.scale
 
     # Painting
 
@@ -149,19 +127,17 @@ class PhotoCanvas(QWidget):
             painter.setPen(grey(98))
             painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, "Reading the photograph…")
             return
-        painter.setTransform(
-            QTransform(self._scale, 0, 0, self._scale, self._offset.x(), self._offset.y())
-        )
-        sharp = not self._full.isNull() and self._scale * self._size[0] > self._draft.width()
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, self._scale < 2.0)
+        painter.setTransform(self._zoom.transform())
+        sharp = not self._full.isNull() and self._zoom.scale * self._size[0] > self._draft.width()
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, self._zoom.scale < 2.0)
         whole = QRectF(0, 0, *self._size)
         painter.drawImage(whole, self._full if sharp else self._draft)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for tool in self._tools:
             if tool is not self._active:
-                tool.paint(painter, 1 / self._scale, active=False)
+                tool.paint(painter, 1 / self._zoom.scale, active=False)
         if self._active is not None:
-            self._active.paint(painter, 1 / self._scale, active=True)
+            self._active.paint(painter, 1 / self._zoom.scale, active=True)
         if self.hasFocus():
             painter.resetTransform()
             painter.setPen(QColor(grey(98)))
@@ -170,7 +146,7 @@ class PhotoCanvas(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the whole photograph in view while it was."""
-        if self._fitted:
+        if self._zoom.fitted:
             self.fit()
         super().resizeEvent(event)
 
@@ -198,9 +174,9 @@ class PhotoCanvas(QWidget):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Go on with the stroke, or move the photograph about."""
         if self._panning is not None:
-            self._offset += event.position() - self._panning
+            self._zoom.offset += event.position() - self._panning
             self._panning = event.position()
-            self._fitted = False
+            self._zoom.fitted = False
             self.update()
         elif self._active is not None and self._size[0]:
             at = self.to_photo(event.position())
