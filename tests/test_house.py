@@ -1,6 +1,7 @@
 """The house rules that a machine can hold."""
 
 import ast
+import re
 from collections import defaultdict
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
@@ -94,6 +95,20 @@ def test_no_module_imports_in_a_circle() -> None:
         TopologicalSorter(graph).prepare()
     except CycleError as circle:
         pytest.fail(" → ".join(circle.args[1]))
+
+
+def test_no_markup_is_put_together_from_pieces() -> None:
+    """HTML comes from the templates, which escape what was typed."""
+    pieced = [
+        f"{module.name}:{node.lineno}"
+        for module in MODULES
+        for node in ast.walk(_tree(module))
+        if isinstance(node, (ast.JoinedStr, ast.BinOp))
+        for part in ast.walk(node)
+        if isinstance(part, ast.Constant) and isinstance(part.value, str)
+        if re.search(r"</?(?:a|b|br|i|img|li|p|span|t[adhr]\w*|ul|h\d)\b[^<]*/?>", part.value)
+    ]
+    assert pieced == []
 
 
 def _tree(module: Path) -> ast.Module:
