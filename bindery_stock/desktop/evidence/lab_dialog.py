@@ -9,8 +9,7 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import StockPiece
 from bindery_stock.trade import LabResult
-
-_METHODS = ["XRF", "Raman", "SEM-EDX", "polarised light microscopy"]
+from bindery_stock.trade.laboratory import METHODS
 
 
 class LabDialog(FormDialog):
@@ -32,7 +31,7 @@ class LabDialog(FormDialog):
         self.outcome = Chooser([("—", None), ("found", True), ("none found", False)])
         self.add("&Result", self.outcome)
         self.laboratory = self.line("La&boratory")
-        self.method = typed_or_chosen(_METHODS)
+        self.method = typed_or_chosen(list(METHODS))
         self.add("&Method", self.method)
         self.on = self.day("&On", None, session.stockroom.today)
 
