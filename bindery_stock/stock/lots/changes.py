@@ -8,7 +8,8 @@ from sqlalchemy import select
 
 from bindery_stock.clock import local_date
 from bindery_stock.errors import Barred, EntryError, StockError, Unchanged, WetWorkStopped
-from bindery_stock.stock import checks, evidence
+from bindery_stock.stock import checks
+from bindery_stock.stock.evidence import rows as evidence
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.lots import questions as lot_questions
 from bindery_stock.stock.lots import rows as lot_rows

@@ -7,7 +7,8 @@ from typing import Any
 from sqlalchemy import select
 
 from bindery_stock.errors import EntryError, StockError, Unchanged
-from bindery_stock.stock import checks, evidence
+from bindery_stock.stock import checks
+from bindery_stock.stock.evidence import rows as evidence
 from bindery_stock.stock.keeping.tables import CodeSeriesRow
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.photos import questions as photo_questions

@@ -3,8 +3,8 @@
 from dataclasses import replace
 
 from bindery_stock.clock import local_date
-from bindery_stock.stock import evidence_changes
 from bindery_stock.stock.door import Group
+from bindery_stock.stock.evidence import changes as evidence_changes
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.ledger.values import Changes, Verb
 from bindery_stock.trade import LabResult, Property
