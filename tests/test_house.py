@@ -3,6 +3,7 @@
 import ast
 import re
 from collections import defaultdict
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
@@ -111,6 +112,21 @@ def test_no_markup_is_put_together_from_pieces() -> None:
     assert pieced == []
 
 
+def test_what_outlives_a_widget_is_connected_to_its_methods() -> None:
+    """Qt forgets a bound method with its widget; a lambda on the session would be called on."""
+    outliving = re.compile(r"^(?:self\.)?_?(?:session|previews)\.\w+\.connect$")
+    kept_alive = [
+        f"{module.relative_to(PACKAGE)}:{node.lineno}"
+        for module in MODULES
+        if module.name != "app.py"
+        for node in ast.walk(_tree(module))
+        if isinstance(node, ast.Call) and outliving.match(ast.unparse(node.func))
+        if any(isinstance(given, ast.Lambda) for given in node.args)
+    ]
+    assert kept_alive == []
+
+
+@cache
 def _tree(module: Path) -> ast.Module:
     return ast.parse(module.read_text(encoding="utf-8"))
 

@@ -137,7 +137,7 @@ class Window(TakesPhotos, OpensWhole):
         session.opening.connect(self._say_opening)
         session.opened.connect(self._show_stockroom)
         session.unread.connect(self._show_refused)
-        session.changed.connect(lambda _changes: self.refresh_commands())
+        session.changed.connect(self.refresh_commands)
         self.foot.undo_wanted.connect(session.undo)
         self.foot.redo_wanted.connect(session.redo)
 
