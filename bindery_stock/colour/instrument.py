@@ -13,6 +13,7 @@ from typing import Final
 
 import numpy as np
 
+from bindery_stock.colour.published import table
 from bindery_stock.colour.space import (
     D50,
     Array,
@@ -27,24 +28,8 @@ from bindery_stock.colour.uncertainty import U_INSTRUMENT
 from bindery_stock.errors import ColourError
 
 WHITES: Final[dict[tuple[str, int], tuple[float, float]]] = {
-    ("A", 2): (0.44758, 0.40745),
-    ("C", 2): (0.31006, 0.31616),
-    ("D50", 2): (0.34570, 0.35850),
-    ("D55", 2): (0.33243, 0.34744),
-    ("D65", 2): (0.31270, 0.32900),
-    ("D75", 2): (0.29903, 0.31488),
-    ("F2", 2): (0.37210, 0.37510),
-    ("F7", 2): (0.31290, 0.32920),
-    ("F11", 2): (0.38050, 0.37690),
-    ("A", 10): (0.45117, 0.40594),
-    ("C", 10): (0.31039, 0.31905),
-    ("D50", 10): (0.34773, 0.35952),
-    ("D55", 10): (0.33412, 0.34877),
-    ("D65", 10): (0.31382, 0.33100),
-    ("D75", 10): (0.29968, 0.31740),
-    ("F2", 10): (0.37925, 0.36733),
-    ("F7", 10): (0.31569, 0.32960),
-    ("F11", 10): (0.38541, 0.37123),
+    (name.partition("/")[0], int(name.partition("/")[2])): (x, y)
+    for name, (x, y) in table("whites.csv", "x", "y", rows=18)
 }
 """Chromaticity x, y by illuminant and observer in degrees."""
 

@@ -12,6 +12,7 @@ from bindery_stock.desktop.books.screen import BooksScreen
 from bindery_stock.desktop.colour_room.screen import ColourRoomScreen
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.faults import Faults
+from bindery_stock.desktop.front_commands import front_commands
 from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.ledger.screen import LedgerScreen
 from bindery_stock.desktop.look import dress
@@ -52,7 +53,7 @@ def build(session: Session) -> tuple[Window, FrontDesk]:
     window = Window(
         session,
         [shelf, photo_table, match, books, adhesives, colour_room, ledger],
-        [*desk.commands(), *records.commands()],
+        [*front_commands(desk), *records.commands()],
     )
     desk.window = records.window = window
     desk.marks = window.marks

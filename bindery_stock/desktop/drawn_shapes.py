@@ -16,6 +16,7 @@ from PySide6.QtGui import (
     QPainterPath,
     QPen,
     QPolygonF,
+    QTransform,
 )
 
 from bindery_stock.colour import srgb_codes, to_srgb
@@ -154,3 +155,13 @@ def nice_step(mm_per_px: float, wanted_px: float = 64.0) -> float:
     raw = max(mm_per_px * wanted_px, 1e-6)
     power = 10.0 ** math.floor(math.log10(raw))
     return next(power * step for step in (1, 2, 5, 10) if power * step >= raw)
+
+
+def fitted(scene: QRectF, area: QRectF) -> QTransform:
+    """The transform that shows ``scene`` as large as ``area`` allows, in its middle."""
+    scale = min(area.width() / scene.width(), area.height() / scene.height())
+    transform = QTransform()
+    transform.translate(area.center().x(), area.center().y())
+    transform.scale(scale, scale)
+    transform.translate(-scene.center().x(), -scene.center().y())
+    return transform

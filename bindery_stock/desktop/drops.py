@@ -1,9 +1,11 @@
-"""What is dragged over or pasted into the window."""
+"""Photographs that come in: dragged over the window, pasted, or chosen."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QMimeData, Qt
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QFileDialog, QWidget
 
 PHOTO_FILTERS = (
     "Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.heic *.heif)",
@@ -15,6 +17,21 @@ PHOTO_FILTERS = (
 def photo_paths(data: QMimeData) -> list[Path]:
     """The local files among what is dragged or pasted."""
     return [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]
+
+
+def ask_photos(over: QWidget, folder: str, chosen: Callable[[list[Path]], None]) -> None:
+    """Let photographs be chosen, from this folder on; ``chosen`` gets one at least."""
+
+    def picked(files: list[str]) -> None:
+        if files:
+            chosen([Path(file) for file in files])
+
+    dialog = QFileDialog(over, "Choose photographs", folder)
+    dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
+    dialog.setNameFilters(PHOTO_FILTERS)
+    dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    dialog.filesSelected.connect(picked)
+    dialog.open()
 
 
 class TakesPhotos:

@@ -1,15 +1,12 @@
-"""Opening and making stockrooms, and the commands that belong to no single place."""
+"""Opening and making stockrooms, and what belongs to no single place."""
 
 from collections.abc import Callable
-from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QObject
-from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
 
 from bindery_stock import __version__
-from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.help import HelpWindow
 from bindery_stock.desktop.look import Scheme, dress
 from bindery_stock.desktop.sample import fresh_copy, open_working_copy
@@ -21,7 +18,6 @@ from bindery_stock.stock import Stockroom
 from bindery_stock.units import Unit
 
 FIRST_NAME = "My stockroom"
-_KEY = QKeySequence.StandardKey
 
 
 def _no_marks() -> MarkTurns | None:
@@ -148,10 +144,12 @@ class FrontDesk(QObject):
         if self.session.is_open:
             self.session.opened.emit()
 
-    def _scheme_is(self, scheme: Scheme) -> bool:
+    def scheme_is(self, scheme: Scheme) -> bool:
+        """Whether this palette is chosen."""
         return self.session.settings.scheme is scheme
 
-    def _unit_is(self, unit: Unit) -> bool:
+    def unit_is(self, unit: Unit) -> bool:
+        """Whether lengths are shown in this unit."""
         return self.session.settings.unit is unit
 
     def show_help(self) -> None:
@@ -194,7 +192,8 @@ class FrontDesk(QObject):
         elif marks.do_again is not None:
             marks.do_again()
 
-    def _may_undo(self) -> bool:
+    def may_undo(self) -> bool:
+        """Whether there is a mark or a step to take back."""
         session = self.session
         marks = self.marks()
         if marks is not None:
@@ -202,124 +201,11 @@ class FrontDesk(QObject):
         step = session.undoable
         return step is not None and not session.stockroom.read_only
 
-    def _may_redo(self) -> bool:
+    def may_redo(self) -> bool:
+        """Whether there is a mark or a step to do again."""
         session = self.session
         marks = self.marks()
         if marks is not None:
             return bool(marks.redo)
         step = session.redoable
         return step is not None and not session.stockroom.read_only
-
-    def commands(self) -> list[Command]:
-        """Everything in the menus that belongs to no place."""
-        return [*self._stockroom_commands(), *self._edit_commands(), *self._view_commands()]
-
-    def _stockroom_commands(self) -> list[Command]:
-        return [
-            Command(
-                name="stockroom.open",
-                text="&Open a stock folder…",
-                tip="Open another stockroom.",
-                menu=Menu.STOCKROOM,
-                keys=_KEY.Open,
-                run=self.ask_open,
-            ),
-            Command(
-                name="stockroom.new",
-                text="&New stockroom…",
-                tip="Make a stockroom in an empty folder of your choice.",
-                menu=Menu.STOCKROOM,
-                keys=_KEY.New,
-                run=self.ask_make,
-            ),
-            Command(
-                name="stockroom.sample",
-                text="Open the &sample afresh",
-                tip="Lay out the sample stockroom anew and open it; your own stock is not touched.",
-                menu=Menu.STOCKROOM,
-                run=self.open_sample,
-            ),
-            Command(
-                name="stockroom.quit",
-                text="&Quit",
-                tip="Close the program. Everything is saved already.",
-                menu=Menu.STOCKROOM,
-                keys=_KEY.Quit,
-                fallback="Ctrl+Q",
-                role=QAction.MenuRole.QuitRole,
-                run=self.close_window,
-                begins_group=True,
-            ),
-        ]
-
-    def _edit_commands(self) -> list[Command]:
-        return [
-            Command(
-                name="edit.undo",
-                text="&Undo",
-                tip="Take back the last step made with the stock; while marking, the last mark.",
-                menu=Menu.EDIT,
-                keys=_KEY.Undo,
-                run=self.undo,
-                enabled=self._may_undo,
-            ),
-            Command(
-                name="edit.redo",
-                text="&Redo",
-                tip="Do the step that was taken back again.",
-                menu=Menu.EDIT,
-                keys=_KEY.Redo,
-                run=self.redo,
-                enabled=self._may_redo,
-            ),
-        ]
-
-    def _view_commands(self) -> list[Command]:
-        schemes = [
-            Command(
-                name=f"view.scheme.{scheme.value}",
-                text=text,
-                tip="Choose the greys of the window; cloth looks the same in both.",
-                menu=Menu.VIEW,
-                run=partial(self.set_scheme, scheme),
-                checked=partial(self._scheme_is, scheme),
-                begins_group=scheme is Scheme.SYSTEM,
-            )
-            for scheme, text in (
-                (Scheme.SYSTEM, "Palette of the s&ystem"),
-                (Scheme.LIGHT, "&Light palette"),
-                (Scheme.DARK, "&Dark palette"),
-            )
-        ]
-        units = [
-            Command(
-                name=f"view.unit.{unit.name.lower()}",
-                text=text,
-                tip="Choose the unit lengths are shown in; either may be typed at any time.",
-                menu=Menu.VIEW,
-                run=partial(self.set_unit, unit),
-                checked=partial(self._unit_is, unit),
-                begins_group=unit is Unit.MM,
-            )
-            for unit, text in ((Unit.MM, "&Millimetres"), (Unit.INCH, "&Inches and fractions"))
-        ]
-        about = [
-            Command(
-                name="help.pages",
-                text="&Help",
-                tip="How each place works, and the keys.",
-                menu=Menu.HELP,
-                keys=_KEY.HelpContents,
-                fallback="F1",
-                run=self.show_help,
-            ),
-            Command(
-                name="help.about",
-                text="&About Bindery Stock",
-                tip="The version and the licence.",
-                menu=Menu.HELP,
-                role=QAction.MenuRole.AboutRole,
-                run=self.show_about,
-            ),
-        ]
-        return [*schemes, *units, *about]

@@ -6,7 +6,7 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any, TypeVar
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject
 
 from bindery_stock.bench.ledger.snapshot import LEDGER
 from bindery_stock.bench.ledger.undo import redo, undo
@@ -14,6 +14,7 @@ from bindery_stock.bench.question import Question
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.desktop import stock_views
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
+from bindery_stock.desktop.news import News, Turn
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.desktop.snapshot import ScreenSnapshot
 from bindery_stock.desktop.touched import Touched, touched_by
@@ -28,59 +29,8 @@ _LONG_STEP = 500
 """A step about so many things takes a while to be taken back."""
 
 
-class Turn(QObject):
-    """A long step being taken back, or done again. Emits how far it is, and its end."""
-
-    progressed = Signal(float, str)
-    ended = Signal()
-
-    def __init__(self, session: "Session") -> None:
-        """Of this session."""
-        super().__init__(session)
-        self._session = session
-        self.job: Job | None = None
-
-    def failed(self, error: Exception) -> None:
-        """It was refused."""
-        self.ended.emit()
-        self._session.tell(error)
-
-
-class Session(QObject):
-    """The open stockroom as the windows see it.
-
-    Emits ``opening()`` when another stockroom is being read, ``opened()`` when it is in use,
-    ``unread(str)`` when one could not be opened and none is in use, with the reason,
-    ``changed(Changes)`` after every step, ``stepped(Step)`` with the step itself to be told,
-    ``said(str)`` for what just happened and is no step, ``trouble(str)`` for a sentence about what
-    went wrong,
-    ``noticed(str)`` for what the user should know though nothing went wrong, ``fault(Exception)``
-    for a mistake of the program, ``piece_wanted(str)``, ``lot_wanted(str)`` and
-    ``volume_wanted(str)`` when a piece, a lot of adhesive or a volume is to be shown,
-    ``photos_offered(list)`` when photographs come in,
-    ``anew_offered(str, Path)`` with a new photograph of a piece,
-    ``match_wanted(str)`` when a match is sought for the colour of a piece,
-    ``part_wanted(BookPart)`` when cloth is sought for a part of a volume,
-    ``turn_began(Turn)`` when a long step is being taken back or done again.
-    """
-
-    opening = Signal()
-    opened = Signal()
-    unread = Signal(str)
-    changed = Signal(object)
-    stepped = Signal(object)
-    said = Signal(str)
-    trouble = Signal(str)
-    fault = Signal(object)
-    noticed = Signal(str)
-    piece_wanted = Signal(str)
-    lot_wanted = Signal(str)
-    volume_wanted = Signal(str)
-    photos_offered = Signal(list)
-    match_wanted = Signal(str)
-    part_wanted = Signal(object)
-    anew_offered = Signal(str, object)
-    turn_began = Signal(object)
+class Session(News):
+    """The open stockroom as the windows see it."""
 
     def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
         """Begin with no stockroom open."""
@@ -352,7 +302,7 @@ class Session(QObject):
         if step is None or len(step.codes) < _LONG_STEP:
             self.follow(verb)
             return
-        turn = Turn(self)
+        turn = Turn(self, self.tell)
         turn.job = self.follow(
             verb,
             done=lambda _changes: turn.ended.emit(),

@@ -4,8 +4,7 @@ Qt shows a tip as rich text as soon as its words look like it; a name with ``<``
 pictures or lose letters. Whatever is not written out in the source goes through ``plain_tip``.
 """
 
-from html import escape
-
+from markupsafe import Markup
 from PySide6.QtGui import Qt
 
 _ONE_LINE = 100
@@ -20,4 +19,4 @@ def plain_tip(words: str) -> str:
     longest = max((len(line) for line in words.splitlines()), default=0)
     if longest <= _ONE_LINE and not Qt.mightBeRichText(words):
         return words
-    return f'<p style="white-space: pre-wrap">{escape(words, quote=False)}</p>'
+    return Markup('<p style="white-space: pre-wrap">{}</p>').format(words)

@@ -10,26 +10,18 @@ from PySide6.QtGui import (
     QCloseEvent,
     QKeyEvent,
     QKeySequence,
-    QMoveEvent,
 )
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QLabel,
-    QLineEdit,
-    QListWidget,
-    QListWidgetItem,
-    QMainWindow,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from bindery_stock.desktop import icons
 from bindery_stock.desktop.column import hair_line
 from bindery_stock.desktop.commands import Command, Menu, action_for, fill, refresh
 from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.foot import Foot
-from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.screen import (
     EitherOr,
     EmptyState,
@@ -38,19 +30,19 @@ from bindery_stock.desktop.screen import (
     next_button,
     quiet_button,
 )
-from bindery_stock.desktop.screen_room import frame_of, opening_size
+from bindery_stock.desktop.screen_room import OpensWhole
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.side_panel import SidePanel
 from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import NotFound
 from bindery_stock.stock import Step
 
-_SIDE_WIDTH = 176
 _WANTED = QSize(1280, 800)
 _LEAST = QSize(960, 640)
 _STATE = "window"
 
 
-class Window(TakesPhotos, QMainWindow):
+class Window(TakesPhotos, OpensWhole):
     """The main window. Emits ``closed()`` once the user has closed it."""
 
     closed = Signal()
@@ -65,8 +57,6 @@ class Window(TakesPhotos, QMainWindow):
         self.setWindowTitle("Bindery Stock")
         room = self.screen().availableSize()
         self.setMinimumSize(QSize(_LEAST.width(), min(_LEAST.height(), room.height())))
-        self._opened_at = QSize()
-        """The size the program chose; invalid once the user or the last visit chose it."""
         self.setAcceptDrops(True)
         self._build_body()
         self._build_menus(commands)
@@ -76,9 +66,14 @@ class Window(TakesPhotos, QMainWindow):
     def _build_body(self) -> None:
         self.stack = QStackedWidget()
         self.foot = Foot()
-        side = self._build_side()
+        for place in self.places:
+            self.stack.addWidget(place)
+        panel = SidePanel(self.places)
+        self.side, self.stockroom_name, self.code_entry = panel.places, panel.name, panel.code
+        self.side.currentRowChanged.connect(self._bring_forward)
+        panel.code_typed.connect(self._go_to_code)
         middle = QHBoxLayout()
-        middle.addWidget(side)
+        middle.addWidget(panel)
         middle.addWidget(hair_line(upright=True))
         self.front = EitherOr(self.stack, self._build_refused())
         middle.addWidget(self.front, 1)
@@ -102,37 +97,6 @@ class Window(TakesPhotos, QMainWindow):
         self.refused = EmptyState("This stockroom is not in use", "", [backups, other])
         self.refused.words.setTextFormat(Qt.TextFormat.PlainText)
         return self.refused
-
-    def _build_side(self) -> QWidget:
-        self.side = QListWidget()
-        self.side.setProperty("role", "places")
-        self.side.setAccessibleName("Places")
-        self.side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.side.setIconSize(QSize(20, 20))
-        for number, place in enumerate(self.places, start=1):
-            item = QListWidgetItem(icons.icon(place.icon), place.title)
-            item.setToolTip(plain_tip(f"Ctrl+{number}"))
-            item.setSizeHint(QSize(0, GRID * 10))
-            self.side.addItem(item)
-            self.stack.addWidget(place)
-        self.side.currentRowChanged.connect(self._bring_forward)
-        self.stockroom_name = QLabel()
-        self.stockroom_name.setTextFormat(Qt.TextFormat.PlainText)
-        self.stockroom_name.setWordWrap(True)
-        sized(self.stockroom_name, TypeSize.HEAD)
-        self.code_entry = QLineEdit()
-        self.code_entry.setPlaceholderText("Type or scan a code")
-        self.code_entry.setAccessibleName("Go to a piece by its code")
-        self.code_entry.returnPressed.connect(self._go_to_typed_code)
-        side = QWidget()
-        side.setFixedWidth(_SIDE_WIDTH)
-        column = QVBoxLayout(side)
-        column.setContentsMargins(GRID * 3, GRID * 4, GRID * 3, GRID * 3)
-        column.setSpacing(GRID * 3)
-        column.addWidget(self.stockroom_name)
-        column.addWidget(self.side, 1)
-        column.addWidget(self.code_entry)
-        return side
 
     def _build_menus(self, commands: list[Command]) -> None:
         self._actions: list[tuple[Command, QAction, Screen | None]] = []
@@ -174,27 +138,15 @@ class Window(TakesPhotos, QMainWindow):
         session.opening.connect(self._say_opening)
         session.opened.connect(self._show_stockroom)
         session.unread.connect(self._show_refused)
-        session.changed.connect(lambda _changes: self.refresh_commands())
+        session.changed.connect(self.refresh_commands)
         self.foot.undo_wanted.connect(session.undo)
         self.foot.redo_wanted.connect(session.redo)
 
     def _restore(self) -> None:
         settings = self.session.settings
         if not self.restoreGeometry(settings.state(_STATE)):
-            self._fit_screen(_WANTED)
+            self.open_whole(_WANTED)
         self.side.setCurrentRow(0)
-
-    def _fit_screen(self, wanted: QSize) -> None:
-        """Open whole on the screen. How thick the frame is is known only once it is drawn."""
-        room = self.screen().availableSize()
-        self._opened_at = opening_size(wanted, self.minimumSize(), room, frame_of(self))
-        self.resize(self._opened_at)
-
-    def moveEvent(self, event: QMoveEvent) -> None:
-        """The frame has been drawn: give it the room it takes, unless a size was chosen since."""
-        super().moveEvent(event)
-        if self.size() == self._opened_at:
-            self._fit_screen(self._opened_at)
 
     def _show_refused(self, why: str) -> None:
         """Show no place at all: what they held would be taken for what the stockroom holds."""
@@ -309,11 +261,7 @@ class Window(TakesPhotos, QMainWindow):
         """The action of the command with this name."""
         return next(a for c, a, _ in self._actions if c.name == name)
 
-    def _go_to_typed_code(self) -> None:
-        code = self.code_entry.text().strip().upper()
-        self.code_entry.clear()
-        if not code:
-            return
+    def _go_to_code(self, code: str) -> None:
         try:
             self.session.show_code(code)
         except NotFound as error:
@@ -325,13 +273,6 @@ class Window(TakesPhotos, QMainWindow):
         """Hand photographs dropped anywhere on to the photo table."""
         if self.session.refused is None:
             self.session.photos_offered.emit(paths)
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Draw the icons anew in the other palette."""
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "side"):
-            for row, place in enumerate(self.places):
-                self.side.item(row).setIcon(icons.icon(place.icon))
-        super().changeEvent(event)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Remember the window and close the stockroom."""

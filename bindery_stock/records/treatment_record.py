@@ -9,6 +9,8 @@ missing, so that a gap is never taken for a finding.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from bindery_stock.records import html
 
 CODE_OF_ETHICS = (
@@ -16,7 +18,7 @@ CODE_OF_ETHICS = (
     "for Practice, 24 to 28: documentation, examination, treatment plan, treatment, and keeping of "
     "the record."
 )
-_NOT_WRITTEN = "<i>not written</i>"
+_NOT_WRITTEN = Markup("<i>not written</i>")
 _BROWSER_DOTS_PER_MM = 96 / 25.4
 """Dots of a browser to the millimetre, 96 to the inch (CSS Values and Units 3)."""
 _IN_A_ROW = 3
@@ -127,7 +129,7 @@ class TreatmentRecord:
         return tuple(words for words, there in gaps if not there)
 
 
-def record_page(record: TreatmentRecord, *, picture_mm: float = 80.0) -> str:
+def record_page(record: TreatmentRecord, *, picture_mm: float = 80.0) -> Markup:
     """The record as an HTML document that holds everything in itself."""
     return html.page(record.title, record_body(record, picture_mm=picture_mm))
 
@@ -137,88 +139,45 @@ def record_body(
     *,
     picture_mm: float,
     dots_per_mm: float = _BROWSER_DOTS_PER_MM,
-) -> str:
+) -> Markup:
     """What stands in the record; ``picture_mm`` is the width of one of three pictures in a row."""
     size = picture_mm * dots_per_mm
-    return "".join(_sections(record, size))
-
-
-def _sections(record: TreatmentRecord, size: float) -> Sequence[str]:
-    return (
-        f"<h1>{html.text(record.title)}</h1>",
-        _pairs(record.identity),
-        "<h2>Examination: how it was found</h2>",
-        _prose(record.measures),
-        _prose(record.condition) if record.condition else f"<p>In words: {_NOT_WRITTEN}.</p>",
-        _bullets(record.damage),
-        _pictures(record.before, size),
-        "<h2>Plan: the parts and where they lie</h2>",
-        _plan(record.plan),
-        "<h2>Treatment</h2>",
-        _steps(record.steps),
-        _prose(record.hours),
-        _pictures(record.during, size),
-        "<h2>Materials</h2>",
-        _materials(record),
-        _rulings(record.rulings),
-        _cautions(record),
-        "<h2>After treatment</h2>" if record.after or record.note else "",
-        _prose(record.note),
-        _pictures(record.after, size),
-        _closing(record),
+    return html.rendered(
+        "treatment_record.html",
+        record=record,
+        identity=_side_by_side(record.identity),
+        before=_in_rows(record.before, size),
+        plan=_plan(record.plan),
+        steps=_steps(record.steps),
+        during=_in_rows(record.during, size),
+        materials=_materials(record),
+        rulings=_rulings(record.rulings),
+        after=_in_rows(record.after, size),
+        closing=f"Record made on {record.made_on}. {CODE_OF_ETHICS}",
     )
 
 
-def _prose(words: str) -> str:
-    return f"<p>{html.text(words)}</p>" if words else ""
-
-
-def _pairs(pairs: Sequence[tuple[str, str]]) -> str:
-    """Two pairs to a line, read down the left side first."""
-    told = [
-        f'<th scope="row">{html.text(label)}</th><td>{html.text(words)}</td>'
-        for label, words in pairs
-        if words
-    ]
+def _side_by_side(pairs: Sequence[tuple[str, str]]) -> list[tuple[tuple[str, str], ...]]:
+    """Two pairs to a line, read down the left side first; the last may stand alone."""
+    told = [pair for pair in pairs if pair[1]]
     half = (len(told) + 1) // 2
-    left, right = told[:half], [*told[half:], "<th></th><td></td>"]
-    lines = (f"<tr>{a}{b}</tr>" for a, b in zip(left, right, strict=False))
-    return f'<table class="plain" cellspacing="0" cellpadding="2">{"".join(lines)}</table>'
+    return list(zip(told[:half], [*told[half:], ("", "")], strict=False))
 
 
-def _bullets(lines: Sequence[str]) -> str:
-    return f"<ul>{''.join(f'<li>{html.text(line)}</li>' for line in lines)}</ul>" if lines else ""
-
-
-def _pictures(pictures: Sequence[Picture], size: float) -> str:
-    """At most three to a row, all of one height; a picture never parts from its words."""
-    if not pictures:
-        return ""
+def _in_rows(pictures: Sequence[Picture], size: float) -> list[list[tuple[Picture, int, int]]]:
+    """At most three to a row, all of one height; width and height in dots beside each."""
     rows = []
     for start in range(0, len(pictures), _IN_A_ROW):
         row = pictures[start : start + _IN_A_ROW]
         widths = sum(picture.width / picture.height for picture in row)
         height = min(_HIGHEST * size, _IN_A_ROW * size / widths)
-        rows.append(f"<tr>{''.join(f'<td>{_picture(one, height)}</td>' for one in row)}</tr>")
-    return "".join(
-        f'<table class="plain" role="presentation" cellspacing="0" cellpadding="2">{row}</table>'
-        for row in rows
-    )
+        rows.append([(one, round(height * one.width / one.height), round(height)) for one in row])
+    return rows
 
 
-def _picture(picture: Picture, height: float) -> str:
-    """A picture of this height in dots, its caption below it."""
-    caption = f'<span class="small">{html.text(picture.caption)}</span>'
-    if not picture.data:
-        return caption
-    width, alt = round(height * picture.width / picture.height), html.text(picture.caption)
-    size = f'width="{width}" height="{round(height)}"'
-    return f'<img src="{picture.data}" {size} alt="{alt}"><br>{caption}'
-
-
-def _plan(parts: Sequence[PartLine]) -> str:
+def _plan(parts: Sequence[PartLine]) -> Markup | None:
     if not parts:
-        return f"<p>Parts: {_NOT_WRITTEN}.</p>"
+        return None
     heads = (
         "Part", "Width × height", "Material asked for", "Cut from", "Seen or hidden", "Colour",
         "State",
@@ -241,9 +200,9 @@ def _plan(parts: Sequence[PartLine]) -> str:
     )
 
 
-def _steps(steps: Sequence[StepLine]) -> str:
+def _steps(steps: Sequence[StepLine]) -> Markup | None:
     if not steps:
-        return f"<p>What was done: {_NOT_WRITTEN}.</p>"
+        return None
     heads = ("Date", "What was done", "With", "How to undo it", "Hours")
     return html.grid(
         heads,
@@ -262,9 +221,9 @@ def _steps(steps: Sequence[StepLine]) -> str:
     )
 
 
-def _materials(record: TreatmentRecord) -> str:
+def _materials(record: TreatmentRecord) -> Markup | None:
     if not record.materials:
-        return f"<p>Materials: {_NOT_WRITTEN}.</p>"
+        return None
     heads, shares = ["Code", "What", "Origin and dates", "Verdict"], [8, 25, 27, 40]
     if any(one.override for one in record.materials):
         heads.append("Used all the same, because")
@@ -276,13 +235,12 @@ def _materials(record: TreatmentRecord) -> str:
         ]
         for one in record.materials
     )
-    judged = "Adhesives were judged on the day they were used, the rest on the day of this record."
-    return f'{html.grid(heads, rows, shares=shares)}<p class="small">{judged}</p>'
+    return html.grid(heads, rows, shares=shares)
 
 
-def _rulings(rulings: Sequence[RulingLine]) -> str:
+def _rulings(rulings: Sequence[RulingLine]) -> Markup | None:
     if not rulings:
-        return ""
+        return None
     rows = (
         (
             html.unbroken(one.day),
@@ -293,25 +251,4 @@ def _rulings(rulings: Sequence[RulingLine]) -> str:
         for one in rulings
     )
     heads = ("Date", "Done", "What the rules said", "Done all the same, because")
-    grid = html.grid(heads, rows, shares=(13, 13, 46, 28))
-    return f"<h2>Done against a rule</h2>{grid}"
-
-
-def _cautions(record: TreatmentRecord) -> str:
-    if not record.cautions:
-        return ""
-    return f"<h2>Cautions</h2>{_bullets(record.cautions)}{_prose(record.deferring)}"
-
-
-def _closing(record: TreatmentRecord) -> str:
-    missing = ", ".join(record.missing)
-    gaps = f"<p>Not written in this record: {html.text(missing)}.</p>" if missing else ""
-    made = f"Record made on {record.made_on}. {CODE_OF_ETHICS}"
-    return (
-        f'{gaps}<p class="small">{html.text(made)}</p><h2>Signed</h2>'
-        '<table class="signed" cellspacing="0" cellpadding="2" width="100%"><tr>'
-        '<td class="line" width="46%"><span class="small">Consent of the owner, date</span></td>'
-        '<td width="8%"></td>'
-        '<td class="line" width="46%"><span class="small">Binder, signature, date</span></td>'
-        "</tr></table>"
-    )
+    return html.grid(heads, rows, shares=(13, 13, 46, 28))

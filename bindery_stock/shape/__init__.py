@@ -2,7 +2,7 @@
 
 from bindery_stock.shape.best_fit import best_place, near_on, place_near
 from bindery_stock.shape.fit import place
-from bindery_stock.shape.lacking import Lack, lack
+from bindery_stock.shape.lack import Lack, lack
 from bindery_stock.shape.layout import place_all
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point, Ring
 from bindery_stock.shape.outline_photo import OutlineReading, outline_from_photo, read_outline

@@ -10,7 +10,7 @@ from bindery_stock.clock import Clock, system_clock
 from bindery_stock.errors import RulesError
 from bindery_stock.stock.books.door import Books
 from bindery_stock.stock.door import Door, OpenStep
-from bindery_stock.stock.evidence_door import Evidences
+from bindery_stock.stock.evidence.door import Evidences
 from bindery_stock.stock.exchange.door import Exchange
 from bindery_stock.stock.keeping import open_folder
 from bindery_stock.stock.keeping.disk import connect, engine, told

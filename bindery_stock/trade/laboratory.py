@@ -5,6 +5,9 @@ from datetime import date
 
 from bindery_stock.trade.day_counts import written
 
+METHODS = ("XRF", "Raman", "SEM-EDX", "polarised light microscopy")
+"""How pigments are told in a laboratory: common practice, no source."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabResult:

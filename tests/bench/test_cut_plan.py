@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from bindery_stock.bench.match.cut_plan import CutPlan, PartPlaced, may_turn
+from bindery_stock.bench.match.cut_plan import CutPlan
 from bindery_stock.bench.match.cut_words import (
     lie_words,
     more_words,
@@ -13,6 +13,7 @@ from bindery_stock.bench.match.cut_words import (
     shear_words,
     waste_words,
 )
+from bindery_stock.bench.match.placed_part import PartPlaced, may_turn
 from bindery_stock.bench.match.zones_seen import Seen, hidden_boxes, policy_words, strip_zones
 from bindery_stock.errors import EntryError, ShapeError
 from bindery_stock.matching import Part

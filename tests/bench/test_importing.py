@@ -19,7 +19,7 @@ from bindery_stock.bench.exchange.lists import Listing, listing
 from bindery_stock.bench.exchange.take_in import take_in_table
 from bindery_stock.errors import EntryError
 from bindery_stock.records.csv_text import csv_bytes
-from bindery_stock.records.incoming import Delimiter, Encoding, csv_sheet, decoded
+from bindery_stock.records.table_in import Delimiter, Encoding, csv_sheet, decoded
 from bindery_stock.stock import Measure, Stockroom
 from bindery_stock.trade import shipped_rules
 from bindery_stock.trade.vocabulary import Kind

@@ -3,14 +3,8 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bindery_stock.bench.shelf.layout import (
-    GREATEST_SCALE,
-    ShelfGroup,
-    ShelfItem,
-    ShelfWords,
-    lay,
-    lay_to_fit,
-)
+from bindery_stock.bench.shelf.layout import GREATEST_SCALE, lay, lay_to_fit
+from bindery_stock.bench.shelf.layout_values import ShelfGroup, ShelfItem, ShelfWords
 
 WORDS = ShelfWords()
 sizes = st.tuples(st.floats(5, 500), st.floats(5, 500))

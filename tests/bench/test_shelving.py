@@ -43,17 +43,9 @@ from bindery_stock.bench.photo_table.marks import (
     crosses_itself,
     suggested_patches,
 )
+from bindery_stock.bench.photo_table.piece_shape import flaws_of, outline_of, turn_of
 from bindery_stock.bench.photo_table.readings import Sample, read, samples
-from bindery_stock.bench.photo_table.shelve import (
-    facts_of,
-    flaws_of,
-    outline_of,
-    parse_price,
-    prepare,
-    shelve,
-    turn_of,
-    wanting,
-)
+from bindery_stock.bench.photo_table.shelve import facts_of, parse_price, prepare, shelve, wanting
 from bindery_stock.bench.shelf.cautions import families_by_care
 from bindery_stock.colour import BEFORE_2014, SINCE_2014, ColourReading, delta_e00
 from bindery_stock.errors import EntryError, PhotoError

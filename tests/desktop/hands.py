@@ -10,7 +10,7 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent, QTextDocumentFragment
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.desktop.photo_table.canvas import PhotoCanvas
+from bindery_stock.desktop.photo_canvas.canvas import PhotoCanvas
 
 LEFT = Qt.MouseButton.LeftButton
 CONTROL = Qt.KeyboardModifier.ControlModifier

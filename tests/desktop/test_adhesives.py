@@ -14,11 +14,11 @@ from bindery_stock.desktop.adhesives.lot_dialog import LotDialog, LotStart
 from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
 from bindery_stock.desktop.adhesives.use_dialog import UseDialog
 from bindery_stock.desktop.adhesives.want_dialogs import ReorderDialog, WantDialog
-from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog
 from bindery_stock.desktop.evidence.test_dialog import TestDialog
+from bindery_stock.desktop.forms.ask_words import AskWords
+from bindery_stock.desktop.forms.form_dialog import Chooser, FormDialog
 from bindery_stock.desktop.look import Scheme, dress
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.ask_words import AskWords
 from bindery_stock.stock import (
     Measure,
     NewAdhesiveLot,

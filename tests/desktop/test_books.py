@@ -19,7 +19,7 @@ from bindery_stock.desktop.books.screen import BooksScreen
 from bindery_stock.desktop.books.set_facts import SetFacts
 from bindery_stock.desktop.books.share_model import ShareColumn
 from bindery_stock.desktop.books.work_note import WorkNote
-from bindery_stock.desktop.match.cut_sheet import CutSheet
+from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session

@@ -11,8 +11,8 @@ from pytestqt.qtbot import QtBot
 
 from bindery_stock.bench.colour_room.sitting import editions, kept_target
 from bindery_stock.colour import BEFORE_2014, SINCE_2014, PhotoVerdict
-from bindery_stock.desktop.colour_room.archive_picker import ArchivePicker
 from bindery_stock.desktop.colour_room.screen import ColourRoomScreen
+from bindery_stock.desktop.colours.archive_picker import ArchivePicker
 from bindery_stock.desktop.session import Session
 from tests.desktop.charts import CORNERS, photograph_target
 from tests.desktop.shelving import shelve_cloth

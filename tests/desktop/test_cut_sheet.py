@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from pytestqt.qtbot import QtBot
 
-from bindery_stock.desktop.match.cut_sheet import CutSheet
+from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 from bindery_stock.desktop.match.model import RowKind
 from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.previews import Previews

@@ -14,7 +14,7 @@ from bindery_stock.desktop.exchange.import_dialog import ImportDialog
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.exchange.transfer import Transfer
 from bindery_stock.desktop.session import Session
-from bindery_stock.records.incoming import Encoding
+from bindery_stock.records.table_in import Encoding
 
 
 def shown(qtbot: QtBot, session: Session, path: Path) -> ImportDialog:

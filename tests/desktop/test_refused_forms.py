@@ -11,12 +11,12 @@ from bindery_stock.desktop.adhesives.actions import AdhesiveActions as LotDeeds
 from bindery_stock.desktop.adhesives.lot_dialog import LotDialog, LotStart
 from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
 from bindery_stock.desktop.adhesives.use_dialog import UseDialog
-from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
+from bindery_stock.desktop.colours.instrument_dialog import InstrumentDialog
 from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
 from bindery_stock.desktop.evidence.test_dialog import ask_test
+from bindery_stock.desktop.forms.ask_words import AskWords
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.actions import ShelfActions as ShelfDeeds
-from bindery_stock.desktop.shelf.ask_words import AskWords
 from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
 from bindery_stock.desktop.shelf.length_dialog import LengthDialog
 from bindery_stock.desktop.stock_dialog import StockDialog

@@ -12,9 +12,9 @@ from pytestqt.qtbot import QtBot
 from bindery_stock.bench.shelf.search import Order
 from bindery_stock.colour import measure
 from bindery_stock.desktop.commands import action_for
+from bindery_stock.desktop.forms.ask_words import AskWords
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.ask_words import AskWords
 from bindery_stock.desktop.shelf.captions import sign_side
 from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
 from bindery_stock.desktop.shelf.screen import ShelfScreen

@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.colour import delta_e00
-from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
-from bindery_stock.desktop.colour_room.side_by_side import SideBySide
+from bindery_stock.desktop.colours.instrument_dialog import InstrumentDialog
+from bindery_stock.desktop.colours.side_by_side import SideBySide
 from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session

@@ -14,8 +14,8 @@ from pytestqt.qtbot import QtBot
 from bindery_stock.bench.photo_table.marks import StepName
 from bindery_stock.colour import delta_e00, measure
 from bindery_stock.desktop.app import build
-from bindery_stock.desktop.match.cut_sheet import CutSheet
-from bindery_stock.desktop.match.patch_picker import PatchPicker
+from bindery_stock.desktop.colours.patch_picker import PatchPicker
+from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.session import Session

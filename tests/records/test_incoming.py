@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from bindery_stock.errors import EntryError
 from bindery_stock.records.csv_text import CsvStyle, Signs, csv_bytes
-from bindery_stock.records.incoming import (
+from bindery_stock.records.table import Column, table_of
+from bindery_stock.records.table_in import (
     Delimiter,
     Encoding,
     certain_encoding,
@@ -20,7 +21,6 @@ from bindery_stock.records.incoming import (
     sheet_names,
     xlsx_sheet,
 )
-from bindery_stock.records.table import Column, table_of
 
 TEXT = "Code;Note\r\nC-0001;moiré, rouge foncé\r\n"
 

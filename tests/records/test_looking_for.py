@@ -2,13 +2,7 @@
 
 import pytest
 
-from bindery_stock.records.looking_for import (
-    HEIGHT,
-    WIDTH,
-    as_wanted,
-    card_pages,
-    looking_for,
-)
+from bindery_stock.records.cards import HEIGHT, WIDTH, as_wanted, card_pages, looking_for
 from bindery_stock.records.page import Box, Words
 from bindery_stock.stock import BookPart, PartState
 from bindery_stock.trade.vocabulary import Kind

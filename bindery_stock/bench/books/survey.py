@@ -10,104 +10,12 @@ from bindery_stock.stock import BookSet, NewPart, NewRepair, Shared
 from bindery_stock.trade import (
     Allowances,
     Damage,
-    Harm,
     Hours,
     Rules,
     Survey,
     hours_for,
     survey_warnings,
 )
-
-ASKED: tuple[tuple[str, str, str], ...] = (
-    ("board_height", "Height of the boards", "Head to tail, over the boards."),
-    ("board_width", "Width of the boards", "Back edge to fore-edge of one board."),
-    ("board_thickness", "Thickness of a board", "At a corner that is sound."),
-    ("spine_width", "Width of the back", "Chord: straight across between the shoulders."),
-    ("rise", "Rise of the back", "Height of the round above the chord; 0 for a flat back."),
-    ("arc", "Round the back", "With a strip of paper laid round it, joint to joint."),
-    ("joint", "Joint", "Shoulder to back edge of the board, one side."),
-    ("lift", "Old cloth lifts", "How far the old cloth lifts from the board."),
-    ("leaf_height", "Height of the leaves", "Head to tail."),
-    ("leaf_width", "Width of the leaves", "Fold to fore-edge."),
-)
-"""The lengths of a survey: field, words, and how it is measured."""
-MAY_BE_ZERO = frozenset({"rise", "joint"})
-_EXTENTS = {
-    Harm.HEAD_LOST: ("lost along the spine", ""),
-    Harm.TAIL_LOST: ("lost along the spine", ""),
-    Harm.HOLE: ("high", "wide"),
-    Harm.CORNERS_BARE: ("worn", ""),
-    Harm.LEAF_TORN: ("long", ""),
-    Harm.PASTEDOWN_LIFTED: ("high", "wide"),
-    Harm.JOINT_CRACKED: ("cracked, or all of it", ""),
-}
-_COUNTED = frozenset(
-    {
-        Harm.HOLE,
-        Harm.CORNERS_BARE,
-        Harm.JOINT_CRACKED,
-        Harm.JOINT_TENDER,
-        Harm.HINGE_CRACKED,
-        Harm.HINGE_BROKEN,
-        Harm.SECTIONS_LOOSE,
-        Harm.LEAF_TORN,
-        Harm.FOLD_SPLIT,
-        Harm.PASTEDOWN_LIFTED,
-        Harm.FLYLEAF_LOST,
-        Harm.BOARDS_LOST,
-    }
-)
-GROUPS: tuple[tuple[str, tuple[Harm, ...]], ...] = (
-    (
-        "Spine",
-        (Harm.SPINE_LOST, Harm.HEAD_LOST, Harm.TAIL_LOST),
-    ),
-    (
-        "Joints and hinges",
-        (
-            Harm.JOINTS_SPLIT,
-            Harm.JOINT_CRACKED,
-            Harm.JOINT_TENDER,
-            Harm.HINGE_CRACKED,
-            Harm.HINGE_BROKEN,
-        ),
-    ),
-    (
-        "Boards and cloth",
-        (Harm.CORNERS_BARE, Harm.HOLE, Harm.BOARDS_LOST, Harm.CASE_LOST),
-    ),
-    (
-        "Text block",
-        (
-            Harm.MULL_FAILED,
-            Harm.BLOCK_DETACHED,
-            Harm.WRONG_GLUE,
-            Harm.SECTIONS_LOOSE,
-            Harm.SEWING_BROKEN,
-        ),
-    ),
-    (
-        "Leaves",
-        (
-            Harm.LEAF_TORN,
-            Harm.FOLD_SPLIT,
-            Harm.PASTEDOWN_LIFTED,
-            Harm.ENDPAPERS_LOST,
-            Harm.FLYLEAF_LOST,
-        ),
-    ),
-)
-"""The ticks, as they stand together on the form."""
-
-
-def extents_of(harm: Harm) -> tuple[str, str]:
-    """What is measured for a tick, along and across the spine; empty where nothing is."""
-    return _EXTENTS.get(harm, ("", ""))
-
-
-def counted(harm: Harm) -> bool:
-    """Whether a tick may stand for several places."""
-    return harm in _COUNTED
 
 
 def survey_from(values: Mapping[str, Any], damage: Iterable[Damage]) -> Survey:

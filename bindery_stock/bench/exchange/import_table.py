@@ -10,7 +10,7 @@ from bindery_stock.bench.exchange.import_cells import CellForms, Cells, Field, L
 from bindery_stock.bench.exchange.import_dates import DatesSeen, DayOrder, seen_in
 from bindery_stock.errors import BinderyError, EntryError
 from bindery_stock.records.counted import counted
-from bindery_stock.records.incoming import IncomingTable
+from bindery_stock.records.table_in import IncomingTable
 from bindery_stock.stock import NewAdhesiveLot, NewPiece
 from bindery_stock.trade import Rules
 

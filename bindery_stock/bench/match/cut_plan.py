@@ -3,31 +3,28 @@
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
-from math import cos, hypot, radians, sin
+from math import cos, radians, sin
 
 from shapely import Polygon
 
 from bindery_stock import shape
+from bindery_stock.bench.match.placed_part import (
+    PartPlaced,
+    apart,
+    matched_piece,
+    may_turn,
+    placed_at,
+)
 from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying, Part, fit, flaws_in_the_way
-from bindery_stock.matching import Piece as MatchedPiece
 from bindery_stock.shape import Flaw, Leavings, Lie, Outline, Placement, Point, Sheared, Zone
 from bindery_stock.shape.best_fit import distinct_turns
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.layout import RectangleWanted, lay_all
-from bindery_stock.shape.placement import placement_at
 from bindery_stock.shape.turns import cosine_and_sine
 from bindery_stock.shape.usable_rectangle import rough_area
 from bindery_stock.stock import CutPart, Cutting, Reservation, StockPiece
-
-
-@dataclass(frozen=True)
-class PartPlaced:
-    """One part, and where it lies."""
-
-    part: Part
-    placement: Lying
 
 
 @dataclass(frozen=True)
@@ -50,7 +47,7 @@ class CutPlan:
             raise ShapeError("No part was given. Choose the part to lay.")
         flaws, zones = self.piece.flaws, wanted.sight
         if wanted.triangular:
-            flaws, zones = tuple(flaws_in_the_way(wanted, _matched(self.piece))), ()
+            flaws, zones = tuple(flaws_in_the_way(wanted, matched_piece(self.piece))), ()
         usable = _ground(self.piece.outline, wanted.margin, flaws, zones)
         for number, other in enumerate(self.laid):
             if number != index:
@@ -110,11 +107,11 @@ class CutPlan:
         """
         laid = self.laid[index]
         turn = laid.placement.turn
-        asked = _at(laid.part, corner, turn)
+        asked = placed_at(laid.part, corner, turn)
         if snap <= 0.0:
             return self._with(index, asked)
         near = self._near(index, corner, turn, snap)
-        close = near is not None and _apart(near, asked) <= snap
+        close = near is not None and apart(near, asked) <= snap
         return self._with(index, near if near is not None and close else asked)
 
     def _near(self, index: int, corner: Point, turn: float, snap: float) -> Lying | None:
@@ -149,7 +146,7 @@ class CutPlan:
         c, s = cosine_and_sine(by) if by % 90.0 == 0.0 else (cos(radians(by)), sin(radians(by)))
         dx, dy = x - middle.x, y - middle.y
         corner = (middle.x + dx * c - dy * s, middle.y + dx * s + dy * c)
-        return self._with(index, _at(laid.part, corner, turn))
+        return self._with(index, placed_at(laid.part, corner, turn))
 
     def with_more(self, part: Part) -> "CutPlan":
         """The plan with one more part, beside the others or with all of them laid anew.
@@ -169,7 +166,7 @@ class CutPlan:
 
     def _beside(self, part: Part) -> Lying | None:
         if part.triangular or part.free:
-            pieces = (replace(_matched(self.piece), outline=remain) for remain in self.remains)
+            pieces = (replace(matched_piece(self.piece), outline=remain) for remain in self.remains)
             return next((found for piece in pieces if (found := fit(part, piece))), None)
         usable = self.ground_for(None, part)
         turns = part.turns_in(self.piece.pattern)
@@ -283,27 +280,3 @@ def _ground(
 ) -> Ground:
     """Kept for the next time: while a part is dragged the piece stays as it is."""
     return ground(outline, margin=margin, flaws=flaws, zones=zones)
-
-
-def may_turn(part: Part, pattern: str, turn: float) -> bool:
-    """Whether a part may lie turned by so many degrees in cloth of this grain pattern."""
-    off = (abs((turn - allowed + 180.0) % 360.0 - 180.0) for allowed in part.turns_in(pattern))
-    return any(each <= part.free + 1e-9 for each in off)
-
-
-def _matched(piece: StockPiece) -> MatchedPiece:
-    """What of the piece matters to a fit."""
-    return MatchedPiece(piece.code, piece.outline, None, flaws=piece.flaws, pattern=piece.pattern)
-
-
-def _at(part: Part, corner: Point, turn: float) -> Lying:
-    """The part with its own first corner there, whether it fits or not."""
-    if part.triangular:
-        return shape.patch_at(part.outline, corner, turn)
-    flat = placement_at(0.0, 0.0, part.width, part.height, turn)
-    a, b, c, d = ((x + corner[0], y + corner[1]) for x, y in flat.corners)
-    return Placement((a, b, c, d), turn, False, part.width, part.height)
-
-
-def _apart(a: Lying, b: Lying) -> float:
-    return hypot(a.corners[0][0] - b.corners[0][0], a.corners[0][1] - b.corners[0][1])

@@ -12,15 +12,9 @@ from bindery_stock.bench.photo_table.marks import (
     StepName,
     crosses_itself,
 )
+from bindery_stock.bench.photo_table.piece_shape import flaws_of, outline_of, scale_of, turn_of
 from bindery_stock.bench.photo_table.readings import Sample, samples
-from bindery_stock.bench.photo_table.shelve import (
-    COLOURED,
-    flaws_of,
-    outline_of,
-    scale_of,
-    turn_of,
-    wanting,
-)
+from bindery_stock.bench.photo_table.shelve import COLOURED, wanting
 from bindery_stock.colour import ColourReading, family
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import Lab

@@ -6,7 +6,7 @@ from pathlib import Path
 import shapely
 
 from bindery_stock.bench.photo_table.marks import Marks
-from bindery_stock.bench.photo_table.shelve import scale_of
+from bindery_stock.bench.photo_table.piece_shape import scale_of
 from bindery_stock.shape import Outline, Point, Ring, read_outline
 
 _SMOOTHED = 0.3

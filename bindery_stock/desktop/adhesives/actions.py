@@ -13,10 +13,10 @@ from bindery_stock.bench.adhesives.wants import close_want, set_reorder_point, w
 from bindery_stock.desktop.adhesives.lot_dialog import LotDialog, LotStart
 from bindery_stock.desktop.adhesives.use_dialog import UseDialog
 from bindery_stock.desktop.adhesives.want_dialogs import ReorderDialog, WantDialog
-from bindery_stock.desktop.evidence.form_dialog import open_over
 from bindery_stock.desktop.evidence.test_dialog import ask_test
+from bindery_stock.desktop.forms.ask_words import AskWords
+from bindery_stock.desktop.forms.form_dialog import open_over
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.ask_words import AskWords
 from bindery_stock.stock import (
     AdhesiveLot,
     Changes,

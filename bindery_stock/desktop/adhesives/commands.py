@@ -1,16 +1,52 @@
 """The commands of the Adhesives place as data."""
 
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import Protocol
 
+from bindery_stock.bench.adhesives.shelf_rows import LotRow
+from bindery_stock.desktop.adhesives.actions import AdhesiveActions
 from bindery_stock.desktop.adhesives.lot_dialog import LotStart
 from bindery_stock.desktop.commands import Command, Menu
-
-if TYPE_CHECKING:
-    from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
+from bindery_stock.desktop.session import Session
 
 
-def adhesive_commands(place: "AdhesivesScreen") -> list[Command]:
+class AdhesivesTold(Protocol):
+    """What the adhesives can be told, and what they tell of themselves."""
+
+    @property
+    def session(self) -> Session:
+        """The stockroom in use."""
+
+    @property
+    def tasks(self) -> AdhesiveActions:
+        """What is done to lots."""
+
+    def chosen(self) -> LotRow | None:
+        """The lot in hand."""
+
+    def writable(self) -> bool:
+        """Whether it may be written."""
+
+    def use(self) -> None:
+        """Use some."""
+
+    def unseal(self) -> None:
+        """Open it."""
+
+    def edit(self) -> None:
+        """Put right its facts."""
+
+    def test(self) -> None:
+        """Record a test."""
+
+    def finish(self) -> None:
+        """Say that it is used up."""
+
+    def read_rules(self) -> None:
+        """Read the own rules anew."""
+
+
+def adhesive_commands(place: AdhesivesTold) -> list[Command]:
     """Everything that can be told to the place."""
 
     def may_enter() -> bool:

@@ -17,7 +17,7 @@ from bindery_stock.bench.adhesives.fitness import by_grade
 from bindery_stock.bench.adhesives.shelf_rows import LotRow, amount_of, stands
 from bindery_stock.desktop.drawn_shapes import cosmetic
 from bindery_stock.desktop.look import GRID, grey, greys
-from bindery_stock.desktop.row_list import ROW_ROLE, Index
+from bindery_stock.desktop.row_list import ROW_ROLE, Index, RowList
 from bindery_stock.desktop.wrapped_words import wrapped
 
 _BAR_HEIGHT = GRID * 2
@@ -172,3 +172,16 @@ def _write(painter: QPainter, area: QRectF, text: _Text) -> float:
         painter.drawText(QPointF(area.left() + text.indent, y + metrics.ascent()), line)
         y += metrics.height() + _BETWEEN
     return y
+
+
+class LotModel(RowList[LotRow]):
+    """The rows of the shelf."""
+
+    def place_of(self, code: str) -> int | None:
+        """The number of the row of this lot."""
+        codes = [row.lot.code for row in self._rows]
+        return codes.index(code) if code in codes else None
+
+    def tip(self, row: LotRow) -> str:
+        """How long it keeps, and each use with its verdict."""
+        return "\n".join((row.life.words, *(f"{one.short}: {one.use}" for one in row.fitness)))

@@ -15,14 +15,14 @@ from bindery_stock.bench.adhesives.snapshot import LotStory, story
 from bindery_stock.bench.shelf.cautions import cautions
 from bindery_stock.clock import local_date
 from bindery_stock.desktop.column import plain_label, section_head
+from bindery_stock.desktop.evidence.caution_list import CautionList
 from bindery_stock.desktop.evidence.evidence_list import EvidenceList
+from bindery_stock.desktop.evidence.fact_list import FactList
 from bindery_stock.desktop.evidence.verdict_list import VerdictList
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button, weigh
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.caution_list import CautionList
-from bindery_stock.desktop.shelf.fact_list import FactList
 from bindery_stock.trade.day_counts import written
 
 _LEAST_WIDTH = 360

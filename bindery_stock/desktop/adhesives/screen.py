@@ -18,9 +18,8 @@ from bindery_stock.desktop.adhesives.actions import AdhesiveActions
 from bindery_stock.desktop.adhesives.commands import adhesive_commands
 from bindery_stock.desktop.adhesives.finds_page import FindsPage
 from bindery_stock.desktop.adhesives.head import Head
-from bindery_stock.desktop.adhesives.lot_delegate import LotDelegate
+from bindery_stock.desktop.adhesives.lot_delegate import LotDelegate, LotModel
 from bindery_stock.desktop.adhesives.lot_dialog import LotStart
-from bindery_stock.desktop.adhesives.lot_model import LotModel
 from bindery_stock.desktop.adhesives.lot_sheet import LotSheet
 from bindery_stock.desktop.adhesives.morning_panel import MorningPanel
 from bindery_stock.desktop.adhesives.wanted_page import WantedPage

@@ -8,7 +8,7 @@ from bindery_stock.bench.adhesives.typed import SHARES, read_amount
 from bindery_stock.bench.adhesives.use import Destination, Destinations, hindrance
 from bindery_stock.bench.books.snapshot import BOOKS
 from bindery_stock.desktop.column import plain_label
-from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, typed_or_chosen
+from bindery_stock.desktop.forms.form_dialog import Chooser, FormDialog, typed_or_chosen
 from bindery_stock.desktop.look import TypeSize, sized
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError, NotFound

@@ -4,7 +4,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from bindery_stock.desktop.entries import LengthEntry, NumberEntry
-from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog
+from bindery_stock.desktop.forms.form_dialog import Chooser, FormDialog
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import Lab, Measure, NewWanted

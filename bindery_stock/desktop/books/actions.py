@@ -23,7 +23,7 @@ from bindery_stock.desktop.books.card_sheet import CardSheet
 from bindery_stock.desktop.books.measure_again import MeasureAgain
 from bindery_stock.desktop.books.set_facts import SetFacts
 from bindery_stock.desktop.books.work_note import WorkNote
-from bindery_stock.desktop.match.cut_sheet import CutSheet
+from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.stock import (
     BookPart,

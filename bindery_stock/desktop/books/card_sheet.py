@@ -11,7 +11,7 @@ from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.printing.paper_panel import PaperPanel
 from bindery_stock.desktop.printing.sheaf import LaidOut
 from bindery_stock.desktop.session import Session
-from bindery_stock.records.looking_for import as_wanted, card_pages, looking_for
+from bindery_stock.records.cards import as_wanted, card_pages, looking_for
 from bindery_stock.stock import BookPart
 
 

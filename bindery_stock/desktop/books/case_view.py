@@ -9,13 +9,13 @@ from bindery_stock.bench.books.case import Case, CaseMark, case_of, damage_marks
 from bindery_stock.desktop.books.cloth import fill_with_cloth
 from bindery_stock.desktop.drawn_shapes import (
     cosmetic,
+    fitted,
     lab_colour,
     nice_step,
     ring_polygon,
     surround,
 )
 from bindery_stock.desktop.look import GRID, grey
-from bindery_stock.desktop.match.delegate import fitted
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.shape import Ring
 from bindery_stock.stock import BookPart, BookSpot, NewPart, NewRepair, StockPiece

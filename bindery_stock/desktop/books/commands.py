@@ -1,15 +1,53 @@
 """The commands of the Books place, as data."""
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from typing import Protocol
 
+from bindery_stock.desktop.books.actions import BookActions
 from bindery_stock.desktop.commands import Command, Menu
-from bindery_stock.stock import PartState
-
-if TYPE_CHECKING:
-    from bindery_stock.desktop.books.screen import BooksScreen
+from bindery_stock.stock import BookPart, PartState
 
 
-def book_commands(place: "BooksScreen") -> list[Command]:
+class BooksTold(Protocol):
+    """What the books can be told, and what they tell of themselves."""
+
+    @property
+    def tasks(self) -> BookActions:
+        """What is done to sets and parts."""
+
+    @property
+    def shows_a_set(self) -> bool:
+        """Whether a set is in front."""
+
+    def may_change(self) -> bool:
+        """Whether the stock may be written."""
+
+    def chosen_part(self) -> BookPart | None:
+        """The part in hand."""
+
+    def chosen_in(self, state: PartState) -> bool:
+        """Whether it is in this state."""
+
+    def with_part(self, deed: Callable[[int], None]) -> None:
+        """Do this to the part in hand."""
+
+    def unserved(self) -> list[BookPart]:
+        """Parts that nothing serves."""
+
+    def all_cards(self) -> None:
+        """Show their cards."""
+
+    def survey_new(self) -> None:
+        """Begin a volume."""
+
+    def find_cloth(self, part_id: int) -> None:
+        """Hold a part against the shelf."""
+
+    def share_out(self, again: list[int]) -> None:
+        """Share the cloth out."""
+
+
+def book_commands(place: BooksTold) -> list[Command]:
     """What can be done with sets, volumes and parts."""
     return [
         Command(

@@ -15,8 +15,8 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.shelf.cautions import families_by_care, headline
 from bindery_stock.desktop.column import plain_label
-from bindery_stock.desktop.evidence.form_dialog import Chooser, open_over
 from bindery_stock.desktop.evidence.lab_dialog import LabDialog
+from bindery_stock.desktop.forms.form_dialog import Chooser, open_over
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.session import Session

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
 
-from bindery_stock.bench.books.survey import GROUPS, counted, extents_of
+from bindery_stock.bench.books.survey_entries import DamageAsked, survey_entries
 from bindery_stock.desktop.entries import LengthEntry, NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.trade import Damage, Harm
@@ -41,7 +41,7 @@ class DamageTicks(QWidget):
         grid.setVerticalSpacing(GRID)
         grid.setColumnStretch(0, 1)
         row = 0
-        for heading, harms in GROUPS:
+        for heading, ticks in survey_entries().groups:
             words = QLabel(heading)
             words.setTextFormat(Qt.TextFormat.PlainText)
             sized(words, TypeSize.SMALL, bold=True)
@@ -49,21 +49,22 @@ class DamageTicks(QWidget):
             grid.addWidget(words, row, 0, 1, 4)
             grid.setRowMinimumHeight(row, GRID * 7)
             row += 1
-            for harm in harms:
-                self._add(grid, row, harm, lengths)
+            for asked in ticks:
+                self._add(grid, row, asked, lengths)
                 row += 1
 
-    def _add(self, grid: QGridLayout, row: int, harm: Harm, lengths: LengthStyle) -> None:
+    def _add(self, grid: QGridLayout, row: int, asked: DamageAsked, lengths: LengthStyle) -> None:
+        harm = asked.harm
         tick = QCheckBox(harm.value.capitalize())
         count = None
-        if counted(harm):
+        if asked.counted:
             count = NumberEntry(f"{harm.value}: places", 1, _MOST_PLACES)
             count.setPlaceholderText("places")
             count.setMinimumWidth(GRID * 14)
             count.understood.connect(self.changed)
             grid.addWidget(count, row, 1)
         entries: list[LengthEntry | None] = []
-        for column, words in enumerate(extents_of(harm), start=2):
+        for column, words in enumerate((asked.along, asked.across), start=2):
             entry = None
             if words:
                 entry = LengthEntry(f"{harm.value}: {words}", lengths)

@@ -1,8 +1,8 @@
 """Small pieces of a form."""
 
-from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLayout, QPlainTextEdit, QVBoxLayout, QWidget
 
-from bindery_stock.desktop.column import entry_name
+from bindery_stock.desktop.column import entry_name, hair_line
 from bindery_stock.desktop.look import GRID
 
 
@@ -35,3 +35,22 @@ def paired(*rows: tuple[QWidget, str, QWidget]) -> list[QHBoxLayout]:
         row.addWidget(second, 1)
         made.append(row)
     return made
+
+
+def two_columns(heading: QWidget, left: QWidget, right: QLayout) -> QVBoxLayout:
+    """A form under its heading: the entries at the left, what they come to at the right."""
+    row = QHBoxLayout()
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(0)
+    row.addWidget(left, 5)
+    row.addWidget(hair_line(upright=True))
+    row.addLayout(right, 4)
+    title = QHBoxLayout()
+    title.setContentsMargins(GRID * 4, 0, GRID * 4, 0)
+    title.addWidget(heading)
+    column = QVBoxLayout()
+    column.setContentsMargins(0, GRID * 4, 0, 0)
+    column.setSpacing(GRID * 2)
+    column.addLayout(title)
+    column.addLayout(row, 1)
+    return column

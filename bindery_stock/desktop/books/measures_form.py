@@ -5,7 +5,7 @@ from typing import Any
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QLabel, QWidget
 
-from bindery_stock.bench.books.survey import ASKED, MAY_BE_ZERO
+from bindery_stock.bench.books.survey_entries import survey_entries
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.tips import plain_tip
@@ -43,13 +43,14 @@ class MeasuresForm(QWidget):
         grid.setVerticalSpacing(GRID + 2)
         grid.setColumnStretch(1, 1)
         grid.setColumnStretch(3, 1)
-        for place, (name, words, how) in enumerate(ASKED):
-            entry = LengthEntry(words, lengths, allow_zero=name in MAY_BE_ZERO)
-            entry.setWhatsThis(how)
+        measured = survey_entries().lengths
+        for place, asked in enumerate(measured):
+            entry = LengthEntry(asked.words, lengths, allow_zero=asked.may_be_zero)
+            entry.setWhatsThis(asked.how)
             entry.understood.connect(self.changed)
-            self.entries[name] = entry
-            self._put(grid, place // 2, place % 2, words, entry, how)
-        row = (len(ASKED) + 1) // 2
+            self.entries[asked.field] = entry
+            self._put(grid, place // 2, place % 2, asked.words, entry, asked.how)
+        row = (len(measured) + 1) // 2
         for place, (name, words, options) in enumerate(_CHOICES):
             box = QComboBox()
             box.addItems([str(option) for option in options])

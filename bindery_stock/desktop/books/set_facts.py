@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.books.survey import ASKED, MAY_BE_ZERO
+from bindery_stock.bench.books.survey_entries import survey_entries
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
@@ -22,8 +22,6 @@ from bindery_stock.errors import EntryError
 from bindery_stock.stock import BookSet, NewBookSet, Shared
 from bindery_stock.trade.vocabulary import PATTERNS
 from bindery_stock.units import LengthStyle
-
-_EACH_ITS_OWN = frozenset({"spine_width", "rise", "arc"})
 
 
 class SetFacts(StockDialog):
@@ -67,16 +65,16 @@ class SetFacts(StockDialog):
         sized(head, TypeSize.HEAD)
         form.addRow(head)
         shared: Mapping[str, Shared] = self._set.shared if self._set else {}
-        for name, words, how in ASKED:
-            if name not in _EACH_ITS_OWN:
-                length = LengthEntry(words, lengths, allow_zero=name in MAY_BE_ZERO)
-                length.setWhatsThis(how)
-                value = shared.get(name)
+        for asked in survey_entries().lengths:
+            if not asked.each_its_own:
+                length = LengthEntry(asked.words, lengths, allow_zero=asked.may_be_zero)
+                length.setWhatsThis(asked.how)
+                value = shared.get(asked.field)
                 if isinstance(value, int | float) and not isinstance(value, bool):
                     length.show_length(float(value))
-                self.entries[name] = length
-                form.addRow(words, length)
-                self.name_field(length, length.field, name)
+                self.entries[asked.field] = length
+                form.addRow(asked.words, length)
+                self.name_field(length, length.field, asked.field)
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addLayout(form)

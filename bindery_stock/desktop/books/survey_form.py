@@ -23,11 +23,11 @@ from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
 from bindery_stock.desktop.books.covering_form import CoveringForm
 from bindery_stock.desktop.books.damage_ticks import DamageTicks
-from bindery_stock.desktop.books.form_rows import few_lines, paired, whole
+from bindery_stock.desktop.books.form_rows import few_lines, paired, two_columns, whole
 from bindery_stock.desktop.books.measures_form import MeasuresForm
 from bindery_stock.desktop.books.photo_strip import PhotoStrip
 from bindery_stock.desktop.books.target_list import TargetList
-from bindery_stock.desktop.column import hair_line, plain_label, scrolled
+from bindery_stock.desktop.column import plain_label, scrolled
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.previews import Previews
@@ -85,24 +85,8 @@ class SurveyForm(QWidget):
         self.outcome.setAccessibleName("What the survey comes to")
         self.save_button = next_button("Keep the survey")
         self.leave_button = QPushButton("Leave it")
-        self._lay_out()
+        self.setLayout(two_columns(self.heading, self._left(), self._right()))
         self._listen()
-
-    def _lay_out(self) -> None:
-        row = QHBoxLayout()
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
-        row.addWidget(self._left(), 5)
-        row.addWidget(hair_line(upright=True))
-        row.addLayout(self._right(), 4)
-        title = QHBoxLayout()
-        title.setContentsMargins(GRID * 4, 0, GRID * 4, 0)
-        title.addWidget(self.heading)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, GRID * 4, 0, 0)
-        whole.setSpacing(GRID * 2)
-        whole.addLayout(title)
-        whole.addLayout(row, 1)
 
     def _left(self) -> QScrollArea:
         left = QWidget()

@@ -14,11 +14,11 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.colour_room.archive_photos import readable_name
 from bindery_stock.colour import ColourReading, family
+from bindery_stock.desktop.colours.patch_picker import PatchPicker
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.drawn_shapes import lab_colour
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
-from bindery_stock.desktop.match.patch_picker import PatchPicker
 from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.swatch import lab_text

@@ -19,7 +19,7 @@ from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import NumberEntry
-from bindery_stock.desktop.evidence.form_dialog import DayLine
+from bindery_stock.desktop.forms.form_dialog import DayLine
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog

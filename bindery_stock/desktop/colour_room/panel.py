@@ -12,12 +12,12 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.colour import TargetReport
-from bindery_stock.desktop.colour_room.editions import Editions
 from bindery_stock.desktop.colour_room.fit_view import FitView
 from bindery_stock.desktop.colour_room.sitting_box import SittingBox
-from bindery_stock.desktop.colour_room.target_tool import TARGET_HINT
+from bindery_stock.desktop.colours.editions import Editions
 from bindery_stock.desktop.column import hair_line, plain_label, scrolled
 from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.photo_canvas.target_tool import TARGET_HINT
 from bindery_stock.desktop.session import Session
 
 _LEAST, _MOST = 424, 620

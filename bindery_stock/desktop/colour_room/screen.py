@@ -20,16 +20,16 @@ from bindery_stock.bench.colour_room.sitting import (
 from bindery_stock.bench.colour_room.snapshot import COLOUR_ROOM, ColourRoomView, snapshot
 from bindery_stock.bench.colour_room.target_fit import TargetFit, judge
 from bindery_stock.colour import PhotoVerdict
-from bindery_stock.desktop.colour_room.archive_picker import ArchivePicker
 from bindery_stock.desktop.colour_room.panel import ColourPanel
-from bindery_stock.desktop.colour_room.target_tool import TargetTool
+from bindery_stock.desktop.colours.archive_picker import ArchivePicker
 from bindery_stock.desktop.column import hair_line
 from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
 from bindery_stock.desktop.jobs import Job, Pool
-from bindery_stock.desktop.photo_table.canvas import PhotoCanvas
-from bindery_stock.desktop.photo_table.canvas_bar import CanvasBar
-from bindery_stock.desktop.photo_table.read_photo import Shown, read_draft, read_full
+from bindery_stock.desktop.photo_canvas.canvas import PhotoCanvas
+from bindery_stock.desktop.photo_canvas.canvas_bar import CanvasBar
+from bindery_stock.desktop.photo_canvas.read_photo import Shown, read_draft, read_full
+from bindery_stock.desktop.photo_canvas.target_tool import TargetTool
 from bindery_stock.desktop.screen import EitherOr, EmptyState, MarkTurns, Screen, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
@@ -146,7 +146,7 @@ class ColourRoomScreen(TakesPhotos, Screen):
         self.panel.show_waiting()
         self.panel.sitting.offer(can=False, why_not="Mark the target first.")
         width, height = shown.size
-        self.bar.name.setText(f"{self._name}   {width:,} × {height:,} pixels")
+        self.bar.show_photo(self._name, (width, height))
         self.canvas.show_photo(shown.picture, QImage(), shown.size)
         self.canvas.use_tools([self.tool], self.tool)
         self.body.show_only(self.table)

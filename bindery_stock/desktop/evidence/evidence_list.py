@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QDialog, QGridLayout, QLabel, QPushButton, QVBoxLa
 
 from bindery_stock.bench.colour_room.archive_photos import archived_draft
 from bindery_stock.desktop.column import plain_label
-from bindery_stock.desktop.evidence.form_dialog import open_over
+from bindery_stock.desktop.forms.form_dialog import open_over
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.pictures import qimage
 from bindery_stock.desktop.screen import quiet_button

@@ -5,18 +5,12 @@ from PySide6.QtWidgets import QWidget
 
 from bindery_stock.bench.adhesives.record_test import add_lab_result
 from bindery_stock.bench.adhesives.tests import substances
-from bindery_stock.desktop.evidence.form_dialog import (
-    Chooser,
-    FormDialog,
-    open_over,
-    typed_or_chosen,
-)
+from bindery_stock.desktop.forms.form_dialog import Chooser, FormDialog, open_over, typed_or_chosen
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import StockPiece
 from bindery_stock.trade import LabResult
-
-_METHODS = ["XRF", "Raman", "SEM-EDX", "polarised light microscopy"]
+from bindery_stock.trade.laboratory import METHODS
 
 
 class LabDialog(FormDialog):
@@ -38,7 +32,7 @@ class LabDialog(FormDialog):
         self.outcome = Chooser([("—", None), ("found", True), ("none found", False)])
         self.add("&Result", self.outcome)
         self.laboratory = self.line("La&boratory")
-        self.method = typed_or_chosen(_METHODS)
+        self.method = typed_or_chosen(list(METHODS))
         self.add("&Method", self.method)
         self.on = self.day("&On", None, session.stockroom.today)
 

@@ -19,7 +19,7 @@ from bindery_stock.bench.adhesives.tests import PropertyAsked, answer_of, keep_p
 from bindery_stock.bench.colour_room.archive_photos import readable_name
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
-from bindery_stock.desktop.evidence.form_dialog import Chooser, FormDialog, open_over
+from bindery_stock.desktop.forms.form_dialog import Chooser, FormDialog, open_over
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import AdhesiveLot, Changes, StockPiece, Stockroom

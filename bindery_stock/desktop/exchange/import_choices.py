@@ -11,11 +11,11 @@ from bindery_stock.bench.exchange.import_table import (
     likely_subject,
     likely_unit,
 )
-from bindery_stock.desktop.evidence.form_dialog import Chooser
-from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow
+from bindery_stock.desktop.forms.form_dialog import Chooser
 from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.printing.paper_box import may_be_narrow
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.records.incoming import Delimiter, Encoding, IncomingTable
+from bindery_stock.records.table_in import Delimiter, Encoding, IncomingTable
 from bindery_stock.trade.vocabulary import Kind
 
 NOWHERE = -1

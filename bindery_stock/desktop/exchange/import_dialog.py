@@ -26,7 +26,7 @@ from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.records.counted import counted
-from bindery_stock.records.incoming import (
+from bindery_stock.records.table_in import (
     Delimiter,
     Encoding,
     IncomingTable,

@@ -20,10 +20,10 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.bench.exchange.label_words import lot_label, piece_label
-from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow
 from bindery_stock.desktop.exchange.sheet_form import SheetForm
 from bindery_stock.desktop.exchange.sheet_shelf import SheetShelf
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.printing.paper_box import may_be_narrow
 from bindery_stock.desktop.printing.paper_panel import PaperPanel
 from bindery_stock.desktop.printing.sheaf import LaidOut
 from bindery_stock.desktop.session import Session

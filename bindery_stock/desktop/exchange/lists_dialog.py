@@ -19,6 +19,7 @@ from bindery_stock.bench.exchange.lists import Listing, listing
 from bindery_stock.clock import system_clock
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.printing.flow import LIST_POINTS, Flowing
+from bindery_stock.desktop.printing.paper_box import PAPER_KEY, may_be_narrow, paper_box
 from bindery_stock.desktop.printing.paper_panel import PaperPanel, ask_save
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
@@ -26,7 +27,6 @@ from bindery_stock.records import html
 from bindery_stock.records.counted import counted
 from bindery_stock.records.csv_text import CsvStyle, Signs, csv_bytes
 from bindery_stock.records.files import write_whole
-from bindery_stock.records.page import PAPERS, Paper
 from bindery_stock.records.table import Table
 from bindery_stock.records.xlsx import xlsx_bytes
 
@@ -37,7 +37,7 @@ _NAMES = {
     Listing.REMAINING: "Cloth and other stock remaining",
     Listing.COST: "Cost",
 }
-_SIGNS, _MARK, _PAPER = "lists/signs", "lists/mark", "papers/paper"
+_SIGNS, _MARK = "lists/signs", "lists/mark"
 
 
 class ListsDialog(QDialog):
@@ -116,7 +116,7 @@ class ListsDialog(QDialog):
         except BinderyError as error:
             self.paper.show_sheaf(None, str(error))
             return
-        self._session.settings.set_text(_PAPER, self.paper_box.currentText())
+        self._session.settings.set_text(PAPER_KEY, self.paper_box.currentText())
         point = self._session.settings.lengths.point
         body = html.table_body(table, point=point)
         paper = self.paper_box.currentData()
@@ -152,24 +152,3 @@ def _signs(session: Session) -> Signs:
     first = Signs.SEMICOLON if point == "," else Signs.COMMA
     name = session.settings.text(_SIGNS, first.name)
     return Signs[name] if name in Signs.__members__ else first
-
-
-def may_be_narrow(box: QComboBox) -> None:
-    """A choice with long words gives way to its label; the list that opens shows them whole."""
-    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-    box.setMinimumContentsLength(12)
-
-
-def paper_box(session: Session) -> QComboBox:
-    """A choice of paper, the last one chosen first in hand."""
-    box = QComboBox()
-    for paper in PAPERS:
-        box.addItem(paper.name, paper)
-    box.setCurrentIndex(max(0, box.findText(session.settings.text(_PAPER, PAPERS[0].name))))
-    return box
-
-
-def chosen_paper(session: Session) -> Paper:
-    """The paper chosen last."""
-    name = session.settings.text(_PAPER, PAPERS[0].name)
-    return next((paper for paper in PAPERS if paper.name == name), PAPERS[0])

@@ -17,9 +17,9 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.bench.books.snapshot import BOOKS
 from bindery_stock.bench.exchange.record_facts import treatment_record
-from bindery_stock.desktop.exchange.lists_dialog import may_be_narrow, paper_box
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.printing.flow import Flowing
+from bindery_stock.desktop.printing.paper_box import may_be_narrow, paper_box
 from bindery_stock.desktop.printing.paper_panel import PaperPanel, ask_save
 from bindery_stock.desktop.printing.paper_style import dots_per_mm
 from bindery_stock.desktop.session import Session

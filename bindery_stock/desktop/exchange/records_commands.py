@@ -1,14 +1,52 @@
 """The commands of what leaves the program and what comes back, as data."""
 
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from bindery_stock.desktop.commands import Command, Menu
+from bindery_stock.desktop.exchange.inbox import Inbox
+from bindery_stock.desktop.session import Session
 
-if TYPE_CHECKING:
-    from bindery_stock.desktop.exchange.records_desk import RecordsDesk
+
+class RecordsTold(Protocol):
+    """What the records desk can be told."""
+
+    @property
+    def session(self) -> Session:
+        """The stockroom in use."""
+
+    @property
+    def inbox(self) -> Inbox:
+        """The folder that is watched."""
+
+    def labels(self) -> None:
+        """Print labels."""
+
+    def lists(self) -> None:
+        """Print lists."""
+
+    def record(self) -> None:
+        """Print a treatment record."""
+
+    def take_in(self) -> None:
+        """Take in a table."""
+
+    def watch_phone(self) -> None:
+        """Watch a folder."""
+
+    def pack(self) -> None:
+        """Save the whole stockroom."""
+
+    def unpack(self) -> None:
+        """Lay a saved one out."""
+
+    def merge(self) -> None:
+        """Take in another."""
+
+    def backups(self) -> None:
+        """Show the copies."""
 
 
-def records_commands(desk: "RecordsDesk") -> list[Command]:
+def records_commands(desk: RecordsTold) -> list[Command]:
     """Everything that can be told to the records desk."""
     session = desk.session
 

@@ -21,8 +21,9 @@ from bindery_stock.desktop.exchange.record_dialog import RecordDialog
 from bindery_stock.desktop.exchange.records_commands import records_commands
 from bindery_stock.desktop.exchange.transfer import Transfer
 from bindery_stock.desktop.jobs import Pool
+from bindery_stock.desktop.news import Turn
 from bindery_stock.desktop.printing.paper_panel import ask_save
-from bindery_stock.desktop.session import Session, Turn
+from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, NotFound
 from bindery_stock.records.archive_in import Unpacked, unpack
 from bindery_stock.records.counted import counted

@@ -1,14 +1,33 @@
 """The Match place's commands."""
 
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from bindery_stock.desktop.commands import Command, Menu
 
-if TYPE_CHECKING:
-    from bindery_stock.desktop.match.screen import MatchScreen
+
+class MatchTold(Protocol):
+    """What can be told of the chosen candidate."""
+
+    def chosen(self) -> object | None:
+        """The candidate, None without one."""
+
+    def may_use(self) -> bool:
+        """Whether it may be reserved or cut."""
+
+    def lay_chosen_over(self) -> None:
+        """Show it on the colour sought."""
+
+    def hold_chosen_beside(self) -> None:
+        """Compare it with the book."""
+
+    def reserve_chosen(self) -> None:
+        """Keep it for the part."""
+
+    def cut_chosen(self) -> None:
+        """Open its cut sheet."""
 
 
-def match_commands(match: "MatchScreen") -> list[Command]:
+def match_commands(match: MatchTold) -> list[Command]:
     """What can be done with the chosen candidate."""
     return [
         Command(

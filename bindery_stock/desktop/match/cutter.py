@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 
 from bindery_stock.bench.match.cut import cut
 from bindery_stock.bench.shelf.cut_length import cut_length
-from bindery_stock.desktop.match.cut_sheet import CutSheet
+from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 from bindery_stock.desktop.match.errand import Errand
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QFontMetrics, QPainter, QTransform
+from PySide6.QtGui import QFont, QFontMetrics, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QApplication,
@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.desktop.drawn_shapes import (
     bounds_rect,
     cosmetic,
+    fitted,
     outline_path,
     paint_edge,
     paint_flaws,
@@ -210,16 +211,6 @@ def _font(*, bold: bool) -> QFont:
     font = QFont(QApplication.font())
     font.setBold(bold)
     return font
-
-
-def fitted(scene: QRectF, area: QRectF) -> QTransform:
-    """The transform that shows ``scene`` as large as ``area`` allows, in its middle."""
-    scale = min(area.width() / scene.width(), area.height() / scene.height())
-    transform = QTransform()
-    transform.translate(area.center().x(), area.center().y())
-    transform.scale(scale, scale)
-    transform.translate(-scene.center().x(), -scene.center().y())
-    return transform
 
 
 def _matched_lab(row: CandidateRow) -> Lab | None:

@@ -1,6 +1,7 @@
 """The part of a volume for which cloth is sought at the Match place, and what its choice costs."""
 
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
@@ -19,6 +20,19 @@ from bindery_stock.stock import BookPart, Changes, Cutting, PlannedPlacement, St
 from bindery_stock.trade import Use
 
 _SAME_MM = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Reserved:
+    """The piece chosen for a part, and where the part lies in it."""
+
+    part: Part
+    match: Match
+    purpose: str
+
+    def is_for(self, part: Part) -> bool:
+        """Whether it was reserved for this very part, whatever it is called."""
+        return replace(self.part, name="") == replace(part, name="")
 
 
 class Errand(QFrame):

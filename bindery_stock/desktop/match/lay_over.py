@@ -4,9 +4,14 @@ from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from bindery_stock.desktop.drawn_shapes import bounds_rect, lab_colour, paint_scrap, surround
+from bindery_stock.desktop.drawn_shapes import (
+    bounds_rect,
+    fitted,
+    lab_colour,
+    paint_scrap,
+    surround,
+)
 from bindery_stock.desktop.look import GRID, SURROUND_L, TypeSize, grey, sized
-from bindery_stock.desktop.match.delegate import fitted
 from bindery_stock.desktop.match.model import CandidateRow
 from bindery_stock.desktop.previews import Previews
 

@@ -5,16 +5,16 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from bindery_stock.bench.match.zones_seen import hidden_boxes
+from bindery_stock.desktop.cut_sheet.plan_painter import paint_hidden
 from bindery_stock.desktop.drawn_shapes import (
     cosmetic,
+    fitted,
     lab_colour,
     paint_warp_arrow,
     ring_polygon,
     surround,
 )
 from bindery_stock.desktop.look import GRID, grey
-from bindery_stock.desktop.match.delegate import fitted
-from bindery_stock.desktop.match.plan_painter import paint_hidden
 from bindery_stock.matching import Part
 from bindery_stock.shape import Outline
 

@@ -1,14 +1,9 @@
 """The Match place: the part at the left, what serves it at the right, closest first."""
 
-from dataclasses import dataclass, replace
-
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
-    QHBoxLayout,
     QLabel,
     QPushButton,
-    QVBoxLayout,
-    QWidget,
 )
 
 from bindery_stock.bench.adhesives.wants import want
@@ -18,14 +13,14 @@ from bindery_stock.bench.match.candidates import MatchAnswer
 from bindery_stock.bench.match.reserve import reserve
 from bindery_stock.bench.match.want import wanted_for
 from bindery_stock.bench.shelf.count_of_size import LAST_PART, kept
-from bindery_stock.desktop.column import hair_line, scrolled
 from bindery_stock.desktop.commands import Command
-from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.look import TypeSize, sized
 from bindery_stock.desktop.match.answer_list import AnswerList
 from bindery_stock.desktop.match.commands import match_commands
 from bindery_stock.desktop.match.cutter import A_PART, Cutter
-from bindery_stock.desktop.match.errand import Errand
+from bindery_stock.desktop.match.errand import Errand, Reserved
 from bindery_stock.desktop.match.lay_over import LayOver
+from bindery_stock.desktop.match.layout import button_row, laid_out
 from bindery_stock.desktop.match.model import AnswerModel, CandidateRow, RowKind, answer_words
 from bindery_stock.desktop.match.part_drawing import PartDrawing
 from bindery_stock.desktop.match.part_form import PartForm
@@ -38,31 +33,16 @@ from bindery_stock.desktop.row_list import ROW_ROLE
 from bindery_stock.desktop.screen import EitherOr, EmptyState, Screen, next_button, quiet_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
-from bindery_stock.matching import Match as Candidate
 from bindery_stock.matching import Part, Ranking
 from bindery_stock.stock import BookPart, Changes
 
 _SETTLE_MS = 200
 """A pause in typing before the shelf is searched again."""
-_LEFT_WIDTH = GRID * 84
 _WHAT_FOR = (
     "Give the size of the part at the left, and the colour sought: typed, or read from a "
     "photograph of the book. Every piece that truly holds the part is then shown here, "
     "closest first."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Reserved:
-    """The piece chosen for a part, and where the part lies in it."""
-
-    part: Part
-    match: Candidate
-    purpose: str
-
-    def is_for(self, part: Part) -> bool:
-        """Whether it was reserved for this very part, whatever it is called."""
-        return replace(self.part, name="") == replace(part, name="")
 
 
 class MatchScreen(Screen):
@@ -112,38 +92,12 @@ class MatchScreen(Screen):
         self._refresh_buttons()
 
     def _lay_out(self) -> None:
-        inner = QWidget()
-        left = QVBoxLayout(inner)
-        left.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 4)
-        left.setSpacing(GRID * 4)
         # The part stands first: however small the window, it is seen while it is described.
-        left.addWidget(self.errand)
-        left.addWidget(self.drawing, 1)
-        left.addWidget(self.form)
-        left.addWidget(self.target)
-        scroll = scrolled(inner)
-        scroll.setFixedWidth(_LEFT_WIDTH)
-        buttons = QHBoxLayout()
-        buttons.addWidget(self.over_button)
-        buttons.addWidget(self.trust.button)
-        buttons.addStretch(1)
-        buttons.addWidget(self.want_button)
-        buttons.addWidget(self.reserve_button)
-        buttons.addWidget(self.cut_button)
-        right = QVBoxLayout()
-        right.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 3)
-        right.setSpacing(GRID * 3)
-        right.addWidget(self.answer_line)
-        right.addWidget(self.trust.note)
-        right.addWidget(self.body, 1)
-        right.addWidget(self.reason_line)
-        right.addLayout(buttons)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
-        row.addWidget(scroll)
-        row.addWidget(hair_line(upright=True))
-        row.addLayout(right, 1)
+        part = (self.errand, self.drawing, self.form, self.target)
+        deeds = (self.want_button, self.reserve_button, self.cut_button)
+        buttons = button_row((self.over_button, self.trust.button), deeds)
+        answer = (self.answer_line, self.trust.note, self.body, self.reason_line)
+        self.setLayout(laid_out(part, self.drawing, answer, self.body, buttons))
 
     def _listen(self) -> None:
         self._settle.timeout.connect(self.seek)

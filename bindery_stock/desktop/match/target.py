@@ -15,11 +15,11 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.colour_room.archive_photos import readable_name
 from bindery_stock.colour import ColourReading, colour_name, family
-from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
+from bindery_stock.desktop.colours.instrument_entry import InstrumentEntry
+from bindery_stock.desktop.colours.patch_picker import PatchPicker
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
-from bindery_stock.desktop.match.patch_picker import PatchPicker
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.swatch import Swatch
 from bindery_stock.stock import Lab, StockPiece

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 
 from bindery_stock.bench.match.closeness import order_note
-from bindery_stock.desktop.colour_room.side_by_side import SideBySide
+from bindery_stock.desktop.colours.side_by_side import SideBySide
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Ranking
 from bindery_stock.stock import StockPiece

@@ -16,15 +16,15 @@ from bindery_stock.bench.photo_table.readings import Sample, read, samples
 from bindery_stock.bench.photo_table.shelve import COLOURED, is_family_asked
 from bindery_stock.bench.shelf.cautions import families_by_care
 from bindery_stock.colour import ColourReading
-from bindery_stock.desktop.colour_room.instrument_entry import InstrumentEntry
+from bindery_stock.desktop.colours.instrument_entry import InstrumentEntry
+from bindery_stock.desktop.colours.reading_view import ReadingView
+from bindery_stock.desktop.colours.references import References
 from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.photo_canvas.either_tool import EitherTool
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.tool import Tool
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
-from bindery_stock.desktop.photo_table.either_tool import EitherTool
-from bindery_stock.desktop.photo_table.reading_view import ReadingView
-from bindery_stock.desktop.photo_table.references import References
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.step import TableStep
-from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, EntryError, ReferenceRefused
 from bindery_stock.stock import FaceName, Lab

@@ -2,17 +2,41 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from PySide6.QtGui import QKeySequence
 
 from bindery_stock.desktop.commands import Command, Menu
-
-if TYPE_CHECKING:
-    from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
+from bindery_stock.desktop.photo_table.mark_desk import Marking
 
 
-def table_commands(table: PhotoTableScreen) -> list[Command]:
+class PhotoTableTold(Protocol):
+    """What the photo table can be told."""
+
+    @property
+    def marking(self) -> Marking:
+        """The photograph on the table."""
+
+    def choose(self) -> None:
+        """Choose photographs."""
+
+    def shelve(self) -> None:
+        """Shelve the scrap."""
+
+    def shelve_and_mark_another(self) -> None:
+        """Shelve it and stay."""
+
+    def set_aside(self) -> None:
+        """Take the photograph off."""
+
+    def bring_back(self) -> None:
+        """Put it back."""
+
+    def paste(self) -> None:
+        """Take from the clipboard."""
+
+
+def table_commands(table: PhotoTableTold) -> list[Command]:
     """The commands of the photo table, enabled while it is in front.
 
     Without a photograph on the table they say so, instead of going grey without a reason.

@@ -7,8 +7,8 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel
 from bindery_stock.bench.photo_table.found import Found, flaws_found
 from bindery_stock.bench.photo_table.marks import FlawMark, StepName
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.step import TableStep
 from bindery_stock.desktop.session import Session
 from bindery_stock.shape import FlawKind

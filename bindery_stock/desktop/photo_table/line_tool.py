@@ -4,7 +4,7 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPolygonF
 
 from bindery_stock.bench.photo_table.marks import Line
-from bindery_stock.desktop.photo_table.tool import Tool, handle, label, near, nudge, stroke
+from bindery_stock.desktop.photo_canvas.tool import Tool, handle, label, near, nudge, stroke
 from bindery_stock.shape import Point
 
 _BARB = 16.0

@@ -2,17 +2,17 @@
 
 from dataclasses import replace
 
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPushButton
 
 from bindery_stock.bench.photo_table.found import Found, Sureness, outline_found, scale_found
 from bindery_stock.bench.photo_table.found_outline import FoundOutline, find_outline
 from bindery_stock.bench.photo_table.marks import FlawMark, Marks, StepName
 from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.tool import Tool
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
-from bindery_stock.desktop.photo_table.point_tool import PointTool
-from bindery_stock.desktop.photo_table.ring_tool import RingTool
 from bindery_stock.desktop.photo_table.step import TableStep
-from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, EntryError
 from bindery_stock.shape import FlawKind, Point
@@ -167,3 +167,17 @@ class OutlineStep(TableStep):
 
     def _drawn(self) -> None:
         self.marked.emit(self._now())
+
+
+class PointTool(Tool):
+    """Emits ``pointed(Point)`` when the photograph is clicked."""
+
+    pointed = Signal(object)
+
+    def press(self, at: Point, reach: float) -> None:  # noqa: ARG002 - a spot has no reach
+        """Tell the spot."""
+        self.pointed.emit(at)
+
+    def key(self, key: Qt.Key, reach: float) -> bool:  # noqa: ARG002 - nothing to move
+        """No key means anything here."""
+        return False

@@ -4,13 +4,19 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QClipboard, QImage
 
 from bindery_stock.bench.colour_room.archive_photos import readable_name
+from bindery_stock.desktop.drops import photo_paths
 from bindery_stock.desktop.jobs import Job
+from bindery_stock.desktop.photo_canvas.read_photo import (
+    LONGEST_DRAFT,
+    Shown,
+    read_draft,
+    read_full,
+)
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.kept_draft import KeptDrafts
-from bindery_stock.desktop.photo_table.read_photo import LONGEST_DRAFT, Shown, read_draft, read_full
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, PhotoError
 
@@ -99,6 +105,18 @@ class WaitingPhotos(QObject):
         draft = next(draft for draft in self.drafts if draft.path == path)
         draft.anew, draft.facts = code, None
         self.changed.emit()
+
+    def paste_all(self, clipboard: QClipboard) -> bool:
+        """Take in the files or the picture of the clipboard; False where it holds neither."""
+        data = clipboard.mimeData()
+        paths = photo_paths(data)
+        if paths:
+            self.offer(paths)
+        elif data.hasImage():
+            self.paste(clipboard.image())
+        else:
+            return False
+        return True
 
     def paste(self, image: QImage) -> None:
         """Take in a picture from the clipboard, as a PNG file of its own."""

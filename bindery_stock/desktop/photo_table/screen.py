@@ -2,20 +2,19 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QFileDialog, QVBoxLayout
+from PySide6.QtWidgets import QVBoxLayout
 
-from bindery_stock.bench.colour_room.archive_photos import refuse_known, shown_by
+from bindery_stock.bench.colour_room.archive_photos import refuse_known
 from bindery_stock.bench.photo_table import shelve
 from bindery_stock.bench.photo_table.marks import Facts, Marks, StepName
 from bindery_stock.desktop.column import hair_line
 from bindery_stock.desktop.commands import Command
-from bindery_stock.desktop.drops import PHOTO_FILTERS, photo_paths
+from bindery_stock.desktop.drops import ask_photos
 from bindery_stock.desktop.photo_table.commands import table_commands
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.known_photo import KnownPhoto
-from bindery_stock.desktop.photo_table.marking_desk import Marking
+from bindery_stock.desktop.photo_table.mark_desk import Marking
 from bindery_stock.desktop.photo_table.queue import WaitingPhotos
 from bindery_stock.desktop.photo_table.refusals import Refusals
 from bindery_stock.desktop.photo_table.tray import Tray
@@ -92,30 +91,18 @@ class PhotoTableScreen(Screen):
 
     def choose(self) -> None:
         """Let the user choose files."""
-        dialog = QFileDialog(self, "Choose photographs", self.session.settings.text(_FOLDER))
-        dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
-        dialog.setNameFilters(PHOTO_FILTERS)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.filesSelected.connect(self._files_chosen)
-        dialog.open()
+        ask_photos(self, self.session.settings.text(_FOLDER), self._files_chosen)
 
     def paste(self) -> None:
         """Take in files or a picture from the clipboard."""
-        data = QGuiApplication.clipboard().mimeData()
-        paths = photo_paths(data)
-        if paths:
-            self.offer(paths)
-        elif data.hasImage():
-            self.waiting.paste(QGuiApplication.clipboard().image())
-        else:
+        if not self.waiting.paste_all(QGuiApplication.clipboard()):
             self.session.trouble.emit(
                 "There is no photograph on the clipboard. Copy a picture or its file first."
             )
 
-    def _files_chosen(self, files: list[str]) -> None:
-        if files:
-            self.session.settings.set_text(_FOLDER, str(Path(files[0]).parent))
-            self.offer([Path(file) for file in files])
+    def _files_chosen(self, files: list[Path]) -> None:
+        self.session.settings.set_text(_FOLDER, str(files[0].parent))
+        self.offer(files)
 
     def _waiting_changed(self) -> None:
         drafts = self.waiting.drafts
@@ -148,23 +135,7 @@ class PhotoTableScreen(Screen):
         self.marking.put(draft)
         self.waiting.sharpen(draft)
         self.tray.show_drafts(self.waiting.drafts, draft)
-        self._ask_whether_known(draft)
-
-    def _ask_whether_known(self, draft: ScrapDraft) -> None:
-        """Say it early where the photograph was shelved before: marking takes its time."""
-        self.known.show_draft(draft)
-        if draft.shown is not None or draft.go_on or not self.session.is_open:
-            return
-        stockroom = self.session.stockroom
-
-        def told(codes: tuple[str, ...]) -> None:
-            draft.shown = codes
-            if self.draft is draft:
-                self.known.show_draft(draft)
-
-        self.session.jobs.run(
-            lambda _job: shown_by(stockroom, draft.path, draft.name), owner=self, done=told
-        )
+        self.known.look_up(draft, self.session)
 
     def go_on(self) -> None:
         """The photograph shows another scrap: mark it."""
@@ -314,7 +285,7 @@ class PhotoTableScreen(Screen):
         for draft in self.waiting.drafts:
             draft.shown = None
         if self.draft is not None and not self._shelving:
-            self._ask_whether_known(self.draft)
+            self.known.look_up(self.draft, self.session)
 
     def may_leave(self) -> bool:
         """The marks are kept for the next start, so nothing need be asked."""

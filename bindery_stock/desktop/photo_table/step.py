@@ -7,8 +7,8 @@ from bindery_stock.bench.photo_table.found import Found
 from bindery_stock.bench.photo_table.marks import Facts, Marks, StepName
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.photo_canvas.tool import Tool
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
-from bindery_stock.desktop.photo_table.tool import Tool
 from bindery_stock.desktop.session import Session
 
 

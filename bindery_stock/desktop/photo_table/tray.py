@@ -16,8 +16,8 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.desktop.drawn_shapes import surround
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.photo_canvas.read_photo import THUMBNAIL
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
-from bindery_stock.desktop.photo_table.read_photo import THUMBNAIL
 from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.tips import plain_tip
 

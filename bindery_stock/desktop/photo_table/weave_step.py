@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton
 
 from bindery_stock.bench.photo_table.found import Found, weave_found
 from bindery_stock.bench.photo_table.marks import Line, Marks, StepName
-from bindery_stock.bench.photo_table.shelve import turn_of
+from bindery_stock.bench.photo_table.piece_shape import turn_of
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_table.draft import ScrapDraft

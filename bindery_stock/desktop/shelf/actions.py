@@ -14,11 +14,11 @@ from bindery_stock.bench.shelf.discard import discard
 from bindery_stock.bench.shelf.move import move
 from bindery_stock.bench.shelf.piece_words import as_table_text
 from bindery_stock.bench.shelf.snapshot import WORDS
-from bindery_stock.desktop.colour_room.instrument_dialog import InstrumentDialog
-from bindery_stock.desktop.colour_room.side_by_side import SideBySide
+from bindery_stock.desktop.colours.instrument_dialog import InstrumentDialog
+from bindery_stock.desktop.colours.side_by_side import SideBySide
 from bindery_stock.desktop.drops import PHOTO_FILTERS
+from bindery_stock.desktop.forms.ask_words import AskWords
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.ask_words import AskWords
 from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
 from bindery_stock.desktop.shelf.length_dialog import LengthDialog
 from bindery_stock.stock import StockPiece

@@ -1,12 +1,13 @@
-"""The words on the ground: a piece's code and size under it, and the headings of groups."""
+"""What is painted over the pieces: code and size, headings of groups, the edge of the chosen."""
 
 from collections.abc import Iterable
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPolygonF
 
-from bindery_stock.bench.shelf.layout import Heading
+from bindery_stock.bench.shelf.layout_values import Heading
 from bindery_stock.bench.shelf.piece_words import size_of
+from bindery_stock.desktop.drawn_shapes import paint_edge
 from bindery_stock.desktop.look import GRID, grey
 from bindery_stock.desktop.shelf.sprites import Drawn
 from bindery_stock.units import LengthStyle
@@ -91,4 +92,15 @@ def paint_headings(
             heading.text, Qt.TextElideMode.ElideRight, int(heading.width * scale)
         )
         painter.drawText(at - QPointF(0, metrics.descent() + GRID * 2), told)
+    painter.restore()
+
+
+def paint_chosen(painter: QPainter, drawn: Drawn, place: QRectF, scale: float) -> None:
+    """The edge of a piece that is chosen."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.translate(place.topLeft())
+    painter.scale(scale, scale)
+    painter.translate(-drawn.bounds.topLeft())
+    paint_edge(painter, drawn.path, chosen=True)
     painter.restore()

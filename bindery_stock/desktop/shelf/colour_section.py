@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from bindery_stock.desktop.colour_room.held_list import HeldList
+from bindery_stock.desktop.colours.held_list import HeldList
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.shelf.readings import Readings
 from bindery_stock.stock import KeptConfirmation, StockPiece

@@ -2,24 +2,83 @@
 
 from collections.abc import Callable
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from PySide6.QtGui import QKeySequence
 
 from bindery_stock.bench.shelf.search import Order
 from bindery_stock.desktop.commands import Command, Menu
+from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.finder import Finder
+from bindery_stock.desktop.shelf.hoard_view import HoardView
 from bindery_stock.shape import is_sheet
-
-if TYPE_CHECKING:
-    from bindery_stock.desktop.shelf.screen import ShelfScreen
+from bindery_stock.stock import StockPiece
 
 
-def shelf_commands(shelf: "ShelfScreen") -> list[Command]:
+class ShelfTold(Protocol):
+    """What the shelf can be told, and what it tells of itself."""
+
+    @property
+    def session(self) -> Session:
+        """The stockroom in use."""
+
+    @property
+    def hoard(self) -> HoardView:
+        """The pieces to scale."""
+
+    @property
+    def finder(self) -> Finder:
+        """What is searched for."""
+
+    @property
+    def order(self) -> Order:
+        """By what the hoard is arranged."""
+
+    @property
+    def is_table(self) -> bool:
+        """Whether the pieces stand as a table."""
+
+    @property
+    def chosen_piece(self) -> StockPiece | None:
+        """The piece in the sheet."""
+
+    def find_match(self) -> None:
+        """Seek the closest colour."""
+
+    def edit(self) -> None:
+        """Put right the facts."""
+
+    def move_pieces(self) -> None:
+        """Say where pieces lie."""
+
+    def photograph_anew(self) -> None:
+        """Replace outline and photograph."""
+
+    def cut_length(self) -> None:
+        """Take a length off."""
+
+    def discard(self) -> None:
+        """Take out of stock."""
+
+    def copy(self) -> None:
+        """Copy as lines of a table."""
+
+    def find_words(self) -> None:
+        """Go to the search line."""
+
+    def show_table(self, on: bool) -> None:
+        """Show a table, or the hoard."""
+
+    def arrange_by(self, order: Order) -> None:
+        """Lay the hoard by this."""
+
+
+def shelf_commands(shelf: ShelfTold) -> list[Command]:
     """Everything that can be told to the shelf."""
     return _piece_commands(shelf) + _view_commands(shelf)
 
 
-def _piece_commands(shelf: "ShelfScreen") -> list[Command]:
+def _piece_commands(shelf: ShelfTold) -> list[Command]:
     def chosen() -> bool:
         return shelf.chosen_piece is not None
 
@@ -121,7 +180,7 @@ def _piece_commands(shelf: "ShelfScreen") -> list[Command]:
     ]
 
 
-def _view_commands(shelf: "ShelfScreen") -> list[Command]:
+def _view_commands(shelf: ShelfTold) -> list[Command]:
     def hoard() -> bool:
         return not shelf.is_table
 

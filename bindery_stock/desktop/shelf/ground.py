@@ -3,6 +3,7 @@
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetrics, QPainter
 
+from bindery_stock.bench.shelf.layout_values import ShelfSpot
 from bindery_stock.desktop.drawn_shapes import cosmetic, nice_step, surround
 from bindery_stock.desktop.look import GRID, SURROUND_L, grey
 from bindery_stock.units import LengthStyle
@@ -68,3 +69,9 @@ def paint_scale_bar(painter: QPainter, area: QRectF, scale: float, lengths: Leng
         QLineF(left + width, foot - GRID, left + width, foot),
     ]
     painter.drawLines(bar)
+
+
+def rect_of_spot(spot: ShelfSpot, origin: QPointF, scale: float) -> QRectF:
+    """Where a thing on the ground is drawn, px; its corner on a whole pixel."""
+    left, top = round(origin.x() + spot.x * scale), round(origin.y() + spot.y * scale)
+    return QRectF(left, top, spot.width * scale, spot.height * scale)

@@ -7,17 +7,17 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QToolTip
 
-from bindery_stock.bench.shelf.layout import (
+from bindery_stock.bench.shelf.layout import lay_to_fit
+from bindery_stock.bench.shelf.layout_values import (
     ShelfGroup,
     ShelfItem,
     ShelfLayout,
     ShelfSpot,
     ShelfWords,
-    lay_to_fit,
 )
 from bindery_stock.bench.shelf.piece_words import one_line
 from bindery_stock.bench.shelf.search import PieceGroup, lightness
-from bindery_stock.desktop.drawn_shapes import cosmetic, paint_edge
+from bindery_stock.desktop.drawn_shapes import cosmetic
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, grey, sized
 from bindery_stock.desktop.previews import Previews
@@ -25,11 +25,17 @@ from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.captions import (
     least_caption,
     paint_caption,
+    paint_chosen,
     paint_headings,
     paint_sign,
 )
 from bindery_stock.desktop.shelf.choice import ChosenPieces
-from bindery_stock.desktop.shelf.ground import bar_height, paint_ground, paint_scale_bar
+from bindery_stock.desktop.shelf.ground import (
+    bar_height,
+    paint_ground,
+    paint_scale_bar,
+    rect_of_spot,
+)
 from bindery_stock.desktop.shelf.ground_view import GroundView
 from bindery_stock.desktop.shelf.sprites import Sprites
 from bindery_stock.desktop.tips import plain_tip
@@ -41,6 +47,19 @@ _LAID_AT_ONCE = 1500
 _NEAR_PX = 4.0  # how far beside a narrow strip the pointer still finds it
 _CLOSE_UP = 3.0  # px per mm
 _PAGE_ROWS = 4
+_FURTHEST = 1_000_000
+"""More pieces than lie on any shelf."""
+_STEPS = {
+    Qt.Key.Key_Left: (-1, 0),
+    Qt.Key.Key_Right: (1, 0),
+    Qt.Key.Key_Up: (0, -1),
+    Qt.Key.Key_Down: (0, 1),
+    Qt.Key.Key_PageUp: (0, -_PAGE_ROWS),
+    Qt.Key.Key_PageDown: (0, _PAGE_ROWS),
+    Qt.Key.Key_Home: (-_FURTHEST, 0),
+    Qt.Key.Key_End: (_FURTHEST, 0),
+}
+"""How far each key goes from piece to piece: along the row, and over rows."""
 _ADDING = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
 
 
@@ -64,9 +83,7 @@ class HoardView(GroundView):
         self._job: Job | None = None
         self._laid = ShelfLayout((), (), 0.0, 0.0, 1.0, 0.0)
         self._unfinished = False
-        self._again = QTimer(self)
-        self._again.setSingleShot(True)
-        self._again.setInterval(0)
+        self._again = QTimer(self, singleShot=True, interval=0)
         self._again.timeout.connect(self.viewport().update)
         self.setAccessibleName("The hoard to scale")
         self.setAccessibleDescription("Arrows go from piece to piece, plus and minus zoom.")
@@ -110,7 +127,7 @@ class HoardView(GroundView):
 
     def rect_of(self, piece: int) -> QRectF:
         """Where a piece shown stands, in pixels of the viewport."""
-        return self._rect(self._laid.spots[piece], self.origin())
+        return rect_of_spot(self._laid.spots[piece], self.origin(), self.scale)
 
     def reveal(self, piece: int) -> None:
         """Move until a piece is in view, if it is shown at all."""
@@ -170,15 +187,6 @@ class HoardView(GroundView):
             items.append(ShelfItem(piece.id, size.width(), size.height(), rank, words))
         return ShelfGroup(group.heading, tuple(items))
 
-    def _rect(self, spot: ShelfSpot, origin: QPointF) -> QRectF:
-        scale = self.scale
-        return QRectF(
-            round(origin.x() + spot.x * scale),
-            round(origin.y() + spot.y * scale),
-            spot.width * scale,
-            spot.height * scale,
-        )
-
     def _spot_at(self, at: QPointF) -> ShelfSpot | None:
         """The piece under the pointer, else one whose box is there."""
         mm = (at - self.origin()) / self.scale
@@ -198,26 +206,24 @@ class HoardView(GroundView):
         """Paint what is in view; what is not painted yet follows in the next frames."""
         painter = QPainter(self.viewport())
         view, origin = QRectF(self.viewport().rect()), self.origin()
-        lengths = self._session.settings.lengths
         paint_ground(painter, view, origin, self.scale)
-        low, high = (
-            (view.topLeft() - origin) / self.scale,
-            (view.bottomRight() - origin) / self.scale,
-        )
+        low = (view.topLeft() - origin) / self.scale
+        high = (view.bottomRight() - origin) / self.scale
         visible = self._laid.within(low.x(), low.y(), high.x(), high.y())
         self._sprites.begin_frame()
         finished = True
         for spot in visible:
             piece = self._pieces[spot.id]
-            place = self._rect(spot, origin)
+            place = rect_of_spot(spot, origin, self.scale)
             finished &= self._sprites.paint(painter, piece, place, self.scale)
         self._paint_words(painter, visible, origin)
         paint_headings(painter, self._laid.headings, origin, self.scale)
         for spot in visible:
             if spot.id in self._choice.ids:
-                self._paint_chosen(painter, spot, origin)
+                drawn = self._sprites.drawn(self._pieces[spot.id])
+                paint_chosen(painter, drawn, rect_of_spot(spot, origin, self.scale), self.scale)
         if self._pieces:
-            paint_scale_bar(painter, view, self.scale, lengths)
+            paint_scale_bar(painter, view, self.scale, self._session.settings.lengths)
         if self.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(cosmetic(grey(98), 2.0))
@@ -226,28 +232,17 @@ class HoardView(GroundView):
         if self._unfinished:
             self._again.start()
 
-    def _paint_words(
-        self, painter: QPainter, visible: Sequence[ShelfSpot], origin: QPointF
-    ) -> None:
+    def _paint_words(self, painter: QPainter, seen: Sequence[ShelfSpot], origin: QPointF) -> None:
         lengths = self._session.settings.lengths
         room = self._laid.room_below * self.scale
-        written = room >= painter.fontMetrics().height() and len(visible) <= _CAPTIONS_AT_MOST
-        for spot in visible:
+        written = room >= painter.fontMetrics().height() and len(seen) <= _CAPTIONS_AT_MOST
+        for spot in seen:
             drawn = self._sprites.drawn(self._pieces[spot.id])
+            place = rect_of_spot(spot, origin, self.scale)
             if written:
-                paint_caption(painter, drawn, self._rect(spot, origin), self.scale, lengths)
+                paint_caption(painter, drawn, place, self.scale, lengths)
             elif drawn.sign:
-                paint_sign(painter, drawn, self._rect(spot, origin))
-
-    def _paint_chosen(self, painter: QPainter, spot: ShelfSpot, origin: QPointF) -> None:
-        drawn = self._sprites.drawn(self._pieces[spot.id])
-        painter.save()
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.translate(self._rect(spot, origin).topLeft())
-        painter.scale(self.scale, self.scale)
-        painter.translate(-drawn.bounds.topLeft())
-        paint_edge(painter, drawn.path, chosen=True)
-        painter.restore()
+                paint_sign(painter, drawn, place)
 
     def _choice_changed(self) -> None:
         current = self._choice.current
@@ -296,20 +291,9 @@ class HoardView(GroundView):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Arrows go from piece to piece, Enter opens the sheet."""
-        all_of_them = len(self._pieces)
-        steps = {
-            Qt.Key.Key_Left: (-1, 0),
-            Qt.Key.Key_Right: (1, 0),
-            Qt.Key.Key_Up: (0, -1),
-            Qt.Key.Key_Down: (0, 1),
-            Qt.Key.Key_PageUp: (0, -_PAGE_ROWS),
-            Qt.Key.Key_PageDown: (0, _PAGE_ROWS),
-            Qt.Key.Key_Home: (-all_of_them, 0),
-            Qt.Key.Key_End: (all_of_them, 0),
-        }
         key = Qt.Key(event.key())
-        if key in steps and self._pieces:
-            self._walk(*steps[key])
+        if key in _STEPS and self._pieces:
+            self._walk(*_STEPS[key])
         elif key in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and self._choice.current is not None:
             self.sheet_wanted.emit()
         else:

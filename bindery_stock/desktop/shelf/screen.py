@@ -2,16 +2,16 @@
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout
 
 from bindery_stock.bench.shelf.search import Catalogue, Order, arrange
 from bindery_stock.desktop.commands import Command
-from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.previews import Previews
-from bindery_stock.desktop.screen import EitherOr, EmptyState, Screen, next_button, quiet_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.actions import ShelfActions
+from bindery_stock.desktop.shelf.body import ShelfBody
 from bindery_stock.desktop.shelf.choice import ChosenPieces
+from bindery_stock.desktop.shelf.chosen_piece import ChosenPiece
 from bindery_stock.desktop.shelf.commands import shelf_commands
 from bindery_stock.desktop.shelf.finder import Finder
 from bindery_stock.desktop.shelf.hoard_view import HoardView
@@ -31,7 +31,7 @@ _VIEW = "shelf/view"
 _TABLE = "table"
 
 
-class ShelfScreen(Screen):
+class ShelfScreen(ChosenPiece):
     """All pieces, what is found among them, and the sheet of the one chosen.
 
     Emits ``photo_table_wanted()`` and ``sample_wanted()`` from its empty state.
@@ -69,44 +69,18 @@ class ShelfScreen(Screen):
         self._refresh()
 
     def _build(self) -> None:
-        clear = next_button("Clear the search")
-        clear.clicked.connect(self.finder.clear)
-        self.nothing_found = EmptyState("Nothing here answers", "", [clear])
-        self.front = EitherOr(self.hoard, self.table, self.nothing_found)
-        self.splitter = QSplitter(Qt.Orientation.Horizontal)
-        self.splitter.addWidget(self.front)
-        self.splitter.addWidget(self.sheet)
-        self.splitter.setStretchFactor(0, 1)
-        self.splitter.setChildrenCollapsible(False)
+        top = (self.finder, self.strip)
+        laid = ShelfBody(top, (self.hoard, self.table), self.sheet)
+        self.front, self.splitter, self.either = laid.front, laid.splitter, laid
+        self.nothing_found, self.empty = laid.nothing_found, laid.empty
+        self.coming, self.body = laid.coming, laid.body
         self.splitter.restoreState(self.session.settings.state(_SPLITTER))
-        top = QWidget()
-        rows = QVBoxLayout(top)
-        rows.setContentsMargins(GRID * 4, GRID * 3, GRID * 4, GRID * 2)
-        rows.setSpacing(GRID * 2)
-        rows.addWidget(self.finder)
-        rows.addWidget(self.strip)
-        body = QWidget()
-        column = QVBoxLayout(body)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(top)
-        column.addWidget(self.splitter, 1)
-        first = next_button("Photograph your first scrap")
-        first.clicked.connect(self.photo_table_wanted)
-        sample = quiet_button("Open the sample stockroom")
-        sample.clicked.connect(self.sample_wanted)
-        self.empty = EmptyState(
-            "The shelf is empty",
-            "Here every scrap will lie in its true outline and its own colour, to scale with its "
-            "neighbours. Photograph one beside a ruler and shelve it.",
-            [first, sample],
-        )
-        self.coming = EmptyState("Opening the stockroom…", "The pieces are being laid out.", [])
-        self.body = body
-        self.either = EitherOr(self.empty, self.coming, body)
+        laid.clear_wanted.connect(self.finder.clear)
+        laid.first_wanted.connect(self.photo_table_wanted)
+        laid.sample_wanted.connect(self.sample_wanted)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(self.either)
+        whole.addWidget(laid)
 
     def _listen(self) -> None:
         self.session.opening.connect(self._show_coming)
@@ -299,50 +273,6 @@ class ShelfScreen(Screen):
     def open_sheet(self) -> None:
         """Go to the sheet of the chosen piece."""
         self.sheet.photo.setFocus(Qt.FocusReason.ShortcutFocusReason)
-
-    def find_match(self) -> None:
-        """Look for a match for the colour of the piece on the sheet."""
-        if self.sheet.piece is not None:
-            self.session.match_wanted.emit(self.sheet.piece.code)
-
-    def edit(self) -> None:
-        """Put right the facts of the chosen piece."""
-        if self.chosen_piece is not None:
-            self.tasks.edit(self.chosen_piece)
-
-    def move_pieces(self) -> None:
-        """Say where the chosen pieces lie now."""
-        if self.chosen_pieces:
-            self.tasks.move(self.chosen_pieces)
-
-    def discard(self) -> None:
-        """Take the chosen piece out of stock."""
-        if self.chosen_piece is not None:
-            self.tasks.discard(self.chosen_piece)
-
-    def hold_beside(self) -> None:
-        """Compare the piece on the sheet with a book in one photograph."""
-        if self.sheet.piece is not None:
-            self.tasks.hold_beside(self.sheet.piece)
-
-    def add_reading(self) -> None:
-        """Add an instrument's reading to the piece on the sheet."""
-        if self.sheet.piece is not None:
-            self.tasks.add_reading(self.sheet.piece)
-
-    def photograph_anew(self) -> None:
-        """Replace what is seen of the chosen piece by a new photograph."""
-        if self.chosen_piece is not None:
-            self.tasks.photograph_anew(self.chosen_piece)
-
-    def cut_length(self) -> None:
-        """Take a length off the chosen roll or sheet."""
-        if self.chosen_piece is not None:
-            self.tasks.cut_length(self.chosen_piece)
-
-    def copy(self) -> None:
-        """Copy the chosen pieces as lines of a table."""
-        self.tasks.copy(self.chosen_pieces)
 
     def came_forward(self) -> None:
         """Take the focus."""

@@ -15,14 +15,14 @@ from bindery_stock.bench.shelf.snapshot import SheetView, sheet
 from bindery_stock.bench.shelf.usable_rectangles import SQUARE
 from bindery_stock.clock import local_date
 from bindery_stock.desktop.column import plain_label, section_head
+from bindery_stock.desktop.evidence.caution_list import CautionList
+from bindery_stock.desktop.evidence.fact_list import FactList
 from bindery_stock.desktop.evidence.fit_for import FitFor
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.caution_list import CautionList
 from bindery_stock.desktop.shelf.colour_section import ColourSection
-from bindery_stock.desktop.shelf.fact_list import FactList
 from bindery_stock.desktop.shelf.family_line import FamilyLine
 from bindery_stock.desktop.shelf.holds import Holds
 from bindery_stock.desktop.shelf.photo_view import PhotoView

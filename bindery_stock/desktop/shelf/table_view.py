@@ -5,15 +5,24 @@ from collections.abc import Sequence
 from PySide6.QtCore import (
     QItemSelection,
     QItemSelectionModel,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    QPointF,
     Qt,
     Signal,
 )
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
+from PySide6.QtGui import QImage, QKeyEvent, QPainter
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+)
 
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.choice import ChosenPieces
-from bindery_stock.desktop.shelf.picture_delegate import PictureDelegate
 from bindery_stock.desktop.shelf.table_model import (
     ID_ROLE,
     PICTURE_ROLE,
@@ -130,3 +139,26 @@ class PieceTable(QTableView):
             self.sheet_wanted.emit()
         else:
             super().keyPressEvent(event)
+
+
+class PictureDelegate(QStyledItemDelegate):
+    """Paints the row's ground as the style does, and the picture as it is."""
+
+    def __init__(self, role: int, parent: QObject) -> None:
+        """Take the picture from this role; as a decoration the style would tint it."""
+        super().__init__(parent)
+        self._role = role
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """The ground, then the picture in its middle."""
+        super().paint(painter, option, index)
+        image = index.data(self._role)
+        if isinstance(image, QImage):
+            size = image.deviceIndependentSize()
+            middle = QPointF(option.rect.center())
+            painter.drawImage(middle - QPointF(size.width() / 2, size.height() / 2), image)

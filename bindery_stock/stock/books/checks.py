@@ -5,8 +5,9 @@ from collections.abc import Mapping
 from dataclasses import fields
 
 from bindery_stock.errors import EntryError
-from bindery_stock.stock import checks, evidence
+from bindery_stock.stock import checks
 from bindery_stock.stock.books.values import NewPart, NewRepair, NewTreatment, Shared
+from bindery_stock.stock.evidence import rows as evidence
 from bindery_stock.trade import Survey
 
 LAYERS = frozenset({"", "band", "beneath"})

@@ -6,7 +6,7 @@ from dataclasses import asdict, fields
 from datetime import date, datetime
 from typing import Any
 
-from bindery_stock.stock import checks, evidence
+from bindery_stock.stock import checks
 from bindery_stock.stock.books import checks as book_checks
 from bindery_stock.stock.books.values import (
     BookPart,
@@ -25,6 +25,7 @@ from bindery_stock.stock.books.values import (
     Treatment,
     View,
 )
+from bindery_stock.stock.evidence import rows as evidence
 from bindery_stock.stock.ledger.movements import to_json
 from bindery_stock.stock.photos import rows as photo_rows
 from bindery_stock.stock.pieces import rows as piece_rows

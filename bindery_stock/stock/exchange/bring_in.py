@@ -5,7 +5,8 @@ from collections.abc import Callable, Iterable, Sequence
 from sqlalchemy import select
 
 from bindery_stock.errors import EntryError
-from bindery_stock.stock import checks, evidence
+from bindery_stock.stock import checks
+from bindery_stock.stock.evidence import rows as evidence
 from bindery_stock.stock.keeping.tables import CodeSeriesRow
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.lots import changes as lot_changes

@@ -9,11 +9,9 @@ import json
 import re
 import shutil
 import sqlite3
-from collections import defaultdict
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any
 
 from sqlalchemy.orm import Session
 
@@ -24,18 +22,21 @@ from bindery_stock.stock.keeping.disk import engine, told
 from bindery_stock.stock.keeping.half_written import finish, journal_of
 from bindery_stock.stock.keeping.layout import BACKUPS, DATABASE, PHOTOS
 from bindery_stock.stock.keeping.legible import fault_of
+from bindery_stock.stock.keeping.loose_rows import (
+    code_series,
+    hang_together,
+    one_step,
+)
 from bindery_stock.stock.keeping.new_folder import lay_out
 from bindery_stock.stock.keeping.photo_archive import settle
 from bindery_stock.stock.keeping.wreck import Wreck, read_wreck
-from bindery_stock.stock.ledger.movements import Key, Row, balance, to_json
-from bindery_stock.stock.ledger.values import Verb
+from bindery_stock.stock.ledger.movements import Key, Row, balance
 from bindery_stock.stock.ledger.whole import Whole, row_schema
 from bindery_stock.stock.tables import TRACKED
 
 SALVAGED = "salvaged"
 _LEDGER = ("step", "movement")
 _SHA256 = re.compile(r"[0-9a-f]{64}")
-_CODE = re.compile(r"([A-Z])-(\d+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,10 +185,10 @@ def _put_together(wreck: Wreck, at: datetime, lost: list[str]) -> Whole:
             if kind == name and row is not None and row_id not in found and name in wreck.hurt:
                 found[row_id] = row
         tables[name] = [found[row_id] for row_id in sorted(found)]
-    _hang_together(tables, lost)
+    hang_together(tables, lost)
     _say_lost(wreck, tables, told_of, lost)
-    tables["code_series"] = _series(tables)
-    tables["step"], tables["movement"] = _one_step(tables, at)
+    tables["code_series"] = code_series(tables)
+    tables["step"], tables["movement"] = one_step(tables, at)
     return Whole(wreck.schema, tables, _sequences(wreck, tables))
 
 
@@ -227,48 +228,6 @@ def _latest(wreck: Wreck) -> dict[Key, Row | None]:
     return latest
 
 
-def _hang_together(tables: dict[str, list[Row]], lost: list[str]) -> None:
-    """Drop what refers to rows that are gone, until everything that is left hangs together."""
-    dropped: defaultdict[str, int] = defaultdict(int)
-    changed = True
-    while changed:
-        changed = False
-        for name, rows in tables.items():
-            if name not in TRACKED:
-                continue
-            keys = _keys(tables)
-            kept = [row for row in rows if _refers_well(TRACKED[name], row, keys)]
-            dropped[name] += len(rows) - len(kept)
-            changed = changed or len(kept) != len(rows)
-            tables[name] = kept
-    for name, count in dropped.items():
-        if count:
-            words = name.replace("_", " ")
-            lost.append(f"{count} of {words}, because what they belong to is gone.")
-
-
-def _keys(tables: dict[str, list[Row]]) -> dict[str, set[Any]]:
-    """The keys of the rows there are: what another row may refer to."""
-    return {
-        name: {row.get("id", row.get("sha256", row.get("number"))) for row in rows}
-        for name, rows in tables.items()
-    }
-
-
-def _refers_well(entity: Any, row: Row, keys: dict[str, set[Any]]) -> bool:
-    """Whether everything a row refers to is there; a reference it can do without is let go."""
-    for column in entity.__table__.columns:
-        if row.get(column.key) is None:
-            continue
-        for reference in column.foreign_keys:
-            if row[column.key] in keys.get(reference.column.table.name, set()):
-                continue
-            if not column.nullable:
-                return False
-            row[column.key] = None
-    return True
-
-
 def _say_lost(
     wreck: Wreck, tables: dict[str, list[Row]], told_of: dict[Key, Row | None], lost: list[str]
 ) -> None:
@@ -297,42 +256,6 @@ def _say_lost(
         lost.append("The ledger before today could not be read whole; it begins anew.")
     elif not lost:
         lost.append("The ledger did not agree with itself; it begins anew.")
-
-
-def _series(tables: dict[str, list[Row]]) -> list[Row]:
-    """The last number of each letter, from what is known of it and the codes there are."""
-    last = {row["letter"]: row["last"] for row in tables["code_series"]}
-    for rows in tables.values():
-        for row in rows:
-            match = _CODE.fullmatch(str(row.get("code", "")))
-            if match:
-                last[match[1]] = max(last.get(match[1], 0), int(match[2]))
-    return [{"letter": letter, "last": number} for letter, number in sorted(last.items())]
-
-
-def _one_step(tables: dict[str, list[Row]], at: datetime) -> tuple[list[Row], list[Row]]:
-    step = {
-        "number": 1,
-        "at": at.isoformat(),
-        "verb": Verb.CORRECTED.value,
-        "name": "Salvaged from a damaged stockroom",
-        "codes": "[]",
-        "undoes": None,
-    }
-    movements: list[Row] = []
-    for name in tables.keys() & TRACKED.keys():
-        for row in tables[name]:
-            movements.append(
-                {
-                    "id": len(movements) + 1,
-                    "step": 1,
-                    "kind": name,
-                    "row_id": row["id"],
-                    "before": None,
-                    "after": to_json(row),
-                }
-            )
-    return ([step], movements) if movements else ([], [])
 
 
 def _sequences(wreck: Wreck, tables: dict[str, list[Row]]) -> dict[str, int]:

@@ -6,7 +6,8 @@ from typing import Any
 from sqlalchemy import select
 
 from bindery_stock.errors import EntryError, StockError, Unchanged
-from bindery_stock.stock import checks, evidence
+from bindery_stock.stock import checks
+from bindery_stock.stock.evidence import rows as evidence
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.lots import questions as lot_questions
 from bindery_stock.stock.lots import rows as lot_rows

@@ -5,7 +5,7 @@ from dataclasses import fields
 from datetime import date, datetime
 from typing import Any
 
-from bindery_stock.stock import evidence
+from bindery_stock.stock.evidence import rows as evidence
 from bindery_stock.stock.lots.values import AdhesiveLot, LotUse, Measure, NewAdhesiveLot
 from bindery_stock.stock.stored import AnyRow, column, column_or_none, reads
 from bindery_stock.trade import Use

@@ -7,7 +7,8 @@ from typing import Any
 from sqlalchemy import func, select
 
 from bindery_stock.errors import StockError, Unchanged
-from bindery_stock.stock import checks, evidence
+from bindery_stock.stock import checks
+from bindery_stock.stock.evidence import rows as evidence
 from bindery_stock.stock.keeping.tables import CodeSeriesRow
 from bindery_stock.stock.ledger.movements import Draft, to_json
 from bindery_stock.stock.photos import questions as photo_questions

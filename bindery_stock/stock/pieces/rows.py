@@ -8,7 +8,8 @@ from functools import lru_cache
 from typing import Any
 
 from bindery_stock.shape import Flaw, FlawKind, Outline, Ring
-from bindery_stock.stock import checks, evidence
+from bindery_stock.stock import checks
+from bindery_stock.stock.evidence import rows as evidence
 from bindery_stock.stock.ledger.movements import to_json
 from bindery_stock.stock.photos.rows import photo_of
 from bindery_stock.stock.pieces.values import (

@@ -1,0 +1,1 @@
+"""Colours taken from photographs and instruments, on whatever screen they are wanted."""

@@ -1,0 +1,1 @@
+"""The forms that are asked for, over any screen."""

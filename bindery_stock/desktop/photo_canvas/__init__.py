@@ -1,0 +1,1 @@
+"""A photograph to mark: the canvas, its line of words, and the tools every screen shares."""
