@@ -41,7 +41,8 @@ def search(
     degrees either side of an angle can be laid. ``seeds`` are angles worth trying first, such as
     the directions of the outline's sides, where a part without play comes to lie.
     """
-    for angle in (*turns, *_within(seeds, turns, free)):
+    ends = [turn + end for turn in turns for end in (-free, free)]  # no interval's middle
+    for angle in (*turns, *_within(seeds, turns, free), *ends):
         found = try_at(angle)
         if found is not None:
             return found

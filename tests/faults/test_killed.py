@@ -19,7 +19,7 @@ if sys.platform == "win32":
     pytest.skip("there is no SIGKILL and no fork on Windows", allow_module_level=True)
 
 DAY = Path(__file__).parent / "bench_day.py"
-EVERY = int(os.environ.get("BINDERY_KILL_EVERY", "9"))
+EVERY = int(os.environ.get("BINDERY_KILL_EVERY", "24"))
 """Each how-manieth point is tried; set BINDERY_KILL_EVERY=1 to try them all."""
 
 

@@ -24,7 +24,7 @@ from tests.faults.exchange_day import AT, prepare
 from tests.patience import PATIENCE
 
 ROOT = Path(__file__).parents[2]
-EVERY = int(os.environ.get("BINDERY_KILL_EVERY", "9"))
+EVERY = int(os.environ.get("BINDERY_KILL_EVERY", "24"))
 """Each how-manieth point is tried; set BINDERY_KILL_EVERY=1 to try them all."""
 
 
@@ -121,7 +121,7 @@ def test_a_damaged_stockroom_replaced_by_a_copy_killed_at_any_point(
 def test_tables_taken_in_killed_at_any_point(prepared: Path, tmp_path: Path) -> None:
     expected = [(2, 0), (7, 0), (7, 3), (7, 0), (7, 3)]
     reached = set()
-    for root in killed("taking_in", prepared, tmp_path):
+    for root in killed("taking_in", prepared, tmp_path, max(1, EVERY // 2)):
         here = sound(root / "stock")
         done = len(here.tables["step"]) - 3
         assert done in (len(acknowledged(root)), len(acknowledged(root)) + 1)
@@ -157,7 +157,7 @@ def test_another_stockroom_taken_in_killed_at_any_point(prepared: Path, tmp_path
 def test_theirs_taken_instead_killed_at_any_point(prepared: Path, tmp_path: Path) -> None:
     before = sound(shutil.copytree(prepared / "theirs", tmp_path / "before")).tables
     reached = set()
-    for root in killed("replacing", prepared, tmp_path):
+    for root in killed("replacing", prepared, tmp_path, max(1, EVERY // 2)):
         here = sound(root / "theirs").tables
         done = len(here["step"]) - len(before["step"])
         assert done in (len(acknowledged(root)), len(acknowledged(root)) + 1)
@@ -172,7 +172,7 @@ def test_theirs_taken_instead_killed_at_any_point(prepared: Path, tmp_path: Path
 def test_an_archive_laid_out_killed_at_any_point(prepared: Path, tmp_path: Path) -> None:
     theirs = sound(prepared / "theirs")
     reached = set()
-    for root in killed("unpacking", prepared, tmp_path, EVERY * 8):
+    for root in killed("unpacking", prepared, tmp_path, EVERY * 4):
         new = root / "new"
         there = new.exists() and any(new.iterdir())
         assert there or not acknowledged(root)
