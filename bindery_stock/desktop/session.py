@@ -4,7 +4,7 @@ import gc
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from PySide6.QtCore import QObject
 
@@ -13,6 +13,7 @@ from bindery_stock.bench.ledger.undo import redo, undo
 from bindery_stock.bench.question import Question
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.desktop import stock_views
+from bindery_stock.desktop.daily_copy import DailyCopy
 from bindery_stock.desktop.jobs import Job, Jobs, Pool
 from bindery_stock.desktop.news import News, Turn
 from bindery_stock.desktop.settings import Settings
@@ -38,10 +39,11 @@ class Session(News):
         self.settings = settings
         self.jobs = Jobs(self)
         self.jobs.failed.connect(self.tell)
+        self._daily = DailyCopy(self.jobs, self)
         self._stockroom: Stockroom | None = None
         self._coming: Stockroom | None = None
         self._pieces: dict[int, StockPiece] = {}
-        self._snapshots: dict[Question[Any], ScreenSnapshot[Any]] = {}
+        self._snapshots = stock_views.Snapshots(lambda: self.stockroom)
         self.snapshot(LEDGER)
         self.undoable: Step | None = None
         """The step that undo would take back: told by the last change, never asked for."""
@@ -75,9 +77,7 @@ class Session(News):
 
     def snapshot(self, question: Question[V]) -> ScreenSnapshot[V]:
         """The answer to a question, kept up with every step. Who asks the same shares it."""
-        if question not in self._snapshots:
-            self._snapshots[question] = ScreenSnapshot(question, lambda: self.stockroom)
-        return self._snapshots[question]
+        return self._snapshots.of(question)
 
     @property
     def rules(self) -> Rules:
@@ -124,9 +124,8 @@ class Session(News):
             self.refuse(Path(stockroom.folder), error)
 
         self.opening.emit()
-        snapshots = tuple(self._snapshots.values())
         self.jobs.run(
-            lambda _job: stock_views.read(stockroom, snapshots),
+            lambda _job: self._snapshots.read(stockroom),
             owner=self,
             done=read,
             failed=failed,
@@ -146,7 +145,7 @@ class Session(News):
         """
         if read is None:
             with stock_views.closed_on_refusal(stockroom):
-                read = stock_views.read(stockroom, tuple(self._snapshots.values()))
+                read = self._snapshots.read(stockroom)
         self.close_stockroom()
         self._stockroom, self.refused = stockroom, None
         stock_views.take(read.views)
@@ -170,8 +169,7 @@ class Session(News):
             self.jobs.close()
             closing, self._stockroom, self._pieces = self._stockroom, None, {}
             self.undoable = self.redoable = None
-            for snapshot in self._snapshots.values():
-                snapshot.forget()
+            self._snapshots.forget()
             gc.unfreeze()
             with ThreadPoolExecutor(1) as aside:
                 trouble = aside.submit(stock_views.copied_and_closed, closing).result()
@@ -206,15 +204,11 @@ class Session(News):
     ) -> Job:
         """Change the stockroom as ``do``, by a verb that reports to its job and may be stopped."""
         stockroom = self.stockroom
-        snapshots = tuple(self._snapshots.values())
 
         def work(job: Job) -> tuple[Changes, Touched, stock_views.Views]:
             changes = verb(stockroom, job)
-            return (
-                changes,
-                touched_by(changes, stockroom),
-                stock_views.again(stockroom, snapshots, changes),
-            )
+            views = self._snapshots.again(stockroom, changes)
+            return changes, touched_by(changes, stockroom), views
 
         def finished(found: tuple[Changes, Touched, stock_views.Views]) -> None:
             changes, touched, views = found
@@ -234,7 +228,7 @@ class Session(News):
     def heard(self, changes: Changes) -> None:
         """A step was made: take it in and tell every window."""
         room = self.stockroom
-        views = stock_views.again(room, tuple(self._snapshots.values()), changes)
+        views = self._snapshots.again(room, changes)
         self._tell_changes(changes, touched_by(changes, room), views)
 
     def _tell_changes(self, changes: Changes, touched: Touched, views: stock_views.Views) -> None:
@@ -248,25 +242,7 @@ class Session(News):
         self.stepped.emit(changes.step)
         if changes.notice:
             self.noticed.emit(changes.notice)
-        self._keep_daily()
-
-    def _keep_daily(self) -> None:
-        """See that each day with a step has its copy, however long the window stays open."""
-        stockroom = self.stockroom
-        if stockroom.keeping.wants_daily:
-            self.jobs.run(
-                lambda _job: stockroom.keeping.keep_daily(),
-                owner=self,
-                done=lambda _path: None,
-                failed=self._tell_no_copy,
-                pool=Pool.STOCK,
-            )
-
-    def _tell_no_copy(self, error: Exception) -> None:
-        if isinstance(error, BinderyError):
-            self.noticed.emit(f"Today's backup could not be made. {error}")
-        else:
-            self.fault.emit(error)
+        self._daily.keep(self.stockroom)
 
     def undo(self, step: Step | None = None) -> None:
         """Take back the last step, or this one and no other."""

@@ -17,6 +17,12 @@ from bindery_stock.trade import (
     survey_warnings,
 )
 
+SURVEY_CAUTION = (
+    "△ Old cloth sheds dust, and vivid green or yellow cloth of its time may hold arsenic or lead: "
+    "handle it as your own rules say, and have it tested before it is worked wet."
+)
+"""Said over every survey: common practice, no source."""
+
 
 def survey_from(values: Mapping[str, Any], damage: Iterable[Damage]) -> Survey:
     """A survey from what was filled in; what was left empty is left out.
@@ -79,6 +85,15 @@ def hours_words(low: float, high: float) -> str:
     """``3 to 6``: an estimate of hours to the half hour, as it is no finer than that."""
     least, most = round(low * 2) / 2, round(high * 2) / 2
     return f"{most:g}" if least == most else f"{least:g} to {most:g}"
+
+
+def outcome_words(found: SurveyOutcome) -> str:
+    """What a survey comes to, a line for each warning and one for the work."""
+    lines = [f"△ {line}" for line in found.warnings]
+    noun = "part" if len(found.parts) == 1 else "parts"
+    hours = f"{hours_words(found.hours.low, found.hours.high)} hours"
+    lines.append(f"{len(found.parts)} {noun} to cut, {hours} by the rules, drying left out.")
+    return "\n".join(lines)
 
 
 def next_name(name: str, volume: int | None) -> str:

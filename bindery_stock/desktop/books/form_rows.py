@@ -1,8 +1,15 @@
 """Small pieces of a form."""
 
-from PySide6.QtWidgets import QHBoxLayout, QLayout, QPlainTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLayout,
+    QPlainTextEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
-from bindery_stock.desktop.column import entry_name, hair_line
+from bindery_stock.desktop.column import entry_name, hair_line, plain_label
 from bindery_stock.desktop.look import GRID
 
 
@@ -53,4 +60,22 @@ def two_columns(heading: QWidget, left: QWidget, right: QLayout) -> QVBoxLayout:
     column.setSpacing(GRID * 2)
     column.addLayout(title)
     column.addLayout(row, 1)
+    return column
+
+
+def outcome_column(
+    drawing: QWidget, outcome: QWidget, caution: str, leave: QPushButton, keep: QPushButton
+) -> QVBoxLayout:
+    """The right side of such a form: what is drawn of it, what it comes to, and the two words."""
+    buttons = QHBoxLayout()
+    buttons.addWidget(leave)
+    buttons.addStretch(1)
+    buttons.addWidget(keep)
+    column = QVBoxLayout()
+    column.setContentsMargins(GRID * 4, GRID * 2, GRID * 4, GRID * 3)
+    column.setSpacing(GRID * 3)
+    column.addWidget(drawing, 1)
+    column.addWidget(outcome)
+    column.addWidget(plain_label(caution, muted=True))
+    column.addLayout(buttons)
     return column

@@ -2,16 +2,12 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtCore import QModelIndex, Signal
 from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QFrame,
     QHBoxLayout,
-    QHeaderView,
     QLineEdit,
     QPushButton,
     QSizePolicy,
-    QTableView,
     QVBoxLayout,
     QWidget,
 )
@@ -28,9 +24,10 @@ from bindery_stock.bench.books.share_words import (
     unreasoned_words,
 )
 from bindery_stock.desktop.books.bench_books import BenchBooks
-from bindery_stock.desktop.books.share_delegate import ROW_HEIGHT, ShareDelegate
-from bindery_stock.desktop.books.share_model import ShareColumn, ShareModel
+from bindery_stock.desktop.books.share_delegate import ShareDelegate
+from bindery_stock.desktop.books.share_model import ShareModel
 from bindery_stock.desktop.books.share_reason import ShareReason
+from bindery_stock.desktop.books.share_table import share_table
 from bindery_stock.desktop.column import hair_line, plain_label
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize
@@ -74,7 +71,9 @@ class ShareView(QWidget):
         for label in (self.doing, self.plan_figures, self.closest_figures):
             label.setToolTip(plain_tip(COUNT_SUM))
         self.model = ShareModel(self)
-        self.table = self._build_table(previews)
+        self.table = share_table(self.model, ShareDelegate(books, previews, self))
+        self.table.selectionModel().currentRowChanged.connect(self._row_changed)
+        previews.ready.connect(self._picture_ready)
         self.empty = EmptyState(
             "Nothing waits for cloth",
             "Every part of these volumes is reserved, cut or left out. Release some of their "
@@ -95,29 +94,6 @@ class ShareView(QWidget):
         self.accept_button = next_button("Reserve all of this plan")
         self._lay_out()
         self._listen()
-
-    def _build_table(self, previews: Previews) -> QTableView:
-        table = QTableView()
-        table.setModel(self.model)
-        table.setItemDelegate(ShareDelegate(self._books, previews, table))
-        table.setAccessibleName("The plan beside closest-first")
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        table.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        table.setShowGrid(False)
-        table.setTabKeyNavigation(False)
-        table.setFrameShape(QFrame.Shape.NoFrame)
-        table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(ROW_HEIGHT)
-        header = table.horizontalHeader()
-        header.setProperty("role", "roomy")
-        header.setHighlightSections(False)
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
-        for column in ShareColumn:
-            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
-        table.selectionModel().currentRowChanged.connect(self._row_changed)
-        previews.ready.connect(self._picture_ready)
-        return table
 
     def _picture_ready(self, _code: str) -> None:
         self.table.viewport().update()

@@ -2,13 +2,11 @@
 
 from typing import Any
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
-    QHBoxLayout,
-    QLabel,
     QLineEdit,
     QPushButton,
     QScrollArea,
@@ -17,19 +15,30 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.books.allowances import allowances_for
-from bindery_stock.bench.books.survey import hours_words, survey_from, worked_out
+from bindery_stock.bench.books.survey import (
+    SURVEY_CAUTION,
+    outcome_words,
+    survey_from,
+    worked_out,
+)
 from bindery_stock.bench.gate import covering_of
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
 from bindery_stock.desktop.books.covering_form import CoveringForm
 from bindery_stock.desktop.books.damage_ticks import DamageTicks
-from bindery_stock.desktop.books.form_rows import few_lines, paired, two_columns, whole
+from bindery_stock.desktop.books.form_rows import (
+    few_lines,
+    outcome_column,
+    paired,
+    two_columns,
+    whole,
+)
 from bindery_stock.desktop.books.measures_form import MeasuresForm
 from bindery_stock.desktop.books.photo_strip import PhotoStrip
 from bindery_stock.desktop.books.target_list import TargetList
 from bindery_stock.desktop.column import plain_label, scrolled
 from bindery_stock.desktop.entries import NumberEntry
-from bindery_stock.desktop.look import GRID, TypeSize, sized
+from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.screen import next_button
 from bindery_stock.errors import BinderyError
@@ -37,11 +46,6 @@ from bindery_stock.matching import ANOTHER_COLOUR
 from bindery_stock.stock import NewRepair, Repair, RepairState
 from bindery_stock.trade import hazards
 from bindery_stock.trade.vocabulary import PATTERNS
-
-_CAUTION = (
-    "△ Old cloth sheds dust, and vivid green or yellow cloth of its time may hold arsenic or lead: "
-    "handle it as your own rules say, and have it tested before it is worked wet."
-)
 
 
 class SurveyForm(QWidget):
@@ -59,9 +63,7 @@ class SurveyForm(QWidget):
         session = books.session
         self._repair: Repair | None = None
         self._set: str | None = None
-        self.heading = QLabel()
-        self.heading.setTextFormat(Qt.TextFormat.PlainText)
-        sized(self.heading, TypeSize.TITLE)
+        self.heading = plain_label(size=TypeSize.TITLE)
         self.name = QLineEdit()
         self.name.setPlaceholderText("Hollin Vale vol. 4")
         self.title = QLineEdit()
@@ -85,7 +87,10 @@ class SurveyForm(QWidget):
         self.outcome.setAccessibleName("What the survey comes to")
         self.save_button = next_button("Keep the survey")
         self.leave_button = QPushButton("Leave it")
-        self.setLayout(two_columns(self.heading, self._left(), self._right()))
+        right = outcome_column(
+            self.case, self.outcome, SURVEY_CAUTION, self.leave_button, self.save_button
+        )
+        self.setLayout(two_columns(self.heading, self._left(), right))
         self._listen()
 
     def _left(self) -> QScrollArea:
@@ -101,32 +106,11 @@ class SurveyForm(QWidget):
             ("Photographs", self.photos),
             ("Colours sought", self.targets),
         ):
-            head = QLabel(words)
-            head.setTextFormat(Qt.TextFormat.PlainText)
-            sized(head, TypeSize.HEAD)
-            column.addWidget(head)
+            column.addWidget(plain_label(words, size=TypeSize.HEAD))
             column.addWidget(widget)
         self.entries_view = scrolled(left)
         self.entries_view.setMinimumWidth(GRID * 132)
         return self.entries_view
-
-    def _right(self) -> QVBoxLayout:
-        caution = QLabel(_CAUTION)
-        caution.setTextFormat(Qt.TextFormat.PlainText)
-        caution.setWordWrap(True)
-        caution.setProperty("role", "muted")
-        buttons = QHBoxLayout()
-        buttons.addWidget(self.leave_button)
-        buttons.addStretch(1)
-        buttons.addWidget(self.save_button)
-        right = QVBoxLayout()
-        right.setContentsMargins(GRID * 4, GRID * 2, GRID * 4, GRID * 3)
-        right.setSpacing(GRID * 3)
-        right.addWidget(self.case, 1)
-        right.addWidget(self.outcome)
-        right.addWidget(caution)
-        right.addLayout(buttons)
-        return right
 
     def _facts(self) -> QFormLayout:
         form = QFormLayout()
@@ -254,12 +238,7 @@ class SurveyForm(QWidget):
         if found.trouble:
             self._say(found.trouble, trouble=True)
             return
-        lines = [f"△ {line}" for line in found.warnings]
-        count = len(found.parts)
-        noun = "part" if count == 1 else "parts"
-        hours = f"{hours_words(found.hours.low, found.hours.high)} hours"
-        lines.append(f"{count} {noun} to cut, {hours} by the rules, drying left out.")
-        self._say("\n".join(lines), trouble=False)
+        self._say(outcome_words(found), trouble=False)
 
     def _say(self, words: str, *, trouble: bool) -> None:
         self.outcome.setText(words)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
 from bindery_stock.bench.books.burden import burden_words
 from bindery_stock.bench.books.part_list import use_of
 from bindery_stock.bench.match.cut import cut_part
+from bindery_stock.bench.match.reserve import reserve
 from bindery_stock.bench.match.reserve_part import reserve_part
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
@@ -128,23 +129,36 @@ class Errand(QFrame):
 
     def reserve(
         self,
-        match: Match,
+        chosen: Reserved,
         reason: str,
         done: Callable[[Changes], None],
         failed: Callable[[Exception], None],
     ) -> None:
-        """Keep a piece for the part, which goes on being sought until it is cut."""
-        part = self.part
-        if part is None:
+        """Keep a piece for what is sought, which goes on being sought until it is cut."""
+        match, part = chosen.match, self.part
+        if self.holds(chosen.part) and part is not None:
+            placement = PlannedPlacement(
+                part=part.id,
+                code=match.code,
+                corners=match.placement.corners,
+                delta_e=match.delta_e,
+            )
+            self._session.do(
+                lambda room: reserve_part(room, placement=placement, reason=reason),
+                done=done,
+                failed=failed,
+            )
             return
-        placement = PlannedPlacement(
-            part=part.id,
-            code=match.code,
-            corners=match.placement.corners,
-            delta_e=match.delta_e,
-        )
         self._session.do(
-            lambda room: reserve_part(room, placement=placement, reason=reason),
+            lambda room: reserve(
+                room,
+                piece=match.code,
+                purpose=chosen.purpose,
+                width=chosen.part.width,
+                height=chosen.part.height,
+                corners=match.placement.corners,
+                reason=reason,
+            ),
             done=done,
             failed=failed,
         )

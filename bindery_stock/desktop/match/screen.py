@@ -1,20 +1,17 @@
 """The Match place: the part at the left, what serves it at the right, closest first."""
 
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import (
-    QLabel,
-    QPushButton,
-)
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QPushButton
 
 from bindery_stock.bench.adhesives.wants import want
 from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.colour_room.side_by_side import held_by
 from bindery_stock.bench.match.candidates import MatchAnswer
-from bindery_stock.bench.match.reserve import reserve
 from bindery_stock.bench.match.want import wanted_for
 from bindery_stock.bench.shelf.count_of_size import LAST_PART, kept
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.commands import Command
-from bindery_stock.desktop.look import TypeSize, sized
+from bindery_stock.desktop.look import TypeSize
 from bindery_stock.desktop.match.answer_list import AnswerList
 from bindery_stock.desktop.match.commands import match_commands
 from bindery_stock.desktop.match.cutter import A_PART, Cutter
@@ -71,10 +68,7 @@ class MatchScreen(Screen):
         self.lay_over.closed.connect(self.list.setFocus)
         self.cutter.closed.connect(self.list.setFocus)
         self.errand.dropped.connect(lambda: self.form.ask_purpose(wanted=True))
-        self.answer_line = QLabel()
-        self.answer_line.setTextFormat(Qt.TextFormat.PlainText)
-        self.answer_line.setWordWrap(True)
-        sized(self.answer_line, TypeSize.TITLE)
+        self.answer_line = plain_label(size=TypeSize.TITLE)
         self.empty = EmptyState("What has to be cut?", _WHAT_FOR, [])
         self.body = EitherOr(self.empty, self.list)
         self.trust = Trust(session, self)
@@ -209,11 +203,8 @@ class MatchScreen(Screen):
         self._offer_to_want(ranking)
         self.body.show_only(self.list)
         codes = [row.piece.code if row.piece else "" for row in rows]
-        again = (
-            codes.index(kept.piece.code)
-            if kept and kept.piece and (kept.piece.code in codes)
-            else 0
-        )
+        hand = kept.piece.code if kept and kept.piece else ""
+        again = codes.index(hand) if hand in codes else 0
         if matches or kept:
             self.list.setCurrentIndex(self.model.index(again))
         self._refresh_buttons()
@@ -231,8 +222,8 @@ class MatchScreen(Screen):
         self._refresh_buttons()
 
     def _offer_to_want(self, ranking: Ranking) -> None:
-        nothing = not ranking.matches
-        self.want_button.setVisible(nothing and not self.session.stockroom.read_only)
+        may = not self.session.stockroom.read_only
+        self.want_button.setVisible(may and not ranking.matches)
 
     def want(self) -> None:
         """Put the part on the wanted list."""
@@ -281,7 +272,7 @@ class MatchScreen(Screen):
         if row is None or row.piece is None or row.match is None or not self.may_use():
             return
         purpose = self.form.purpose.text().strip() or A_PART
-        code, part = row.piece.code, row.match.part
+        code = row.piece.code
         held = self.session.stockroom.pieces.reservations(code)
         if any(other.purpose == purpose for other in held):
             self.session.said.emit(
@@ -289,29 +280,12 @@ class MatchScreen(Screen):
                 "with it."
             )
             return
-        chosen = Reserved(part, row.match, purpose)
+        chosen = Reserved(row.match.part, row.match, purpose)
 
         def reserved(_changes: Changes) -> None:
             self._reserved = chosen
 
-        reason = self.reason_line.reason
-        if self.errand.holds(part):
-            self.errand.reserve(row.match, reason, reserved, self.reason_line.refuse)
-            return
-        corners = row.match.placement.corners
-        self.session.do(
-            lambda room: reserve(
-                room,
-                piece=code,
-                purpose=purpose,
-                width=part.width,
-                height=part.height,
-                corners=corners,
-                reason=reason,
-            ),
-            done=reserved,
-            failed=self.reason_line.refuse,
-        )
+        self.errand.reserve(chosen, self.reason_line.reason, reserved, self.reason_line.refuse)
 
     def cut_chosen(self) -> None:
         """Show where the part lies, to be confirmed."""
