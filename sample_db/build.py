@@ -9,6 +9,7 @@ from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
 
+from bindery_stock.bench.photo_table.shelve import shelve_ready
 from bindery_stock.colour import (
     Neutral,
     Sitting,
@@ -84,7 +85,7 @@ def _shelved(bench: Bench, item: Item, negative: Negative) -> str:
     width, height = negative.size
     photo = bench.room.photos.archive(negative.data, name=negative.name, width=width, height=height)
     new = _as_found(bench, item, negative, photo)
-    changes = bench.room.pieces.shelve(new)
+    changes = shelve_ready(bench.room, piece=new)
     bench.codes[item.key] = changes.born[0]
     return f"{changes.born[0]} {item.key}"
 

@@ -11,6 +11,8 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 import bindery_stock
+from bindery_stock.stock import Changes
+from bindery_stock.stock.door import Group
 
 PACKAGE = Path(bindery_stock.__file__).parent
 MODULES = sorted(PACKAGE.rglob("*.py"))
@@ -189,3 +191,25 @@ def test_no_test_waits_for_a_time_to_pass() -> None:
         and node.func.value.id in {"qtbot", "time"}
     ]
     assert waiting == []
+
+
+def test_what_stands_before_the_bench_changes_stock_by_deeds_alone() -> None:
+    """Windows, commands and the sample call no verb that writes: only deeds do."""
+    writing = {
+        name
+        for group in Group.__subclasses__()
+        for name, verb in vars(group).items()
+        if callable(verb) and getattr(verb, "__annotations__", {}).get("return") is Changes
+    }
+    assert {"shelve", "cut", "reserve", "use"} <= writing
+    groups = {"pieces", "photos", "lots", "wants", "books", "evidence", "rulings", "exchange"}
+    past_the_deeds = [
+        f"{module.name}:{node.lineno} {ast.unparse(node.func)}"
+        for folder in (PACKAGE / "desktop", PACKAGE / "commands", PACKAGE.parent / "sample_db")
+        for module in sorted(folder.rglob("*.py"))
+        for node in ast.walk(_tree(module))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
+        if node.func.attr in writing and isinstance(node.func.value, ast.Attribute)
+        if node.func.value.attr in groups
+    ]
+    assert past_the_deeds == []

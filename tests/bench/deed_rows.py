@@ -77,6 +77,11 @@ def shelve(stock: SmallStock, deed: Deed) -> Changes:
 
 
 @row
+def shelve_ready(stock: SmallStock, deed: Deed) -> Changes:
+    return deed(stock.room, piece=NewPiece(kind=Kind.MULL, outline=rectangle(0, 0, 90, 60)))
+
+
+@row
 def correct(stock: SmallStock, deed: Deed) -> Changes:
     fields = {"note": "rubbed", "source": "a broken case"}
     return deed(stock.room, piece=stock.codes["clean"], fields=fields)

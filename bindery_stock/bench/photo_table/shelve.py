@@ -139,6 +139,17 @@ def shelve(
     return step.changes
 
 
+@deed(Bearing.KEEPS)
+def shelve_ready(room: Stockroom, *, piece: NewPiece) -> Changes:
+    """Shelve a piece whose outline and colours are made already, as by a script.
+
+    Raises ``EntryError`` for what cannot be. Its photographs must be in the archive.
+    """
+    with room.step(Verb.SHELVED) as step:
+        room.pieces.shelve(piece)
+    return step.changes
+
+
 def facts_of(piece: StockPiece) -> Facts:
     """What is known of a piece, to begin with when it is photographed anew."""
     return Facts(
