@@ -1,6 +1,7 @@
 """Opening and making stockrooms, and what belongs to no single place."""
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QObject
@@ -70,11 +71,12 @@ class FrontDesk(QObject):
 
     def _open_for_reading(self, folder: Path, refusal: BinderyError) -> None:
         try:
-            self.session.take(Stockroom.open(folder, read_only=True))
+            room = Stockroom.open(folder, read_only=True)
         except BinderyError as error:
             self.session.refuse(folder, error)
             return
-        self.session.trouble.emit(f"{refusal} It is open here for reading only.")
+        words = f"{refusal} It is open here for reading only."
+        self.session.take(room, then=partial(self.session.trouble.emit, words))
 
     def open_sample(self) -> None:
         """Lay out the sample stockroom afresh and open it; where that fails, stay where we are."""

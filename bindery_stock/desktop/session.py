@@ -24,8 +24,6 @@ from bindery_stock.stock import Changes, Step, StockPiece, Stockroom, Verb
 from bindery_stock.trade import Rules, shipped_rules
 
 V = TypeVar("V")
-_READ_AT_ONCE = 1000
-"""So many pieces are read within a tenth of a second."""
 _LONG_STEP = 500
 """A step about so many things takes a while to be taken back."""
 
@@ -105,19 +103,16 @@ class Session(News):
         """Whether a stockroom is being read, to be used as soon as that is done."""
         return self._coming is not None
 
-    def take(self, stockroom: Stockroom) -> None:
-        """Work with this stockroom from now on; thousands of pieces are read in the background."""
+    def take(self, stockroom: Stockroom, then: Callable[[], None] | None = None) -> None:
+        """Work with this stockroom once it has been read in the background; ``then`` do this."""
         self._drop_coming()
-        with stock_views.closed_on_refusal(stockroom):
-            few = stockroom.pieces.count() <= _READ_AT_ONCE
-        if few:
-            self.use(stockroom)
-            return
         self._coming = stockroom
 
         def read(found: stock_views.Opened) -> None:
             self._coming = None
             self.use(stockroom, found)
+            if then is not None:
+                then()
 
         def failed(error: Exception) -> None:
             self._drop_coming()

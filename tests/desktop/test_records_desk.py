@@ -130,7 +130,8 @@ def test_going_back_takes_three_clicks_and_shows_what_changes(
     assert "Now: 2 pieces on the shelf" in dialog.told.text()
     assert "Then: 3 pieces on the shelf" in dialog.told.text()
     assert "• Discarded C-0003: lost" in dialog.told.text()
-    qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)  # three
+    with qtbot.waitSignal(session.opened):
+        qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)  # three
     assert [piece.code for piece in session.pieces] == ["C-0001", "C-0002", "C-0003"]
     assert window.foot.isVisible()
 
@@ -218,8 +219,8 @@ def test_a_damaged_stockroom_is_saved_and_gone_back_to(
     assert isinstance(dialog, BackupsDialog)
     qtbot.mouseClick(dialog.save, Qt.MouseButton.LeftButton)
     assert "Go back to this copy" in dialog.told.text()
-    qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)
-    assert session.is_open
+    with qtbot.waitSignal(session.opened):
+        qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)
     assert isinstance(session.stockroom, Stockroom)
     assert session.stockroom.keeping.check().faults == ()
 

@@ -22,14 +22,16 @@ def test_the_sample_opens_on_a_copy_and_can_be_opened_fresh_again(
     session = Session(Settings(tmp_path / "desktop.ini"))
     desk = FrontDesk(session)
     shipped = (places.sample() / "stock.sqlite").read_bytes()
-    desk.open_sample()
+    with qtbot.waitSignal(session.opened):
+        desk.open_sample()
     assert session.stockroom.folder == data_folder() / SAMPLE_NAME
     before = len(session.pieces)
     code = next(piece.code for piece in session.pieces if not piece.reserved_for)
     with qtbot.waitSignal(session.changed):
         session.do(lambda room: room.pieces.discard(code, "tried out"))
     assert len(session.pieces) == before - 1
-    desk.open_sample()
+    with qtbot.waitSignal(session.opened):
+        desk.open_sample()
     assert len(session.pieces) == before
     assert (places.sample() / "stock.sqlite").read_bytes() == shipped
     session.close_stockroom()

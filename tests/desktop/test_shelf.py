@@ -719,7 +719,8 @@ def test_a_second_stockroom_asked_for_while_the_first_is_read_is_the_one_that_op
     session.stockroom.pieces.shelve_many([scrap(RED, (60, 80)) for _ in range(1100)])
     session.take(reopened(session))
     assert session.is_opening
-    session.take(Stockroom.create(tmp_path / "other"))
+    with qtbot.waitSignal(session.opened):
+        session.take(Stockroom.create(tmp_path / "other"))
     assert not session.is_opening
     assert session.stockroom.folder == tmp_path / "other"
     assert session.pieces == []

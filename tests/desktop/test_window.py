@@ -181,7 +181,8 @@ def test_a_second_window_on_the_same_stockroom_reads_only(
     folder = Path(session.stockroom.folder)
     session.close_stockroom()
     with Stockroom.open(folder):
-        desk.open_folder(folder)
+        with qtbot.waitSignal(session.opened):
+            desk.open_folder(folder)
         assert session.stockroom.read_only
         assert window.foot.is_trouble
         assert "reading only" in window.windowTitle()
@@ -235,15 +236,15 @@ def test_a_stockroom_with_a_row_that_cannot_be_read_is_not_in_use(
     assert dialog.folder == folder
     qtbot.mouseClick(dialog.save, Qt.MouseButton.LeftButton)
     assert "Everything was saved from the ledger: 1 pieces" in dialog.told.text()
-    qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)
-    assert session.is_open
+    with qtbot.waitSignal(session.opened):
+        qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)
     assert [piece.code for piece in session.pieces] == ["C-0001"]
     assert window.stack.isVisible()
     assert window.side.isEnabled()
 
 
 def test_the_stockroom_in_use_stays_where_another_cannot_be_read(
-    desk_and_window: tuple[FrontDesk, Window], session: Session, tmp_path: Path
+    qtbot: QtBot, desk_and_window: tuple[FrontDesk, Window], session: Session, tmp_path: Path
 ) -> None:
     desk, window = desk_and_window
     code = shelve_cloth(session)
@@ -252,8 +253,10 @@ def test_the_stockroom_in_use_stays_where_another_cannot_be_read(
     with Stockroom.open(other):
         pass
     spoil_outline(other)
-    desk.open_folder(other)
+    with qtbot.waitSignal(session.trouble):
+        desk.open_folder(other)
     assert session.is_open
+    assert not session.is_opening
     assert session.stockroom.folder != other
     assert [piece.code for piece in session.pieces] == [code]
     assert "its outline cannot be read" in window.foot.words
