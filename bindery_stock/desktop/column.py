@@ -1,7 +1,7 @@
 """What the columns of the screens are made of: words, hair lines, section heads, a scrolling."""
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtWidgets import QComboBox, QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 
@@ -55,11 +55,27 @@ def section_head(text: str) -> QWidget:
 def scrolled(inside: QWidget) -> QScrollArea:
     """A column that scrolls up and down where it is taller than its room.
 
-    It only carries the widgets in it, so Tab does not stop at it.
+    It only carries the widgets in it, so Tab does not stop at it. The wheel scrolls it over the
+    lists in it too, and chooses nothing there.
     """
     area = QScrollArea()
     area.setWidget(inside)
     area.setWidgetResizable(True)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    past = _WheelPast(area)
+    for box in inside.findChildren(QComboBox):
+        box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        box.installEventFilter(past)
     return area
+
+
+class _WheelPast(QObject):
+    """Lets the wheel go on to the column: who scrolls past a list has chosen nothing in it."""
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keep the wheel from the list; Qt hands what is ignored to the parent."""
+        if event.type() is QEvent.Type.Wheel:
+            event.ignore()
+            return True
+        return super().eventFilter(watched, event)

@@ -1,8 +1,9 @@
 """The covering of a volume: surveyed, cautioned of, and asked about before anything is done wet."""
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QApplication, QComboBox, QDialog
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.bench.books.keep_survey import survey
@@ -117,8 +118,6 @@ def test_a_poultice_on_a_green_volume_is_told_of_beforehand_and_refused_with_all
     assert not note.ruling.isVisible()
     qtbot.keyClicks(note.what, "A damp poultice on the joints")
     qtbot.keyClicks(note.reason, "It must be done.")
-    note.wet.setFocus()
-    qtbot.keyClick(note.wet, Qt.Key.Key_Space)
     assert note.wet.isChecked()
     assert note.ruling.text().startswith("△ Stopped: no reason lets it pass. Nine Weirs: no wet")
     qtbot.mouseClick(note.note_button, LEFT)
@@ -182,3 +181,65 @@ def test_cloth_left_out_of_a_sharing_is_taken_in_once_a_reason_is_written(
     assert [part.piece for part in parts if part.state is PartState.RESERVED] == [piece]
     (kept,) = session.stockroom.rulings.listed(volume=code)
     assert (kept.piece, kept.reason) == (piece, "The owner asks for it.")
+
+
+def test_a_green_covering_of_1858_raises_its_caution_before_the_back_is_measured(
+    books: BooksScreen,
+) -> None:
+    books.survey_new()
+    form = books.survey_form
+    form.covering.family.choose("vivid green")
+    form.covering.dated.setText("1858")
+    assert form.measures.entries["spine_width"].text() == ""
+    assert "Stop: arsenical green" in form.covering.caution.text()
+
+
+def test_the_next_survey_begins_at_its_head(books: BooksScreen) -> None:
+    books.survey_new()
+    bar = books.survey_form.entries_view.verticalScrollBar()
+    bar.setValue(bar.maximum())
+    assert bar.value() > 0
+    books.survey_form.leave_button.click()
+    books.survey_new()
+    assert bar.value() == 0
+
+
+def test_scrolling_past_a_list_of_the_survey_chooses_nothing_in_it(books: BooksScreen) -> None:
+    books.survey_new()
+    form = books.survey_form
+    lists = [one for one in form.entries_view.findChildren(QComboBox) if one.count() > 1]
+    assert len(lists) > 3
+    was = [one.currentText() for one in lists]
+    for one in lists:
+        turned = wheel_down(one)
+        QApplication.sendEvent(one, turned)
+        assert not turned.isAccepted()  # so it goes on to the column
+    assert [one.currentText() for one in lists] == was
+    assert not any(one.hasFocus() for one in lists)
+
+
+def wheel_down(choices: QComboBox) -> QWheelEvent:
+    middle = QPointF(choices.rect().center())
+    return QWheelEvent(
+        middle,
+        choices.mapToGlobal(middle),
+        QPoint(),
+        QPoint(0, -120),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+
+
+def test_a_poultice_told_in_words_counts_as_wet_until_the_binder_says_otherwise(
+    qtbot: QtBot, session: Session, books: BooksScreen
+) -> None:
+    code = entered(qtbot, books, colour_family="vivid green", dated="1858")
+    note = noting(books, code)
+    qtbot.keyClicks(note.what, "Lifted the cloth with a poultice")
+    assert note.wet.isChecked()
+    assert "Stopped" in note.ruling.text()
+    note.wet.setChecked(False)
+    qtbot.keyClicks(note.what, ", kept off the green")
+    assert not note.wet.isChecked()

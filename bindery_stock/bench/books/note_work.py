@@ -4,6 +4,7 @@ What is noted for today is about to be done and may be stopped. What was done on
 part that is in the book, has happened: it is kept with the ruling and the binder's reason.
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -23,6 +24,9 @@ from bindery_stock.stock import (
 )
 from bindery_stock.trade import Rules
 from bindery_stock.trade.gate import Ruling, ruling
+
+_WET_WORDS = frozenset({"damp", "paste", "pasted", "poultice", "poultices", "water", "wet"})
+"""Words of the bench for work with water; common practice, no source."""
 
 
 @deed(Bearing.CONSUMES)
@@ -82,6 +86,11 @@ def ruling_beforehand(
     """What the gate would say to a line of treatment, where all it is about has been read."""
     matter = matter_of(repair.code, treatment, part, room.rules)
     return ruling(concern(matter, piece, lot, None, repair), room.today, rules=room.rules)
+
+
+def names_wet_work(what: str) -> bool:
+    """Whether the words in which work is told name water, paste or a poultice."""
+    return not _WET_WORDS.isdisjoint(re.findall(r"[a-z]+", what.casefold()))
 
 
 def ruling_words(said: Ruling, *, happened: bool) -> str:

@@ -20,8 +20,9 @@ from bindery_stock.desktop.forms.form_dialog import Chooser, open_over
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.session import Session
-from bindery_stock.stock import NewRepair
+from bindery_stock.stock import ColourSought, NewRepair
 from bindery_stock.trade import Hazard, LabResult, Level
+from bindery_stock.trade.covering import CoveringCloth
 
 
 class CoveringForm(QWidget):
@@ -87,6 +88,15 @@ class CoveringForm(QWidget):
     def lab_results(self) -> tuple[LabResult, ...]:
         """What a laboratory found, in the order of entry."""
         return tuple(self._results)
+
+    def cloth(self, targets: Sequence[ColourSought]) -> CoveringCloth:
+        """The covering as it is filled in, with the colours sought; it needs no measurement."""
+        return CoveringCloth(
+            colour_family=self.colour_family(),
+            source_date=self.dated.text().strip(),
+            colours=tuple(target.colour for target in targets),
+            lab_results=self.lab_results(),
+        )
 
     def show_cautions(self, found: Sequence[Hazard]) -> None:
         """Show these, the gravest first; notes by their names."""

@@ -21,7 +21,6 @@ from bindery_stock.bench.books.survey import (
     survey_from,
     worked_out,
 )
-from bindery_stock.bench.gate import covering_of
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
 from bindery_stock.desktop.books.covering_form import CoveringForm
@@ -161,6 +160,7 @@ class SurveyForm(QWidget):
         self.photos.show_shots(())
         self.targets.show_targets(())
         self.refresh()
+        self.entries_view.verticalScrollBar().setValue(0)
         self.name.setFocus()
 
     def edit(self, repair: Repair) -> None:
@@ -187,6 +187,7 @@ class SurveyForm(QWidget):
         self.photos.show_shots(repair.photos)
         self.targets.show_targets(repair.targets)
         self.refresh()
+        self.entries_view.verticalScrollBar().setValue(0)
         self.measures.entries["board_height"].setFocus()
 
     def repair(self) -> NewRepair:
@@ -225,14 +226,14 @@ class SurveyForm(QWidget):
         code = self._repair.code if self._repair else None
         overrides = self._books.view.overrides.of(code, self._set)
         allowances = allowances_for(overrides, room.rules)
+        cloth = self.covering.cloth(self.targets.targets())
+        self.covering.show_cautions(hazards(cloth, rules=room.rules))
         try:
             repair = self.repair()
         except BinderyError as error:
             self.case.show_volume(None, [], allowances, room.rules, {})
             self._say(str(error), trouble=True)
-            self.covering.show_cautions(())
             return
-        self.covering.show_cautions(hazards(covering_of(repair), rules=room.rules))
         found = worked_out(repair, allowances, room.rules)
         self.case.show_volume(repair, list(found.parts), allowances, room.rules, {})
         if found.trouble:

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.adhesives.snapshot import ADHESIVES
-from bindery_stock.bench.books.note_work import ruling_beforehand, ruling_words
+from bindery_stock.bench.books.note_work import names_wet_work, ruling_beforehand, ruling_words
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
@@ -38,6 +38,7 @@ class WorkNote(StockDialog):
         """Note work on a volume; on one of its parts where it has just been laid."""
         super().__init__(parent)
         self._books, self._repair, self._part = books, repair, part
+        self._named_wet = False
         self.setWindowTitle(f"{repair.name}: {part.words} in the book" if part else repair.name)
         self.setMinimumWidth(GRID * 120)
         self.what = QLineEdit(f"Laid the {part.words}" if part else "")
@@ -62,6 +63,7 @@ class WorkNote(StockDialog):
         self.note_button = next_button("Note it")
         self.act_on(self.note_button)
         self._lay_out()
+        self.what.textEdited.connect(self._read_wet)
         self.lot.currentIndexChanged.connect(self._judge)
         self.wet.toggled.connect(self._judge)
         self.on.textChanged.connect(self._judge)
@@ -102,6 +104,13 @@ class WorkNote(StockDialog):
         column.addWidget(caution)
         column.addWidget(self.wrong)
         column.addWidget(DialogFoot(self, self.note_button))
+
+    def _read_wet(self, words: str) -> None:
+        """Tick wet where the words name wet work; what the binder unticks afterwards stays so."""
+        named = names_wet_work(words)
+        if named and not self._named_wet:
+            self.wet.setChecked(True)
+        self._named_wet = named
 
     def _judge(self) -> None:
         """Show beforehand what the gate says to the work as it is filled in."""
