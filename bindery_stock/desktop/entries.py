@@ -113,7 +113,7 @@ class NumberEntry(Entry):
             )
         return number
 
-    def show_number(self, number: float, decimals: int = 1) -> None:
-        """Put a number in."""
-        self.setText(f"{number:.{decimals}f}")
+    def show_number(self, number: float | None, decimals: int = 1) -> None:
+        """Put a number in; none empties it."""
+        self.setText("" if number is None else f"{number:.{decimals}f}")
         self.check()

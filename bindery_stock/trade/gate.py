@@ -52,7 +52,12 @@ class Objection:
     @property
     def words(self) -> str:
         """``C-0042: … (R32; published)``."""
-        return f"{self.about}: {self.reason} ({self.rule}; {self.provenance.mark.words})"
+        return f"{self.about}: {self.said}"
+
+    @property
+    def said(self) -> str:
+        """As ``words``, where what it is said of has just been named."""
+        return f"{self.reason} ({self.rule}; {self.provenance.mark.words})"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +72,12 @@ class Ruling:
         """Every objection, and what would change the gravest; empty where nothing speaks."""
         if not self.objections:
             return ""
-        told = " ".join(objection.words for objection in self.objections)
+        told = " ".join(
+            objection.words if objection.about != before else objection.said
+            for objection, before in zip(
+                self.objections, ("", *(one.about for one in self.objections)), strict=False
+            )
+        )
         return f"{told} What would change this: {self.objections[0].would_change}"
 
     @property

@@ -222,3 +222,27 @@ def test_an_error_names_its_field_whatever_kind_it_is() -> None:
     assert Barred("Stopped.", field="Reason").field == "Reason"
     assert StockError("No.").field == ""
     assert str(Barred("Stopped.", field="Reason")) == "Stopped."
+
+
+def test_esc_over_something_typed_asks_first_and_over_nothing_leaves_at_once(
+    qtbot: QtBot, session: Session, over: QWidget
+) -> None:
+    deeds = LotDeeds(session, over)
+    deeds.enter(LotStart.BOUGHT)
+    dialog = deeds.dialog
+    assert isinstance(dialog, LotDialog)
+    qtbot.keyClicks(dialog.name, "Monday's paste")
+    qtbot.keyClick(dialog.name, Qt.Key.Key_Escape)
+    assert dialog.isVisible()
+    assert "not kept" in dialog.wrong.text()
+    assert dialog.name.text() == "Monday's paste"
+    qtbot.keyClicks(dialog.name, ", thick")
+    qtbot.keyClick(dialog.name, Qt.Key.Key_Escape)
+    assert dialog.isVisible(), "more was typed since: it is asked again"
+    with qtbot.waitSignal(dialog.finished):
+        qtbot.keyClick(dialog.name, Qt.Key.Key_Escape)
+    deeds.enter(LotStart.BOUGHT)
+    again = deeds.dialog
+    assert isinstance(again, LotDialog)
+    with qtbot.waitSignal(again.finished):
+        qtbot.keyClick(again.name, Qt.Key.Key_Escape)

@@ -77,6 +77,15 @@ def test_what_was_half_typed_for_one_volume_is_not_there_for_the_next(
     for entry in typed:
         entry.setText("7")
     qtbot.mouseClick(form.leave_button, LEFT)
+    assert form.isVisible()
+    assert "not kept" in form.outcome.text()
+    assert form.targets.lightness.text() == "33"
+    qtbot.mouseClick(form.leave_button, LEFT)
+    assert not form.isVisible(), "asked twice, it is let go"
+    place.survey_new()
+    form.name.setFocus()
+    qtbot.keyClick(form.name, Qt.Key.Key_Escape)
+    assert not form.isVisible(), "with nothing entered Esc leaves at once"
     place.survey_new()
     assert [entry.text() for entry in form.targets.entries] == ["", "", ""]
     assert form.targets.a.property("wrong") is False

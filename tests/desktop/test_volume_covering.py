@@ -123,7 +123,8 @@ def test_a_poultice_on_a_green_volume_is_told_of_beforehand_and_refused_with_all
     qtbot.mouseClick(note.note_button, LEFT)
     settle(qtbot, books)
     assert note.isVisible()
-    assert "no wet work: arsenical green" in note.wrong.text()
+    assert "no wet work: arsenical green" in note.ruling.text()
+    assert note.wrong.text().startswith("Not noted: the rules stop it"), "and not all of it twice"
     assert (note.what.text(), note.reason.text()) == (
         "A damp poultice on the joints",
         "It must be done.",

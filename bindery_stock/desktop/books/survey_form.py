@@ -1,9 +1,7 @@
 """Surveying a volume: measured, ticked, photographed; what it comes to is drawn as it is filled."""
 
-from typing import Any
-
-from PySide6.QtCore import Signal
-from PySide6.QtGui import QFont
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFont, QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
@@ -40,10 +38,11 @@ from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.screen import next_button
+from bindery_stock.desktop.unkept import LEAVE_AGAIN, Unkept
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import ANOTHER_COLOUR
 from bindery_stock.stock import NewRepair, Repair, RepairState
-from bindery_stock.trade import hazards
+from bindery_stock.trade import Survey, hazards
 from bindery_stock.trade.vocabulary import PATTERNS
 
 
@@ -90,6 +89,7 @@ class SurveyForm(QWidget):
             self.case, self.outcome, SURVEY_CAUTION, self.leave_button, self.save_button
         )
         self.setLayout(two_columns(self.heading, self._left(), right))
+        self._unkept = Unkept(self, lambda: (self.photos.shots(), self.targets.targets()))
         self._listen()
 
     def _left(self) -> QScrollArea:
@@ -133,9 +133,7 @@ class SurveyForm(QWidget):
         self.pattern.currentTextChanged.connect(lambda _text: self.refresh())
         self.photos.colour_wanted.connect(self.targets.read_on)
         self.save_button.clicked.connect(self.save)
-        self.leave_button.clicked.connect(self.left)
-
-    # Filling in
+        self.leave_button.clicked.connect(self.leave)
 
     def begin(self, book_set: str | None) -> None:
         """A new volume, with what its set hands on."""
@@ -145,23 +143,17 @@ class SurveyForm(QWidget):
         number = max((v.volume or 0 for v in volumes), default=0) + 1
         self.heading.setText(f"A volume of {the_set.title}" if the_set else "A volume")
         self.name.setText(f"{the_set.title} vol. {number}" if the_set else "")
-        for entry in (self.title, self.owner):
+        for entry in (self.title, self.owner, self.tolerance, self.hours, self.condition):
             entry.clear()
         self.author.setText(the_set.author if the_set else "")
         self.volume.setText(str(number) if the_set else "")
         self.pattern.setCurrentText(the_set.pattern if the_set else "")
-        self.tolerance.clear()
-        self.hours.clear()
-        self.condition.clear()
         self.covering.show_covering(None)
-        shared: dict[str, Any] = dict(the_set.shared) if the_set else {}
-        self.measures.begin(shared)
+        self.measures.begin(dict(the_set.shared) if the_set else {})
         self.ticks.show_damage(())
         self.photos.show_shots(())
         self.targets.show_targets(())
-        self.refresh()
-        self.entries_view.verticalScrollBar().setValue(0)
-        self.name.setFocus()
+        self._begun(self.name)
 
     def edit(self, repair: Repair) -> None:
         """Put an existing survey right."""
@@ -173,22 +165,33 @@ class SurveyForm(QWidget):
         self.owner.setText(repair.owner)
         self.volume.setText("" if repair.volume is None else str(repair.volume))
         self.pattern.setCurrentText(repair.pattern)
-        for entry, value in (
-            (self.tolerance, repair.tolerance),
-            (self.hours, repair.hours_estimated),
-        ):
-            entry.clear()
-            if value is not None:
-                entry.show_number(value)
+        self.tolerance.show_number(repair.tolerance)
+        self.hours.show_number(repair.hours_estimated)
         self.condition.setPlainText(repair.condition)
         self.covering.show_covering(repair)
         self.measures.show_survey(repair.survey)
         self.ticks.show_damage(repair.survey.damage)
         self.photos.show_shots(repair.photos)
         self.targets.show_targets(repair.targets)
+        self._begun(self.measures.entries["board_height"])
+
+    def _begun(self, first: QWidget) -> None:
         self.refresh()
+        self._unkept.begin()
         self.entries_view.verticalScrollBar().setValue(0)
-        self.measures.entries["board_height"].setFocus()
+        first.setFocus()
+
+    def leave(self) -> None:
+        """Put it away; where something was entered, when asked a second time."""
+        if self._unkept.may_leave():
+            self.left.emit()
+        else:
+            self._say(LEAVE_AGAIN, trouble=True)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Esc leaves as the button does."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.leave()
 
     def repair(self) -> NewRepair:
         """The volume as it is filled in. Raises ``EntryError``."""
@@ -214,7 +217,7 @@ class SurveyForm(QWidget):
             targets=self.targets.targets(),
         )
 
-    def _survey(self) -> Any:
+    def _survey(self) -> Survey:
         values = self.measures.values()
         if self._repair is not None:
             values["like_volume"] = self._repair.survey.like_volume

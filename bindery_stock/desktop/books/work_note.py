@@ -26,6 +26,8 @@ from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import BookPart, NewTreatment, Repair
 
+_AS_SAID = "Not noted: the rules stop it, as is said above. Everything typed is still here."
+
 
 class WorkNote(StockDialog):
     """Emits ``noted(NewTreatment)``."""
@@ -67,6 +69,7 @@ class WorkNote(StockDialog):
         self.lot.currentIndexChanged.connect(self._judge)
         self.wet.toggled.connect(self._judge)
         self.on.textChanged.connect(self._judge)
+        self._said = ""
         self._judge()
         self.what.setFocus()
 
@@ -128,8 +131,14 @@ class WorkNote(StockDialog):
             self._lots.get(self.lot.currentData() or ""),
         )
         happened = part is not None or (day is not None and day < room.today)
+        self._said = said.words
         self.ruling.setText(ruling_words(said, happened=happened))
         self.ruling.setVisible(not said.is_allowed)
+
+    def say_wrong(self, words: str, field: str = "") -> None:
+        """A refusal by the rules that stands here already is not said twice."""
+        again = bool(words) and words == self._said
+        super().say_wrong(_AS_SAID if again else words, field)
 
     def _treatment(self, day: date | None, hours: float = 0.0) -> NewTreatment:
         part = self._part
