@@ -6,12 +6,11 @@ the process with a core dump and a page of text.
 
 import argparse
 import os
-import socket
 import sys
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from bindery_stock import __version__
+from bindery_stock import __version__, commands
 
 EXIT_OK = 0
 EXIT_CANNOT_START = 2
@@ -31,8 +30,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
         os.environ.setdefault(variable, "1")
     given = list(sys.argv[1:] if arguments is None else arguments)
     try:
-        from bindery_stock import commands  # noqa: PLC0415 - after the threads have been set
-
         if given[:1] and given[0] in commands.NAMES:
             return commands.run(given)
     except KeyboardInterrupt:  # while the program was still being loaded
@@ -60,14 +57,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
-    from bindery_stock.commands.parser import COMMANDS  # noqa: PLC0415 - as above
-
-    commands = "\n".join(f"  {name:9}{words}" for name, words in COMMANDS.items())
+    listed = "\n".join(f"  {name:9}{words}" for name, words in commands.COMMANDS.items())
     parser = argparse.ArgumentParser(
         prog="bindery-stock",
         description="The stockroom of a person who repairs cloth-bound books by hand.",
         usage="%(prog)s [open] [folder] [--sample]\n       %(prog)s command … --help",
-        epilog=f"commands for scripts, which open no window:\n{commands}\n\n"
+        epilog=f"commands for scripts, which open no window:\n{listed}\n\n"
         "Each tells more with --help, its exit codes too; --json answers with one JSON object.",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
@@ -110,6 +105,8 @@ def display_hindrance(environment: Mapping[str, str], platform: str) -> str:
 
 
 def _x11_answers(display: str) -> bool:
+    import socket  # noqa: PLC0415 - at first use
+
     host, _, rest = display.rpartition(":")
     number = rest.split(".")[0]
     if not number.isdigit():
@@ -125,6 +122,8 @@ def _x11_answers(display: str) -> bool:
 
 
 def _answers_unix(path: str) -> bool:
+    import socket  # noqa: PLC0415 - at first use
+
     try:
         with socket.socket(socket.AF_UNIX, socket.SOCK_STREAM) as line:
             line.settimeout(3)

@@ -8,10 +8,9 @@ error of a fit on its own patches flatters, the left-out error is what a cloth w
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
-from scipy.spatial import Delaunay
 
 from bindery_stock.colour.decode import Negative
 from bindery_stock.colour.difference import delta_e00
@@ -20,6 +19,9 @@ from bindery_stock.colour.reference import PATCHES
 from bindery_stock.colour.space import Array, Lab
 from bindery_stock.colour.target import Target, TargetSeen, damped, find_patches, places, project
 from bindery_stock.errors import ColourError
+
+if TYPE_CHECKING:
+    from scipy.spatial import Delaunay
 
 LEAST_PATCHES: Final = 10
 """Fewer cannot tell nine numbers of a matrix and the tone curve from noise."""
@@ -84,7 +86,9 @@ class Correction:
         return band(self.left_out[list(self.used)])
 
     @cached_property
-    def _hull(self) -> Delaunay:
+    def _hull(self) -> "Delaunay":
+        from scipy.spatial import Delaunay  # noqa: PLC0415 - at first use
+
         return Delaunay(self.known[list(self.used)])
 
     def covers(self, lab: Lab) -> bool:

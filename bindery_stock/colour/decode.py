@@ -10,6 +10,7 @@ import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 from typing import BinaryIO, Final
 
@@ -20,7 +21,6 @@ from PIL import (
     UnidentifiedImageError,
     WebPImagePlugin,
 )
-from pillow_heif import register_heif_opener
 
 from bindery_stock.colour.deep import GREY_16, is_deep, misread
 from bindery_stock.colour.profiles import LightEncoding, encoding_of, shown_as_srgb, to_display
@@ -53,7 +53,6 @@ _DECODER_FAULTS: Final = (
 )
 """What the decoders raise on files that are damaged rather than absent."""
 
-register_heif_opener()
 # Pillow's own guard stays on, at our limit: it warns above it and refuses above twice as much.
 Image.MAX_IMAGE_PIXELS = MOST_PIXELS
 
@@ -204,7 +203,16 @@ def _file(path: Path) -> BinaryIO:
         ) from error
 
 
+@cache
+def _heic_is_known() -> None:
+    """Teach Pillow to read HEIC, once: not before the first photograph is opened."""
+    from pillow_heif import register_heif_opener  # noqa: PLC0415 - at first use
+
+    register_heif_opener()
+
+
 def _identified(file: BinaryIO, name: str) -> Image.Image:
+    _heic_is_known()
     try:
         return Image.open(file, formats=_FORMATS)
     except UnidentifiedImageError as error:

@@ -16,7 +16,6 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import least_squares
 
 from bindery_stock.colour.space import D50, Array, apply_matrix, lab_to_xyz, xyz_to_lab
 
@@ -165,6 +164,8 @@ def _tone(x: Array, wanted: Array) -> Array:
         return np.concatenate([np.cbrt(made) - goal, [0.2 * p[1], 0.02 * (p[2] - 1)]])
 
     start = [float(np.log(np.median(wanted / np.maximum(x, 1e-4)))), 0.0, 1.0]
+    from scipy.optimize import least_squares  # noqa: PLC0415 - at first use
+
     fit = least_squares(residual, start, x_scale=[1.0, 0.01, 1.0], loss="soft_l1", f_scale=0.05)
     return np.asarray(fit.x)
 
@@ -190,6 +191,8 @@ def _with_matrix(seen: Sightings, chain: Chain, terms: int) -> Chain:
         by_matrix = np.einsum("nri,nk->nrik", by_xyz, expanded)
         return np.concatenate([by_matrix.reshape(-1, 3 * terms), np.diag(pull.ravel())])
 
+    from scipy.optimize import least_squares  # noqa: PLC0415 - at first use
+
     fit = least_squares(residual, start.ravel(), jac=slope, method="lm")
     return replace(chain, matrix=fit.x.reshape(3, terms))
 
@@ -206,6 +209,8 @@ def _with_fall(seen: Sightings, chain: Chain) -> Chain:
         return np.concatenate([away, pull, _FALL_PULL * p[:2]])
 
     start = np.concatenate([np.zeros(2), seen.matrix.ravel()])
+    from scipy.optimize import least_squares  # noqa: PLC0415 - at first use
+
     return made(np.asarray(least_squares(residual, start, method="lm").x))
 
 

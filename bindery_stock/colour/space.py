@@ -17,15 +17,6 @@ from numpy.typing import ArrayLike, NDArray
 
 from bindery_stock.errors import ColourError
 
-with warnings.catch_warnings():
-    # Where no compiled file of colormath could be kept, each start would compile it and complain
-    # of backslashes in its docstrings. They are not ours to mend and harm nothing.
-    warnings.filterwarnings(
-        "ignore", message=".*invalid escape sequence", module=r".*\bcolormath\b"
-    )
-    from colormath.color_conversions import convert_color
-    from colormath.color_objects import LabColor, sRGBColor
-
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 Lab = tuple[float, float, float]
@@ -158,6 +149,15 @@ def srgb_codes(labs: ArrayLike) -> NDArray[np.uint8]:
 
 @lru_cache(maxsize=4096)
 def _shown(lab: Lab) -> tuple[tuple[int, int, int], bool]:
+    # Loaded at first use: colormath's conversions bring a whole library of graphs with them.
+    with warnings.catch_warnings():
+        # Where no compiled file of it could be kept, each start would compile it and complain of
+        # backslashes in its docstrings. They are not ours to mend and harm nothing.
+        warnings.filterwarnings(
+            "ignore", message=".*invalid escape sequence", module=r".*\bcolormath\b"
+        )
+        from colormath.color_conversions import convert_color  # noqa: PLC0415
+        from colormath.color_objects import LabColor, sRGBColor  # noqa: PLC0415
     # Unless told otherwise colormath takes the source's illuminant for the target's as well.
     colour = LabColor(*lab, observer="2", illuminant="d50")
     shown = convert_color(colour, sRGBColor, target_illuminant="d65")

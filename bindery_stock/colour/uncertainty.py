@@ -8,7 +8,6 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import fdtri
 
 from bindery_stock.colour.difference import delta_e00
 from bindery_stock.colour.space import Array
@@ -41,6 +40,8 @@ def mean_band(labs: ArrayLike) -> float:
 
     Hotelling's T² with one common variance: √(3 · F(3, 3(n − 1); 0.95) / n) standard deviations.
     """
+    from scipy.special import fdtri  # noqa: PLC0415 - at first use
+
     points = np.asarray(labs, dtype=np.float64)
     n = len(points)
     away = delta_e00(points.mean(axis=0), points)

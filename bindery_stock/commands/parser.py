@@ -6,6 +6,7 @@ from pathlib import Path
 
 from bindery_stock.bench.exchange.lists import Listing
 from bindery_stock.colour.space import check_lab
+from bindery_stock.commands.names import COMMANDS
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import ANOTHER_COLOUR
 from bindery_stock.trade import Use
@@ -19,18 +20,6 @@ EXIT_CODES = """exit codes:
   3    refused: damaged, in use, not found, no room …; the reason stands on the error stream
   130  interrupted; nothing half done is left
 """
-COMMANDS = {
-    "show": "say what a stockroom holds",
-    "check": "look at everything: pages, references, ledger, photographs",
-    "back-up": "make a checked copy of the database",
-    "backups": "list the copies there are, newest first",
-    "restore": "go back to a copy; what is there now is kept",
-    "salvage": "write a sound copy of what can be read of a damaged stockroom",
-    "export": "write a list, a treatment record or the whole stockroom",
-    "unpack": "lay out a saved stockroom in a new folder",
-    "match": "find the pieces a part can be cut from, closest first",
-}
-NAMES = tuple(COMMANDS)
 
 
 def parser() -> argparse.ArgumentParser:

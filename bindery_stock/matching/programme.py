@@ -7,14 +7,16 @@ out. Solved by HiGHS, which also picks among the loads without mixing them.
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.optimize import Bounds, LinearConstraint, linprog, milp
-from scipy.sparse import csc_array
 
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.hoard import Floats
 from bindery_stock.matching.pricing import Load
+
+if TYPE_CHECKING:
+    from scipy.sparse import csc_array
 
 Choice = tuple[int, Load]
 """A piece and the load it takes."""
@@ -74,6 +76,8 @@ class Programme:
 
     def solve(self, time_limit: float) -> Solved | None:
         """The best mixture of loads, or nothing where the time was too short."""
+        from scipy.optimize import linprog  # noqa: PLC0415 - at first use
+
         cost, rows, most = self._matrix(range(len(self._costs)))
         answer = linprog(  # type: ignore[call-overload] # its stubs know no sparse matrices
             cost,
@@ -97,6 +101,8 @@ class Programme:
         more than ``dearer``, which is by how much a plan may exceed the bound, is in no better plan
         (G. Nemhauser and L. Wolsey, *Integer and Combinatorial Optimization*, 1988, II.3.6).
         """
+        from scipy.optimize import Bounds, LinearConstraint, milp  # noqa: PLC0415 - at first use
+
         kept = [
             number
             for number, (piece, load) in enumerate(self._choices)
@@ -120,8 +126,10 @@ class Programme:
         taken = np.flatnonzero(np.asarray(answer.x)[: len(kept)] > 0.5).tolist()
         return Picked(float(bound), tuple(self._choices[kept[n]] for n in taken))
 
-    def _matrix(self, numbers: Iterable[int]) -> tuple[Floats, csc_array, Floats]:
+    def _matrix(self, numbers: Iterable[int]) -> "tuple[Floats, csc_array, Floats]":
         """Costs, a row for each part and each piece, and their limits; parts may be left out."""
+        from scipy.sparse import csc_array  # noqa: PLC0415 - at first use
+
         count, pieces = len(self._campaign.parts), len(self._campaign.pieces)
         costs, rows, columns = [], [], []
         for column, number in enumerate(numbers):
@@ -141,6 +149,9 @@ class Programme:
 
 def first_prizes(campaign: Campaign, time_limit: float) -> Floats:
     """Prizes to begin with: those where parts may be cut up to fill most of each piece's area."""
+    from scipy.optimize import linprog  # noqa: PLC0415 - at first use
+    from scipy.sparse import csc_array  # noqa: PLC0415 - at first use
+
     parts, pieces = np.nonzero(np.isfinite(campaign.cost))
     count, pairs = len(campaign.parts), len(parts)
     cost = np.concatenate((campaign.cost[parts, pieces], campaign.left_out))

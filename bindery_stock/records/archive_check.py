@@ -15,8 +15,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from jsonschema import Draft202012Validator
-
 from bindery_stock import places
 from bindery_stock.errors import DamagedStockroom, NewerStockroom, NotAStockroom
 from bindery_stock.records.stock_archive import FORMAT, MANIFEST, SEQUENCES, VERSION
@@ -156,6 +154,8 @@ class Archive:
         raise ValueError(f"{word} is no number")
 
     def _valid(self, name: str, value: Any, form: dict[str, Any]) -> None:
+        from jsonschema import Draft202012Validator  # noqa: PLC0415 - at first use
+
         wrong = next(Draft202012Validator(form).iter_errors(value), None)
         if wrong is not None:
             where = "/".join(str(step) for step in wrong.absolute_path) or "the whole"

@@ -13,11 +13,13 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 from pathlib import Path
-
-import openpyxl
+from typing import TYPE_CHECKING
 
 from bindery_stock.errors import EntryError
 from bindery_stock.records.csv_text import revived
+
+if TYPE_CHECKING:
+    from openpyxl import Workbook
 
 LARGEST = 500 << 20
 MOST_SWELLING = 250
@@ -164,13 +166,15 @@ def xlsx_sheet(
 
 
 @contextmanager
-def _workbook(data: bytes) -> Iterator[openpyxl.Workbook]:
+def _workbook(data: bytes) -> Iterator["Workbook"]:
+    from openpyxl import load_workbook  # noqa: PLC0415 - at first use
+
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as parts:
             size = sum(info.file_size for info in parts.infolist())
         if size > LARGEST * 4 or size > MOST_SWELLING * max(len(data), 1 << 16):
             raise EntryError("File", "File: the workbook would swell beyond reason. Save it anew.")
-        book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
+        book = load_workbook(io.BytesIO(data), read_only=True, data_only=True)
     except (zipfile.BadZipFile, KeyError, ValueError, OSError) as fault:
         raise EntryError("File", f"File: this is no XLSX workbook ({fault}).") from fault
     try:

@@ -4,15 +4,13 @@ import re
 from datetime import datetime
 from decimal import Decimal
 from io import BytesIO
-
-from openpyxl import Workbook
-from openpyxl.cell import Cell as Written
-from openpyxl.cell import WriteOnlyCell
-from openpyxl.styles import Alignment, Font
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet._write_only import WriteOnlyWorksheet
+from typing import TYPE_CHECKING
 
 from bindery_stock.records.table import Cell, Column, Sort, Table
+
+if TYPE_CHECKING:
+    from openpyxl.cell import Cell as Written
+    from openpyxl.worksheet._write_only import WriteOnlyWorksheet
 
 MOST_LETTERS = 32_767
 """No cell holds more (ISO/IEC 29500-1, 18.18.101)."""
@@ -24,6 +22,9 @@ _WIDEST = 48
 
 def xlsx_bytes(table: Table, at: datetime) -> bytes:
     """The table as a workbook of one sheet; ``at`` is written down as its date of making."""
+    from openpyxl import Workbook  # noqa: PLC0415 - at first use
+    from openpyxl.utils import get_column_letter  # noqa: PLC0415 - at first use
+
     book = Workbook(write_only=True)
     book.properties.title = table.title
     book.properties.description = table.told
@@ -46,14 +47,19 @@ def xlsx_bytes(table: Table, at: datetime) -> bytes:
     return out.getvalue()
 
 
-def _heading(sheet: WriteOnlyWorksheet, column: Column) -> Written:
+def _heading(sheet: "WriteOnlyWorksheet", column: Column) -> "Written":
+    from openpyxl.cell import WriteOnlyCell  # noqa: PLC0415 - at first use
+    from openpyxl.styles import Alignment, Font  # noqa: PLC0415 - at first use
+
     cell = WriteOnlyCell(sheet, value=column.heading)
     cell.font = Font(bold=True)
     cell.alignment = Alignment(wrap_text=True, vertical="top")
     return cell
 
 
-def _cell(sheet: WriteOnlyWorksheet, value: Cell, column: Column) -> Written:
+def _cell(sheet: "WriteOnlyWorksheet", value: Cell, column: Column) -> "Written":
+    from openpyxl.cell import WriteOnlyCell  # noqa: PLC0415 - at first use
+
     if not isinstance(value, str):
         cell = WriteOnlyCell(sheet)
         cell.value = float(value) if isinstance(value, Decimal) else value

@@ -1,11 +1,14 @@
-"""Outlines in millimetres: area, fit, cut and offcut. Numbers only."""
+"""Outlines in millimetres: area, fit, cut and offcut. Numbers only.
+
+What finds an outline in a photograph stands by itself, in ``outline_photo``: it needs libraries of
+images that nothing else here does.
+"""
 
 from bindery_stock.shape.best_fit import best_place, near_on, place_near
 from bindery_stock.shape.fit import place
 from bindery_stock.shape.lack import Lack, lack
 from bindery_stock.shape.layout import place_all
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point, Ring
-from bindery_stock.shape.outline_photo import OutlineReading, outline_from_photo, read_outline
 from bindery_stock.shape.overhang import Lie, laid_box, lie, lie_on
 from bindery_stock.shape.patch import (
     PatchPlacement,
@@ -31,7 +34,6 @@ __all__ = [
     "Leavings",
     "Lie",
     "Outline",
-    "OutlineReading",
     "PatchPlacement",
     "PhotoScale",
     "Placement",
@@ -54,14 +56,12 @@ __all__ = [
     "lie",
     "lie_on",
     "near_on",
-    "outline_from_photo",
     "patch_at",
     "patch_near_on",
     "place",
     "place_all",
     "place_near",
     "place_patch",
-    "read_outline",
     "shear",
     "sheet",
     "slivers",

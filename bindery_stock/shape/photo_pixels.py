@@ -26,6 +26,9 @@ def upright_pixels(photo: Photo, longest: int) -> tuple[Pixels, float]:
             raise PhotoError("These pixels are not rows × columns × red, green, blue.")
         top = 255.0 if np.issubdtype(pixels.dtype, np.integer) else 1.0
         return shrunk(pixels[:, :, :3].astype(np.float32) / np.float32(top), longest)
+    from pillow_heif import register_heif_opener  # noqa: PLC0415 - at first use
+
+    register_heif_opener()
     try:
         with Image.open(photo) as image:
             times = max(-(-max(image.size) // longest), 1)

@@ -9,7 +9,6 @@ from collections.abc import Callable, Sequence
 from math import isfinite
 
 import numpy as np
-from scipy.ndimage import maximum_filter
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.cells import Edges, Lines, free_cells, widest
@@ -130,6 +129,8 @@ def _best(edges: Edges, net: Net, worth: Worth, count: int) -> list[Box]:
     heights = ys[None, 1:] - ys[:-1, None]
     value = np.where(found.width > 0.0, worth(found.width, heights), 0.0)
     if count > 1:
+        from scipy.ndimage import maximum_filter  # noqa: PLC0415 - at first use
+
         value = np.where(value == maximum_filter(value, _NEIGHBOURS), value, 0.0)
     boxes: list[Box] = []
     for flat in np.argsort(-value, axis=None)[:count]:

@@ -78,7 +78,9 @@ def test_what_was_measured_is_there_the_next_day(
     assert usable.measure(piece_of(sheet(100, 150), code="C-0003")) is None  # not in the file
 
 
-@pytest.mark.parametrize("spoilt", ["", "[]", '{"a": [1.0, NaN, 3.0, 4.0]}', "\x00", "{"])
+@pytest.mark.parametrize(
+    "spoilt", ["", "[]", '["a", [1.0, NaN, 3.0, 4.0]]', "[1, null]", "\x00", "{"]
+)
 def test_a_spoilt_file_of_measurements_costs_only_the_time(tmp_path: Path, spoilt: str) -> None:
     (tmp_path / FILE).parent.mkdir()
     (tmp_path / FILE).write_text(spoilt)
@@ -132,3 +134,35 @@ def test_strips_are_counted_in_rows_by_hand() -> None:
     assert count(piece_of(sheet(1000, 1000)), size) == 17 * 4
     assert count_words(68, size, LengthStyle()) == "at least 68 of 58 × 228 mm"
     assert count(piece_of(sheet(50, 1000)), size) == 0
+
+
+def test_one_more_measured_piece_is_written_behind_the_others(tmp_path: Path) -> None:
+    usable, file = UsableRectangles(), tmp_path / FILE
+    for number in range(1, 4):
+        usable.measure(piece_of(sheet(100 + number, 150), code=f"C-000{number}"))
+    usable.keep(tmp_path)
+    before = file.read_bytes()
+    usable.keep(tmp_path)
+    assert file.read_bytes() == before
+    usable.measure(piece_of(sheet(120, 150), code="C-0004"))
+    usable.keep(tmp_path)
+    after = file.read_bytes()
+    assert after.startswith(before)
+    assert after[len(before) :].count(b"\n") == 1
+
+
+def test_a_line_cut_short_costs_only_its_own_piece(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    usable, file = UsableRectangles(), tmp_path / FILE
+    pieces = [piece_of(sheet(100 + n, 150), code=f"C-000{n}") for n in (1, 2, 3)]
+    found = [usable.measure(piece) for piece in pieces[:2]]
+    usable.keep(tmp_path)
+    file.write_bytes(file.read_bytes()[:-5])
+    found.append(usable.measure(pieces[2]))
+    usable.keep(tmp_path)
+    usable.begin(tmp_path)
+    monkeypatch.setattr(
+        "bindery_stock.bench.shelf.usable_rectangles.largest_rectangle", lambda *_, **__: None
+    )
+    assert [usable.measure(piece) for piece in pieces] == [found[0], None, found[2]]

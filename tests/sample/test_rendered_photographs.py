@@ -6,7 +6,8 @@ from PIL import Image, ImageDraw, ImageOps
 from shapely import Polygon
 
 from bindery_stock.colour import delta_e00, measure
-from bindery_stock.shape import PhotoScale, read_outline
+from bindery_stock.shape import PhotoScale
+from bindery_stock.shape.outline_photo import read_outline
 from bindery_stock.trade.vocabulary import PATTERN_FAMILIES
 from sample_db.render import (
     GREY_CARD,

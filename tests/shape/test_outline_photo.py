@@ -9,7 +9,8 @@ from PIL import Image
 from shapely import Polygon
 
 from bindery_stock.errors import PhotoError, ShapeError
-from bindery_stock.shape import PhotoScale, outline_from_photo, read_outline
+from bindery_stock.shape import PhotoScale
+from bindery_stock.shape.outline_photo import outline_from_photo, read_outline
 from tests.shape.photographs import photograph, scrap, true_in_scale
 
 # Linear light, red green blue: the ground and the cloth on it.

@@ -7,7 +7,7 @@ import shapely
 
 from bindery_stock.bench.photo_table.marks import Marks
 from bindery_stock.bench.photo_table.piece_shape import scale_of
-from bindery_stock.shape import Outline, Point, Ring, read_outline
+from bindery_stock.shape import Outline, Point, Ring
 
 _SMOOTHED = 0.3
 """mm within which corners are left out, so that a hand can drag those that stay. The outline was
@@ -30,6 +30,8 @@ def find_outline(photo: Path, marks: Marks, at: Point | None = None) -> FoundOut
     ``at`` is a pixel on the scrap; without it the largest thing that lies free is taken. Raises
     ``EntryError`` where the scale is not set, ``ShapeError`` where nothing is to be seen.
     """
+    from bindery_stock.shape.outline_photo import read_outline  # noqa: PLC0415 - at first use
+
     scale = scale_of(marks)
     found = read_outline(photo, scale, at=at)
     smooth = shapely.simplify(found.outline.polygon, _SMOOTHED)

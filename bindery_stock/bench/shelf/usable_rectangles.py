@@ -1,7 +1,8 @@
 """The largest free rectangle of each piece, measured once and remembered while it is unchanged.
 
 What was measured is also kept among the previews of the stock folder, so that the next day begins
-with it. That file may be deleted at any time: it costs only the time to measure again.
+with it, a line for each measurement; what is new is written behind the rest. That file may be
+deleted at any time: it costs only the time to measure again.
 """
 
 import json
@@ -16,7 +17,7 @@ from bindery_stock.stock import StockPiece
 
 SQUARE = 1.0
 """The proportion of a square, as for a corner."""
-FILE = "previews/usable.json"
+FILE = "previews/usable.jsonl"
 _WAY = "1"  # of measuring: what was kept by another way is measured again
 
 _Known = tuple[Outline, tuple[Flaw, ...], Placement | None]
@@ -35,6 +36,8 @@ class UsableRectangles:
         """Begin with nothing measured."""
         self._known: dict[tuple[int, float | None], _Known] = {}
         self._kept: dict[str, _Box | None] = {}
+        self._new: dict[str, _Box | None] = {}
+        """What is not in the file yet."""
 
     def is_known(self, piece: StockPiece, proportion: float | None = None) -> bool:
         """Whether the piece was measured as it is now."""
@@ -58,22 +61,30 @@ class UsableRectangles:
             box = self._kept[key]
             return None if box is None else placement_at(*box, 0.0, tight=True)
         found = largest_rectangle(piece.outline, proportion=proportion, flaws=piece.flaws)
-        self._kept[key] = None if found is None else (*found.corners[0], found.width, found.height)
+        box = None if found is None else (*found.corners[0], found.width, found.height)
+        self._kept[key] = self._new[key] = box
         return found
 
     def begin(self, folder: Path) -> None:
         """Another stockroom: nothing measured before holds, but what its folder has kept does."""
         self._known.clear()
+        self._new.clear()
         self._kept = _read(folder / FILE)
 
     def keep(self, folder: Path) -> None:
-        """Write what was measured into the stock folder, for the next time."""
+        """Write what was measured since the last time into the stock folder, for the next time."""
         path = folder / FILE
-        fresh = path.with_suffix(".new")
+        entries = self._new.copy() if path.exists() else self._kept.copy()
+        if not entries:
+            return
+        # Each line begins with its own break, so that one cut short spoils no other.
+        text = "".join(f"\n{json.dumps([key, box])}" for key, box in entries.items())
         with suppress(OSError):  # a cache that cannot be written costs only time
             path.parent.mkdir(exist_ok=True)
-            fresh.write_text(json.dumps(self._kept.copy()), encoding="utf-8")
-            fresh.replace(path)
+            with path.open("a", encoding="utf-8") as file:
+                file.write(text)
+            for key in entries:
+                self._new.pop(key, None)
 
 
 def _key(piece: StockPiece, proportion: float | None) -> str:
@@ -84,14 +95,21 @@ def _key(piece: StockPiece, proportion: float | None) -> str:
 
 
 def _read(path: Path) -> dict[str, _Box | None]:
-    """What was kept; nothing where the file is missing or is not as it was written."""
+    """What was kept; nothing where the file is missing, and no line that is not as it was written.
+
+    Of two lines about one piece the later counts.
+    """
     try:
-        kept = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+        lines = path.read_text(encoding="utf-8", errors="replace").splitlines()
+    except OSError:
         return {}
-    if not isinstance(kept, dict):
-        return {}
-    return {key: tuple(box) if box else None for key, box in kept.items() if _is_box(box)}
+    found: dict[str, _Box | None] = {}
+    for line in lines:
+        with suppress(ValueError, RecursionError):
+            match json.loads(line):
+                case [str(key), box] if _is_box(box):
+                    found[key] = tuple(box) if box else None
+    return found
 
 
 def _is_box(box: object) -> bool:

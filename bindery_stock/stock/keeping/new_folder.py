@@ -3,14 +3,13 @@
 from pathlib import Path
 from typing import Any
 
-from alembic import command
 from sqlalchemy import Connection, MetaData, insert, text
 from sqlalchemy.exc import DBAPIError, IntegrityError, StatementError
 
 from bindery_stock.errors import DamagedStockroom, StockError
 from bindery_stock.stock.keeping.disk import APPLICATION_ID, engine, told
 from bindery_stock.stock.keeping.layout import BACKUPS, DATABASE, PHOTOS, PREVIEWS
-from bindery_stock.stock.keeping.migrate import script, upgrade
+from bindery_stock.stock.keeping.migrate import upgrade, upgrade_to
 from bindery_stock.stock.ledger.movements import to_json
 from bindery_stock.stock.ledger.whole import JSON_COLUMNS, Whole
 
@@ -44,7 +43,7 @@ def lay_out(folder: Path, whole: Whole) -> None:
 
 
 def _fill(connection: Connection, whole: Whole) -> None:
-    command.upgrade(script(connection), f"{whole.schema:04d}")
+    upgrade_to(connection, f"{whole.schema:04d}")
     connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
     there = MetaData()
     there.reflect(connection)

@@ -9,10 +9,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from alembic import command
 from sqlalchemy import Column, Connection, MetaData, create_engine, select, text
 
-from bindery_stock.stock.keeping.migrate import SCHEMA, script
+from bindery_stock.stock.keeping.migrate import SCHEMA, upgrade_to
 from bindery_stock.stock.ledger.movements import Row, to_json
 from bindery_stock.stock.stored import made_of
 from bindery_stock.stock.table_base import Base
@@ -72,7 +71,7 @@ def row_schema(schema: int) -> dict[str, Any]:
     bare = create_engine("sqlite://", hide_parameters=True)
     try:
         with bare.begin() as connection:
-            command.upgrade(script(connection), f"{schema:04d}")
+            upgrade_to(connection, f"{schema:04d}")
             there.reflect(connection)
     finally:
         bare.dispose()

@@ -14,7 +14,7 @@ EXIT_REFUSED = 3
 EXIT_INTERRUPTED = 130
 
 
-def run(arguments: Sequence[str]) -> int:
+def run_command(arguments: Sequence[str]) -> int:
     """Run one command; returns the exit code (see ``parser.EXIT_CODES``)."""
     asked = parser().parse_args(arguments)
     try:
