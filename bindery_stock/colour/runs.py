@@ -41,7 +41,7 @@ class Runs:
         return np.asarray((run >= 0) & (here < self.rows[near] * width + self.end[near]))
 
     def blocks(self, side: int) -> Whole:
-        """The squares of a grid of ``side`` pixels that any run touches: across and down (n × 2)."""
+        """Squares of a grid of ``side`` pixels that a run touches: across and down (n × 2)."""
         if not len(self.rows):
             return np.zeros((0, 2), dtype=np.int_)
         down, left, right = self.rows // side, self.first // side, (self.end - 1) // side
