@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from bindery_stock.colour.decode import Negative
-from bindery_stock.colour.difference import delta_e00
+from bindery_stock.colour.difference import pairwise
 from bindery_stock.colour.models import Chain, Sightings, candidates, grey_curve, grey_tone
 from bindery_stock.colour.reference import PATCHES
 from bindery_stock.colour.space import Array, Lab
@@ -192,9 +192,3 @@ def _judge(used: Sightings) -> list[Judged]:
         Judged(name, chain, pairwise(predicted[name], used.labs), predicted[name])
         for name, chain in whole.items()
     ]
-
-
-def pairwise(labs: Array, others: Array) -> Array:
-    """ΔE00 of each colour with its partner (n × 3 each)."""
-    pairs = zip(labs, others, strict=True)
-    return np.array([float(delta_e00(one, other)) for one, other in pairs])

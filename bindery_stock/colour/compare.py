@@ -11,7 +11,7 @@ from bindery_stock.colour.neutral import Neutral
 from bindery_stock.colour.patch import Polygon
 from bindery_stock.colour.reading import ColourReading, polygons, read_patches
 from bindery_stock.colour.target import Target
-from bindery_stock.colour.uncertainty import combine
+from bindery_stock.colour.uncertainty import combine, differs_in_photo
 from bindery_stock.colour.words import words
 
 
@@ -27,11 +27,16 @@ class Comparison:
     """From the first to the second."""
     first: ColourReading
     second: ColourReading
+    different: bool
+    """Whether the two are told apart in this photograph: a test of its own, not of the band."""
+    way: str
+    """Whose band it is, in words."""
 
     @property
     def words(self) -> str:
-        """The difference and its band in plain words."""
-        return words(self.delta_e, self.u)
+        """The difference and its band in plain words, and whether the two are told apart."""
+        told = "told apart" if self.different else "not told apart"
+        return f"{words(self.delta_e, self.u)}; {told} {self.way}"
 
 
 def compare_in_photo(
@@ -46,15 +51,25 @@ def compare_in_photo(
     """ΔE00 ± u between two patches (or sets of patches) of one photograph.
 
     Light, camera and correction are shared, so their error is one of scale: a share of the
-    difference, not a band about each colour. Raises as ``measure`` does.
+    difference, not a band about each colour. The same patches given twice share their noise as
+    well: nothing is between them. Raises as ``measure`` does.
     """
     opened = open_negative(Path(photo))
     reader, warnings = reader_for(opened, neutral, target, sheet)
     first = read_patches(opened, reader, polygons(patch_a), [*opened.notes, *warnings])
     second = read_patches(opened, reader, polygons(patch_b))
     de = float(delta_e00(first.lab, second.lab))
-    u = combine(reader.relative * de, first.noise, second.noise)
-    return Comparison(de, u, step(first.lab, second.lab), first, second)
+    noise = (first.noise, second.noise)
+    u = 0.0 if polygons(patch_a) == polygons(patch_b) else reader.in_photo.band(de, *noise)
+    return Comparison(
+        delta_e=de,
+        u=u,
+        step=step(first.lab, second.lab),
+        first=first,
+        second=second,
+        different=differs_in_photo(de, *noise),
+        way=reader.in_photo.way,
+    )
 
 
 @dataclass(frozen=True, slots=True)

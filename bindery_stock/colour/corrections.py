@@ -14,10 +14,12 @@ from bindery_stock.colour.patch import Polygon
 from bindery_stock.colour.space import Array, Lab
 from bindery_stock.colour.target import Target
 from bindery_stock.colour.uncertainty import (
-    RELATIVE_BARE,
-    RELATIVE_TARGET,
+    IN_PHOTO_BARE,
+    IN_PHOTO_GREY,
+    IN_PHOTO_TARGET,
     U_BARE,
     U_NEUTRAL,
+    InPhoto,
 )
 from bindery_stock.errors import ReferenceRefused
 
@@ -33,8 +35,8 @@ class Reader(Protocol):
         """How, in words for the user."""
 
     @property
-    def relative(self) -> float:
-        """95 % band of a difference within the photograph, as a share of the difference."""
+    def in_photo(self) -> InPhoto:
+        """The band of a difference within the photograph."""
 
     def lab(self, linear: Array, at: Point) -> Lab:
         """CIELAB of three linear channels seen at a place (upright pixels)."""
@@ -56,7 +58,7 @@ class Gains:
     band: float
     light: Light | None = None
     centre: Point = (0.0, 0.0)
-    relative: float = RELATIVE_BARE
+    in_photo: InPhoto = IN_PHOTO_BARE
 
     def lab(self, linear: Array, at: Point) -> Lab:
         """Levelled to the light at ``centre``, then the gains."""
@@ -83,7 +85,7 @@ class ByTarget:
     """A further band: what a correction brought from another photograph has drifted."""
     lent: bool = False
     """Found in another photograph of the sitting: read as at the middle of its target."""
-    relative: float = RELATIVE_TARGET
+    in_photo: InPhoto = IN_PHOTO_TARGET
 
     @property
     def method(self) -> str:
@@ -167,7 +169,9 @@ def _levelled(photo: Negative, patches: list[Neutral], light: Light | None) -> R
     method = "one neutral patch in the photograph"
     if len(read) > 1:
         method = f"{len(read)} neutral patches"
-    return Gains(photo.encoding.matrix, gains, method, U_NEUTRAL, light, (float(x), float(y)))
+    centre = (float(x), float(y))
+    matrix = photo.encoding.matrix
+    return Gains(matrix, gains, method, U_NEUTRAL, light, centre, IN_PHOTO_GREY)
 
 
 def _said(correction: Correction) -> list[str]:

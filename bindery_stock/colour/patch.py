@@ -12,11 +12,12 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from bindery_stock.colour.decode import Negative
+from bindery_stock.colour.decode import Box, Negative
 from bindery_stock.colour.difference import delta_e00
 from bindery_stock.colour.profiles import LightEncoding
+from bindery_stock.colour.runs import Runs, runs_inside
 from bindery_stock.colour.space import Array, Lab, apply_matrix, xyz_to_lab
-from bindery_stock.colour.uncertainty import block_band
+from bindery_stock.colour.uncertainty import BLOCK, block_band
 from bindery_stock.errors import ColourError
 
 Polygon = Sequence[tuple[float, float]]
@@ -26,6 +27,10 @@ first pixel, whose centre is (0.5, 0.5)."""
 LEAST_PIXELS: Final = 50
 MOST_SAMPLES: Final = 40_000
 """A larger patch is sampled: more pixels no longer change the second decimal."""
+_MOST_CROPPED: Final = 1_000_000
+"""Pixels of a piece of the photograph that are looked at whole; of a larger one only blocks."""
+_MOST_BLOCKS: Final = 400
+_SQUARE: Final = 4
 _ENOUGH_FOR_SPREAD: Final = 10_000
 """A spread is known to a hundredth of itself from as many; ΔE00 is the dearest step of all."""
 MAD_LIMIT: Final = 3.0
@@ -96,20 +101,59 @@ def patch_pixels(
         )
     left, top = (int(v) for v in np.floor(np.maximum(low, 0)))
     right, bottom = (int(v) for v in np.ceil(np.minimum(high, size)))
-    inside = _inside(corners, left, top, right, bottom)
-    total = int(inside.sum())
+    runs = runs_inside(corners, photo.size)
+    total = runs.total
     if total < least:
         raise ColourError(
             f"{what} has only {total} pixels; a colour needs {least}. "
             "Draw it larger, or photograph from nearer."
         )
-    rows, columns = np.nonzero(inside)
-    if total > MOST_SAMPLES:
-        chosen = np.sort(np.random.default_rng(0).choice(total, MOST_SAMPLES, replace=False))
-        rows, columns = rows[chosen], columns[chosen]
-    codes = np.asarray(photo.crop((left, top, right, bottom)))
-    picked = codes.reshape(codes.shape[0], codes.shape[1], -1)[rows, columns]
-    return PatchPixels(picked, np.stack([columns + left, rows + top], axis=1), total)
+    if (right - left) * (bottom - top) > _MOST_CROPPED:
+        codes, places = _from_blocks(photo, runs)
+    else:
+        codes, places = _from_box(photo, runs, (left, top, right, bottom))
+    return PatchPixels(codes, places, total)
+
+
+def _from_box(photo: Negative, runs: Runs, box: Box) -> tuple[NDArray[Any], NDArray[np.int_]]:
+    """All pixels of a patch, or a sample of them, from one piece of the photograph."""
+    ranks = np.arange(runs.total)
+    if len(ranks) > MOST_SAMPLES:
+        rng = np.random.default_rng(0)
+        ranks = np.sort(rng.choice(len(ranks), MOST_SAMPLES, replace=False))
+    places = runs.places(ranks)
+    return _codes(photo, box, places), places
+
+
+def _from_blocks(photo: Negative, runs: Runs) -> tuple[NDArray[Any], NDArray[np.int_]]:
+    """A sample of a large patch: every pixel of it as likely as any other.
+
+    It comes in blocks, so that their spread can be told (see ``block_band``) and little of the
+    photograph is copied: blocks are drawn among all that the patch touches, and in each one pixel
+    of every square of four by four.
+    """
+    rng = np.random.default_rng(0)
+    blocks = runs.blocks(BLOCK)
+    if len(blocks) > _MOST_BLOCKS:
+        blocks = blocks[np.sort(rng.choice(len(blocks), _MOST_BLOCKS, replace=False))]
+    squares = np.stack(np.meshgrid(*2 * [np.arange(0, BLOCK, _SQUARE)]), axis=-1).reshape(-1, 2)
+    drawn = rng.integers(0, _SQUARE, (len(blocks), *squares.shape))
+    places = blocks[:, None] * BLOCK + squares + drawn
+    kept = runs.hold(places.reshape(-1, 2)).reshape(places.shape[:2])
+    right, bottom = photo.size
+    codes = [
+        _codes(photo, (x, y, min(x + BLOCK, right), min(y + BLOCK, bottom)), here[keep])
+        for (x, y), here, keep in zip((blocks * BLOCK).tolist(), places, kept, strict=True)
+    ]
+    return np.concatenate(codes), places[kept]
+
+
+def _codes(photo: Negative, box: Box, places: NDArray[np.int_]) -> NDArray[Any]:
+    """The codes (n × channels) at places within a box."""
+    left, top, _, _ = box
+    codes = np.asarray(photo.crop(box))
+    rows, columns = places[:, 1] - top, places[:, 0] - left
+    return np.asarray(codes.reshape(codes.shape[0], codes.shape[1], -1)[rows, columns])
 
 
 def patch_mean(patch: PatchPixels, encoding: LightEncoding) -> PatchMean:
@@ -147,16 +191,3 @@ def within_mad(lab: Array) -> NDArray[np.bool_]:
     away = np.abs(lab - np.median(lab, axis=0))
     sd = np.maximum(_MAD_TO_SD * np.median(away, axis=0), _SD_FLOOR)
     return np.asarray((away <= MAD_LIMIT * sd).all(axis=1))
-
-
-def _inside(corners: Array, left: int, top: int, right: int, bottom: int) -> NDArray[np.bool_]:
-    """Even-odd rule at the pixel centres of a box."""
-    x = np.arange(left, right)[None, :] + 0.5
-    y = np.arange(top, bottom)[:, None] + 0.5
-    inside = np.zeros((bottom - top, right - left), dtype=bool)
-    for (x1, y1), (x2, y2) in zip(corners, np.roll(corners, -1, axis=0), strict=True):
-        crosses = (y1 <= y) != (y2 <= y)
-        # Left of the side, without dividing by a height that may be next to nothing.
-        turn = (x - x1) * (y2 - y1) - (y - y1) * (x2 - x1)
-        inside ^= crosses & ((turn < 0) == (y2 > y1))
-    return inside

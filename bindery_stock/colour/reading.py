@@ -50,8 +50,6 @@ class ColourReading:
     """Where a patch holds more than one colour: its colours, uncorrected."""
     noise: float = 0.0
     """The part of ``u`` that is the cloth's own (weave, patches), without the correction's."""
-    relative: float = 0.0
-    """95 % band of a difference to another reading of the same photograph, as a share of it."""
 
 
 def measure(
@@ -154,7 +152,6 @@ def read_patches(
         patches=tuple(labs),
         clusters=several,
         noise=noise,
-        relative=reader.relative,
     )
 
 

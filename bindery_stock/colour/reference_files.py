@@ -14,7 +14,7 @@ from typing import Final
 
 import numpy as np
 
-from bindery_stock.colour.calibrate import pairwise
+from bindery_stock.colour.difference import pairwise
 from bindery_stock.colour.reference import COLUMNS, PATCHES, ROWS, SINCE_2014, Reference
 from bindery_stock.colour.space import Lab, xyz_to_lab
 from bindery_stock.errors import ColourError

@@ -7,8 +7,9 @@ from typing import Final
 
 import numpy as np
 
-from bindery_stock.colour.calibrate import MOST_DROPPED, Correction, band, calibrate, pairwise
+from bindery_stock.colour.calibrate import MOST_DROPPED, Correction, band, calibrate
 from bindery_stock.colour.decode import open_negative
+from bindery_stock.colour.difference import pairwise
 from bindery_stock.colour.reference import PATCHES
 from bindery_stock.colour.space import Array
 from bindery_stock.colour.target import Target

@@ -14,10 +14,10 @@ from typing import Final
 import numpy as np
 from PIL import ExifTags
 
-from bindery_stock.colour.calibrate import Correction, calibrate, pairwise
+from bindery_stock.colour.calibrate import Correction, calibrate
 from bindery_stock.colour.corrections import ByTarget, usable
 from bindery_stock.colour.decode import Negative, open_negative
-from bindery_stock.colour.difference import delta_e00
+from bindery_stock.colour.difference import delta_e00, pairwise
 from bindery_stock.colour.neutral import Neutral
 from bindery_stock.colour.patch import Polygon, patch_mean, patch_pixels
 from bindery_stock.colour.reading import (

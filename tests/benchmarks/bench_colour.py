@@ -23,8 +23,8 @@ import numpy as np
 from PIL import Image
 
 from bindery_stock.colour import Target, delta_e00, draft_photo, measure, target_report
-from bindery_stock.colour.calibrate import pairwise
 from bindery_stock.colour.decode import open_negative
+from bindery_stock.colour.difference import pairwise
 from bindery_stock.colour.space import (
     SRGB_TO_XYZ,
     XYZ_TO_SRGB,
@@ -34,6 +34,8 @@ from bindery_stock.colour.space import (
 )
 from bindery_stock.colour.target import find_patches
 
+SMALL = [(1000, 1000), (1300, 1000), (1300, 1300), (1000, 1300)]
+MOST = [(100, 100), (3900, 100), (3900, 5900), (100, 5900)]
 CORNERS = (0, 5, 18, 23)
 METHODS = (
     ("Cheung 2004", {"terms": 3}),
@@ -77,11 +79,11 @@ def _bare(path: Path) -> None:
 
 def speed(path: Path) -> None:
     """Decode and read, against Pillow's bare decode."""
-    patch = [(1000, 1000), (1300, 1000), (1300, 1300), (1000, 1300)]
     bare = _timed(lambda: _bare(path))
     _say(f"24 MP JPEG, Pillow bare decode           {bare:8.0f} ms   1.00")
     for name, action in (
-        ("measure, patch of 300 × 300", lambda: measure(path, patch)),
+        ("measure, patch of 300 × 300", lambda: measure(path, SMALL)),
+        ("measure, patch of most of it", lambda: measure(path, MOST)),
         ("draft of 1600 pixels to show", lambda: draft_photo(path, 1600)),
     ):
         took = _timed(action)
@@ -98,23 +100,38 @@ def memory(path: Path) -> None:
         "kept = lambda key: int(re.search(key + r':\\s+(\\d+)', "
         "Path('/proc/self/status').read_text())[1]);"
         "before = kept('VmRSS');"
-        "measure(Path(sys.argv[1]), [(1000, 1000), (1300, 1000), (1300, 1300), (1000, 1300)]);"
+        "measure(Path(sys.argv[1]), eval(sys.argv[2]));"
         "print(kept('VmHWM') - before)"
     )
-    command = [sys.executable, "-c", code, str(path)]
-    peak = int(subprocess.run(command, capture_output=True, check=True).stdout)
-    _say(f"Memory above idle / decoded picture      {peak * 1024 / (6000 * 4000 * 3):8.2f}")
+    for name, patch in (("300 × 300", SMALL), ("most of it", MOST)):
+        command = [sys.executable, "-c", code, str(path), repr(patch)]
+        peak = int(subprocess.run(command, capture_output=True, check=True).stdout)
+        ratio = peak * 1024 / (6000 * 4000 * 3)
+        _say(f"Memory above idle / picture, {name:12s}  {ratio:8.2f}")
 
 
 def differences(science: ModuleType) -> None:
-    """ΔE00 of one colour against many, against colour-science."""
+    """ΔE00 of one colour against many, against colour-science and scikit-image."""
+    others = {"colour-science": science.difference.delta_E_CIE2000}
+    try:
+        from skimage.color import deltaE_ciede2000
+    except ModuleNotFoundError:
+        _say("scikit-image is not installed: ΔE00 is held against colour-science alone.")
+    else:
+        others["scikit-image"] = deltaE_ciede2000
     rng = np.random.default_rng(2)
     for count in (1_000, 10_000, 100_000):
         many = rng.uniform((0, -60, -60), (100, 60, 60), (count, 3))
         one = many[0]
-        ours = _timed(lambda many=many, one=one: delta_e00(one, many))
-        theirs = _timed(lambda many=many, one=one: science.difference.delta_E_CIE2000(one, many))
-        _say(f"ΔE00, 1 × {count:7d}                        {ours:8.2f} ms   {ours / theirs:.2f}")
+        rows = np.broadcast_to(one, many.shape)
+        ours = _timed(lambda many=many, one=one: delta_e00(one, many), 9)
+        for name, theirs in others.items():
+            took = _timed(lambda many=many, rows=rows, theirs=theirs: theirs(rows, many), 9)
+            most = float(np.abs(delta_e00(one, many) - theirs(rows, many)).max())
+            _say(
+                f"ΔE00, 1 × {count:7d}, against {name:14s}  {ours:8.2f} ms   {ours / took:.2f}"
+                f"   at most {most:.0e} apart"
+            )
 
 
 def _left_out(

@@ -26,6 +26,12 @@ def science() -> ModuleType:
 
 
 @pytest.fixture(scope="session")
+def skimage() -> ModuleType:
+    """The colour module of scikit-image, or a skip that says so."""
+    return pytest.importorskip("skimage.color", reason="scikit-image is not installed here")
+
+
+@pytest.fixture(scope="session")
 def target_photos() -> dict[str, Any]:
     """Real photographs of a target with their marked patches, or a skip that says so."""
     beside = Path(__file__).resolve().parents[2].parent / "shared" / "photos"

@@ -1,3 +1,5 @@
+import tracemalloc
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -5,8 +7,16 @@ from hypothesis import strategies as st
 from PIL import Image, ImageDraw
 
 from bindery_stock.colour import circle, delta_e00, measure
-from bindery_stock.colour.patch import _inside
-from bindery_stock.colour.space import srgb_decode, srgb_encode
+from bindery_stock.colour.decode import open_negative
+from bindery_stock.colour.patch import patch_mean, patch_pixels
+from bindery_stock.colour.runs import runs_inside
+from bindery_stock.colour.space import (
+    SRGB_TO_XYZ,
+    apply_matrix,
+    srgb_decode,
+    srgb_encode,
+    xyz_to_lab,
+)
 from bindery_stock.colour.uncertainty import U_BARE, U_UNSEEN
 from bindery_stock.errors import ColourError
 
@@ -34,7 +44,13 @@ def test_pixels_inside_are_those_whose_centres_lie_inside(corners):
     polygon = Polygon(corners)
     if not polygon.is_valid or polygon.area < 1:
         return
-    inside = _inside(np.array(corners), 0, 0, 40, 40)
+    runs = runs_inside(np.array(corners), (40, 40))
+    places = runs.places(np.arange(runs.total))
+    inside = np.zeros((40, 40), dtype=bool)
+    inside[places[:, 1], places[:, 0]] = True
+    assert runs.total == inside.sum()
+    rows, columns = np.divmod(np.arange(1600), 40)
+    assert (runs.hold(np.stack([columns, rows], axis=1)).reshape(40, 40) == inside).all()
     for y, x in ((3, 3), (10, 20), (20, 10), (33, 35), (20, 20)):
         centre = Point(x + 0.5, y + 0.5)
         if polygon.boundary.distance(centre) > 1e-6:
@@ -180,3 +196,74 @@ def test_a_reading_names_how_it_was_got(tmp_path, square):
     reading = measure(tmp_path / "a.png", square(60, 60, 20))
     assert reading.method == "bare photograph, no reference"
     assert "sRGB assumed" in reading.profile
+
+
+@pytest.fixture(scope="module")
+def large(tmp_path_factory):
+    """Nine megapixels of a weave."""
+    path = tmp_path_factory.mktemp("large") / "cloth.jpg"
+    tile = np.clip(np.round(_weave(size=300)), 0, 255).astype(np.uint8)
+    Image.fromarray(np.tile(tile, (10, 10, 1))).save(path, quality=90)
+    return path
+
+
+MOST = [(20, 20), (2980, 30), (2970, 2980), (30, 2970)]
+
+
+def test_a_patch_over_most_of_a_photograph_has_the_colour_of_all_its_pixels(large):
+    """Judge: every pixel of it, averaged in linear light by numpy alone."""
+    with Image.open(large) as image:
+        codes = np.asarray(image)[40:2960, 40:2960]
+    light = srgb_decode(codes[::3, ::3].reshape(-1, 3) / 255).mean(axis=0)
+    wanted = xyz_to_lab(apply_matrix(SRGB_TO_XYZ, light))
+    reading = measure(large, MOST)
+    assert float(delta_e00(wanted, reading.lab)) < 0.2
+    assert reading.pixels == pytest.approx(2950 * 2950, rel=0.01)
+
+
+def test_a_large_patch_is_sampled_in_blocks_so_that_its_spread_can_be_told(tmp_path):
+    """Cloth that is lighter on one side than on the other: single pixels strewn over it would be
+    taken for independent and their mean for exact."""
+    codes = np.full((1200, 1200, 3), 90.0) + np.linspace(0, 60, 1200)[None, :, None]
+    path = _save(tmp_path, codes + np.random.default_rng(4).normal(0, 2, codes.shape))
+    patch = patch_pixels(
+        open_negative(path), [(5, 5), (1195, 5), (1195, 1195), (5, 1195)], "The patch"
+    )
+    blocks, counts = np.unique(patch.places // 24, axis=0, return_counts=True)
+    assert len(blocks) == 400
+    assert np.median(counts) == 36
+    assert len(np.unique(patch.places, axis=0)) == len(patch.places)
+    mean = patch_mean(patch, open_negative(path).encoding)
+    assert mean.band > 0.5
+
+
+@pytest.mark.parametrize("orientation", range(1, 9))
+def test_a_sampled_patch_takes_its_own_pixels_however_the_photograph_is_turned(
+    tmp_path, orientation
+):
+    """Each pixel's codes tell its place in the upright photograph."""
+    y, x = np.mgrid[0:1100, 0:1210]
+    upright = np.stack([x % 251, y % 241, (x // 251) * 16 + y // 241], axis=-1).astype(np.uint8)
+    stored = Image.fromarray(upright)
+    turns = {2: 0, 3: 3, 4: 1, 5: 5, 6: 2, 7: 6, 8: 4}  # Pillow's own way back from each
+    if orientation > 1:
+        stored = stored.transpose(Image.Transpose(turns[orientation]))
+    exif = Image.Exif()
+    exif[0x0112] = orientation
+    stored.save(tmp_path / "turned.png", exif=exif)
+    photo = open_negative(tmp_path / "turned.png")
+    patch = patch_pixels(photo, [(0, 0), (1210, 0), (1210, 1100), (0, 1100)])
+    columns, rows = patch.places.T
+    assert (patch.codes == upright[rows, columns]).all()
+    assert patch.total == 1210 * 1100
+
+
+def test_a_reading_of_most_of_a_photograph_copies_little_of_it(large):
+    """Memory beyond the decoded picture: under a fifth of it (decoded, four bytes a pixel)."""
+    photo = open_negative(large)
+    patch_mean(patch_pixels(photo, MOST), photo.encoding)
+    tracemalloc.start()
+    patch_mean(patch_pixels(photo, MOST), photo.encoding)
+    _, peak = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    assert peak < 0.2 * 3000 * 3000 * 4

@@ -1,9 +1,12 @@
 """Against real photographs of a target; skipped, saying so, where they are not at hand."""
 
+from itertools import combinations
+
 import numpy as np
 import pytest
 
 from bindery_stock.colour import Neutral, PhotoVerdict, Target, delta_e00, measure, target_report
+from bindery_stock.colour.uncertainty import IN_PHOTO_BARE, IN_PHOTO_TARGET
 from bindery_stock.errors import ColourError, ReferenceRefused
 
 
@@ -109,3 +112,21 @@ def test_a_card_that_is_taken_never_makes_a_photograph_worse(target_photos, repo
         "pcvt_source1_img.png",
         "pcvt_target_img.png",
     ]
+
+
+def test_differences_within_one_photograph_keep_to_their_band(reports):
+    """Pairs of the target's own patches, read bare and through a fit that had not seen them: of
+    those 9 to 20 and those more than 20 apart 94 of 100 and more lie within the band."""
+    for seen, way in (("photographed", IN_PHOTO_BARE), ("predicted", IN_PHOTO_TARGET)):
+        held: dict[bool, list[bool]] = {False: [], True: []}
+        for report in reports.values():
+            labs = getattr(report, seen)
+            used = np.flatnonzero(np.isfinite(report.left_out))
+            for i, j in combinations(used, 2):
+                truth = float(delta_e00(report.known[i], report.known[j]))
+                if truth < 9:
+                    continue
+                found = float(delta_e00(labs[i], labs[j]))
+                held[truth > 20].append(abs(found - truth) <= way.band(found))
+        for far, inside in held.items():
+            assert np.mean(inside) >= 0.94, (seen, far, np.mean(inside))

@@ -1,7 +1,7 @@
 """Book and scrap held side by side in one photograph: compared, and held against each other.
 
-The errors of light and camera are shared by the two, so what is left of them is a share of the
-difference, and small where the two are close: the most telling comparison a photograph allows.
+The errors of light and camera are shared by the two, so what is left of them is a share of a small
+difference, and no more than a few units of a large one: the most telling comparison there is.
 """
 
 from collections.abc import Iterable, Sequence
