@@ -4,6 +4,7 @@ from bindery_stock.matching.burden import Burden, burdens
 from bindery_stock.matching.campaign import Pin
 from bindery_stock.matching.fits import Left, Lying, fit, flaws_in_the_way, left_over
 from bindery_stock.matching.hoard import Hoard
+from bindery_stock.matching.one_more import OneMore, one_more
 from bindery_stock.matching.plan import Outcome, PartServed, Plan, Unplaced, Why
 from bindery_stock.matching.prices import LEFT_OUT, Prices
 from bindery_stock.matching.ranking import Match, NearMiss, Ranking, rank
@@ -21,6 +22,7 @@ __all__ = [
     "Lying",
     "Match",
     "NearMiss",
+    "OneMore",
     "Outcome",
     "Part",
     "PartServed",
@@ -35,6 +37,7 @@ __all__ = [
     "fit",
     "flaws_in_the_way",
     "left_over",
+    "one_more",
     "rank",
     "share_out",
 ]
