@@ -1,10 +1,12 @@
 """Which piece serves which part: plain values in, plain values out."""
 
 from bindery_stock.matching.burden import Burden, burdens
-from bindery_stock.matching.campaign import LEFT_OUT, Pin
+from bindery_stock.matching.campaign import Pin
 from bindery_stock.matching.fits import Left, Lying, fit, flaws_in_the_way, left_over
 from bindery_stock.matching.hoard import Hoard
+from bindery_stock.matching.one_more import OneMore, one_more
 from bindery_stock.matching.plan import Outcome, PartServed, Plan, Unplaced, Why
+from bindery_stock.matching.prices import LEFT_OUT, Prices
 from bindery_stock.matching.ranking import Match, NearMiss, Ranking, rank
 from bindery_stock.matching.share_out import share_out
 from bindery_stock.matching.values import ANOTHER_COLOUR, HIDDEN_WEIGHT, Face, Part, Piece
@@ -20,12 +22,14 @@ __all__ = [
     "Lying",
     "Match",
     "NearMiss",
+    "OneMore",
     "Outcome",
     "Part",
     "PartServed",
     "Piece",
     "Pin",
     "Plan",
+    "Prices",
     "Ranking",
     "Unplaced",
     "Why",
@@ -33,6 +37,7 @@ __all__ = [
     "fit",
     "flaws_in_the_way",
     "left_over",
+    "one_more",
     "rank",
     "share_out",
 ]

@@ -10,12 +10,14 @@ Transactions in Operational Research* 4, 1997, 151-162).
 The packer's 'no' is not exact, so the bound is one on what this packer can do.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 import numpy as np
 
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.hoard import Floats
+from bindery_stock.matching.load_search import Load
+from bindery_stock.matching.orders import never
 from bindery_stock.matching.pricing import Priced, Pricing
 from bindery_stock.matching.programme import Picked, Programme, first_prizes
 from bindery_stock.matching.share_values import Sharing
@@ -30,12 +32,21 @@ _ALONE = 6  # closest pieces for each part that begin with it alone
 _ALL = 30_000  # loads looked through in all where every one near the best is wanted
 
 
+def floor(campaign: Campaign) -> float:
+    """A bound that is told at once: every part served by its cheapest piece, as if alone."""
+    cheapest = campaign.cost.min(axis=1, initial=np.inf)
+    parts = np.minimum(cheapest, campaign.left_out)
+    unserved = list(campaign.volumes.unserved)
+    parts[unserved] = campaign.left_out[unserved]
+    return float(parts.sum()) + campaign.volumes.price * campaign.volumes.broken
+
+
 class Bound:
     """The bound of a campaign, raised round by round."""
 
-    def __init__(self, campaign: Campaign, time_limit: float) -> None:
+    def __init__(self, campaign: Campaign, time_limit: float, over: Over = never) -> None:
         """Begin with each part alone in its closest pieces."""
-        self.value = 0.0
+        self.value = floor(campaign)
         """No plan of this packer costs less, as far as was proved."""
         self.closed = False
         """Whether further rounds bring nothing."""
@@ -43,7 +54,11 @@ class Bound:
         bare = Sharing(campaign)
         count = len(campaign.pieces)
         self._pricings = [Pricing(campaign, piece, bare.content(piece)) for piece in range(count)]
-        self._pinned = sum(bare.cost(part) for part in campaign.pins)
+        self._pinned = (
+            sum(bare.cost(part) for part in campaign.pins)
+            + sum(pricing.base for pricing in self._pricings)
+            + campaign.volumes.price * campaign.volumes.broken
+        )
         self._programme = Programme(campaign)
         self._prizes = np.zeros(len(campaign.parts))
         self._worths = np.full(count, np.inf)
@@ -53,22 +68,27 @@ class Bound:
         if len(campaign.pins) == len(campaign.parts) or not campaign.pieces:
             self.value, self.closed = bare.objective(), True
         else:
-            self._begin(time_limit)
+            self._begin(time_limit, over)
 
-    def _begin(self, time_limit: float) -> None:
+    def _begin(self, time_limit: float, over: Over) -> None:
         campaign = self._campaign
         self._prizes = first_prizes(campaign, time_limit)
         for part, candidates in enumerate(campaign.candidates):
+            if over():
+                return
             for piece in candidates[:_ALONE] if part not in campaign.pins else ():
                 if self._pricings[piece].holds(part):
-                    self._programme.add(piece, [(part,)])
+                    self._add(piece, [(part,)])
+
+    def _add(self, piece: int, loads: Iterable[Load]) -> int:
+        return self._programme.add(piece, loads, self._pricings[piece].cost)
 
     def learn(self, sharing: Sharing) -> None:
         """Take up the loads of a plan."""
         pins = self._campaign.pins
         for piece, parts in enumerate(sharing.parts_in):
             load = tuple(sorted(part for part in parts if part not in pins))
-            self._programme.add(piece, [load])
+            self._add(piece, [load])
 
     def round(self, over: Over, time_limit: float) -> bool:
         """Solve and look for better loads once; false where it was over before it was through."""
@@ -79,7 +99,7 @@ class Bound:
         priced = self._price(prizes, over)
         if priced is None:
             return False
-        added = sum(self._programme.add(n, found.loads) for n, found in enumerate(priced))
+        added = sum(self._add(n, found.loads) for n, found in enumerate(priced))
         self._raise(prizes, priced)
         exact = all(found.exact for found in priced)
         if added == 0 and exact:
@@ -107,7 +127,7 @@ class Bound:
                 return False
             least = float(self._worths[piece]) - dearer
             loads, all_of_them = pricing.every(self._prizes, least, left)
-            self._programme.add(piece, loads)
+            self._add(piece, loads)
             left -= len(loads)
             if not all_of_them:
                 return False

@@ -3,10 +3,11 @@
 The cost of cutting a part from a piece is its visibility × the difference to be expected: the root
 of ΔE00² and of the square of its standard uncertainty (half of the 95 % figure). A piece whose
 reading has no uncertainty is taken to be no better than the worst that has one. A part left out
-costs its visibility × ``LEFT_OUT``.
+costs its visibility × ``Prices.left_out``. What volumes, lots and whole cloth cost stands in
+``extra`` and in ``volumes.py``.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -17,15 +18,15 @@ from bindery_stock.errors import EntryError
 from bindery_stock.matching.fits import Lying
 from bindery_stock.matching.hoard import Floats, Hoard, face_of
 from bindery_stock.matching.packer import Packer
-from bindery_stock.matching.sizes import Sizes, size_in
+from bindery_stock.matching.prices import Prices
+from bindery_stock.matching.sizes import Content, Sizes, size_in
 from bindery_stock.matching.values import Part, Piece
+from bindery_stock.matching.volumes import Volumes, shades_of
+from bindery_stock.matching.whole_cloth import WholeCloth
 from bindery_stock.shape.ground import ground
 
-LEFT_OUT = 60.0
-"""What leaving a fully visible part out costs, in ΔE00; one of which less is seen costs less. More
-than any shade that a binder would still cut, so that serving a part comes before its shade. Our own
-choice."""
 _ROUNDING = 1e-6  # mm
+_SHEET = 10_000.0  # mm², which the price of whole cloth is for
 _POORER_FIRST = 1e-6  # settles between equals only
 
 
@@ -46,8 +47,19 @@ class Campaign:
     Raises ``EntryError`` for a pin that names no part or piece, or the same part twice.
     """
 
-    def __init__(self, parts: Sequence[Part], pieces: Sequence[Piece], pins: Sequence[Pin]) -> None:
-        """Price every pairing; packing waits until it is asked for."""
+    def __init__(
+        self,
+        parts: Sequence[Part],
+        pieces: Sequence[Piece],
+        pins: Sequence[Pin],
+        prices: Prices = Prices(),  # noqa: B008 - frozen
+        knife: float = 0.0,
+    ) -> None:
+        """Price every pairing; packing waits until it is asked for.
+
+        ``knife`` is the least distance in mm between parts of one piece.
+        """
+        self.prices = prices
         self.parts = tuple(parts)
         self.pieces = tuple(pieces)
         self.pins = self._checked(pins)
@@ -57,12 +69,20 @@ class Campaign:
         self.possible = np.zeros(shape, dtype=np.bool_)
         for number, part in enumerate(self.parts):
             self._survey(number, part, hoard)
-        self.left_out = np.array([LEFT_OUT * part.visibility for part in self.parts])
+        self.left_out = np.array([prices.left_out * part.visibility for part in self.parts])
         """What leaving each part out costs."""
         self.cost = self._costs()
         self.sizes = Sizes()
         self._size_numbers = [[-1] * len(self.pieces) for _ in self.parts]
-        self.packers = [Packer(piece, self.sizes, self._fixed(piece)) for piece in self.pieces]
+        self.packers = [
+            Packer(piece, self.sizes, self._fixed(piece), knife) for piece in self.pieces
+        ]
+        self._whole: dict[int, WholeCloth] = {}
+        self._lost: dict[tuple[int, Content], float] = {}
+        self._served: dict[int, bool] = {}
+        self.shades = shades_of(self.parts)
+        """For each part the number of its shade in its volume, or -1 where it is in no lot."""
+        self._fixed_shades = [self._fixed_in(piece) for piece in self.pieces]
 
     def _survey(self, number: int, part: Part, hoard: Hoard) -> None:
         """Which pieces may serve the part, and how far their colours are."""
@@ -111,6 +131,50 @@ class Campaign:
             found = self._size_numbers[part][piece] = self.sizes.number(size)
         return found
 
+    def extra(self, piece: int, content: Content, parts: Iterable[int]) -> float:
+        """What a load costs beside its parts: a piece more for a volume, and whole cloth lost."""
+        if not content:
+            return 0.0
+        return self.lots(piece, parts) + self.cloth(piece, content)
+
+    def lots(self, piece: int, parts: Iterable[int]) -> float:
+        """What the piece costs as one more lot for the volumes of these parts."""
+        fixed = self._fixed_shades[piece]
+        shades = {self.shades[part] for part in parts}
+        return self.prices.lot * len(shades - fixed - {-1})
+
+    def cloth(self, piece: int, content: Content) -> float:
+        """What is lost of the piece's largest usable rectangle, priced."""
+        if (piece, content) not in self._lost:
+            whole, laid = self.whole(piece), self.packers[piece].laid(content)
+            lost = max(whole.best - whole.left(laid.placements), 0.0)
+            self._lost[piece, content] = lost * self.prices.cloth / _SHEET
+        return self._lost[piece, content]
+
+    def least_cloth(self, piece: int, area: float) -> float:
+        """What any parts of that area in all lose of the piece's largest rectangle, priced."""
+        whole = self.whole(piece)
+        return max(whole.best - (whole.area - area), 0.0) * self.prices.cloth / _SHEET
+
+    def whole(self, piece: int) -> WholeCloth:
+        """The piece's whole cloth, before anything but fixed parts is laid in it."""
+        if piece not in self._whole:
+            of = self.pieces[piece]
+            self._whole[piece] = WholeCloth(of, self._fixed(of))
+        return self._whole[piece]
+
+    def served_by_something(self, part: int) -> bool:
+        """Whether any piece would serve the part if it were alone, or it is pinned."""
+        if part not in self._served:
+            fits = (self.fits_alone(part, piece) for piece in self.candidates[part])
+            self._served[part] = part in self.pins or any(fits)
+        return self._served[part]
+
+    @cached_property
+    def volumes(self) -> Volumes:
+        """The volumes that can be finished, and what is missing for certain."""
+        return Volumes.of(self)
+
     def fits_alone(self, part: int, piece: int) -> bool:
         """Whether the part has a place in the piece, given all of it but the fixed parts."""
         possible = bool(np.isfinite(self.cost[part, piece]))
@@ -124,6 +188,11 @@ class Campaign:
     def _fixed(self, piece: Piece) -> list[Lying]:
         pins = self.pins.values()
         return [pin.placement for pin in pins if pin.code == piece.code and pin.placement]
+
+    def _fixed_in(self, piece: Piece) -> frozenset[int]:
+        pins = self.pins.values()
+        laid = [pin.part for pin in pins if pin.code == piece.code and pin.placement]
+        return frozenset(self.shades[part] for part in laid)
 
     def _checked(self, pins: Sequence[Pin]) -> dict[int, Pin]:
         found: dict[int, Pin] = {}

@@ -37,6 +37,15 @@ def closest_first(campaign: Campaign) -> Sharing:
     return _in_turn(campaign, waiting(Sharing(campaign)))
 
 
+def fill_closest(sharing: Sharing, stop: Stop = never) -> None:
+    """Lay what waits into the closest pieces that have room as they are, the shown parts first."""
+    parts = sharing.campaign.parts
+    for part in sorted(waiting(sharing), key=lambda p: -parts[p].visibility):
+        if stop():
+            return
+        _take_first(sharing, part, sharing.campaign.candidates[part])
+
+
 def shown_first(campaign: Campaign) -> Sharing:
     """As closest first, but every shown part before every hidden one."""
     parts = waiting(Sharing(campaign))
@@ -58,9 +67,11 @@ def _take_first(sharing: Sharing, part: int, pieces: Iterable[int]) -> None:
 
 
 def regret_order(campaign: Campaign, stop: Stop = never) -> Sharing:
-    """The part that would lose most by waiting chooses first."""
+    """The part that would lose most by waiting chooses first; hidden ones take what is left."""
     sharing = Sharing(campaign)
-    fill_by_regret(sharing, waiting(sharing), stop)
+    for shown in (True, False):
+        parts = [part for part in waiting(sharing) if campaign.parts[part].shown is shown]
+        fill_by_regret(sharing, parts, stop)
     return sharing
 
 

@@ -2,8 +2,8 @@
 
 A 'yes' of the packer is exact: the parts lie in the cloth, clear of flaws and of one another. A
 'no' is exact for a single part; for several it only says that the packer found no way. What needs
-at least as much as what was refused is refused too. Parts cut from one piece may touch; the margin
-is kept to the piece's own edges and flaws.
+at least as much as what was refused is refused too. Parts cut from one piece keep the width of the
+knife between them; the margin is kept to the piece's own edges and flaws.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -48,15 +48,17 @@ class PackedLoad:
 class Packer:
     """Lays parts into one piece and remembers every answer."""
 
-    def __init__(self, piece: Piece, sizes: Sizes, fixed: Sequence[Lying] = ()) -> None:
-        """``fixed`` are parts already laid, which nothing may overlap."""
+    def __init__(
+        self, piece: Piece, sizes: Sizes, fixed: Sequence[Lying] = (), knife: float = 0.0
+    ) -> None:
+        """``fixed`` are parts already laid, which nothing may overlap; ``knife`` mm lie between."""
         self.piece = piece
         self.asked = 0
         """How often a place was looked for and no kept answer would do."""
         self.overturned = 0
         """How often what was refused was laid after all."""
         self._sizes = sizes
-        self._fixed = tuple(fixed)
+        self._fixed, self._knife = tuple(fixed), knife
         self._laid: dict[Content, PackedLoad] = {(): PackedLoad((), ())}
         self._no: set[Content] = set()
         self._tried: list[Content] = []
@@ -248,7 +250,7 @@ class Packer:
                 drawn_in = shapely.buffer(free.free, -size.margin, join_style="mitre")
                 free = replace(free, polygons=tuple(polygons_of(drawn_in)))
             for placement in (*self._fixed, *laid.placements):
-                free = free.without(placement.polygon)
+                free = free.without(placement.polygon, self._knife)
             laid.free[key] = free
         return laid.free[key]
 

@@ -10,6 +10,8 @@ from bindery_stock.matching.search import exchange, leavers
 from bindery_stock.matching.share_values import NOWHERE, Sharing
 from bindery_stock.matching.values import Part, Piece
 
+_NOTHING = 1e-9
+
 
 @dataclass(frozen=True, slots=True)
 class PartServed:
@@ -53,7 +55,7 @@ class Outcome:
     placed: tuple[PartServed, ...]
     unplaced: tuple[Unplaced, ...]
     objective: float
-    """Weighted ΔE00 over all placed parts, and 60 × its visibility for each part left out."""
+    """The whole sum, as ``Prices`` counts it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +80,7 @@ class Plan:
     placed: tuple[PartServed, ...]
     unplaced: tuple[Unplaced, ...]
     objective: float
-    """Weighted ΔE00 over all placed parts, and 60 × its visibility for each part left out."""
+    """The whole sum, as ``Prices`` counts it."""
     bound: float
     """No plan of this packer costs less, as far as was proved."""
     closest_first: Outcome
@@ -90,11 +92,20 @@ class Plan:
     _sharing: Sharing = field(repr=False, compare=False)
 
     @property
+    def to_buy(self) -> float:
+        """What the parts that nothing serves count, and the volumes that wait for them."""
+        return self._sharing.campaign.volumes.to_buy
+
+    @property
     def gap(self) -> float:
-        """How far the objective may lie above the best, as a share of the bound."""
-        if self.bound <= 0.0:
-            return 0.0 if self.objective <= 0.0 else float("inf")
-        return max(self.objective - self.bound, 0.0) / self.bound
+        """How far the objective may lie above the best, as a share of the bound.
+
+        What is to be bought in any case is left out of both.
+        """
+        bound, objective = self.bound - self.to_buy, self.objective - self.to_buy
+        if bound <= _NOTHING:
+            return 0.0 if objective <= _NOTHING else float("inf")
+        return max(objective - bound, 0.0) / bound
 
     @property
     def relative_to(self) -> str:
@@ -151,6 +162,8 @@ def _best(campaign: Campaign, number: int) -> int:
 
 def _unplaced(campaign: Campaign, sharing: Sharing, number: int) -> Unplaced:
     part = campaign.parts[number]
+    if part.visibility == 0:
+        return Unplaced(number, part, False, "It counts nothing (weight 0), so it takes no cloth.")
     best = _best(campaign, number)
     if best == NOWHERE:
         return Unplaced(

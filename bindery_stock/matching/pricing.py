@@ -1,25 +1,16 @@
-"""The load of a piece that is worth most, each part being worth a prize less what it costs there.
+"""The load of a piece worth most, each part being worth a prize less what it costs there."""
 
-Loads are gone through depth-first, the parts worth most to the square millimetre first. A branch is
-left where even parts cut up to fill the room would not be worth enough (G. Dantzig, *Operations
-Research* 5, 1957, 266-277).
-"""
-
-from abc import ABC, abstractmethod
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.hoard import Floats
+from bindery_stock.matching.load_search import LEAST, BestLoad, EveryLoad, Item, Load
 from bindery_stock.matching.sizes import Content
 
-Load = tuple[int, ...]
-"""Numbers of the parts that come out of one piece beside its pinned ones, sorted."""
-
-LEAST = 1e-8
-"""A worth of less is none."""
 _NODES = 4000  # looked at in one search
 
 
@@ -40,20 +31,20 @@ class Priced:
         return self.at_most <= self.worth + LEAST
 
 
-@dataclass(frozen=True, slots=True)
-class _Item:
-    part: int
-    size: int
-    worth: float
-    area: float
-
-
 class Pricing:
     """One piece, whose pinned parts always stay in."""
 
     def __init__(self, campaign: Campaign, piece: int, pinned: Content) -> None:
         """``pinned`` are the sizes of the pinned parts, which the packer has laid."""
         self.packer, self.sizes, self.pinned = campaign.packers[piece], campaign.sizes, pinned
+        self._campaign, self._piece = campaign, piece
+        code = campaign.pieces[piece].code
+        pins = campaign.pins.items()
+        self._pinned = tuple(n for n, p in pins if p.code == code and p.placement is None)
+        self._pinned_area = sum(campaign.parts[part].area for part in self._pinned)
+        self.base = campaign.extra(piece, pinned, self._pinned)
+        """What the pinned parts cost beside their shade."""
+        self._most_cloth = campaign.least_cloth(piece, campaign.whole(piece).area)
         costs = campaign.cost[:, piece]
         able = np.isfinite(costs)
         able[list(campaign.pins)] = False
@@ -63,21 +54,59 @@ class Pricing:
 
     def holds(self, part: int) -> bool:
         """Whether the part finds room beside the pinned ones."""
-        at = int(np.searchsorted(self._parts, part))
-        return self.packer.packs(self.pinned, self._numbers[at])
+        number = self._numbers[int(np.searchsorted(self._parts, part))]
+        if self.packer.packs(self.pinned, number):
+            self.packer.lay(self.pinned, number)
+            return True
+        return False
 
-    def best(self, prizes: Floats, known: Iterable[Load], asks: int) -> Priced:
-        """The best load where each part brings its prize. ``known`` are loads that can be laid.
+    def cost(self, load: Load) -> float:
+        """What a load that the packer has laid adds to the whole, parts left out aside."""
+        sizes = (self._campaign.size(part, self._piece) for part in load)
+        content = tuple(sorted((*self.pinned, *sizes)))
+        parts = float(self._campaign.cost[list(load), self._piece].sum())
+        return parts + self.extra(content, load)
+
+    def extra(self, content: Content, load: Load) -> float:
+        """What a load costs beside its parts, the pinned ones being there anyway."""
+        together = (*self._pinned, *load)
+        return self._campaign.extra(self._piece, content, together) - self.base
+
+    def least_extra(self, load: Load, area: float) -> float:
+        """As ``extra``, but at least, however parts of that area in all may lie."""
+        lots = self._campaign.lots(self._piece, (*self._pinned, *load))
+        return lots + self.least_cloth(area) - self.base
+
+    def least_cloth(self, area: float) -> float:
+        """What parts of that area lose of whole cloth at least, priced, beside pinned ones."""
+        return self._campaign.least_cloth(self._piece, area + self._pinned_area)
+
+    def _shade(self, part: int) -> int:
+        """The number of the part's shade in its volume, or -1 where it is no lot more here."""
+        lots = self._campaign.lots
+        more = lots(self._piece, (*self._pinned, part)) - lots(self._piece, self._pinned)
+        return self._campaign.shades[part] if more > 0 else -1
+
+    def slack(self, one: Item, instead: Item) -> float:
+        """What a load may cost more beside its parts where one of them gives way to another."""
+        lot = self._campaign.prices.lot
+        lots = lot if instead.shade >= 0 and instead.shade != one.shade else 0.0
+        # Of equal size the load lies as it did; else the packer may have laid it less well.
+        return lots + (0.0 if one.size == instead.size else self._most_cloth)
+
+    def best(self, prizes: Floats, known: Mapping[Load, float], asks: int) -> Priced:
+        """The best load where each part brings its prize. ``known`` are loads that can be laid,
+        with what they cost.
 
         After ``asks`` new questions to the packer it is left at the best so far.
         """
         items = self._items(prizes)
-        worth = {item.part: item.worth for item in items}
-        best = max((sum(worth.get(p, 0.0) for p in load) for load in known), default=0.0)
+        worths = (float(prizes[list(load)].sum()) - cost for load, cost in known.items())
+        best = max((0.0, *worths))
         found: list[Load] = []
         while True:
             overturned = self.packer.overturned
-            search = _Best(self, items, asks, _NODES)
+            search = BestLoad(self, items, asks, _NODES)
             search.best = best
             search.go()
             best = search.best
@@ -93,141 +122,24 @@ class Pricing:
         items = self._items(prizes)
         while True:
             overturned = self.packer.overturned
-            search = _Every(self, items, most, most)
+            search = EveryLoad(self, items, most, most)
             search.least = least
             search.go()
             if overturned == self.packer.overturned:
                 return search.found, search.left_at <= 0.0
 
-    def _items(self, prizes: Floats) -> list[_Item]:
+    def _items(self, prizes: Floats) -> list[Item]:
         worths = prizes[self._parts] - self._costs
         found = []
         for n in np.flatnonzero(worths > LEAST).tolist():
             number = self._numbers[n]
             if self.packer.packs(self.pinned, number):
-                area = self.sizes[number].area
-                found.append(_Item(int(self._parts[n]), number, float(worths[n]), area))
-        found.sort(key=lambda item: (-item.worth / item.area, item.part))
+                part, area = int(self._parts[n]), self.sizes[number].area
+                found.append(Item(part, number, float(worths[n]), area, self._shade(part)))
+        alike = Counter(item.shade for item in found)
+        for item in found:
+            if item.shade >= 0:
+                item.lot = self._campaign.prices.lot / alike[item.shade]
+        found = [item for item in found if item.thin > LEAST or item.lot]
+        found.sort(key=lambda item: (-item.thin / item.area, item.part))
         return found
-
-
-class _LoadSearch(ABC):
-    """A search through the loads of a piece. Sets of items are the bits of whole numbers."""
-
-    def __init__(self, pricing: Pricing, items: list[_Item], asks: int, nodes: int) -> None:
-        self.items = items
-        self.left_at = 0.0
-        """The most that loads not looked at could be worth."""
-        self.found: list[Load] = []
-        self._packer, self._pinned = pricing.packer, pricing.pinned
-        self._asked_at_most = self._packer.asked + asks
-        self._nodes = nodes
-
-    def go(self) -> None:
-        """Look at all loads, or as many as are allowed."""
-        if self.items:
-            room = max(
-                self._packer.room(item.size for item in self.items),
-                *(item.area for item in self.items),
-            )
-            self._branch(self._pinned, (), 0.0, (1 << len(self.items)) - 1, room)
-
-    @abstractmethod
-    def enough(self, worth: float) -> bool:
-        """Whether loads worth that much at most are to be looked at."""
-
-    @abstractmethod
-    def take(self, load: tuple[int, ...], worth: float) -> None:
-        """Hear of a load that can be laid."""
-
-    @abstractmethod
-    def after(self, at: int, left: int) -> int:
-        """What of the items left is still to be tried once an item is passed over."""
-
-    def _branch(
-        self, content: Content, chosen: tuple[int, ...], worth: float, left: int, room: float
-    ) -> None:
-        left = self._small_enough(left, room)
-        while left:
-            at_most = worth + self._cut_up(left, room)
-            if not self.enough(at_most):
-                return
-            self._nodes -= 1
-            if self._packer.asked >= self._asked_at_most or self._nodes < 0:
-                self.left_at = max(self.left_at, at_most)
-                return
-            lowest = left & -left
-            left ^= lowest
-            at = lowest.bit_length() - 1
-            item = self.items[at]
-            if self._packer.packs(content, item.size):
-                more, together = (*chosen, item.part), worth + item.worth
-                self.take(more, together)
-                fuller = self._packer.lay(content, item.size)
-                self._branch(fuller, more, together, left, room - item.area)
-            left = self.after(at, left)
-
-    def _small_enough(self, left: int, room: float) -> int:
-        kept = 0
-        while left:
-            lowest = left & -left
-            left ^= lowest
-            if self.items[lowest.bit_length() - 1].area <= room:
-                kept |= lowest
-        return kept
-
-    def _cut_up(self, left: int, room: float) -> float:
-        """What the room would be worth at most, parts being cut up to fill it."""
-        worth = 0.0
-        while left:
-            lowest = left & -left
-            left ^= lowest
-            item = self.items[lowest.bit_length() - 1]
-            if item.area >= room:
-                return worth + item.worth * room / item.area
-            worth, room = worth + item.worth, room - item.area
-        return worth
-
-
-class _Best(_LoadSearch):
-    """For the best load only: what is no better than a part passed over is out."""
-
-    def __init__(self, pricing: Pricing, items: list[_Item], asks: int, nodes: int) -> None:
-        super().__init__(pricing, items, asks, nodes)
-        self.best = 0.0
-        needs = pricing.sizes.needs_at_least
-        self._no_better = [
-            sum(
-                1 << n
-                for n in range(at + 1, len(items))
-                if items[n].worth <= item.worth and needs(items[n].size, item.size)
-            )
-            for at, item in enumerate(items)
-        ]
-
-    def enough(self, worth: float) -> bool:
-        return worth > self.best + LEAST
-
-    def take(self, load: tuple[int, ...], worth: float) -> None:
-        if worth > self.best + LEAST:
-            self.best = worth
-            self.found.append(tuple(sorted(load)))
-
-    def after(self, at: int, left: int) -> int:
-        return left & ~self._no_better[at]
-
-
-class _Every(_LoadSearch):
-    """For all loads worth at least so much."""
-
-    least = 0.0
-
-    def enough(self, worth: float) -> bool:
-        return worth >= self.least - LEAST
-
-    def take(self, load: tuple[int, ...], worth: float) -> None:
-        if worth >= self.least - LEAST:
-            self.found.append(tuple(sorted(load)))
-
-    def after(self, at: int, left: int) -> int:  # noqa: ARG002 - every one is still to be tried
-        return left

@@ -5,7 +5,7 @@ out. Solved by HiGHS, which also picks among the loads without mixing them.
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -13,7 +13,7 @@ import numpy as np
 
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.hoard import Floats
-from bindery_stock.matching.pricing import Load
+from bindery_stock.matching.load_search import Load
 
 if TYPE_CHECKING:
     from scipy.sparse import csc_array
@@ -51,28 +51,29 @@ class Programme:
         self._campaign = campaign
         self._choices: list[Choice] = []
         self._costs: list[float] = []
-        self._of_piece: list[dict[Load, None]] = [{} for _ in campaign.pieces]
+        self._of_piece: list[dict[Load, float]] = [{} for _ in campaign.pieces]
         free = np.ones(len(campaign.parts), dtype=np.bool_)
         free[list(campaign.pins)] = False
         self._free = np.flatnonzero(free)
 
-    def known(self, piece: int) -> Iterable[Load]:
-        """The loads known for the piece."""
+    def known(self, piece: int) -> Mapping[Load, float]:
+        """The loads known for the piece, and what each costs."""
         return self._of_piece[piece]
 
-    def add(self, piece: int, loads: Iterable[Load]) -> int:
+    def add(self, piece: int, loads: Iterable[Load], cost: Callable[[Load], float]) -> int:
         """Add loads that the packer has laid in the piece; gives how many are new."""
         known, before = self._of_piece[piece], len(self._costs)
         for load in loads:
             if load and load not in known:
-                known[load] = None
+                known[load] = cost(load)
                 self._choices.append((piece, load))
-                self._costs.append(float(self._campaign.cost[list(load), piece].sum()))
+                self._costs.append(known[load])
         return len(self._costs) - before
 
     def sum_of(self, prizes: Floats) -> float:
-        """All prizes together."""
-        return float(prizes[self._free].sum())
+        """All prizes together, less what leaving parts out at their own price saves."""
+        volumes = self._campaign.volumes
+        return float(prizes[self._free].sum()) + volumes.relief(prizes - self._campaign.left_out)
 
     def solve(self, time_limit: float) -> Solved | None:
         """The best mixture of loads, or nothing where the time was too short."""
@@ -90,7 +91,13 @@ class Programme:
         if answer.status != 0:
             return None
         prizes = -np.asarray(answer.ineqlin.marginals)[: len(self._campaign.parts)]
-        return Solved(float(answer.fun), np.clip(prizes, 0.0, self._campaign.left_out))
+        return Solved(float(answer.fun), np.clip(prizes, 0.0, self._most_prizes()))
+
+    def _most_prizes(self) -> Floats:
+        """What serving a part can be worth: its going without, and its volume where it has one."""
+        volumes = self._campaign.volumes
+        in_volume = np.array(volumes.of_part, dtype=np.int64) >= 0
+        return self._campaign.left_out + np.where(in_volume, volumes.price, 0.0)
 
     def pick(
         self, prizes: Floats, best: Floats, dearer: float, time_limit: float, nodes: int | None
@@ -127,10 +134,15 @@ class Programme:
         return Picked(float(bound), tuple(self._choices[kept[n]] for n in taken))
 
     def _matrix(self, numbers: Iterable[int]) -> "tuple[Floats, csc_array, Floats]":
-        """Costs, a row for each part and each piece, and their limits; parts may be left out."""
+        """Costs, rows and their limits: a row for each part, each piece and each part of a volume.
+
+        Beside the loads there is a column for leaving out each part, and one for leaving each
+        volume unfinished, which is at least what any of its parts is.
+        """
         from scipy.sparse import csc_array  # noqa: PLC0415 - at first use
 
         count, pieces = len(self._campaign.parts), len(self._campaign.pieces)
+        volumes = self._campaign.volumes
         costs, rows, columns = [], [], []
         for column, number in enumerate(numbers):
             piece, load = self._choices[number]
@@ -139,12 +151,26 @@ class Programme:
             columns += [column] * (len(load) + 1)
         rows += self._free.tolist()
         columns += range(len(costs), len(costs) + len(self._free))
-        values = np.where(np.array(rows) < count, -1.0, 1.0)
-        shape = (count + pieces, len(costs) + len(self._free))
+        values = np.where(np.array(rows, dtype=np.int64) < count, -1.0, 1.0).tolist()
+        first = len(costs) + len(self._free)
+        row = count + pieces
+        for out, part in enumerate(self._free.tolist()):
+            if volumes.of_part[part] >= 0:
+                rows += [row, row]
+                columns += [len(costs) + out, first + volumes.of_part[part]]
+                values += [1.0, -1.0]
+                row += 1
+        shape = (row, first + len(volumes.members))
         matrix = csc_array((values, (rows, columns)), shape=shape)
-        limits = np.concatenate((np.zeros(count), np.ones(pieces)))
+        limits = np.zeros(row)
         limits[self._free] = -1.0
-        return np.concatenate((costs, self._campaign.left_out[self._free])), matrix, limits
+        limits[count : count + pieces] = 1.0
+        unfinished = np.full(len(volumes.members), volumes.price)
+        return (
+            np.concatenate((costs, self._campaign.left_out[self._free], unfinished)),
+            matrix,
+            limits,
+        )
 
 
 def first_prizes(campaign: Campaign, time_limit: float) -> Floats:

@@ -140,15 +140,19 @@ def closer(sharing: Sharing, part: int) -> Iterator[int]:
 def _ask(sharing: Sharing, part: int, piece: int) -> list[int]:
     """Move the part into the piece if that gains; gives the parts that moved."""
     gain = sharing.cost(part) - sharing.price(part, piece)
+    now = sharing.objective()
     if sharing.packs(part, piece):
+        before = sharing.snapshot()
         move(sharing, part, piece)
-        return [part]
+        if sharing.objective() < now - GAIN:
+            return [part]
+        sharing.restore(before)
+    gain += sharing.campaign.prices.volume if sharing.where[part] == NOWHERE else 0.0
     for leaving in _who_may_leave(sharing, piece, gain):
         if sharing.packs(part, piece, leaving):
             before = sharing.snapshot()
-            cost = sum(sharing.cost(p) for p in (part, *leaving))
             exchange(sharing, part, piece, leaving)
-            if sum(sharing.cost(p) for p in (part, *leaving)) < cost - GAIN:
+            if sharing.objective() < now - GAIN:
                 return [part, *leaving]
             sharing.restore(before)
     return []

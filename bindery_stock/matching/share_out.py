@@ -5,10 +5,17 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from bindery_stock.errors import EntryError
-from bindery_stock.matching.bound import Bound
+from bindery_stock.matching.bound import Bound, floor
 from bindery_stock.matching.campaign import Campaign, Pin
-from bindery_stock.matching.orders import closest_first, fill_by_regret, regret_order, waiting
+from bindery_stock.matching.orders import (
+    closest_first,
+    fill_by_regret,
+    fill_closest,
+    regret_order,
+    waiting,
+)
 from bindery_stock.matching.plan import Plan, outcome
+from bindery_stock.matching.prices import Prices
 from bindery_stock.matching.search import Budget, better
 from bindery_stock.matching.share_values import Sharing
 from bindery_stock.matching.values import Part, Piece
@@ -18,6 +25,7 @@ Tell = Callable[[str, float, float], None]
 
 _PROVED = 1e-4  # a plan no dearer than the bound by more is the best: HiGHS rounds to 1e-7
 _FIRST_SEARCH = 0.03  # of the time, before the first bound
+_FOR_FIRST = 0.5  # of the time, kept when the first plan is made
 _ROUNDS_BETWEEN = 12  # of the bound, before loads are picked
 _FOR_PICKING = 0.15  # of the time, kept for picking loads at the end; each picking may take as much
 _AFTER = 0.03  # of the time left, for bettering what was picked
@@ -26,28 +34,35 @@ _TIMES = 3  # the bound is closed anew where the packer has corrected itself
 _ROUNDS, _NODES = 60, 300  # at most, where steps are counted and not time
 
 
-def share_out(
+def share_out(  # noqa: PLR0913 - one keyword for each thing the binder may decide
     parts: Sequence[Part],
     pieces: Sequence[Piece],
     *,
     pins: Iterable[Pin] = (),
     seconds: float = 10,
     steps: int | None = None,
+    prices: Prices = Prices(),  # noqa: B008 - frozen
+    knife: float = 0.0,
     stop: Callable[[], bool] | None = None,
     progress: Tell | None = None,
 ) -> Plan:
     """Share ``pieces`` out over ``parts``, several parts to a piece, each really placed.
 
     First a plan in regret order; then search for a better one, with a bound from below, for
-    ``seconds``. With ``steps`` the search ends after that many steps however long they take, and
-    the same input gives the same answer; with none the first plan is given, with a rough bound.
+    ``seconds``, which bind the first plan too: what they leave no time for is laid closest first.
+    With no seconds the first plan is given. With ``steps`` the search ends after that many steps
+    however long they take, and the same input gives the same answer; with none the first plan is
+    given. There is always a bound, if a rough one. ``prices`` say what is counted, and ``knife`` mm
+    are kept between parts of one piece.
     ``stop`` is asked throughout: when it says yes, the best plan so far is given. ``progress``
     hears what is being done, the objective and the bound. Raises ``EntryError`` for a senseless
     time, number of steps or pin, and for pinned parts that do not go together.
     """
     if not seconds >= 0 or (steps is not None and steps < 0):
         raise EntryError("Time", "Give the sharing-out no less than no time and no steps.")
-    campaign = Campaign(parts, pieces, tuple(pins))
+    if not knife >= 0:
+        raise EntryError("Lost to the knife", "Give the knife no less than no width.")
+    campaign = Campaign(parts, pieces, tuple(pins), prices, knife)
     work = _Work(campaign, _Clock(seconds, steps, stop or _never), progress or _nobody)
     work.run()
     closest = closest_first(campaign)
@@ -82,6 +97,14 @@ class _Clock:
         self._seconds, self._steps, self._stop = seconds, steps, stop
         self.taken = 0
         self.interrupted = False
+        self.short = False
+        """Whether the time was too short for the first plan."""
+
+    def first_plan_over(self) -> bool:
+        """Whether the first plan must end; none is asked for in no time."""
+        late = not self.by_steps and self._seconds > 0 and self.left() <= self._seconds * _FOR_FIRST
+        self.short = self.short or late
+        return self.asked_to_stop() or late
 
     @property
     def by_steps(self) -> bool:
@@ -142,12 +165,15 @@ class _Work:
 
     def run(self) -> None:
         """Everything, until it is proved best or the time is up."""
-        self.best = regret_order(self.campaign, self.clock.asked_to_stop)
+        self.bound = floor(self.campaign)
+        self.best = regret_order(self.campaign, self.clock.first_plan_over)
+        if self.clock.short:
+            fill_closest(self.best, self.clock.asked_to_stop)
         self._say("first plan")
         if self.clock.over():
             return
         self._search(self.best, _FIRST_SEARCH)
-        proof = Bound(self.campaign, self.clock.left())
+        proof = Bound(self.campaign, self.clock.left(), self.clock.nearly_over)
         self._raise(proof)
         for _ in range(_TIMES):
             if not self._done():
@@ -211,7 +237,7 @@ class _Work:
             self._search(sharing, _AFTER)
 
     def _raise(self, proof: Bound) -> None:
-        self.bound = min(proof.value, self.best.objective())
+        self.bound = min(max(proof.value, self.bound), self.best.objective())
         self._say("bound")
 
     def _search(self, sharing: Sharing, share: float) -> None:

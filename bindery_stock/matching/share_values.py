@@ -1,5 +1,6 @@
 """A sharing-out under way: which part comes from which piece, and what it costs so far."""
 
+import math
 from dataclasses import dataclass
 
 from bindery_stock.errors import EntryError
@@ -26,6 +27,9 @@ class Sharing:
         self.where = [NOWHERE] * len(campaign.parts)
         self.parts_in: list[list[int]] = [[] for _ in campaign.pieces]
         self._content: list[Content] = [() for _ in campaign.pieces]
+        self._extra = [0.0] * len(campaign.pieces)
+        self._stale: set[int] = set()
+        """Pieces whose load has changed since what it costs beside its parts was worked out."""
         for number, pin in campaign.pins.items():
             piece = campaign.piece_number(pin.code)
             if pin.placement is not None:
@@ -50,9 +54,27 @@ class Sharing:
         """What the part would cost there; a pinned part costs what its shade costs."""
         return float(self.campaign.cost[part, piece])
 
+    def full_price(self, part: int, piece: int) -> float:
+        """What the part would cost there, and the piece where it is a lot more for its volume."""
+        campaign = self.campaign
+        if campaign.shades[part] < 0:
+            return self.price(part, piece)
+        there = self.parts_in[piece]
+        more = campaign.lots(piece, (*there, part)) - campaign.lots(piece, there)
+        return self.price(part, piece) + more
+
     def objective(self) -> float:
-        """The cost of all parts together."""
-        return sum(self.cost(part) for part in range(len(self.where)))
+        """The whole sum: parts, volumes, lots and whole cloth lost."""
+        for piece in self._stale:
+            content, parts = self._content[piece], self.parts_in[piece]
+            self._extra[piece] = self.campaign.extra(piece, content, parts)
+        self._stale.clear()
+        volumes = self.campaign.volumes
+        return (
+            math.fsum(self.cost(part) for part in range(len(self.where)))
+            + math.fsum(self._extra)
+            + volumes.price * (volumes.unfinished(self.where) + volumes.broken)
+        )
 
     def extends(self, part: int, piece: int) -> bool:
         """Whether the part finds room with all others lying as they do."""
@@ -72,6 +94,7 @@ class Sharing:
         self._content[piece] = packer.lay(self._content[piece], size)
         self.where[part] = piece
         self.parts_in[piece].append(part)
+        self._stale.add(piece)
 
     def content(self, piece: int) -> Content:
         """The sizes laid in the piece, pinned ones among them."""
@@ -84,6 +107,7 @@ class Sharing:
         packer, size = self.campaign.packers[piece], self.campaign.size(part, piece)
         self._content[piece] = packer.less(self._content[piece], size)
         self.where[part] = NOWHERE
+        self._stale.add(piece)
 
     def snapshot(self) -> Snapshot:
         """Where everything stands."""
@@ -102,6 +126,7 @@ class Sharing:
                 self.where[part] = then
         for piece in touched - {NOWHERE}:
             self._content[piece] = self._sizes(piece, self.parts_in[piece])
+            self._stale.add(piece)
 
     def placements(self) -> dict[int, Lying]:
         """Where each placed part lies in its piece."""

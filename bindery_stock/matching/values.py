@@ -68,6 +68,8 @@ class Part:
     weight: float | None = field(default=None, kw_only=True)
     """How much it counts in sharing out, its shade and its going without: 0 gets nothing, and
     ``None`` means by whether it is shown."""
+    volume: str = field(default="", kw_only=True)
+    """The volume it is for, or empty where that does not matter: ``Hollin Vale vol. 4``."""
     refused: frozenset[str] = field(default=frozenset(), kw_only=True)
     """Codes of pieces it must not be cut from, whatever their shape and colour."""
 

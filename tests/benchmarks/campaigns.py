@@ -47,5 +47,8 @@ def volumes(count: int, seed: int) -> list[Part]:
             ("lining", thickness, height - 6, False),
         ):
             title = f"{name}, vol. {number + 1}"
-            parts.append(Part(width, along, lab, name=title, shown=shown, margin=1.0))
+            volume = f"vol. {number + 1}"
+            parts.append(
+                Part(width, along, lab, name=title, shown=shown, margin=1.0, volume=volume)
+            )
     return parts

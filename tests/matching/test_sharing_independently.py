@@ -8,7 +8,7 @@ import pytest
 from ortools.sat.python import cp_model
 
 from bindery_stock.colour import delta_e00
-from bindery_stock.matching import LEFT_OUT, Part, Piece, share_out
+from bindery_stock.matching import LEFT_OUT, Part, Piece, Prices, share_out
 from tests.matching.hoards import sheet
 
 SCALE = 1000  # CP-SAT counts in whole numbers
@@ -26,12 +26,14 @@ def case(seed: int, parts: int, sheets: int) -> tuple[list[Part], list[Piece]]:
         )
         for n in range(sheets)
     ]
+    sought = [(float(rng.uniform(34, 44)), 42.0, 24.0) for _ in range(parts // 3 + 1)]
     wanted = [
         Part(
             float(rng.integers(28, 60)),
             float(rng.integers(40, 230)),
-            (float(rng.uniform(34, 44)), 42.0, 24.0),
+            sought[n // 3],
             shown=n % 4 != 3,
+            volume=f"vol. {n // 3}",
         )
         for n in range(parts)
     ]
@@ -39,11 +41,13 @@ def case(seed: int, parts: int, sheets: int) -> tuple[list[Part], list[Piece]]:
 
 
 def by_constraints(parts: list[Part], pieces: list[Piece]) -> tuple[float, float]:
-    """The least cost CP-SAT found, and its own bound."""
+    """The least cost CP-SAT found, and its own bound: all of the sum but whole cloth lost."""
     model = cp_model.CpModel()
     cost = []
+    lots: dict[tuple[str, int], cp_model.IntVar] = {}
+    unfinished: dict[str, cp_model.IntVar] = {}
     taken: list[list] = [[] for _ in parts]
-    for piece in pieces:
+    for at, piece in enumerate(pieces):
         width, height = int(piece.outline.width), int(piece.outline.height)
         across, along = [], []
         for number, part in enumerate(parts):
@@ -51,6 +55,9 @@ def by_constraints(parts: list[Part], pieces: list[Piece]) -> tuple[float, float
                 continue
             here = model.new_bool_var("")
             taken[number].append(here)
+            if part.shown:
+                lot = lots.setdefault((part.volume, at), model.new_bool_var(""))
+                model.add_implication(here, lot)
             shade = float(delta_e00(part.lab, [piece.lab])[0]) * part.visibility
             cost.append(round(shade * SCALE) * here)
             for size, room, intervals in (
@@ -63,7 +70,12 @@ def by_constraints(parts: list[Part], pieces: list[Piece]) -> tuple[float, float
     for part, choices in zip(parts, taken, strict=True):
         out = model.new_bool_var("")
         model.add_exactly_one([*choices, out])
+        if part.shown:
+            lacks = unfinished.setdefault(part.volume, model.new_bool_var(""))
+            model.add_implication(out, lacks)
         cost.append(round(LEFT_OUT * part.visibility * SCALE) * out)
+    cost += [round(0.5 * SCALE) * lot for lot in lots.values()]
+    cost += [round(4 * SCALE) * lacks for lacks in unfinished.values()]
     model.minimize(sum(cost))
     solver = cp_model.CpSolver()
     solver.parameters.max_time_in_seconds = 10
@@ -78,7 +90,7 @@ def by_constraints(parts: list[Part], pieces: list[Piece]) -> tuple[float, float
 )
 def test_sharing_out_is_as_good_as_an_independent_model_finds(seed, parts, sheets):
     wanted, pieces = case(seed, parts, sheets)
-    plan = share_out(wanted, pieces, steps=3000)
+    plan = share_out(wanted, pieces, steps=3000, prices=Prices(cloth=0.0))
     least, bound = by_constraints(wanted, pieces)
     assert plan.objective >= bound - 0.01
     # Our packer lays the largest first; CP-SAT may find a cleverer nesting now and then.

@@ -183,5 +183,6 @@ def as_matched(
         u=part.u or 0.0,
         plain=plain,
         weight=visibility(part),
+        volume=part.repair,
         refused=refused,
     )

@@ -14,13 +14,15 @@ from bindery_stock.bench.books.part_list import as_matched, needs_colour, use_of
 from bindery_stock.bench.gate import Matter, concern
 from bindery_stock.bench.match.candidates import as_matched as piece_as_matched
 from bindery_stock.errors import EntryError
-from bindery_stock.matching import Lying, Outcome, PartServed, Pin, Plan, Unplaced
+from bindery_stock.matching import Lying, Outcome, PartServed, Pin, Plan, Prices, Unplaced
 from bindery_stock.shape import PatchPlacement, Placement, Ring
 from bindery_stock.stock import BookPart, PartState, PlannedPlacement, Reservation, StockPiece
 from bindery_stock.trade import Rules, Use
 from bindery_stock.trade.gate import Leave, Ruling, ruling
 from bindery_stock.trade.vocabulary import Kind
 
+KNIFE_MM = 1.0
+"""Kept between parts of one piece (common practice, no source)."""
 OPEN = frozenset({PartState.WANTED, PartState.NOTHING_SERVES})
 Tell = Callable[[str, float, float], None]
 
@@ -174,10 +176,13 @@ def share(
     pins: Mapping[int, str] | None = None,
     seconds: float = 30.0,
     steps: int | None = None,
+    prices: Prices = Prices(),  # noqa: B008 - frozen
     stop: Callable[[], bool] | None = None,
     progress: Tell | None = None,
 ) -> Shared:
     """Share the pieces out over the parts. ``pins`` maps ids of parts to codes of pieces.
+
+    ``prices`` say what is counted.
 
     Raises ``EntryError`` where what is pinned does not go together.
     """
@@ -190,6 +195,8 @@ def share(
         pins=[*_pins(asked, pins or {}), *_held_pins(held, len(wanted))],
         seconds=seconds,
         steps=steps,
+        prices=prices,
+        knife=KNIFE_MM,
         stop=stop,
         progress=progress,
     )

@@ -4,16 +4,25 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bindery_stock.bench.books.share_out import Asked, ShareChoice, Shared
-from bindery_stock.matching import HIDDEN_WEIGHT, LEFT_OUT
+from bindery_stock.matching import HIDDEN_WEIGHT, Prices
 
 NEAR = 0.25
 """A gap beyond this says little as a percentage; the two figures are told instead."""
 
-COUNT_SUM = (
-    "How the whole is counted: the ΔE00 of every part, weighted by how much of it is seen and with "
-    f"its uncertainty, and {LEFT_OUT:g} for each part that goes without, weighted alike: a hidden "
-    f"part counts {LEFT_OUT * HIDDEN_WEIGHT:g}. Less is better."
-)
+
+def count_words(prices: Prices) -> str:
+    """How the whole is counted, at these prices."""
+    return (
+        "How the whole is counted: the ΔE00 of every part, weighted by how much of it is seen and "
+        f"with its uncertainty; {prices.left_out:g} for each part that goes without, weighted "
+        f"alike: a hidden part counts {prices.left_out * HIDDEN_WEIGHT:g}; {prices.volume:g} for "
+        f"each volume that lacks a shown part; {prices.lot:g} for each piece that like-coloured "
+        f"parts of a volume are cut from; {prices.cloth:g} for each 10,000 mm² of a piece's "
+        "largest rectangle lost. Less is better."
+    )
+
+
+COUNT_SUM = count_words(Prices())
 
 
 @dataclass(frozen=True, slots=True)
