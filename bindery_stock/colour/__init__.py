@@ -11,6 +11,8 @@ from bindery_stock.colour.compare import (
 from bindery_stock.colour.decode import OpenPhoto, draft_photo, open_photo
 from bindery_stock.colour.difference import SignedDifference, delta_e00, step
 from bindery_stock.colour.families import FAMILIES, family
+from bindery_stock.colour.found_neutral import FoundNeutral, find_neutral
+from bindery_stock.colour.found_target import FoundTarget, find_target
 from bindery_stock.colour.instrument import InstrumentReading, from_instrument, parse_reading
 from bindery_stock.colour.light import uneven_warning
 from bindery_stock.colour.neutral import Neutral
@@ -42,6 +44,8 @@ __all__ = [
     "ColourReading",
     "Comparison",
     "Confirmation",
+    "FoundNeutral",
+    "FoundTarget",
     "InstrumentReading",
     "Lab",
     "Neutral",
@@ -62,6 +66,8 @@ __all__ = [
     "difference_band",
     "draft_photo",
     "family",
+    "find_neutral",
+    "find_target",
     "from_instrument",
     "is_tie",
     "measure",

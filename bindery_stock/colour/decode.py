@@ -14,6 +14,8 @@ from functools import cache
 from pathlib import Path
 from typing import BinaryIO, Final
 
+import numpy as np
+from numpy.typing import NDArray
 from PIL import (
     ExifTags,
     Image,
@@ -109,6 +111,20 @@ class Negative:
     def upright(self) -> Image.Image:
         """The whole picture, upright."""
         return self._turn(self.image)
+
+    @property
+    def has_colour(self) -> bool:
+        """Whether it is more than a picture in greys."""
+        return self.image.mode in ("RGB", "CMYK")
+
+    def reduced(self, factor: int) -> tuple[NDArray[np.uint8], LightEncoding]:
+        """The whole picture upright, ``factor`` × ``factor`` pixels averaged into one, as 8-bit RGB
+        codes (rows × columns × 3) and what they stand for: to look for things in, not to read
+        colours from."""
+        small = self.image.reduce(factor) if factor > 1 else self.image
+        if small.mode == "RGB":
+            return np.asarray(self._turn(small)), self.encoding
+        return np.asarray(self._turn(to_display(small))), shown_as_srgb()
 
     def _turn(self, image: Image.Image) -> Image.Image:
         return image.transpose(_TURNS[self.orientation]) if self.orientation > 1 else image
