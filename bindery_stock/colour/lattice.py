@@ -6,14 +6,16 @@ the one before, so that perspective is followed; then one homography is laid thr
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.spatial import KDTree
 
 from bindery_stock.colour.flats import Flats
 from bindery_stock.colour.space import Array
+
+if TYPE_CHECKING:
+    from scipy.spatial import KDTree
 
 Cell = tuple[int, int]
 """Column and row of a lattice, counted from its first place."""
@@ -63,6 +65,8 @@ def lattices(found: Flats) -> Iterator[Lattice]:
     """Lattices of at least eight places, those with the likeliest beginnings first."""
     if len(found.areas) < _LEAST:
         return
+    from scipy.spatial import KDTree  # noqa: PLC0415 - at first use
+
     tree = KDTree(found.centres)
     used = np.zeros(len(found.areas), dtype=bool)
     tries = 0
@@ -83,7 +87,7 @@ def lattices(found: Flats) -> Iterator[Lattice]:
             yield lattice
 
 
-def _beginnings(found: Flats, tree: KDTree) -> Iterator[tuple[int, Array, Array]]:
+def _beginnings(found: Flats, tree: "KDTree") -> Iterator[tuple[int, Array, Array]]:
     """Places with two neighbours aside of one another, best supported first.
 
     A place is supported by every neighbour that lies where a step would lead.
@@ -127,7 +131,7 @@ def _best_pair(steps: Array) -> tuple[int, Array, Array] | None:
     return (int(support[best]), a[best], b[best]) if support[best] >= 4 else None
 
 
-def _grown(found: Flats, tree: KDTree, seed: int, across: Array, down: Array) -> dict[Cell, int]:
+def _grown(found: Flats, tree: "KDTree", seed: int, across: Array, down: Array) -> dict[Cell, int]:
     """Step by step from the seed, each step as the last one in its direction."""
     cells: dict[Cell, int] = {(0, 0): seed}
     steps: dict[Cell, tuple[Array, Array]] = {(0, 0): (across, down)}
@@ -153,7 +157,7 @@ def _grown(found: Flats, tree: KDTree, seed: int, across: Array, down: Array) ->
     return cells
 
 
-def _place_at(found: Flats, tree: KDTree, point: Array, step: Array, like: int) -> int | None:
+def _place_at(found: Flats, tree: "KDTree", point: Array, step: Array, like: int) -> int | None:
     away, hit = tree.query(point)
     if away > _OFF * float(np.hypot(*step)):
         return None
@@ -161,7 +165,7 @@ def _place_at(found: Flats, tree: KDTree, point: Array, step: Array, like: int) 
     return int(hit) if 1 / _ALIKE < ratio < _ALIKE else None
 
 
-def _settled(found: Flats, tree: KDTree, cells: dict[Cell, int]) -> Lattice | None:
+def _settled(found: Flats, tree: "KDTree", cells: dict[Cell, int]) -> Lattice | None:
     """One homography through the places; cells skipped on the way are looked for by it."""
     lattice: Lattice | None = None
     for _ in range(_ROUNDS):
@@ -178,7 +182,7 @@ def _settled(found: Flats, tree: KDTree, cells: dict[Cell, int]) -> Lattice | No
     return lattice
 
 
-def _looked_for(found: Flats, tree: KDTree, lattice: Lattice) -> dict[Cell, int]:
+def _looked_for(found: Flats, tree: "KDTree", lattice: Lattice) -> dict[Cell, int]:
     """What lies where the homography leads, one cell beyond what is known."""
     columns, rows = np.array(list(lattice.cells)).T
     grid = np.array(

@@ -6,18 +6,35 @@ in the hoard serves cannot be, so it yields to one that can.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 import numpy as np
 
 from bindery_stock.colour import delta_e00
+from bindery_stock.matching.prices import Prices
 from bindery_stock.matching.values import Lab, Part
-
-if TYPE_CHECKING:
-    from bindery_stock.matching.campaign import Campaign
 
 LIKE = 1.0
 """ΔE00 within which two colours sought in one volume count as one: hardly anyone sees less."""
+
+
+class Served(Protocol):
+    """The parts of a campaign, what they cost, and whether the hoard serves them."""
+
+    @property
+    def parts(self) -> Sequence[Part]:
+        """All parts sought."""
+
+    @property
+    def prices(self) -> Prices:
+        """What things count."""
+
+    @property
+    def left_out(self) -> np.ndarray:
+        """What each part costs where it is left out."""
+
+    def served_by_something(self, part: int) -> bool:
+        """Whether any piece would serve the part if it were alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +55,7 @@ class Volumes:
     """What those parts and volumes cost in any plan."""
 
     @classmethod
-    def of(cls, campaign: "Campaign") -> "Volumes":
+    def of(cls, campaign: Served) -> "Volumes":
         """The volumes of these parts; asks of each part whether anything serves it."""
         counted = [n for n, part in enumerate(campaign.parts) if part.visibility > 0]
         unserved = {n for n in counted if not campaign.served_by_something(n)}
