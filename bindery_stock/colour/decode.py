@@ -25,6 +25,7 @@ from PIL import (
 )
 
 from bindery_stock.colour.deep import GREY_16, is_deep, misread
+from bindery_stock.colour.png_colour import code_points
 from bindery_stock.colour.profiles import LightEncoding, encoding_of, shown_as_srgb, to_display
 from bindery_stock.errors import PhotoError
 
@@ -40,7 +41,9 @@ _FORMATS: Final = (
     WebPImagePlugin.WebPImageFile.format,
 )
 """What is looked at; what is only refused by name is among them."""
-_READ: Final = frozenset(("JPEG", "MPO", "PNG", "TIFF", "HEIF"))
+_READ: Final = frozenset(
+    ("JPEG", "MPO", "PNG", "TIFF", "HEIF", WebPImagePlugin.WebPImageFile.format)
+)
 _MODES: Final = frozenset(("RGB", "L", "CMYK")) | GREY_16
 _DECODER_FAULTS: Final = (
     OSError,
@@ -193,6 +196,8 @@ def _header(path: Path) -> Iterator[Image.Image]:
     """Open the file, read its header only, and refuse what must not be decoded."""
     with _file(path) as file:
         image = _identified(file, path.name)
+        if points := code_points(file):
+            image.info["cicp"] = points
         _check_header(image, path.name)
         yield image
 
@@ -331,6 +336,7 @@ def _opaque(image: Image.Image, notes: list[str]) -> Image.Image:
 
 
 def _keep_profile(source: Image.Image, result: Image.Image) -> Image.Image:
-    if "icc_profile" in source.info:
-        result.info["icc_profile"] = source.info["icc_profile"]
+    for said in ("icc_profile", "cicp", "gamma", "chromaticity", "srgb"):
+        if said in source.info:
+            result.info[said] = source.info[said]
     return result

@@ -17,7 +17,7 @@ from bindery_stock.colour.space import Array
 EVEN: Final = (6, 11, 20)
 """How far the codes of neighbours (3 × 3, of 255) may lie apart in an even place."""
 _LEAST_AREA: Final = 8
-_STRIP: Final = 256
+_STRIP: Final = 64
 """Rows summed at a time, so that the sums need little room."""
 FOUR_SIDED: Final = (0.84, 1.09)
 """Area over 12 √(determinant of the second moments): 1 for every parallelogram, 1.05 for an

@@ -17,6 +17,7 @@ from PIL import ExifTags, Image, ImageCms
 
 from bindery_stock.colour.icc import Curve, ProfileFaultError, read_icc
 from bindery_stock.colour.plausible import implausible
+from bindery_stock.colour.png_colour import CodePoints, gamma_and_primaries
 from bindery_stock.colour.space import (
     D65,
     SRGB_TO_XYZ,
@@ -44,6 +45,8 @@ _NCLX_PRIMARIES: Final[dict[int, tuple[str, Array]]] = {
 _SRGB_TRANSFER: Final = 13
 """ITU-T H.273 table 3, transfer_characteristics: IEC 61966-2-1. Still pictures that carry the
 video curves 1, 6, 14 or 15 are shown by the same curve in practice."""
+_UNSPECIFIED: Final = 2
+_LINEAR_TRANSFER: Final = 8
 _CMS_FAULTS: Final = (ImageCms.PyCMSError, OSError, ValueError, TypeError)
 """What littleCMS, through Pillow, raises on a profile it cannot use."""
 _PICTURE_TRANSFERS: Final = frozenset((1, 2, 6, _SRGB_TRANSFER, 14, 15))
@@ -147,20 +150,56 @@ def encoding_of(image: Image.Image) -> tuple[LightEncoding | None, str]:
     do: printing colours without a profile, a profile that is damaged, of another kind of picture or
     not to be believed. To take such codes for sRGB would be a guess.
     """
+    points = image.info.get("cicp")
+    if isinstance(points, CodePoints) and points.primaries != _UNSPECIFIED:
+        return _by_code_points(points)
     embedded = image.info.get("icc_profile")
     if embedded:
-        try:
-            return _embedded(embedded, "L" if image.mode.startswith("I;16") else image.mode), ""
-        except ProfileFaultError as error:
-            return None, f"its colour profile cannot be used: {error}. {_MEND}"
-        except _CMS_FAULTS:
-            return None, f"its colour profile cannot be used: it is damaged. {_MEND}"
+        return _by_profile(embedded, "L" if image.mode.startswith("I;16") else image.mode)
     if image.mode == "CMYK":
         return (
             None,
             "Printing colours cannot be read without their profile. Save it as an RGB picture.",
         )
-    return _unprofiled(image)
+    told = gamma_and_primaries(image.info)
+    return _by_gamma(*told) if told else _unprofiled(image)
+
+
+def _by_profile(embedded: bytes, mode: str) -> tuple[LightEncoding | None, str]:
+    """The encoding an ICC profile gives, or why it cannot be used."""
+    try:
+        return _embedded(embedded, mode), ""
+    except ProfileFaultError as error:
+        return None, f"its colour profile cannot be used: {error}. {_MEND}"
+    except _CMS_FAULTS:
+        return None, f"its colour profile cannot be used: it is damaged. {_MEND}"
+
+
+def _by_code_points(points: CodePoints) -> tuple[LightEncoding | None, str]:
+    """The encoding a PNG names by ITU-T H.273, or why its colours are not read."""
+    known = _NCLX_PRIMARIES.get(points.primaries)
+    curve: Curve | None = srgb_decode if points.transfer in _PICTURE_TRANSFERS else None
+    if points.transfer == _LINEAR_TRANSFER:
+        curve = lambda v: v  # noqa: E731 - typed as a Curve
+    if known is None or curve is None or not points.plain:
+        return None, f"it names colours that are not read (high dynamic range?). {_MEND}"
+    title, matrix = known
+    return CurveEncoding(f"code points in the file: {title}", matrix, (curve,)), ""
+
+
+def _by_gamma(gamma: float, points: Array) -> tuple[LightEncoding | None, str]:
+    """The encoding a gamma and chromaticities (white, red, green, blue; 4 × 2) give."""
+    refused = "its gamma and primaries cannot be used"
+    if not 0.05 <= gamma <= 20 or points.min() < 0 or points[:, 1].min() < 0.001:
+        return None, f"{refused}: no picture has them. {_MEND}"
+    x, y = (float(v) for v in points[0])
+    try:
+        matrix = primaries_matrix(points[1:], np.array([x / y, 1.0, (1 - x - y) / y]))
+        curve: Curve = lambda v: np.asarray(v ** (1 / gamma))  # noqa: E731 - typed as a Curve
+        made = CurveEncoding(f"gamma {gamma:g} and primaries in the file", matrix, (curve,))
+        return _believed(made, 3, exact=True), ""
+    except (ProfileFaultError, np.linalg.LinAlgError):
+        return None, f"{refused}: no picture has them. {_MEND}"
 
 
 _MEND: Final = (
