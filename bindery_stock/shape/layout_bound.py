@@ -57,7 +57,8 @@ def _thresholds(lengths: Sequence[float]) -> list[float]:
     own = {min(each, 1.0 - each) for each in lengths if 0.0 < each < 1.0}
     some = sorted(each for each in own if each <= 0.5)
     pick = np.linspace(0, len(some) - 1, min(len(some), _THRESHOLDS)).astype(int)
-    return [0.0, *dict.fromkeys(some[at] for at in pick)]
+    # a little more than the length itself, or it would count as going beside its counterpart
+    return [0.0, 0.5, *(min(some[at] + 4.0 * _SLACK, 0.5) for at in pick)]
 
 
 def _least(ways: Sequence[Size], across: float, along: float) -> float:
