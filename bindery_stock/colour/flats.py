@@ -10,7 +10,6 @@ from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import ndimage
 
 from bindery_stock.colour.space import Array
 
@@ -96,6 +95,8 @@ def unevenness(codes: NDArray[np.uint8]) -> NDArray[np.uint8]:
 
 def flats(codes: NDArray[np.uint8], most_share: float) -> Iterator[Flats]:
     """The even places at each step of evenness, none larger than a share of the picture."""
+    from scipy import ndimage  # noqa: PLC0415 - at first use
+
     uneven = unevenness(smoothed(codes))
     most = most_share * uneven.size
     for limit in EVEN:

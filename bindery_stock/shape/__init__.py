@@ -7,7 +7,7 @@ images that nothing else here does.
 from bindery_stock.shape.best_fit import best_place, near_on, place_near
 from bindery_stock.shape.fit import place
 from bindery_stock.shape.lack import Lack, lack
-from bindery_stock.shape.layout import place_all
+from bindery_stock.shape.layout import Layout, lay_out, place_all
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point, Ring
 from bindery_stock.shape.overhang import Lie, laid_box, lie, lie_on
 from bindery_stock.shape.patch import (
@@ -31,6 +31,7 @@ __all__ = [
     "FlawKind",
     "FlawRule",
     "Lack",
+    "Layout",
     "Leavings",
     "Lie",
     "Outline",
@@ -52,6 +53,7 @@ __all__ = [
     "lack",
     "laid_box",
     "largest_rectangle",
+    "lay_out",
     "leavings",
     "lie",
     "lie_on",

@@ -1,15 +1,17 @@
 """Several parts out of one piece in one sitting."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from time import monotonic
 
 import numpy as np
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.best_fit import distinct_turns, spread_placements
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import EXACT, Ground, ground
+from bindery_stock.shape.layout_bound import most_area
 from bindery_stock.shape.outline import Flaw, Outline
 from bindery_stock.shape.placement import (
     Placement,
@@ -18,13 +20,16 @@ from bindery_stock.shape.placement import (
     check_turns,
     placement_at,
 )
-from bindery_stock.shape.sheet_layout import SheetSpot, Size, lay_by_shears, lay_freely
+from bindery_stock.shape.sheet_parts import SheetSpot, Size
+from bindery_stock.shape.sheet_search import fill_sheet
 from bindery_stock.shape.sheets import is_sheet
 from bindery_stock.shape.usable_rectangle import largest_on
 from bindery_stock.shape.zones import Zone
 
 _CORNERS = 5  # tried for each part
-_STEPS = 60  # parts laid down in all before the best found is taken
+_STEPS = 60  # parts laid down in all in an odd piece before the best found is taken
+_LOOKS = 6_000  # half-filled sheets looked at, where neither steps nor seconds are given
+_TIED = 2e-9  # mm: parts nearer than the knife's width by this touch it by rounding alone
 
 
 @dataclass(frozen=True)
@@ -43,6 +48,17 @@ class RectangleWanted:
         return self.width * self.height
 
     @property
+    def ways(self) -> tuple[float, ...]:
+        """Its turns that lay it differently on a bare sheet; none where one lies aslant."""
+        if any(turn % 90.0 for turn in self.turns):
+            return ()
+        return tuple(turn for turn in (self.upright, self.quarter) if turn is not None)
+
+    def laid_size(self, turn: float) -> Size:
+        """Across and along the warp where it lies so."""
+        return (self.width, self.height) if turn % 180.0 == 0.0 else (self.height, self.width)
+
+    @property
     def upright(self) -> float | None:
         """The first turn that leaves the height along the warp, if there is one."""
         return next((turn for turn in self.turns if turn % 180.0 == 0.0), None)
@@ -53,7 +69,19 @@ class RectangleWanted:
         return next((turn for turn in self.turns if turn % 180.0 == 90.0), None)
 
 
-def place_all(
+@dataclass(frozen=True)
+class Layout:
+    """Parts laid in a piece, and how near that is to the most there could be."""
+
+    placements: tuple[Placement | None, ...]
+    """In the order of the parts; ``None`` where one was not laid."""
+    used: float
+    """Share of the usable ground that the parts cover."""
+    at_most: float
+    """Share that no layout of these parts can exceed."""
+
+
+def place_all(  # noqa: PLR0913 - one keyword for each thing the binder may decide
     outline: Outline,
     rectangles: Sequence[Size],
     *,
@@ -63,6 +91,8 @@ def place_all(
     flaws: Sequence[Flaw] = (),
     zones: Sequence[Sequence[Zone]] = (),
     guillotine: bool = False,
+    steps: int | None = None,
+    seconds: float | None = None,
 ) -> list[Placement | None]:
     """Where each part (width × height, mm) lies, in the order given; ``None`` where it does not.
 
@@ -80,7 +110,15 @@ def place_all(
         RectangleWanted(width, height, tuple(map(float, turns)), margin, tuple(each))
         for (width, height), each in zip(rectangles, own, strict=True)
     ]
-    return lay_all(outline, wanted, gap=gap, flaws=flaws, guillotine=guillotine)
+    return lay_all(
+        outline,
+        wanted,
+        gap=gap,
+        flaws=flaws,
+        guillotine=guillotine,
+        steps=steps,
+        seconds=seconds,
+    )
 
 
 def lay_all(
@@ -91,29 +129,104 @@ def lay_all(
     flaws: Sequence[Flaw] = (),
     taken: Sequence[Polygon] = (),
     guillotine: bool = False,
+    steps: int | None = None,
+    seconds: float | None = None,
 ) -> list[Placement | None]:
-    """Where each part lies, in the order given; ``None`` where it does not.
+    """The placements of :func:`lay_out`."""
+    layout = lay_out(
+        outline,
+        wanted,
+        gap=gap,
+        flaws=flaws,
+        taken=taken,
+        guillotine=guillotine,
+        steps=steps,
+        seconds=seconds,
+    )
+    return list(layout.placements)
 
-    As much area as a bounded search finds is laid. ``gap`` is the knife's width in mm between
-    parts; nothing lies on what is ``taken``. With ``guillotine`` every cut runs from edge to edge,
-    as on board shears; in an irregular piece that is done in its largest rectangle clear of flaws.
+
+def lay_out(
+    outline: Outline,
+    wanted: Sequence[RectangleWanted],
+    *,
+    gap: float = 0.0,
+    flaws: Sequence[Flaw] = (),
+    taken: Sequence[Polygon] = (),
+    guillotine: bool = False,
+    steps: int | None = None,
+    seconds: float | None = None,
+) -> Layout:
+    """Parts laid in a piece: as much area as a bounded search finds.
+
+    ``gap`` is the knife's width in mm between parts; nothing lies on what is ``taken``. With
+    ``guillotine`` every cut runs from edge to edge, as on board shears; in an irregular piece that
+    is done in its largest rectangle clear of flaws. The search ends after ``steps`` half-filled
+    sheets, the same answer for the same steps, or after ``seconds``.
     """
     check_margin(gap)
     for part in wanted:
         check_turns(part.turns)
         check_size(part.width, part.height)
-    clear = ground(outline, margin=max((p.margin for p in wanted), default=0.0), flaws=flaws)
+    go_on = _until(steps, seconds)
+    laid = _laid(outline, wanted, gap, flaws, taken, guillotine=guillotine, go_on=go_on)
+    least = min((part.margin for part in wanted), default=0.0)
+    kinds = {zone.sight for part in wanted for zone in part.zones}
+    open_ground = _ground(outline, () if kinds else flaws, taken, least, ())
+    left, low, right, high = (
+        MultiPolygon(open_ground.polygons).bounds if open_ground.polygons else (0.0,) * 4
+    )
+    area = sum(polygon.area for polygon in open_ground.polygons)
+    ways = [[part.laid_size(turn) for turn in part.ways] for part in wanted]
+    most = most_area((right - left, high - low), area, ways, [p.area for p in wanted], gap)
+    used = sum(part.area for part, placed in zip(wanted, laid, strict=True) if placed)
+    whole = area or 1.0
+    return Layout(tuple(laid), used / whole, max(most, used) / whole)
+
+
+def _until(steps: int | None, seconds: float | None) -> Callable[[int], bool]:
+    """What stops a search: so many steps, or so many seconds from now."""
+    left = _LOOKS if steps is None and seconds is None else steps
+    end = None if seconds is None else monotonic() + seconds
+
+    def go_on(looks: int) -> bool:
+        nonlocal left
+        if left is not None:
+            left -= looks
+            if left < 0:
+                return False
+        return end is None or monotonic() < end
+
+    return go_on
+
+
+def _laid(
+    outline: Outline,
+    wanted: Sequence[RectangleWanted],
+    gap: float,
+    flaws: Sequence[Flaw],
+    taken: Sequence[Polygon],
+    *,
+    guillotine: bool,
+    go_on: Callable[[int], bool],
+) -> list[Placement | None]:
+    if not wanted:
+        return []
+    clear = ground(outline, margin=max(p.margin for p in wanted), flaws=flaws)
     for each in taken:
         clear = clear.without(each)
     whole = is_sheet(outline) and not flaws and not taken
-    board = largest_on(clear) if guillotine or whole else None
-    if board is not None and all(turn % 90.0 == 0.0 for part in wanted for turn in part.turns):
-        return _in_sheet(clear, board, wanted, gap, guillotine=guillotine)
-    if guillotine:
-        return [None] * len(wanted)
+    board = largest_on(clear)
+    square = all(part.ways for part in wanted)
+    in_board: list[Placement | None] = [None] * len(wanted)
+    if board is not None and square:
+        in_board = _in_sheet(clear, board, wanted, gap, guillotine=guillotine, go_on=go_on)
+    if guillotine or (whole and square) or all(in_board):
+        return in_board
     kinds = list(dict.fromkeys((part.margin, part.zones) for part in wanted))
     grounds = [_ground(outline, flaws, taken, *kind) for kind in kinds]
-    search = _LayoutSearch(wanted, [kinds.index((p.margin, p.zones)) for p in wanted], gap)
+    search = _LayoutSearch(wanted, [kinds.index((p.margin, p.zones)) for p in wanted], gap, go_on)
+    search.begin_with(grounds, in_board)
     for order in _orders(wanted):
         search.lay(grounds, order, {}, 0.0)
     return [search.best.get(index) for index in range(len(wanted))]
@@ -139,23 +252,34 @@ def _in_sheet(
     gap: float,
     *,
     guillotine: bool,
+    go_on: Callable[[int], bool],
 ) -> list[Placement | None]:
-    lying = [part.upright is None for part in wanted]
-    sizes = [
-        (p.height + gap, p.width + gap) if lies else (p.width + gap, p.height + gap)
-        for p, lies in zip(wanted, lying, strict=True)
+    """Parts laid in an upright rectangle, each proved, and proved to lie apart."""
+    ways = [
+        [(across + gap, along + gap) for across, along in map(part.laid_size, part.ways)]
+        for part in wanted
     ]
-    both = all(part.upright is not None and part.quarter is not None for part in wanted)
-    lay = lay_by_shears if guillotine else lay_freely
-    spots = lay((board.width + gap, board.height + gap), sizes, quarter=both)
+    sheet = (board.polygon.bounds[2] - board.polygon.bounds[0] + gap, board.height + gap)
+    spots = fill_sheet(sheet, ways, guillotine=guillotine, go_on=go_on)
     corner = board.polygon.bounds[:2]
-    laid: list[Placement | None] = []
-    for part, lies, spot in zip(wanted, lying, spots, strict=True):
-        turn = part.quarter if lies or (spot and spot.turned) else part.upright
-        placed = None if spot is None else _placed(spot, corner, part, turn or 0.0)
-        proved = placed is not None and usable.proves(placed.corners, EXACT)
-        laid.append(placed if proved else None)
+    laid: list[Placement | None] = [None] * len(wanted)
+    boxes: list[tuple[float, float, float, float]] = []
+    for index, (part, spot) in enumerate(zip(wanted, spots, strict=True)):
+        if spot is None:
+            continue
+        placed = _placed(spot, corner, part, part.ways[spot.way])
+        box = placed.polygon.bounds
+        if usable.proves(placed.corners, EXACT) and all(_apart(box, o, gap) for o in boxes):
+            laid[index] = placed
+            boxes.append(box)
     return laid
+
+
+def _apart(one: Sequence[float], other: Sequence[float], gap: float) -> bool:
+    """Whether a straight cut of the knife's width parts two boxes."""
+    across = max(one[0] - other[2], other[0] - one[2])
+    along = max(one[1] - other[3], other[1] - one[3])
+    return max(across, along) >= gap - _TIED
 
 
 def _placed(
@@ -177,9 +301,25 @@ class _LayoutSearch:
     ground_of: Sequence[int]
     """Which of the grounds each part lies on: parts of other zones have other ground."""
     gap: float
+    go_on: Callable[[int], bool]
     steps: int = 0
     best_area: float = -1.0
     best: dict[int, Placement] = field(default_factory=dict)
+
+    def begin_with(self, grounds: list[Ground], laid: Sequence[Placement | None]) -> None:
+        """What has been laid in one rectangle of the piece, with the rest laid round about it."""
+        found = {index: placed for index, placed in enumerate(laid) if placed is not None}
+        for placed in found.values():
+            grounds = [usable.without(placed.polygon, self.gap) for usable in grounds]
+        for index in sorted(range(len(laid)), key=lambda i: -self.wanted[i].area):
+            part = self.wanted[index]
+            if index in found:
+                continue
+            more = place_on(grounds[self.ground_of[index]], part.width, part.height, part.turns)
+            if more is not None:
+                found[index] = more
+                grounds = [usable.without(more.polygon, self.gap) for usable in grounds]
+        self.best, self.best_area = found, sum(self.wanted[index].area for index in found)
 
     def lay(
         self, grounds: list[Ground], order: list[int], laid: dict[int, Placement], area: float
@@ -193,9 +333,14 @@ class _LayoutSearch:
             self.steps += 1
             after = [usable.without(found.polygon, self.gap) for usable in grounds]
             self.lay(after, rest, {**laid, index: found}, area + self.wanted[index].area)
-            if self.steps > _STEPS or len(self.best) == len(self.wanted):
+            if self.stopped or len(self.best) == len(self.wanted):
                 return
         self.lay(grounds, rest, laid, area)
+
+    @property
+    def stopped(self) -> bool:
+        """Whether each further part takes the first place found for it."""
+        return self.steps > _STEPS or not self.go_on(0)
 
     def _at_most(self, grounds: list[Ground], order: list[int]) -> float:
         """More area than this the parts still to be laid cannot take, mm²."""
@@ -206,7 +351,7 @@ class _LayoutSearch:
         return sum(map(min, waiting, rooms))
 
     def _choices(self, usable: Ground, part: RectangleWanted) -> list[Placement]:
-        if self.steps > _STEPS:
+        if self.stopped:
             found = place_on(usable, part.width, part.height, part.turns)
             return [] if found is None else [found]
         turns = distinct_turns(part.turns, usable)
