@@ -1,17 +1,16 @@
 """Several parts out of one piece in one sitting."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from time import monotonic
 
 import numpy as np
 from shapely import MultiPolygon, Polygon
 
 from bindery_stock.errors import ShapeError
-from bindery_stock.shape.best_fit import distinct_turns, spread_placements
-from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import EXACT, Ground, ground
 from bindery_stock.shape.layout_bound import most_area
+from bindery_stock.shape.odd_piece import OddPieceSearch, orders
 from bindery_stock.shape.outline import Flaw, Outline
 from bindery_stock.shape.placement import (
     Placement,
@@ -20,53 +19,15 @@ from bindery_stock.shape.placement import (
     check_turns,
     placement_at,
 )
+from bindery_stock.shape.rectangle_wanted import RectangleWanted
 from bindery_stock.shape.sheet_parts import SheetSpot, Size
 from bindery_stock.shape.sheet_search import fill_sheet
 from bindery_stock.shape.sheets import is_sheet
 from bindery_stock.shape.usable_rectangle import largest_on
 from bindery_stock.shape.zones import Zone
 
-_CORNERS = 5  # tried for each part
-_STEPS = 60  # parts laid down in all in an odd piece before the best found is taken
 _LOOKS = 6_000  # half-filled sheets looked at, where neither steps nor seconds are given
 _TIED = 2e-9  # mm: parts nearer than the knife's width by this touch it by rounding alone
-
-
-@dataclass(frozen=True)
-class RectangleWanted:
-    """A rectangle to be laid among others. Fields as the arguments of ``place``."""
-
-    width: float
-    height: float
-    turns: tuple[float, ...] = (0.0, 180.0)
-    margin: float = 0.0
-    zones: tuple[Zone, ...] = ()
-
-    @property
-    def area(self) -> float:
-        """Square millimetres."""
-        return self.width * self.height
-
-    @property
-    def ways(self) -> tuple[float, ...]:
-        """Its turns that lay it differently on a bare sheet; none where one lies aslant."""
-        if any(turn % 90.0 for turn in self.turns):
-            return ()
-        return tuple(turn for turn in (self.upright, self.quarter) if turn is not None)
-
-    def laid_size(self, turn: float) -> Size:
-        """Across and along the warp where it lies so."""
-        return (self.width, self.height) if turn % 180.0 == 0.0 else (self.height, self.width)
-
-    @property
-    def upright(self) -> float | None:
-        """The first turn that leaves the height along the warp, if there is one."""
-        return next((turn for turn in self.turns if turn % 180.0 == 0.0), None)
-
-    @property
-    def quarter(self) -> float | None:
-        """The first turn that lays the height across the warp, if there is one."""
-        return next((turn for turn in self.turns if turn % 180.0 == 90.0), None)
 
 
 @dataclass(frozen=True)
@@ -225,9 +186,9 @@ def _laid(
         return in_board
     kinds = list(dict.fromkeys((part.margin, part.zones) for part in wanted))
     grounds = [_ground(outline, flaws, taken, *kind) for kind in kinds]
-    search = _LayoutSearch(wanted, [kinds.index((p.margin, p.zones)) for p in wanted], gap, go_on)
+    search = OddPieceSearch(wanted, [kinds.index((p.margin, p.zones)) for p in wanted], gap, go_on)
     search.begin_with(grounds, in_board)
-    for order in _orders(wanted):
+    for order in orders(wanted):
         search.lay(grounds, order, {}, 0.0)
     return [search.best.get(index) for index in range(len(wanted))]
 
@@ -291,75 +252,3 @@ def _placed(
     by = (corner[0] + spot.x - left, corner[1] + spot.y - low)
     a, b, c, d = ((x + float(by[0]), y + float(by[1])) for x, y in flat.corners)
     return Placement((a, b, c, d), turn, False, part.width, part.height)
-
-
-@dataclass
-class _LayoutSearch:
-    """Laying parts one after another in an irregular piece, several corners tried for each."""
-
-    wanted: Sequence[RectangleWanted]
-    ground_of: Sequence[int]
-    """Which of the grounds each part lies on: parts of other zones have other ground."""
-    gap: float
-    go_on: Callable[[int], bool]
-    steps: int = 0
-    best_area: float = -1.0
-    best: dict[int, Placement] = field(default_factory=dict)
-
-    def begin_with(self, grounds: list[Ground], laid: Sequence[Placement | None]) -> None:
-        """What has been laid in one rectangle of the piece, with the rest laid round about it."""
-        found = {index: placed for index, placed in enumerate(laid) if placed is not None}
-        for placed in found.values():
-            grounds = [usable.without(placed.polygon, self.gap) for usable in grounds]
-        for index in sorted(range(len(laid)), key=lambda i: -self.wanted[i].area):
-            part = self.wanted[index]
-            if index in found:
-                continue
-            more = place_on(grounds[self.ground_of[index]], part.width, part.height, part.turns)
-            if more is not None:
-                found[index] = more
-                grounds = [usable.without(more.polygon, self.gap) for usable in grounds]
-        self.best, self.best_area = found, sum(self.wanted[index].area for index in found)
-
-    def lay(
-        self, grounds: list[Ground], order: list[int], laid: dict[int, Placement], area: float
-    ) -> None:
-        if area > self.best_area:
-            self.best_area, self.best = area, dict(laid)
-        if not order or (area + self._at_most(grounds, order) <= self.best_area + 1e-6 and laid):
-            return
-        index, *rest = order
-        for found in self._choices(grounds[self.ground_of[index]], self.wanted[index]):
-            self.steps += 1
-            after = [usable.without(found.polygon, self.gap) for usable in grounds]
-            self.lay(after, rest, {**laid, index: found}, area + self.wanted[index].area)
-            if self.stopped or len(self.best) == len(self.wanted):
-                return
-        self.lay(grounds, rest, laid, area)
-
-    @property
-    def stopped(self) -> bool:
-        """Whether each further part takes the first place found for it."""
-        return self.steps > _STEPS or not self.go_on(0)
-
-    def _at_most(self, grounds: list[Ground], order: list[int]) -> float:
-        """More area than this the parts still to be laid cannot take, mm²."""
-        waiting = [0.0] * len(grounds)
-        for index in order:
-            waiting[self.ground_of[index]] += self.wanted[index].area
-        rooms = (sum(polygon.area for polygon in usable.polygons) for usable in grounds)
-        return sum(map(min, waiting, rooms))
-
-    def _choices(self, usable: Ground, part: RectangleWanted) -> list[Placement]:
-        if self.stopped:
-            found = place_on(usable, part.width, part.height, part.turns)
-            return [] if found is None else [found]
-        turns = distinct_turns(part.turns, usable)
-        return spread_placements(usable, part.width, part.height, turns, _CORNERS)
-
-
-def _orders(wanted: Sequence[RectangleWanted]) -> list[list[int]]:
-    """The largest first, then the longest first."""
-    by_area = sorted(range(len(wanted)), key=lambda i: -wanted[i].area)
-    by_length = sorted(range(len(wanted)), key=lambda i: -max(wanted[i].width, wanted[i].height))
-    return [by_area] if by_area == by_length else [by_area, by_length]

@@ -10,7 +10,6 @@ from collections.abc import Sequence
 from itertools import product
 
 import numpy as np
-from scipy.optimize import Bounds, LinearConstraint, milp
 
 from bindery_stock.shape.sheet_parts import Size
 
@@ -30,6 +29,8 @@ def most_area(
     """
     if not areas:
         return 0.0
+    from scipy.optimize import Bounds, LinearConstraint, milp  # noqa: PLC0415 - at first use
+
     worth = np.array(areas)
     rows = [worth / (area * (1.0 + _SLACK))] if area > 0.0 else [np.full(len(worth), 2.0)]
     wide, high = box[0] + gap, box[1] + gap

@@ -193,9 +193,9 @@ def test_a_board_by_shears_lists_its_cuts_in_words() -> None:
     plan = plan.with_more(part)
     assert plan.sheared is not None
     assert shear_words(plan.sheared.cuts, LENGTHS) == [
-        "1. 330 × 500 mm: along the warp, 150 mm from the left",
-        "2. 150 × 500 mm: across the warp, 460 mm from below",
-        "3. 150 × 460 mm: across the warp, 230 mm from below",
+        "1. 330 × 500 mm: across the warp, 230 mm from below",
+        "2. 330 × 230 mm: along the warp, 300 mm from the left",
+        "3. 300 × 230 mm: along the warp, 150 mm from the left",
     ]
     assert len(plan.cutting().offcuts) == 2
 

@@ -9,7 +9,7 @@ import sys
 import time
 
 from bindery_stock.shape import lay_out, sheet
-from bindery_stock.shape.layout import RectangleWanted
+from bindery_stock.shape.rectangle_wanted import RectangleWanted
 from tests.shape.perfect_packings import PerfectPacking, perfect_packings, share_by_quick_rules
 
 

@@ -336,15 +336,15 @@ def test_boards_are_cut_by_shears_with_the_cuts_in_order(
     qtbot.mouseClick(cuts.by_shears, LEFT, pos=QPoint(8, cuts.by_shears.height() // 2))
     qtbot.mouseClick(cuts.parts.add_button, LEFT)
     assert cuts.cuts.text().splitlines() == [
-        "1. 330 × 500 mm: along the warp, 150 mm from the left",
-        "2. 150 × 500 mm: across the warp, 460 mm from below",
-        "3. 150 × 460 mm: across the warp, 230 mm from below",
+        "1. 330 × 500 mm: across the warp, 230 mm from below",
+        "2. 330 × 230 mm: along the warp, 300 mm from the left",
+        "3. 300 × 230 mm: along the warp, 150 mm from the left",
     ]
     with qtbot.waitSignal(session.changed):
         qtbot.mouseClick(cuts.cut_button, LEFT)
     sizes = sorted((p.outline.width, p.outline.height) for p in session.pieces)
-    assert sizes[0] == pytest.approx((150, 40))
-    assert sizes[1] == pytest.approx((180, 500))
+    assert sizes[0] == pytest.approx((30, 230))
+    assert sizes[1] == pytest.approx((330, 270))
 
 
 def test_a_length_taken_off_a_roll_first_is_offered_in_its_place(

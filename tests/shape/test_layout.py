@@ -22,7 +22,8 @@ from bindery_stock.shape import (
     place_all,
     sheet,
 )
-from bindery_stock.shape.layout import RectangleWanted, lay_all
+from bindery_stock.shape.layout import lay_all
+from bindery_stock.shape.rectangle_wanted import RectangleWanted
 from tests.shape.scraps import frayed
 
 # Z. Moroń, "O rozkładach prostokątów na kwadraty", Przegląd Matematyczno-Fizyczny 3, 1925:
@@ -169,7 +170,7 @@ def test_no_shown_zone_lies_on_the_stain_whatever_the_scrap(seed: int, left: int
     assert_apart(found, outline, gap=1)
     strip, *others = found
     for other in lain(others):
-        assert other.polygon.distance(stain.polygon) > 0
+        assert other.polygon.intersection(stain.polygon).area < 1e-9, "it may touch it"
     if strip is not None:
         below, above = np.array(strip.corners)[:2], np.array(strip.corners)[:1:-1]
         seam = below + (above - below) * 30 / 50

@@ -3,7 +3,7 @@
 import pytest
 
 from bindery_stock.shape import Outline, lay_out, sheet
-from bindery_stock.shape.layout import RectangleWanted
+from bindery_stock.shape.rectangle_wanted import RectangleWanted
 from tests.shape.perfect_packings import PerfectPacking, perfect_packings, share_by_quick_rules
 from tests.shape.test_layout import assert_apart, separable
 

@@ -21,7 +21,8 @@ from bindery_stock.shape import Flaw, Leavings, Lie, Outline, Placement, Point, 
 from bindery_stock.shape.best_fit import distinct_turns
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
-from bindery_stock.shape.layout import RectangleWanted, lay_all
+from bindery_stock.shape.layout import lay_all
+from bindery_stock.shape.rectangle_wanted import RectangleWanted
 from bindery_stock.shape.turns import cosine_and_sine
 from bindery_stock.shape.usable_rectangle import rough_area
 from bindery_stock.stock import CutPart, Cutting, Reservation, StockPiece
