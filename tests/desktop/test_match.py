@@ -58,6 +58,10 @@ def test_the_closest_piece_that_holds_the_part_comes_first(
     seek(qtbot, match)
     assert codes(match, RowKind.MATCH) == [close, far]
     assert codes(match, RowKind.NEAR) == [closest_but_short]
+    in_hand = match.chosen()
+    assert in_hand is not None, "no heading comes into the hand"
+    assert in_hand.piece is not None
+    assert in_hand.piece.code == close
     near = next(row for row in match.model.rows if row.kind is RowKind.NEAR)
     assert "52 mm too short along the warp" in near.told  # 228 + 2 × 2 of margin into 180
 

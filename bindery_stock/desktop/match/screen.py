@@ -204,7 +204,7 @@ class MatchScreen(Screen):
         self.body.show_only(self.list)
         codes = [row.piece.code if row.piece else "" for row in rows]
         hand = kept.piece.code if kept and kept.piece else ""
-        again = codes.index(hand) if hand in codes else 0
+        again = codes.index(hand) if hand and hand in codes else 0  # headings have none
         if matches or kept:
             self.list.setCurrentIndex(self.model.index(again))
         self._refresh_buttons()
