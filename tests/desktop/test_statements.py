@@ -16,6 +16,8 @@ from bindery_stock.desktop.adhesives.lot_dialog import LotStart
 from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
 from bindery_stock.desktop.app import build
 from bindery_stock.desktop.books.screen import BooksScreen
+from bindery_stock.desktop.colours.archive_picker import ArchivePicker
+from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.look import Scheme, dress
@@ -56,6 +58,8 @@ class Bench:
     session: Session
     window: Window
     desk: FrontDesk
+    table: Path
+    """A table of pieces that may be taken in."""
 
     def place(self, kind: type[P]) -> P:
         return next(place for place in self.window.places if isinstance(place, kind))
@@ -75,11 +79,13 @@ def open_bench(
     """Opens a window on a folder; each is closed again."""
     dress(qapp, Scheme.LIGHT)
     opened: list[Bench] = []
+    table = tmp_path / "table.csv"
+    table.write_text("kind,width,height\nmull,300,400\nmull,200,100\n", encoding="utf-8")
 
     def at(folder: Path) -> Bench:
         session = Session(Settings(tmp_path / f"{folder.name}.ini"))
         window, desk = build(session)
-        bench = Bench(qtbot, session, window, desk)
+        bench = Bench(qtbot, session, window, desk, table)
         opened.append(bench)
         qtbot.addWidget(window)
         window.show()
@@ -158,7 +164,9 @@ def _dialogs(bench: Bench) -> Iterator[tuple[str, Callable[[], object]]]:
     yield "facts of a lot", lambda: adhesives.tasks.correct(lot.lot)
     yield "test", lambda: adhesives.tasks.test(lot.lot)
     yield "finish", lambda: adhesives.tasks.finish(lot.lot)
+    yield "laboratory result", lambda: ask_lab_result(piece, bench.session, bench.window)
     yield "want", adhesives.tasks.want
+    yield "close a want", lambda: adhesives.tasks.close_want("W-0001")
     yield "reorder point", adhesives.tasks.set_reorder_point
     yield "survey", lambda: books._edit_survey(volume.code)
     yield "new survey", books.survey_new
@@ -167,7 +175,9 @@ def _dialogs(bench: Bench) -> Iterator[tuple[str, Callable[[], object]]]:
     yield "allowances of a volume", lambda: tasks.volume_allowances(volume.code)
     yield "cut sheet", lambda: tasks.cut(kept.id)
     yield "work note", lambda: tasks.note_work(volume.code, None)
+    yield "measure again", lambda: tasks.measure_again(volume.code)
     yield "cards", lambda: tasks.show_cards([kept])
+    yield "photographs kept", lambda: ArchivePicker(bench.session, bench.window).open()
     bench.window.go_to(shelf)
     # Else labels would be laid out for every piece, which takes long.
     bench.count(lambda: shelf.choice.only(piece.id))
@@ -175,6 +185,7 @@ def _dialogs(bench: Bench) -> Iterator[tuple[str, Callable[[], object]]]:
     yield "lists", records.lists
     yield "record", records.record
     yield "backups", records.backups
+    yield "a table that comes in", lambda: records.take_in_from(bench.table)
 
 
 def test_a_dialog_asks_as_much_of_a_small_stockroom_as_of_a_large_one(

@@ -25,6 +25,11 @@ from bindery_stock.stock import (
 from bindery_stock.trade import Rules
 from bindery_stock.trade.gate import Ruling, ruling
 
+WORK_CAUTION = (
+    "△ Mind dust and mould, and the cautions of the cloth and the adhesive; your own bench's "
+    "rules come first."
+)
+"""Said beside all work that is noted: common practice, no source."""
 _WET_WORDS = frozenset({"damp", "paste", "pasted", "poultice", "poultices", "water", "wet"})
 """Words of the bench for work with water; common practice, no source."""
 

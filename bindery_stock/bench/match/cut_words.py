@@ -22,6 +22,11 @@ SLIVER_MM = 15.0
 width: a corner patch takes more. Common practice, no source."""
 MOST_COUNTED = 50
 """So many more parts are counted; beyond that the number helps no one."""
+BLADE = (
+    "Mind the blade: cut away from the hand, against a safety rule, on the mat. Old cloth sheds "
+    "dust; follow the rules of your own bench."
+)
+"""Said beside every cut: common practice, no source."""
 LEAST_WASTE_MM2 = 0.1
 """Less than this is not worth a word: our choice."""
 

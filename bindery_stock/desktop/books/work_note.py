@@ -7,14 +7,18 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QFormLayout,
-    QLabel,
     QLineEdit,
     QVBoxLayout,
     QWidget,
 )
 
 from bindery_stock.bench.adhesives.snapshot import ADHESIVES
-from bindery_stock.bench.books.note_work import names_wet_work, ruling_beforehand, ruling_words
+from bindery_stock.bench.books.note_work import (
+    WORK_CAUTION,
+    names_wet_work,
+    ruling_beforehand,
+    ruling_words,
+)
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
@@ -94,17 +98,11 @@ class WorkNote(StockDialog):
         self.name_field(self.on, "On")
         self.name_field(self.reason, "Reason", "Laid on")
         self.refuse_in(form)
-        caution = QLabel(
-            "△ Mind dust and mould, and the cautions of the cloth and the adhesive; your own "
-            "bench's rules come first."
-        )
-        caution.setWordWrap(True)
-        caution.setProperty("role", "muted")
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addLayout(form)
         column.addWidget(self.ruling)
-        column.addWidget(caution)
+        column.addWidget(plain_label(WORK_CAUTION, muted=True))
         column.addWidget(self.wrong)
         column.addWidget(DialogFoot(self, self.note_button))
 

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.match.cut_words import BLADE
 from bindery_stock.bench.match.zones_seen import policy_words
 from bindery_stock.bench.shelf.cautions import caution_line
 from bindery_stock.desktop.column import hair_line, plain_label, scrolled
@@ -25,10 +26,6 @@ from bindery_stock.stock import StockPiece
 from bindery_stock.trade import Rules
 
 _SIDE_WIDTH = GRID * 92
-_BLADE = (
-    "Mind the blade: cut away from the hand, against a safety rule, on the mat. Old cloth sheds "
-    "dust; follow the rules of your own bench."
-)
 _HINT = (
     "Drag a part, or move it with the arrow keys (Shift: 10 mm, Home: back). R turns it, Page Down "
     "takes the next in hand."
@@ -129,7 +126,7 @@ def laid_out(sheet: CutWidgets, rules: Rules) -> QHBoxLayout:
     sized(caution, TypeSize.BODY, bold=True)
     if caution.text():
         side.addWidget(caution)
-    side.addWidget(plain_label(_BLADE, muted=True))
+    side.addWidget(plain_label(BLADE, muted=True))
     side.addWidget(sheet.length_button)
     buttons = QHBoxLayout()
     buttons.addWidget(sheet.cancel_button)
