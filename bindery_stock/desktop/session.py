@@ -116,6 +116,8 @@ class Session(News):
 
         def failed(error: Exception) -> None:
             self._drop_coming()
+            if self.is_open:  # the one before is shown again
+                self.opened.emit()
             self.refuse(Path(stockroom.folder), error)
 
         self.opening.emit()

@@ -397,7 +397,9 @@ def test_a_poultice_on_a_volume_in_vivid_green_of_1858_is_stopped(room: Stockroo
         with pytest.raises(Stopped, match=r"Nine Weirs: no wet work: arsenical green.*R32"):
             note_work(room, volume=code, treatment=treatment)
     assert all_of(room) == before
-    note_work(room, volume=code, treatment=replace(POULTICE, wet=None))
+    with pytest.raises(Stopped, match="R32"):  # its words tell it, where nothing else does
+        note_work(room, volume=code, treatment=replace(POULTICE, wet=None))
+    note_work(room, volume=code, treatment=replace(POULTICE, wet=False))
     assert room.rulings.listed() == []
 
 

@@ -1,6 +1,8 @@
 """Fixtures for the windows: a session on a real stock folder, and a photograph of cloth."""
 
 from collections.abc import Iterator
+from functools import cache
+from io import BytesIO
 from pathlib import Path
 
 import numpy as np
@@ -72,6 +74,13 @@ def paint_cloth(
     path: Path, rgb: tuple[int, int, int], size_mm: tuple[int, int] = (200, 250)
 ) -> Path:
     """Paint a woven rectangle on a grey mat and save it."""
+    path.write_bytes(_painted(rgb, size_mm))
+    return path
+
+
+@cache
+def _painted(rgb: tuple[int, int, int], size_mm: tuple[int, int]) -> bytes:
+    """The same each time, so it is painted once."""
     rng = np.random.default_rng(7)
     picture = np.empty((1200, 1100, 3))
     picture[:] = MAT_RGB
@@ -81,5 +90,6 @@ def paint_cloth(
     cloth = np.array(rgb, dtype=float) + weave[..., None]
     picture[80 : 80 + height, 100 : 100 + width] = cloth
     picture += rng.normal(0.0, 2.0, picture.shape)
-    Image.fromarray(np.clip(picture, 0, 255).astype(np.uint8)).save(path)
-    return path
+    file = BytesIO()
+    Image.fromarray(np.clip(picture, 0, 255).astype(np.uint8)).save(file, "PNG")
+    return file.getvalue()

@@ -223,6 +223,7 @@ def test_a_folder_that_cannot_be_written_is_named_and_the_stockroom_stays_open(
 
 
 def test_a_sample_for_which_there_is_no_room_leaves_the_stockroom_open(
+    qtbot: QtBot,
     desk_and_window: tuple[FrontDesk, Window],
     session: Session,
     tmp_path: Path,
@@ -233,7 +234,8 @@ def test_a_sample_for_which_there_is_no_room_leaves_the_stockroom_open(
     home = tmp_path / "no folder"
     home.write_text("a file")
     monkeypatch.setenv("BINDERY_STOCK_HOME", str(home))
-    desk.open_sample()
+    with qtbot.waitSignal(session.opened):
+        desk.open_sample()
     assert window.foot.is_trouble
     assert "sample" in window.foot.words
     assert [piece.code for piece in session.pieces] == [code]

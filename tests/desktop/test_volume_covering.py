@@ -244,3 +244,4 @@ def test_a_poultice_told_in_words_counts_as_wet_until_the_binder_says_otherwise(
     note.wet.setChecked(False)
     qtbot.keyClicks(note.what, ", kept off the green")
     assert not note.wet.isChecked()
+    assert not note.ruling.isVisible(), "dry, as the binder says"

@@ -16,6 +16,7 @@ from bindery_stock.desktop.app import build
 from bindery_stock.desktop.exchange.backups_dialog import BackupsDialog
 from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.shelf.screen import ShelfScreen
 from bindery_stock.desktop.window import Window
 from bindery_stock.stock import Stockroom
 from bindery_stock.units import Unit
@@ -261,6 +262,9 @@ def test_the_stockroom_in_use_stays_where_another_cannot_be_read(
     assert [piece.code for piece in session.pieces] == [code]
     assert "its outline cannot be read" in window.foot.words
     assert window.stack.isVisible()
+    shelf = window.places[0]
+    assert isinstance(shelf, ShelfScreen)
+    assert shelf.hoard.isVisible(), "and what lies on it is shown again"
 
 
 def test_the_window_is_remembered(qtbot: QtBot, session: Session, window: Window) -> None:

@@ -110,14 +110,20 @@ def ruling_words(said: Ruling, *, happened: bool) -> str:
 
 
 def matter_of(volume: str, treatment: NewTreatment, part: BookPart | None, rules: Rules) -> Matter:
-    """What a line of treatment is about, for the gate."""
+    """What a line of treatment is about, for the gate.
+
+    Where it is not said whether it was wet and no lot tells it, the words of the bench do.
+    """
     piece = treatment.piece or (part.piece if part is not None else "")
+    wet = treatment.wet
+    if wet is None and not treatment.lot and names_wet_work(treatment.what):
+        wet = True
     return Matter(
         piece=piece,
         lot=treatment.lot or "",
         use=None if part is None else use_of(part.role, rules),
         volume=volume,
-        wet=treatment.wet,
+        wet=wet,
     )
 
 

@@ -64,9 +64,7 @@ class SurveyForm(QWidget):
         self.heading = plain_label(size=TypeSize.TITLE)
         self.name = QLineEdit()
         self.name.setPlaceholderText("Hollin Vale vol. 4")
-        self.title = QLineEdit()
-        self.author = QLineEdit()
-        self.owner = QLineEdit()
+        self.title, self.author, self.owner = QLineEdit(), QLineEdit(), QLineEdit()
         self.volume = NumberEntry("Volume", 0, 9999)
         self.pattern = QComboBox()
         self.pattern.setEditable(True)
@@ -192,6 +190,8 @@ class SurveyForm(QWidget):
         """Esc leaves as the button does."""
         if event.key() == Qt.Key.Key_Escape:
             self.leave()
+            return
+        super().keyPressEvent(event)
 
     def repair(self) -> NewRepair:
         """The volume as it is filled in. Raises ``EntryError``."""

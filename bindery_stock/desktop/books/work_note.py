@@ -150,8 +150,14 @@ class WorkNote(StockDialog):
             amount=self.amount.text().strip(),
             override=self.reason.text().strip(),
             on=day,
-            wet=True if self.wet.isChecked() else None,
+            wet=self._wet(),
         )
+
+    def _wet(self) -> bool | None:
+        """As ticked; unticked again after words that name wet work it is dry, or as the lot is."""
+        if self.wet.isChecked():
+            return True
+        return False if self._named_wet and not self.lot.currentData() else None
 
     def take(self) -> None:
         """Tell what was done. Raises ``EntryError``."""

@@ -252,7 +252,7 @@ class NewTreatment:
     on: date | None = None
     """The day it was done, where that is past; None for today."""
     wet: bool | None = None
-    """Whether water, paste or a damp poultice came to the volume; None: as the lot is."""
+    """Whether water, paste or a damp poultice came to it; None: as the lot is, else the words."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
