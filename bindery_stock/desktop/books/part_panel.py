@@ -147,8 +147,8 @@ class PartPanel(QWidget):
         for part in parts:
             size = lengths.pair(part.width, part.height)
             against = leave_words(self._books.said(part))
-            first = f"{part.words}: {against}" if against else part.words
-            item = QListWidgetItem(f"{first}\n{size}, {state_words(part)}")
+            named = f"{part.words}: {against}" if against else part.words
+            item = QListWidgetItem(f"{named}\n{size}, {state_words(part)}")
             item.setIcon(self._thumb(part))
             item.setData(PART_ROLE, part.id)
             item.setSizeHint(QSize(0, GRID * 12))
