@@ -1,5 +1,7 @@
 """What a dialog hands to the stockroom and is refused stays typed, with the words beside it."""
 
+from datetime import date
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QFormLayout, QLabel, QPushButton, QWidget
@@ -44,6 +46,34 @@ def under(form: QFormLayout, line: QLabel) -> QWidget | None:
     item = form.itemAt(row - 1, QFormLayout.ItemRole.FieldRole)
     inner = item.layout()
     return inner.itemAt(0).widget() if inner is not None else item.widget()
+
+
+def test_lots_ticked_for_a_mixture_are_asked_about_before_esc_lets_them_go(
+    qtbot: QtBot, session: Session, over: QWidget
+) -> None:
+    for name in ("Paste", "Methyl cellulose"):
+        session.heard(session.stockroom.lots.enter(NewAdhesiveLot(kind="pva", name=name)))
+    dialog = LotDialog(session, over, start=LotStart.MIXED, parts=("A-0001",))
+    dialog.open()
+    dialog.parts.item(1).setCheckState(Qt.CheckState.Checked)
+    qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+    assert dialog.isVisible()
+    assert "not kept" in dialog.wrong.text()
+    qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+    assert not dialog.isVisible()
+
+
+def test_what_speaks_against_a_mixture_is_whole_when_its_form_opens(
+    qtbot: QtBot, session: Session, over: QWidget
+) -> None:
+    old = NewAdhesiveLot(kind="pva", name="Old white glue", opened=date(2020, 1, 1))
+    session.heard(session.stockroom.lots.enter(old))
+    dialog = LotDialog(session, over, start=LotStart.MIXED, parts=("A-0001",))
+    dialog.open()
+    qtbot.waitExposed(dialog)
+    assert dialog.against.isVisible()
+    assert dialog.against.height() >= dialog.against.heightForWidth(dialog.against.width())
+    dialog.reject()
 
 
 def test_a_lot_with_less_than_nothing_in_it_stays_typed_with_the_words_beside_the_amount(
