@@ -22,6 +22,7 @@ from bindery_stock.desktop.column import hair_line
 from bindery_stock.desktop.commands import Command, Menu, action_for, fill, refresh
 from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.foot import Foot
+from bindery_stock.desktop.front_commands import place_command
 from bindery_stock.desktop.screen import (
     EitherOr,
     EmptyState,
@@ -103,7 +104,7 @@ class Window(TakesPhotos, OpensWhole):
         self._actions: list[tuple[Command, QAction, Screen | None]] = []
         owned: list[tuple[Command, Screen | None]] = [(c, None) for c in commands]
         owned += [(c, place) for place in self.places for c in place.commands()]
-        owned += [(self._place_command(i, p), None) for i, p in enumerate(self.places)]
+        owned += [(place_command(i, p, self.go_to), None) for i, p in enumerate(self.places)]
         for command, place in owned:
             action = action_for(command, self)
             # The same keys may serve in two places; only the one in front is enabled for them.
@@ -118,17 +119,6 @@ class Window(TakesPhotos, OpensWhole):
         for _, action, _place in self._actions:
             self.addAction(action)
             action.hovered.connect(lambda a=action: self.foot.hint(a.statusTip()))
-
-    def _place_command(self, index: int, place: Screen) -> Command:
-        return Command(
-            name=f"view.{place.title.lower().replace(' ', '_')}",
-            text=place.title,
-            tip=f"Go to the {place.title.lower()}.",
-            menu=Menu.VIEW,
-            keys=f"Ctrl+{index + 1}",
-            run=lambda: self.go_to(place),
-            begins_group=index == 0,
-        )
 
     def _listen(self) -> None:
         session = self.session

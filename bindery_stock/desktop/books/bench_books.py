@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QObject, Signal
 
-from bindery_stock.bench.books.rulings import cut_ruling, wet_ruling
+from bindery_stock.bench.books.gate_beforehand import cut_ruling, wet_ruling
 from bindery_stock.bench.books.snapshot import BOOKS, NO_BOOKS, BooksView
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import NotFound

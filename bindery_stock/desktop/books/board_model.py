@@ -5,8 +5,8 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
+from bindery_stock.bench.books.gate_beforehand import wet_line, wet_mark
 from bindery_stock.bench.books.progress import column_of, columns
-from bindery_stock.bench.books.rulings import wet_line, wet_mark
 from bindery_stock.bench.books.survey import hours_words
 from bindery_stock.bench.match.candidates import ruling_line
 from bindery_stock.bench.shelf.cautions import SIGN

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.bench.books.rulings import leave_words
+from bindery_stock.bench.books.gate_beforehand import leave_words
 from bindery_stock.bench.books.split_supply import split
 from bindery_stock.bench.match.candidates import ruling_line
 from bindery_stock.desktop.books.bench_books import BenchBooks

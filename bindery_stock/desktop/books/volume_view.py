@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.bench.books.case import unseen
 from bindery_stock.bench.books.cost import Cost, cost_of
-from bindery_stock.bench.books.rulings import wet_line
+from bindery_stock.bench.books.gate_beforehand import wet_line
 from bindery_stock.bench.books.survey import hours_words
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
