@@ -111,7 +111,7 @@ class _Outlook:
     """The best few pieces for a waiting part. As pieces only fill, what is lost stays lost."""
 
     ways = 4
-    """Pieces looked ahead to. Two, the textbook's number, left out up to three parts of 144 more."""
+    """Pieces looked ahead to. Two, the textbook's number, left out up to 3 parts of 144 more."""
 
     def __init__(self, sharing: Sharing, part: int) -> None:
         self._sharing, self._part = sharing, part

@@ -23,6 +23,7 @@ class TimeGiven:
         stop: Callable[[], bool],
         now: Now,
     ) -> None:
+        """The clock begins to run."""
         self._now, self._begun = now, now()
         self._seconds, self._steps, self._stop = seconds, steps, stop
         self.taken = 0
