@@ -39,7 +39,7 @@ class Item:
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class SearchLimits:
     """How far a search may go."""
 
     asks: int
@@ -74,7 +74,7 @@ class Costs(Protocol):
 class LoadSearch(ABC):
     """A search through the loads of a piece. Sets of items are the bits of whole numbers."""
 
-    def __init__(self, pricing: Costs, items: list[Item], limits: "Limits") -> None:
+    def __init__(self, pricing: Costs, items: list[Item], limits: "SearchLimits") -> None:
         """It ends at the limits, at the latest."""
         self.items = items
         self.left_at = 0.0
@@ -184,7 +184,7 @@ class Begun:
 class BestLoad(LoadSearch):
     """For the best load only: what is no better than a part passed over is out."""
 
-    def __init__(self, pricing: Costs, items: list[Item], limits: "Limits") -> None:
+    def __init__(self, pricing: Costs, items: list[Item], limits: "SearchLimits") -> None:
         """As every search; also which items are no better than others."""
         super().__init__(pricing, items, limits)
         self.best = 0.0

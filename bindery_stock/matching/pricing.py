@@ -8,7 +8,7 @@ import numpy as np
 
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.hoard import Floats
-from bindery_stock.matching.load_search import LEAST, BestLoad, EveryLoad, Item, Limits, Load
+from bindery_stock.matching.load_search import LEAST, BestLoad, EveryLoad, Item, Load, SearchLimits
 from bindery_stock.matching.orders import never
 from bindery_stock.matching.sizes import Content
 
@@ -112,7 +112,7 @@ class Pricing:
         found: list[Load] = []
         while True:
             overturned = self.packer.overturned
-            search = BestLoad(self, items, Limits(asks, _NODES, over))
+            search = BestLoad(self, items, SearchLimits(asks, _NODES, over))
             search.best = best
             search.go()
             best = search.best
@@ -130,7 +130,7 @@ class Pricing:
         items = self._items(prizes)
         while True:
             overturned = self.packer.overturned
-            search = EveryLoad(self, items, Limits(most, most, over))
+            search = EveryLoad(self, items, SearchLimits(most, most, over))
             search.least = least
             search.go()
             if overturned == self.packer.overturned:

@@ -29,7 +29,7 @@ def by_area(campaign: Campaign, time_limit: float) -> float:
 
     if not campaign.parts or not campaign.pieces:
         return floor(campaign)
-    programme = _Columns(campaign)
+    programme = _AreaProgramme(campaign)
     answer = linprog(  # type: ignore[call-overload] # its stubs know no sparse matrices
         programme.costs,
         A_ub=csc_array(
@@ -51,7 +51,7 @@ _SOLVER = 1e-6
 """Share of the answer that the solver may be off by."""
 
 
-class _Columns:
+class _AreaProgramme:
     """The linear programme: a column for each pairing, each part left out, each volume, each piece
     of whole cloth lost and each lot; every row says that something is at most so much.
     """
