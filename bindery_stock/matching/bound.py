@@ -20,6 +20,7 @@ from bindery_stock.matching.load_search import Load
 from bindery_stock.matching.orders import never
 from bindery_stock.matching.pricing import Priced, Pricing
 from bindery_stock.matching.programme import Picked, Programme, first_prizes
+from bindery_stock.matching.rough_bound import floor
 from bindery_stock.matching.share_values import Sharing
 
 Over = Callable[[], bool]
@@ -32,15 +33,6 @@ _ALONE = 6  # closest pieces for each part that begin with it alone
 _ALL = 30_000  # loads looked through in all where every one near the best is wanted
 
 
-def floor(campaign: Campaign) -> float:
-    """A bound that is told at once: every part served by its cheapest piece, as if alone."""
-    cheapest = campaign.cost.min(axis=1, initial=np.inf)
-    parts = np.minimum(cheapest, campaign.left_out)
-    unserved = list(campaign.volumes.unserved)
-    parts[unserved] = campaign.left_out[unserved]
-    return float(parts.sum()) + campaign.volumes.price * campaign.volumes.broken
-
-
 class Bound:
     """The bound of a campaign, raised round by round."""
 
@@ -51,12 +43,12 @@ class Bound:
         self.closed = False
         """Whether further rounds bring nothing."""
         self._campaign = campaign
-        bare = Sharing(campaign)
+        self._bare = bare = Sharing(campaign)
         count = len(campaign.pieces)
-        self._pricings = [Pricing(campaign, piece, bare.content(piece)) for piece in range(count)]
+        self._pricings: list[Pricing | None] = [None] * count
         self._pinned = (
             sum(bare.cost(part) for part in campaign.pins)
-            + sum(pricing.base for pricing in self._pricings)
+            + sum(self._pricing(n).base for n in range(count) if bare.parts_in[n])
             + campaign.volumes.price * campaign.volumes.broken
         )
         self._programme = Programme(campaign)
@@ -77,11 +69,19 @@ class Bound:
             if over():
                 return
             for piece in candidates[:_ALONE] if part not in campaign.pins else ():
-                if self._pricings[piece].holds(part):
+                if self._pricing(piece).holds(part):
                     self._add(piece, [(part,)])
 
+    def _pricing(self, piece: int) -> Pricing:
+        """Of that piece, made when first needed: with many pieces that takes a while."""
+        pricing = self._pricings[piece]
+        if pricing is None:
+            pricing = Pricing(self._campaign, piece, self._bare.content(piece))
+            self._pricings[piece] = pricing
+        return pricing
+
     def _add(self, piece: int, loads: Iterable[Load]) -> int:
-        return self._programme.add(piece, loads, self._pricings[piece].cost)
+        return self._programme.add(piece, loads, self._pricing(piece).cost)
 
     def learn(self, sharing: Sharing) -> None:
         """Take up the loads of a plan."""
@@ -122,11 +122,11 @@ class Bound:
         Then the best plan of the loads known is the best of all.
         """
         dearer, left = self._dearer(upper), _ALL
-        for piece, pricing in enumerate(self._pricings):
+        for piece in range(len(self._pricings)):
             if over() or left <= 0:
                 return False
             least = float(self._worths[piece]) - dearer
-            loads, all_of_them = pricing.every(self._prizes, least, left)
+            loads, all_of_them = self._pricing(piece).every(self._prizes, least, left, over)
             self._add(piece, loads)
             left -= len(loads)
             if not all_of_them:
@@ -138,12 +138,15 @@ class Bound:
         self.value = max(self.value, min(picked.bound + self._pinned, upper))
         self._note()
 
-    def confirm(self) -> None:
-        """Where the packer has since laid what it had refused, prove the bound anew."""
+    def confirm(self, over: Over = never) -> None:
+        """Where the packer has since laid what it had refused, prove the bound anew.
+
+        When it is over, what such a piece is worth is told roughly: the bound may fall.
+        """
         pieces = [n for n, then in enumerate(self._overturned) if then != self._overturns(n)]
         if pieces and np.isfinite(self._worths).all():
             for piece in pieces:
-                self._worths[piece] = self._priced(piece, self._prizes).at_most
+                self._worths[piece] = self._priced(piece, self._prizes, over).at_most
             self.value = max(self._under(self._prizes, self._worths), 0.0)
             self.closed = False
             self._note()
@@ -153,12 +156,12 @@ class Bound:
         for piece in range(len(self._pricings)):
             if over():
                 return None
-            priced.append(self._priced(piece, prizes))
-        return priced
+            priced.append(self._priced(piece, prizes, over))
+        return None if over() else priced
 
-    def _priced(self, piece: int, prizes: Floats) -> Priced:
+    def _priced(self, piece: int, prizes: Floats, over: Over) -> Priced:
         known = self._programme.known(piece)
-        return self._pricings[piece].best(prizes, known, int(self._asks))
+        return self._pricing(piece).best(prizes, known, int(self._asks), over)
 
     def _raise(self, prizes: Floats, priced: list[Priced]) -> None:
         worths = np.array([found.at_most for found in priced])
@@ -180,4 +183,4 @@ class Bound:
         self._overturned = [self._overturns(piece) for piece in range(len(self._pricings))]
 
     def _overturns(self, piece: int) -> int:
-        return self._pricings[piece].packer.overturned
+        return self._campaign.packers[piece].overturned

@@ -26,7 +26,7 @@ from bindery_stock.matching.whole_cloth import WholeCloth
 from bindery_stock.shape.ground import ground
 
 _ROUNDING = 1e-6  # mm
-_SHEET = 10_000.0  # mm², which the price of whole cloth is for
+SHEET = 10_000.0  # mm², which the price of whole cloth is for
 _POORER_FIRST = 1e-6  # settles between equals only
 
 
@@ -143,18 +143,23 @@ class Campaign:
         shades = {self.shades[part] for part in parts}
         return self.prices.lot * len(shades - fixed - {-1})
 
+    @property
+    def paid_shades(self) -> frozenset[int]:
+        """Shades that parts fixed in some piece have, whose lot is no more there."""
+        return frozenset().union(*self._fixed_shades)
+
     def cloth(self, piece: int, content: Content) -> float:
         """What is lost of the piece's largest usable rectangle, priced."""
         if (piece, content) not in self._lost:
             whole, laid = self.whole(piece), self.packers[piece].laid(content)
             lost = max(whole.best - whole.left(laid.placements), 0.0)
-            self._lost[piece, content] = lost * self.prices.cloth / _SHEET
+            self._lost[piece, content] = lost * self.prices.cloth / SHEET
         return self._lost[piece, content]
 
     def least_cloth(self, piece: int, area: float) -> float:
         """What any parts of that area in all lose of the piece's largest rectangle, priced."""
         whole = self.whole(piece)
-        return max(whole.best - (whole.area - area), 0.0) * self.prices.cloth / _SHEET
+        return max(whole.best - (whole.area - area), 0.0) * self.prices.cloth / SHEET
 
     def whole(self, piece: int) -> WholeCloth:
         """The piece's whole cloth, before anything but fixed parts is laid in it."""

@@ -6,6 +6,7 @@ Research* 5, 1957, 266-277).
 """
 
 from abc import ABC, abstractmethod
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -37,6 +38,18 @@ class Item:
         return self.worth - self.lot
 
 
+@dataclass(frozen=True, slots=True)
+class SearchLimits:
+    """How far a search may go."""
+
+    asks: int
+    """New questions to the packer."""
+    nodes: int
+    """Looks at what a load begun may come to."""
+    over: Callable[[], bool]
+    """Whether the time is up."""
+
+
 class Costs(Protocol):
     """What the search asks of the piece."""
 
@@ -61,8 +74,8 @@ class Costs(Protocol):
 class LoadSearch(ABC):
     """A search through the loads of a piece. Sets of items are the bits of whole numbers."""
 
-    def __init__(self, pricing: Costs, items: list[Item], asks: int, nodes: int) -> None:
-        """``asks`` and ``nodes``: new questions to the packer, and looks, at most."""
+    def __init__(self, pricing: Costs, items: list[Item], limits: "SearchLimits") -> None:
+        """It ends at the limits, at the latest."""
         self.items = items
         self.left_at = 0.0
         """The most that loads not looked at could be worth."""
@@ -70,8 +83,8 @@ class LoadSearch(ABC):
         self._pricing, self._packer, self._pinned = pricing, pricing.packer, pricing.pinned
         self._spare = pricing.base
         """A load may keep more of its whole cloth than the pinned parts alone do: at most this."""
-        self._asked_at_most = self._packer.asked + asks
-        self._nodes = nodes
+        self._asked_at_most = self._packer.asked + limits.asks
+        self._nodes, self._over = limits.nodes, limits.over
 
     def go(self) -> None:
         """Look at all loads, or as many as are allowed."""
@@ -102,7 +115,7 @@ class LoadSearch(ABC):
             if not self.enough(at_most):
                 return
             self._nodes -= 1
-            if self._packer.asked >= self._asked_at_most or self._nodes < 0:
+            if self._packer.asked >= self._asked_at_most or self._nodes < 0 or self._over():
                 self.left_at = max(self.left_at, at_most)
                 return
             lowest = left & -left
@@ -171,9 +184,9 @@ class Begun:
 class BestLoad(LoadSearch):
     """For the best load only: what is no better than a part passed over is out."""
 
-    def __init__(self, pricing: Costs, items: list[Item], asks: int, nodes: int) -> None:
+    def __init__(self, pricing: Costs, items: list[Item], limits: "SearchLimits") -> None:
         """As every search; also which items are no better than others."""
-        super().__init__(pricing, items, asks, nodes)
+        super().__init__(pricing, items, limits)
         self.best = 0.0
         self._no_better = [
             sum(

@@ -6,7 +6,7 @@ would lose most by waiting chooses first (J.-Y. Potvin and J.-M. Rousseau, *Euro
 Operational Research* 66, 1993, 331-340, for the regret measure).
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.share_values import NOWHERE, Sharing
@@ -75,12 +75,23 @@ def regret_order(campaign: Campaign, stop: Stop = never) -> Sharing:
     return sharing
 
 
+def plain_regret(campaign: Campaign, stop: Stop = never) -> Sharing:
+    """The measure as it is found in textbooks: all parts together, and nothing is laid anew."""
+    sharing = Sharing(campaign)
+    _fill(sharing, {part: _Plain(sharing, part) for part in waiting(sharing)}, stop)
+    return sharing
+
+
 def fill_by_regret(sharing: Sharing, parts: Iterable[int], stop: Stop = never) -> None:
     """Lay as many of ``parts`` as find room, in regret order, what lies there laid anew if need be.
 
     Where it is stopped, the parts still waiting stay out.
     """
-    outlooks = {part: _Outlook(sharing, part) for part in parts}
+    _fill(sharing, {part: _Outlook(sharing, part) for part in parts}, stop)
+
+
+def _fill(sharing: Sharing, outlooks: "Mapping[int, _Outlook]", stop: Stop) -> None:
+    outlooks = dict(outlooks)
     for outlook in outlooks.values():
         if stop():
             return
@@ -96,12 +107,11 @@ def fill_by_regret(sharing: Sharing, parts: Iterable[int], stop: Stop = never) -
                 outlook.look()
 
 
-_AHEAD = 4
-"""Pieces looked ahead to. Two, the textbook's number, left out up to three parts more of 144."""
-
-
 class _Outlook:
     """The best few pieces for a waiting part. As pieces only fill, what is lost stays lost."""
+
+    ways = 4
+    """Pieces looked ahead to. Two, the textbook's number, left out up to 3 parts of 144 more."""
 
     def __init__(self, sharing: Sharing, part: int) -> None:
         self._sharing, self._part = sharing, part
@@ -112,13 +122,25 @@ class _Outlook:
     def look(self) -> None:
         """Find the best pieces that still have room, and what waiting would cost."""
         self.ahead = []
-        while self._left and len(self.ahead) < _AHEAD:
+        while self._left and len(self.ahead) < self.ways:
             piece = self._left.pop()
-            if self._sharing.packs(self._part, piece):
+            if self._finds_room(piece):
                 self.ahead.append(piece)
         self._left.extend(reversed(self.ahead))
         prices = [self._sharing.price(self._part, piece) for piece in self.ahead]
         without = float(self._sharing.campaign.left_out[self._part])
-        prices += [without] * (_AHEAD - len(prices))
+        prices += [without] * (self.ways - len(prices))
         regret = sum(price - prices[0] for price in prices)
         self.urgency = (regret, self._sharing.campaign.parts[self._part].area, -self._part)
+
+    def _finds_room(self, piece: int) -> bool:
+        return self._sharing.packs(self._part, piece)
+
+
+class _Plain(_Outlook):
+    """The best two, all that lies in them staying where it is."""
+
+    ways = 2
+
+    def _finds_room(self, piece: int) -> bool:
+        return self._sharing.extends(self._part, piece)

@@ -1,15 +1,18 @@
 """The load of a piece worth most, each part being worth a prize less what it costs there."""
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.hoard import Floats
-from bindery_stock.matching.load_search import LEAST, BestLoad, EveryLoad, Item, Load
+from bindery_stock.matching.load_search import LEAST, BestLoad, EveryLoad, Item, Load, SearchLimits
+from bindery_stock.matching.orders import never
 from bindery_stock.matching.sizes import Content
+
+Over = Callable[[], bool]
 
 _NODES = 4000  # looked at in one search
 
@@ -94,11 +97,14 @@ class Pricing:
         # Of equal size the load lies as it did; else the packer may have laid it less well.
         return lots + (0.0 if one.size == instead.size else self._most_cloth)
 
-    def best(self, prizes: Floats, known: Mapping[Load, float], asks: int) -> Priced:
+    def best(
+        self, prizes: Floats, known: Mapping[Load, float], asks: int, over: Over = never
+    ) -> Priced:
         """The best load where each part brings its prize. ``known`` are loads that can be laid,
         with what they cost.
 
-        After ``asks`` new questions to the packer it is left at the best so far.
+        After ``asks`` new questions to the packer, or when it is over, it is left at the best so
+        far.
         """
         items = self._items(prizes)
         worths = (float(prizes[list(load)].sum()) - cost for load, cost in known.items())
@@ -106,7 +112,7 @@ class Pricing:
         found: list[Load] = []
         while True:
             overturned = self.packer.overturned
-            search = BestLoad(self, items, asks, _NODES)
+            search = BestLoad(self, items, SearchLimits(asks, _NODES, over))
             search.best = best
             search.go()
             best = search.best
@@ -114,15 +120,17 @@ class Pricing:
             if overturned == self.packer.overturned:  # else a branch was left that need not be
                 return Priced(tuple(found), best, max(best, search.left_at))
 
-    def every(self, prizes: Floats, least: float, most: int) -> tuple[list[Load], bool]:
+    def every(
+        self, prizes: Floats, least: float, most: int, over: Over = never
+    ) -> tuple[list[Load], bool]:
         """Every load worth at least that much, and whether these are all.
 
-        After ``most`` new questions or looks it ends.
+        After ``most`` new questions or looks, or when it is over, it ends.
         """
         items = self._items(prizes)
         while True:
             overturned = self.packer.overturned
-            search = EveryLoad(self, items, most, most)
+            search = EveryLoad(self, items, SearchLimits(most, most, over))
             search.least = least
             search.go()
             if overturned == self.packer.overturned:

@@ -66,7 +66,7 @@ def better(sharing: Sharing, budget: Budget, tell: Tell) -> None:
         emptied = _empty_some(sharing, chance)
         if not emptied:
             break
-        _refill(sharing, emptied, chance)
+        _refill(sharing, emptied, chance, budget.stop)
         _settle(sharing, budget, emptied)
         now = sharing.objective()
         if now > best + _ASTRAY:
@@ -77,7 +77,9 @@ def better(sharing: Sharing, budget: Budget, tell: Tell) -> None:
     sharing.restore(kept)
 
 
-def _refill(sharing: Sharing, parts: list[int], chance: random.Random) -> None:
+def _refill(
+    sharing: Sharing, parts: list[int], chance: random.Random, stop: Callable[[], bool]
+) -> None:
     """Share the parts out anew: in regret order, the largest first, or as chance will have it.
 
     Now and then a part passes a piece over, so that the same parts do not always end alike
@@ -85,12 +87,14 @@ def _refill(sharing: Sharing, parts: list[int], chance: random.Random) -> None:
     """
     how = chance.random()
     if how < _BY_REGRET:
-        fill_by_regret(sharing, parts)
+        fill_by_regret(sharing, parts, stop)
         return
     chance.shuffle(parts)
     if how < _BY_SIZE:
         parts.sort(key=lambda part: -sharing.campaign.parts[part].area)
     for part in parts:
+        if stop():
+            return
         for piece in sharing.campaign.candidates[part]:
             if chance.random() >= _PASSED_OVER and sharing.packs(part, piece):
                 sharing.put(part, piece)

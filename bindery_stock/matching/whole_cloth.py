@@ -30,11 +30,14 @@ class WholeCloth:
     def __init__(self, piece: Piece, fixed: Iterable[Lying] = ()) -> None:
         """``fixed`` are parts that lie in the piece already."""
         free: BaseGeometry = piece.outline.polygon
-        taken = [*(flaw.polygon for flaw in piece.flaws), *(lying.polygon for lying in fixed)]
-        if taken:
-            free = shapely.difference(free, shapely.union_all(taken))
+        laid = [lying.polygon for lying in fixed]
+        if laid:
+            free = shapely.difference(free, shapely.union_all(laid))
         self.area = float(free.area)
-        """Square millimetres that are free."""
+        """Square millimetres that are free, flaws among them: hidden parts may lie there."""
+        if piece.flaws:
+            flaws = shapely.union_all([flaw.polygon for flaw in piece.flaws])
+            free = shapely.difference(free, flaws)
         left, low, right, high = piece.outline.polygon.bounds
         self._flipped = right - left > high - low
         sides = ((low, high), (left, right)) if self._flipped else ((left, right), (low, high))

@@ -21,7 +21,13 @@ from bindery_stock.bench.books.part_list import (
 )
 from bindery_stock.bench.books.progress import cloth_words, supplies
 from bindery_stock.bench.books.share_out import Asked, ask, placement_of, share
-from bindery_stock.bench.books.share_words import gain_words, tally
+from bindery_stock.bench.books.share_words import (
+    figures_words,
+    gain_words,
+    seek_words,
+    sum_words,
+    tally,
+)
 from bindery_stock.bench.books.split_supply import BAND, HOLD_MM, split, splits_kept, with_split
 from bindery_stock.bench.books.stale_parts import delta_now, stale
 from bindery_stock.bench.books.survey import lined, next_name, survey_from, worked_out
@@ -271,6 +277,29 @@ def test_closest_first_takes_the_good_cloth_and_the_plan_saves_it(room: Stockroo
     assert (mine.shown_served, theirs.shown_served) == (2, 1)
     assert "1 more shown part is served" in gain_words(mine, theirs)
     assert best in found.why(found.choices[0].part)
+
+
+def test_a_sharing_out_is_told_by_what_is_seen_and_by_the_scrap_that_would_buy_most(
+    room: Stockroom,
+) -> None:
+    best, _other = _scarce(room)
+    found = share(asked_of(room), steps=20)
+    mine = tally(found.choices, found.plan.objective)
+    theirs = tally(found.closest, found.plan.closest_first.objective)
+    told = figures_words(mine)
+    assert "2 of 2 shown parts" in told
+    assert "2 of 2 volumes" in told
+    assert "vol. 1" in told  # the farther shade
+    assert f"{mine.objective:.0f}" not in told
+    assert "1 of 2 volumes" in figures_words(theirs)
+    assert f"{theirs.objective:.1f}" in sum_words(mine, theirs)
+    assert seek_words(found) == ""
+    room.pieces.discard(best, "torn")
+    short = share(asked_of(room), steps=20)
+    (line, first) = seek_words(short).split("\n")
+    assert "scrap" in line
+    assert "would finish" in first
+    assert first.endswith("It is worth 64.")
 
 
 def test_an_accepted_plan_reserves_what_it_showed(room: Stockroom) -> None:

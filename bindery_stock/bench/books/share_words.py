@@ -1,10 +1,11 @@
 """What the sharing-out view says, in words."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from bindery_stock.bench.books.share_out import Asked, ShareChoice, Shared
-from bindery_stock.matching import HIDDEN_WEIGHT, Prices
+from bindery_stock.matching import HIDDEN_WEIGHT, Prices, one_more
+from bindery_stock.stock import BookPart
 
 NEAR = 0.25
 """A gap beyond this says little as a percentage; the two figures are told instead."""
@@ -22,6 +23,7 @@ def count_words(prices: Prices) -> str:
     )
 
 
+_SOUGHT = 3  # scraps named
 COUNT_SUM = count_words(Prices())
 
 
@@ -36,13 +38,29 @@ class Tally:
     mean_delta_e: float | None
     """Over the shown parts that are served."""
     objective: float
+    worst: tuple[float, str] | None = None
+    """The farthest of those shades, and what that part is for."""
+    finished: int = 0
+    """Volumes none of whose shown parts goes without."""
+    volumes: int = 0
+    """Those with a shown part."""
 
 
-def tally(choices: Sequence[ShareChoice], objective: float) -> Tally:
-    """Count what a sharing-out serves and how closely."""
+def tally(
+    choices: Sequence[ShareChoice], objective: float, uncoloured: Iterable[BookPart] = ()
+) -> Tally:
+    """Count what a sharing-out serves and how closely; ``uncoloured`` parts wait for a reading."""
+    shown_in = {choice.part.repair for choice in choices if choice.part.shown}
+    lacking = {c.part.repair for c in choices if c.part.shown and c.placed is None}
+    waiting = {part.repair for part in uncoloured if part.shown}
     served = [choice for choice in choices if choice.placed is not None]
     shown = [choice for choice in served if choice.part.shown]
-    shades = [c.placed.delta_e for c in shown if c.placed and c.placed.delta_e is not None]
+    told = [
+        (c.placed.delta_e, c.part.purpose)
+        for c in shown
+        if c.placed and c.placed.delta_e is not None
+    ]
+    shades = [delta_e for delta_e, _ in told]
     return Tally(
         len(served),
         len(choices),
@@ -50,6 +68,9 @@ def tally(choices: Sequence[ShareChoice], objective: float) -> Tally:
         sum(choice.part.shown for choice in choices),
         sum(shades) / len(shades) if shades else None,
         objective,
+        max(told, default=None),
+        len(shown_in - lacking - waiting),
+        len(shown_in | waiting),
     )
 
 
@@ -125,12 +146,35 @@ def uncoloured_words(asked: Asked) -> str:
 
 
 def figures_words(found: Tally) -> str:
-    """How many parts a way serves, how closely, and what it counts."""
-    shade = "" if found.mean_delta_e is None else f", ΔE00 {found.mean_delta_e:.1f} on average"
+    """What a way does for what is seen, for the volumes, the shades and what is hidden."""
+    lines = [f"{found.shown_served} of {found.shown} shown parts get cloth"]
+    if found.volumes:
+        lines.append(f"{found.finished} of {found.volumes} volumes lack nothing that is seen")
+    if found.mean_delta_e is not None and found.worst is not None:
+        worst, purpose = found.worst
+        lines.append(
+            f"ΔE00 {found.mean_delta_e:.1f} on average, {worst:.1f} at the farthest ({purpose})"
+        )
+    hidden = found.parts - found.shown
+    if hidden:
+        lines.append(f"{found.served - found.shown_served} of {hidden} hidden parts get cloth")
+    return "\n".join(lines)
+
+
+def sum_words(plan: Tally, closest: Tally) -> str:
+    """What the two ways count in all, and how that is counted."""
     return (
-        f"{found.shown_served} of {found.shown} shown parts, {found.served} of {found.parts} in "
-        f"all{shade}; counts {found.objective:.0f}"
+        f"In all this plan counts {plan.objective:.1f}, closest first "
+        f"{closest.objective:.1f}. {COUNT_SUM}"
     )
+
+
+def seek_words(shared: Shared, prices: Prices = Prices()) -> str:  # noqa: B008 - frozen
+    """The scraps worth most to look for, each with what it would take off the whole; or empty."""
+    found = one_more(shared.plan, prices)
+    lines = [f"{scrap.sentence} It is worth {scrap.worth:.0f}." for scrap in found[:_SOUGHT]]
+    more = [f"And {len(found) - _SOUGHT} more."] if len(found) > _SOUGHT else []
+    return "\n".join(["One scrap more:", *lines, *more]) if lines else ""
 
 
 def option_words(code: str, delta_e: float | None, u: float | None) -> str:

@@ -19,6 +19,8 @@ from bindery_stock.bench.books.share_words import (
     figures_words,
     gain_words,
     proved_words,
+    seek_words,
+    sum_words,
     tally,
     uncoloured_words,
     unreasoned_words,
@@ -253,12 +255,16 @@ class ShareView(QWidget):
         self.override.setVisible(asked is not None and bool(asked.unreasoned or asked.reason))
         if shared is None:
             return
-        plan = tally(shared.choices, shared.plan.objective)
-        closest = tally(shared.closest, shared.plan.closest_first.objective)
+        plan = tally(shared.choices, shared.plan.objective, shared.asked.uncoloured)
+        first = shared.plan.closest_first
+        closest = tally(shared.closest, first.objective, shared.asked.uncoloured)
         self.gain.setText(gain_words(plan, closest))
-        self.plan_figures.setText(f"This plan: {figures_words(plan)}")
-        self.closest_figures.setText(f"Closest first: {figures_words(closest)}")
-        self.doing.setText(proved_words(shared))
+        self.plan_figures.setText(f"This plan\n{figures_words(plan)}")
+        self.closest_figures.setText(f"Closest first\n{figures_words(closest)}")
+        for label in (self.plan_figures, self.closest_figures):
+            label.setToolTip(plain_tip(sum_words(plan, closest)))
+        told = (proved_words(shared), seek_words(shared))
+        self.doing.setText("\n".join(words for words in told if words))
         row = max(self.model.row_of(kept.part.id), 0) if kept else 0
         self.table.selectRow(row)
 
