@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
 from time import monotonic
 
 import numpy as np
@@ -27,6 +28,7 @@ from bindery_stock.shape.usable_rectangle import largest_on
 from bindery_stock.shape.zones import Zone
 
 _LOOKS = 6_000  # half-filled sheets looked at, where neither steps nor seconds are given
+_PROVED = 1.0 - 1e-5  # of the bound: what has been laid is the most there can be
 _TIED = 2e-9  # mm: parts nearer than the knife's width by this touch it by rounding alone
 
 
@@ -130,7 +132,6 @@ def lay_out(
         check_turns(part.turns)
         check_size(part.width, part.height)
     go_on = _until(steps, seconds)
-    laid = _laid(outline, wanted, gap, flaws, taken, guillotine=guillotine, go_on=go_on)
     least = min((part.margin for part in wanted), default=0.0)
     kinds = {zone.sight for part in wanted for zone in part.zones}
     open_ground = _ground(outline, () if kinds else flaws, taken, least, ())
@@ -139,10 +140,15 @@ def lay_out(
     )
     area = sum(polygon.area for polygon in open_ground.polygons)
     ways = [[part.laid_size(turn) for turn in part.ways] for part in wanted]
-    most = most_area((right - left, high - low), area, ways, [p.area for p in wanted], gap)
+
+    @cache
+    def most() -> float:
+        return most_area((right - left, high - low), area, ways, [p.area for p in wanted], gap)
+
+    laid = _laid(outline, wanted, gap, flaws, taken, guillotine=guillotine, go_on=go_on, most=most)
     used = sum(part.area for part, placed in zip(wanted, laid, strict=True) if placed)
     whole = area or 1.0
-    return Layout(tuple(laid), used / whole, max(most, used) / whole)
+    return Layout(tuple(laid), used / whole, max(most(), used) / whole)
 
 
 def _until(steps: int | None, seconds: float | None) -> Callable[[int], bool]:
@@ -170,6 +176,7 @@ def _laid(
     *,
     guillotine: bool,
     go_on: Callable[[int], bool],
+    most: Callable[[], float],
 ) -> list[Placement | None]:
     if not wanted:
         return []
@@ -181,15 +188,19 @@ def _laid(
     square = all(part.ways for part in wanted)
     in_board: list[Placement | None] = [None] * len(wanted)
     if board is not None and square:
-        in_board = _in_sheet(clear, board, wanted, gap, guillotine=guillotine, go_on=go_on)
+        in_board = _in_sheet(
+            clear, board, wanted, gap, guillotine=guillotine, go_on=go_on, most=most
+        )
     if guillotine or (whole and square) or all(in_board):
         return in_board
     kinds = list(dict.fromkeys((part.margin, part.zones) for part in wanted))
     grounds = [_ground(outline, flaws, taken, *kind) for kind in kinds]
     search = OddPieceSearch(wanted, [kinds.index((p.margin, p.zones)) for p in wanted], gap, go_on)
     search.begin_with(grounds, in_board)
+    search.enough = most() * _PROVED
     for order in orders(wanted):
-        search.lay(grounds, order, {}, 0.0)
+        if not search.done:
+            search.lay(grounds, order, {}, 0.0)
     return [search.best.get(index) for index in range(len(wanted))]
 
 
@@ -214,6 +225,7 @@ def _in_sheet(
     *,
     guillotine: bool,
     go_on: Callable[[int], bool],
+    most: Callable[[], float],
 ) -> list[Placement | None]:
     """Parts laid in an upright rectangle, each proved, and proved to lie apart."""
     ways = [
@@ -221,7 +233,12 @@ def _in_sheet(
         for part in wanted
     ]
     sheet = (board.polygon.bounds[2] - board.polygon.bounds[0] + gap, board.height + gap)
-    spots = fill_sheet(sheet, ways, guillotine=guillotine, go_on=go_on)
+
+    def enough(spots: Sequence[SheetSpot | None]) -> bool:
+        used = sum(part.area for part, spot in zip(wanted, spots, strict=True) if spot)
+        return used >= most() * _PROVED
+
+    spots = fill_sheet(sheet, ways, guillotine=guillotine, go_on=go_on, enough=enough)
     corner = board.polygon.bounds[:2]
     laid: list[Placement | None] = [None] * len(wanted)
     boxes: list[tuple[float, float, float, float]] = []

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from math import inf
 
 from bindery_stock.shape.best_fit import distinct_turns, spread_placements
 from bindery_stock.shape.fit import place_on
@@ -25,6 +26,8 @@ class OddPieceSearch:
     steps: int = 0
     best_area: float = -1.0
     best: dict[int, Placement] = field(default_factory=dict)
+    enough: float = inf
+    """More area than this need not be sought, mm²."""
 
     def begin_with(self, grounds: list[Ground], laid: Sequence[Placement | None]) -> None:
         """What has been laid in one rectangle of the piece, with the rest laid round about it."""
@@ -54,9 +57,14 @@ class OddPieceSearch:
             self.steps += 1
             after = [usable.without(found.polygon, self.gap) for usable in grounds]
             self.lay(after, rest, {**laid, index: found}, area + self.wanted[index].area)
-            if self.stopped or len(self.best) == len(self.wanted):
+            if self.stopped or self.done:
                 return
         self.lay(grounds, rest, laid, area)
+
+    @property
+    def done(self) -> bool:
+        """Whether nothing better can be found."""
+        return len(self.best) == len(self.wanted) or self.best_area >= self.enough
 
     @property
     def stopped(self) -> bool:

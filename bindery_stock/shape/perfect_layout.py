@@ -26,9 +26,9 @@ class _Filling:
 
     def stopped(self) -> bool:
         self.steps += 1
-        if self.steps > _MOST_STEPS:
-            return True
-        return self.steps % _STEPS_A_LOOK == 0 and not self.go_on(1)
+        if self.steps % _STEPS_A_LOOK == 0 and not self.go_on(1):
+            self.steps = _MOST_STEPS + 1  # and so for every gap that is still open
+        return self.steps > _MOST_STEPS
 
     def choices(self, width: float, height: float) -> Iterator[tuple[int, int, Size]]:
         """Parts that go into a gap, the broadest first, each size once."""

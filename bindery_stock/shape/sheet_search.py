@@ -31,12 +31,18 @@ _WIDE = 128
 
 
 def fill_sheet(
-    size: Size, ways: Sequence[Sequence[Size]], *, guillotine: bool, go_on: Callable[[int], bool]
+    size: Size,
+    ways: Sequence[Sequence[Size]],
+    *,
+    guillotine: bool,
+    go_on: Callable[[int], bool],
+    enough: Callable[[Sequence[SheetSpot | None]], bool],
 ) -> list[SheetSpot | None]:
     """Where each part lies in a sheet of that size, as much area as is found; ``None`` if not.
 
     ``ways`` gives each part the sizes it may lie in, width × height in mm. ``go_on`` is told how
-    many half-filled sheets are looked at next, and stops the search.
+    many half-filled sheets are looked at next, and stops the search; ``enough`` tells of a layout
+    whether none can be better.
     """
     split = 2 if guillotine else 1
     parts = [[(w, h) for w, h in each for _ in range(split)] for each in ways]
@@ -52,10 +58,14 @@ def fill_sheet(
     for _ in quick.every_rule():
         if quick.area >= full or not go_on(len(ways)):
             return quick.spots
+    if enough(quick.spots):
+        return quick.spots
     for beam in _widened(beams, quick, full):
         quick.take(_spots_of(beams, len(ways), split))
         if perfect and beam == 1:
             quick.take(lay_without_waste(size, ways, go_on))
+        if enough(quick.spots):
+            break
     quick.take(_spots_of(beams, len(ways), split))
     return quick.spots
 

@@ -14,10 +14,11 @@ from bindery_stock.bench.match.cut_words import (
     waste_words,
 )
 from bindery_stock.bench.match.placed_part import PartPlaced, may_turn
+from bindery_stock.bench.match.share_used import layout_words, used_words
 from bindery_stock.bench.match.zones_seen import Seen, hidden_boxes, policy_words, strip_zones
 from bindery_stock.errors import EntryError, ShapeError
 from bindery_stock.matching import Part
-from bindery_stock.shape import Flaw, FlawKind, Outline, Sight, sheet
+from bindery_stock.shape import Flaw, FlawKind, Layout, Outline, Sight, sheet
 from bindery_stock.shape.placement import placement_at
 from bindery_stock.stock import Reservation, StockPiece
 from bindery_stock.units import LengthStyle
@@ -209,7 +210,10 @@ def test_parts_laid_so_that_no_shears_free_them_are_laid_anew() -> None:
     )
     plan = CutPlan(piece_of(sheet(100, 100)), wheel)
     assert plan.fits
-    with pytest.raises(ShapeError, match=r"Only \d of the 4 parts can be laid by edge-to-edge"):
+    with pytest.raises(
+        ShapeError,
+        match=r"Only \d of the 4 parts can be laid by edge-to-edge cuts: \d+ % used, at most 96 %",
+    ):
         plan.cut_by_shears(wanted=True)
 
 
@@ -272,3 +276,31 @@ def test_nothing_is_said_of_waste_where_none_is_left() -> None:
     plan = plan_of(Part(58, 228, RED))
     assert waste_words(plan.waste) == ""
     assert waste_words(12.34) == "Waste: 12 mm², to the knife and in threads."
+
+
+def test_the_share_used_is_told_of_the_cloth_that_may_be_used() -> None:
+    plan = plan_of(Part(58, 228, RED, margin=2.0), 2.0, 2.0)
+    assert plan.used == pytest.approx(58 * 228 / (196 * 246))
+    assert used_words(plan.used) == "27 % used."
+
+
+def test_parts_that_do_not_all_go_in_tell_what_was_used_and_what_is_possible() -> None:
+    """Worked by hand: three of 100 × 100 go into 150 × 200 but two at most, two thirds of it."""
+    square = Part(100, 100, None, turns=(0,))
+    plan = plan_of(square, piece=piece_of(sheet(150, 200))).with_more(square)
+    with pytest.raises(ShapeError, match=r"66 % used; no layout of these parts uses more\. Move"):
+        plan.with_more(square)
+
+
+@pytest.mark.parametrize(
+    ("used", "at_most", "words"),
+    [
+        (0.93, 0.97, "93 % used, at most 97 % possible."),
+        (0.9399, 0.9601, "93 % used, at most 97 % possible."),
+        (0.93, 0.93, "93 % used; no layout of these parts uses more."),
+    ],
+)
+def test_what_is_possible_is_never_told_as_less_than_was_proved(
+    used: float, at_most: float, words: str
+) -> None:
+    assert layout_words(Layout((), used, at_most)) == words

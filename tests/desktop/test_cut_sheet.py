@@ -335,6 +335,7 @@ def test_boards_are_cut_by_shears_with_the_cuts_in_order(
     cuts = cut_sheet(qtbot, match)
     qtbot.mouseClick(cuts.by_shears, LEFT, pos=QPoint(8, cuts.by_shears.height() // 2))
     qtbot.mouseClick(cuts.parts.add_button, LEFT)
+    assert cuts.used.text() == "41 % used."  # twice 150 × 230 of 330 × 500
     assert cuts.cuts.text().splitlines() == [
         "1. 330 × 500 mm: across the warp, 230 mm from below",
         "2. 330 × 230 mm: along the warp, 300 mm from the left",

@@ -3,6 +3,8 @@
 import pytest
 
 from bindery_stock.shape import Outline, lay_out, sheet
+from bindery_stock.shape.beam import Beam
+from bindery_stock.shape.perfect_layout import lay_without_waste
 from bindery_stock.shape.rectangle_wanted import RectangleWanted
 from tests.shape.perfect_packings import PerfectPacking, perfect_packings, share_by_quick_rules
 from tests.shape.test_layout import assert_apart, separable
@@ -53,6 +55,33 @@ def test_a_search_that_nothing_can_come_of_ends() -> None:
     layout = lay_out(sheet(30, 30), [RectangleWanted(60, 60)] * 2, seconds=0.2)
     assert layout.placements == (None, None)
     assert layout.at_most == pytest.approx(0.0, abs=1e-4)
+
+
+def test_the_search_for_a_layout_without_waste_ends_when_it_is_told_to() -> None:
+    told: list[int] = []
+
+    def no_more(looks: int) -> bool:
+        told.append(looks)
+        return False
+
+    packing = SMALL[1]
+    ways = [[size] for size in packing.parts]
+    assert not any(lay_without_waste((packing.width, packing.height), ways, no_more))
+    assert len(told) == 1
+
+
+def test_no_better_layout_is_sought_once_none_can_be_better(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Worked by hand: of strips of 58 × 228 only three go side by side into 200 × 250."""
+    beams: list[int] = []
+    monkeypatch.setattr(Beam, "run", lambda *_: beams.append(1))
+    strips = [RectangleWanted(58, 228)] * 4
+    for board in (sheet(200, 250), Outline(((0, 0), (200, 0), (200, 250), (5, 250), (0, 245)))):
+        layout = lay_out(board, strips)
+        assert len([p for p in layout.placements if p]) == 3
+        assert layout.used == pytest.approx(layout.at_most, rel=1e-4)
+    assert not beams
 
 
 def test_an_odd_piece_is_used_at_least_as_far_as_its_largest_rectangle() -> None:

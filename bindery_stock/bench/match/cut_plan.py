@@ -15,13 +15,14 @@ from bindery_stock.bench.match.placed_part import (
     may_turn,
     placed_at,
 )
+from bindery_stock.bench.match.share_used import PartsLeftOutError, layout_words
 from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying, Part, fit, flaws_in_the_way
 from bindery_stock.shape import Flaw, Leavings, Lie, Outline, Placement, Point, Sheared, Zone
 from bindery_stock.shape.best_fit import distinct_turns
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
-from bindery_stock.shape.layout import lay_all
+from bindery_stock.shape.layout import lay_out
 from bindery_stock.shape.rectangle_wanted import RectangleWanted
 from bindery_stock.shape.turns import cosine_and_sine
 from bindery_stock.shape.usable_rectangle import rough_area
@@ -95,6 +96,17 @@ class CutPlan:
         return self._left.waste
 
     @cached_property
+    def used(self) -> float:
+        """Share of the ground that is clear for the least margin, covered by the parts."""
+        least = min(one.part.margin for one in self.laid)
+        hides = any(one.part.sight for one in self.laid)
+        usable = _ground(self.piece.outline, least, () if hides else self.piece.flaws, ())
+        for reserved in self.held:
+            usable = usable.without(Polygon(reserved.corners))
+        area = sum(polygon.area for polygon in usable.polygons)
+        return sum(one.placement.polygon.area for one in self.laid) / area if area else 0.0
+
+    @cached_property
     def _left(self) -> Leavings:
         parts = [one.placement for one in self.laid]
         return shape.leavings(self.piece.outline, parts, knife=self.knife)
@@ -160,9 +172,13 @@ class CutPlan:
         try:
             return self._all_anew((*(one.part for one in self.laid), part))
         except ShapeError as error:
+            told = ""
+            if isinstance(error, PartsLeftOutError):
+                told = f" Laid anew: {layout_words(error.layout)}"
             raise ShapeError(
                 f"There is no room left in {self.piece.code} for another part of "
-                f"{part.width:g} × {part.height:g} mm. Move the parts together, or take one out."
+                f"{part.width:g} × {part.height:g} mm.{told} Move the parts together, or take one "
+                "out."
             ) from error
 
     def _beside(self, part: Part) -> Lying | None:
@@ -216,7 +232,7 @@ class CutPlan:
             raise ShapeError(
                 "Parts that may be turned freely are laid one by one: move them by hand."
             )
-        found = lay_all(
+        layout = lay_out(
             self.piece.outline,
             [
                 RectangleWanted(
@@ -229,14 +245,13 @@ class CutPlan:
             taken=[Polygon(reserved.corners) for reserved in self.held],
             guillotine=self.by_shears,
         )
-        laid = [
-            PartPlaced(p, lying) for p, lying in zip(parts, found, strict=True) if lying is not None
-        ]
+        laid = [PartPlaced(p, at) for p, at in zip(parts, layout.placements, strict=True) if at]
         if len(laid) < len(parts):
             how = " by edge-to-edge cuts" if self.by_shears else ""
-            raise ShapeError(
-                f"Only {len(laid)} of the {len(parts)} parts can be laid{how}. Take one out, or "
-                "make the margin less."
+            raise PartsLeftOutError(
+                f"Only {len(laid)} of the {len(parts)} parts can be laid{how}: "
+                f"{layout_words(layout)} Take one out, or make the margin less.",
+                layout,
             )
         return replace(self, laid=tuple(laid))
 

@@ -18,6 +18,7 @@ from bindery_stock.bench.match.cut_words import (
     waste_words,
 )
 from bindery_stock.bench.match.placed_part import PartPlaced
+from bindery_stock.bench.match.share_used import used_words
 from bindery_stock.bench.shelf.cautions import SIGN
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.cut_sheet.cut_paper_dialog import CutPaperDialog
@@ -91,8 +92,7 @@ class CutSheet(StockDialog):
         self.state = plain_label("")
         self._said = Judge(session.stockroom.today, session.rules, use).ruling(piece)
         self.ruling = plain_label(ruling_line(self._said))
-        self.more = plain_label("", muted=True)
-        self.waste = plain_label("", muted=True)
+        self.used, self.waste, self.more = (plain_label("", muted=True) for _ in range(3))
         self.remains = RemainsList(lengths)
         self.length_button = QPushButton()
         self.length_button.setVisible(piece.form is Form.ROLL and is_sheet(piece.outline))
@@ -168,6 +168,8 @@ class CutSheet(StockDialog):
         self.cuts.setText("\n".join(shear_words(sheared.cuts, lengths) if sheared else []))
         self.cuts.setVisible(bool(self.cuts.text()))
         self.length_button.setText(f"Take {lengths.show(self._length())} off the roll first")
+        self.used.setText(used_words(plan.used) if plan.fits else "")
+        self.used.setVisible(plan.fits)
         self.waste.setText(waste_words(plan.waste) if plan.fits else "")
         self.waste.setVisible(bool(self.waste.text()))
         sliver = self._sliver()

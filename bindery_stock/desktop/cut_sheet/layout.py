@@ -80,6 +80,10 @@ class CutWidgets(Protocol):
         """What else could lie here."""
 
     @property
+    def used(self) -> QLabel:
+        """How much of the piece the parts use."""
+
+    @property
     def waste(self) -> QLabel:
         """What is lost."""
 
@@ -161,6 +165,7 @@ def _middle(sheet: CutWidgets) -> QWidget:
     sized(heading, TypeSize.HEAD)
     column.addWidget(heading)
     column.addWidget(sheet.remains)
+    column.addWidget(sheet.used)
     column.addWidget(sheet.waste)
     column.addWidget(sheet.more)
     if sheet.piece.flaws:
