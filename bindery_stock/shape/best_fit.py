@@ -32,7 +32,7 @@ Shade = Callable[[Placement], float]
 """ΔE00 between the colour sought and the cloth where a part would lie."""
 
 
-def best_place(
+def best_place(  # noqa: PLR0913 - one keyword for each thing the binder may decide
     outline: Outline,
     width: float,
     height: float,
