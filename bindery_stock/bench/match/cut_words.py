@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from bindery_stock.bench.match.cut_plan import CutPlan
 from bindery_stock.bench.match.zones_seen import PLURAL
+from bindery_stock.bench.shelf.piece_words import in_one_piece
 from bindery_stock.matching import Part
 from bindery_stock.shape import (
     Flaw,
@@ -118,9 +119,7 @@ def remain_words(outline: Outline, lengths: LengthStyle) -> str:
 
 def rectangle_words(size: tuple[float, float], lengths: LengthStyle) -> str:
     """``96 × 240 mm in one piece``, along the warp; never more than there is."""
-    if min(size) < 1.0:
-        return "nothing usable in one piece"
-    return f"{lengths.pair(math.floor(size[0]), math.floor(size[1]))} in one piece"
+    return in_one_piece(size, lengths)
 
 
 def lie_words(plan: CutPlan, index: int, lengths: LengthStyle) -> str:
