@@ -48,7 +48,7 @@ class CutPlan:
     knife: float = 0.0
     """Width in mm lost to the knife all round each part."""
     way: KnifeWay = KnifeWay.ROUND
-    """How far each cut is taken; to the end of the cloth, every cut runs from edge to edge."""
+    """How far each cut is taken."""
     sliver: float = SLIVER_MM
     """What is nowhere so wide in mm between a part and the edge comes off with the part."""
     held: tuple[Reservation, ...] = ()
@@ -115,11 +115,8 @@ class CutPlan:
     @cached_property
     def _left(self) -> Leavings:
         parts = [one.placement for one in self.laid]
-        return shape.leavings(
-            self.piece.outline, parts, knife=self.knife, way=self.way, sliver=self.sliver
-        )
-
-    # Laying
+        own = self.piece.outline
+        return shape.leavings(own, parts, knife=self.knife, way=self.way, sliver=self.sliver)
 
     def moved(self, index: int, corner: Point, *, snap: float = 0.0) -> "CutPlan":
         """The part with its own first corner at ``corner``, or where it fits within ``snap`` mm.
@@ -264,8 +261,6 @@ class CutPlan:
         laid = list(self.laid)
         laid[index] = replace(laid[index], placement=placement)
         return replace(self, laid=tuple(laid))
-
-    # Cutting
 
     def cutting(self, throw_away: Collection[int] = ()) -> Cutting:
         """The cut as planned; ``throw_away`` numbers the remains that are not worth keeping.

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import QSize, QTimer, Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QCheckBox, QLineEdit, QPushButton, QWidget
 
 from bindery_stock.bench.match.candidates import Judge, ruling_line
 from bindery_stock.bench.match.cut_plan import CutPlan
@@ -24,6 +24,7 @@ from bindery_stock.desktop.cut_sheet.layout import laid_out
 from bindery_stock.desktop.cut_sheet.parts_panel import PartsPanel
 from bindery_stock.desktop.cut_sheet.placement_view import PlacementView
 from bindery_stock.desktop.cut_sheet.remains_list import RemainsList
+from bindery_stock.desktop.cut_sheet.ways_box import SLIVER, WAY, saved_sliver, saved_way, ways_box
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
@@ -31,7 +32,6 @@ from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.stock_dialog import StockDialog
-from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import Lying, Part
 from bindery_stock.shape import KnifeWay, is_sheet
@@ -39,10 +39,8 @@ from bindery_stock.shape.knife_way import SLIVER_MM
 from bindery_stock.stock import Cutting, StockPiece
 from bindery_stock.trade import Use
 from bindery_stock.trade.gate import Leave
-from bindery_stock.trade.vocabulary import Form, Kind
+from bindery_stock.trade.vocabulary import Form
 
-_SLIVER = "cut/sliver"
-_WAY = "cut/way"
 _SHARE = 0.9
 """Of the window the sheet lies over, each way."""
 _SETTLE_MS = 150
@@ -86,8 +84,8 @@ class CutSheet(StockDialog):
         self.knife = LengthEntry("Lost to the knife", lengths, allow_zero=True)
         self.knife.show_length(0)
         self.sliver = LengthEntry("Slivers are under", lengths, allow_zero=True)
-        self.sliver.show_length(_saved_sliver(session))
-        self.ways = _ways(piece, self.plan.way)
+        self.sliver.show_length(saved_sliver(session))
+        self.ways = ways_box(piece, self.plan.way)
         self.cuts = plain_label("", muted=True)
         self.state = plain_label("")
         self._said = Judge(session.stockroom.today, session.rules, use).ruling(piece)
@@ -116,9 +114,9 @@ class CutSheet(StockDialog):
         held = self._session.stockroom.pieces.reservations(self.piece.code)
         others = tuple(r for r in held if r.corners and r.purpose != part.name)
         laid = (PartPlaced(part, placement),)
-        sliver = _saved_sliver(self._session)
+        sliver = saved_sliver(self._session)
         plan = CutPlan(self.piece, laid, held=others, sliver=sliver).settled()
-        plan = replace(plan, way=_saved_way(self._session))
+        plan = replace(plan, way=saved_way(self._session))
         return plan if plan.fits else replace(plan, way=KnifeWay.IN)
 
     def _show_ruling(self, reason: str) -> None:
@@ -242,7 +240,7 @@ class CutSheet(StockDialog):
         self.view.show_plan(replace(self.plan, knife=self.knife.value() or 0.0))
 
     def _change_sliver(self) -> None:
-        self._session.settings.set_text(_SLIVER, f"{self._sliver():g}")
+        self._session.settings.set_text(SLIVER, f"{self._sliver():g}")
         self.view.show_plan(replace(self.plan, sliver=self._sliver()))
 
     def _change_way(self, _row: int) -> None:
@@ -250,7 +248,7 @@ class CutSheet(StockDialog):
         self._try(lambda: self.plan.cut_by(wanted))
         self.ways.setCurrentIndex(self.ways.findData(self.plan.way))  # as it was where refused
         if self.plan.way is wanted:
-            self._session.settings.set_text(_WAY, wanted.value)
+            self._session.settings.set_text(WAY, wanted.value)
 
     def _sliver(self) -> float:
         value = SLIVER_MM if self.sliver.check() else self.sliver.value()
@@ -297,34 +295,3 @@ class CutSheet(StockDialog):
             self.state.setText(words)
         if field == "Purpose":
             self.purpose.setFocus()
-
-
-def _saved_sliver(session: Session) -> float:
-    text = session.settings.text(_SLIVER)
-    try:
-        return float(text)
-    except ValueError:  # never set, or the file was edited by hand
-        return SLIVER_MM
-
-
-def _saved_way(session: Session) -> KnifeWay:
-    """How the knife went the last time; at first in from the edge, which leaves no frame."""
-    text = session.settings.text(_WAY)
-    return KnifeWay(text) if text in set(KnifeWay) else KnifeWay.IN
-
-
-def _ways(piece: StockPiece, way: KnifeWay) -> QComboBox:
-    box = QComboBox()
-    for one in (KnifeWay.IN, KnifeWay.THROUGH, KnifeWay.ROUND):
-        box.addItem(one.value.capitalize(), one)
-    if piece.kind is Kind.BOARD or is_sheet(piece.outline):
-        shears = "Edge to edge, as on board shears"
-        box.setItemText(box.findData(KnifeWay.THROUGH), shears)
-    box.setCurrentIndex(box.findData(way))
-    box.setToolTip(
-        plain_tip(
-            "In from the edge: what is thin between part and edge comes off too, so that no frame "
-            "is left. To the end: every cut runs on, so that all that is left has straight edges."
-        )
-    )
-    return box
