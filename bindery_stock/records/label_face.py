@@ -35,6 +35,8 @@ class LabelFacts:
     """``fine rib cloth``, ``wheat starch paste``."""
     size: str = ""
     """``58 × 228 mm``; of an adhesive, how much there is."""
+    usable: str = ""
+    """Of a piece, what can be had from it: ``44 × 235 mm in one piece, or 44 mm square``."""
     warp: bool = False
     """Whether an arrow shows that the height lies along the warp."""
     lab: Lab | None = None
@@ -109,6 +111,8 @@ def _kept(facts: LabelFacts, room: tuple[float, float]) -> list[_Row]:
     rows.append(_Row("what", 1.0, 2))
     if facts.size:
         rows.append(_Row("size", 1.1, 1))
+    if facts.usable:
+        rows.append(_Row("usable", 1.0, 2))
     if facts.until:
         rows.append(_Row("until", 1.0, 1))
     if facts.lab is not None:
@@ -150,7 +154,9 @@ def _row(
             bold=True, wrap=True,
         )  # fmt: skip
         return (caution,)
-    told = {"what": facts.what, "until": facts.until, "place": facts.place}[row.name]
+    told = {"what": facts.what, "usable": facts.usable, "until": facts.until, "place": facts.place}[
+        row.name
+    ]
     return (Words(x=x, y=y, width=width, height=height, text=told, size=plain),)
 
 

@@ -57,6 +57,9 @@ def test_the_stock_list_says_size_colour_and_area_in_their_units(stock: Stockroo
     assert column(table, "Code") == ["C-0001"]
     assert column(table, "Width across warp") == [100.0]
     assert column(table, "Area") == [200.0]
+    assert column(table, "Usable across") == [100.0]
+    assert column(table, "Usable along") == [200.0]
+    assert column(table, "Largest square") == [100.0]
     assert column(table, "L*") == [38.2]
     assert "D50" in table.told
 

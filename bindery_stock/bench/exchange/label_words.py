@@ -5,6 +5,7 @@ from datetime import date
 from bindery_stock.bench.adhesives.shelf_rows import LotRow, amount_of, lot_rows, stands
 from bindery_stock.bench.shelf.cautions import cautions, headline
 from bindery_stock.bench.shelf.piece_words import size_of, sort_of
+from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.records.label_face import LabelFacts
 from bindery_stock.stock import AdhesiveLot, Lab, StockPiece
 from bindery_stock.trade import Level, Rules
@@ -12,13 +13,25 @@ from bindery_stock.trade.day_counts import written
 from bindery_stock.units import LengthStyle
 
 
-def piece_label(piece: StockPiece, lengths: LengthStyle, rules: Rules) -> LabelFacts:
-    """The label of a piece: a scrap, a folder, a tube."""
+def piece_label(
+    piece: StockPiece,
+    lengths: LengthStyle,
+    rules: Rules,
+    usable: UsableRectangles | None = None,
+) -> LabelFacts:
+    """The label of a piece: a scrap, a folder, a tube; with what can be had from it in one piece.
+
+    Of that only what is known in ``usable`` is told, where it is given; else it is measured now.
+    """
+    if usable is None:
+        usable = UsableRectangles()
+        usable.measure_both(piece)
     lab = piece.colour.lab if piece.colour else None
     return LabelFacts(
         code=piece.code,
         what=sort_of(piece),
         size=size_of(piece, lengths),
+        usable=usable.words(piece, lengths),
         warp=True,
         lab=lab,
         lab_words=lab_figures(lab) if lab else "",

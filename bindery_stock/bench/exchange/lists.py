@@ -11,12 +11,14 @@ from bindery_stock.bench.adhesives.shelf_rows import lot_rows
 from bindery_stock.bench.shelf.cautions import cautions
 from bindery_stock.bench.shelf.piece_words import flaws_words
 from bindery_stock.bench.shelf.search import family_of
+from bindery_stock.bench.shelf.usable_rectangles import SQUARE, UsableRectangles
 from bindery_stock.clock import local_date
 from bindery_stock.records.counted import counted
 from bindery_stock.records.table import Cell, Column, Sort, Table, table_of
 from bindery_stock.stock import AdhesiveLot, PieceState, StockPiece, Stockroom, Wanted
 from bindery_stock.trade import Level, Rules
 from bindery_stock.trade.day_counts import written
+from bindery_stock.units import LengthStyle
 
 _MM2_PER_CM2 = 100.0
 _CENT = Decimal("0.01")
@@ -34,11 +36,17 @@ class Listing(StrEnum):
     COST = "cost"
 
 
-def listing(which: Listing, stockroom: Stockroom) -> Table:
-    """A list of what the stockroom holds now."""
+def listing(which: Listing, stockroom: Stockroom, usable: UsableRectangles | None = None) -> Table:
+    """A list of what the stockroom holds now.
+
+    ``usable`` knows the rectangles measured so far, and no other is told; without it all are
+    measured now.
+    """
     today = stockroom.today
     makers: dict[Listing, Callable[[], Table]] = {
-        Listing.STOCK: lambda: stock_list(stockroom.pieces.listed(), today, stockroom.rules),
+        Listing.STOCK: lambda: stock_list(
+            stockroom.pieces.listed(), today, stockroom.rules, usable
+        ),
         Listing.WANTED: lambda: wanted_list(stockroom.wants.listed(), today),
         Listing.EXPIRING: lambda: expiring_list(stockroom.lots.listed(), today, stockroom.rules),
         Listing.REMAINING: lambda: remaining_list(stockroom.pieces.listed(), today),
@@ -58,6 +66,9 @@ _STOCK_COLUMNS = (
     Column("Colour read", on_paper=False),
     Column("Width across warp", Sort.NUMBER, "mm", 1),
     Column("Height along warp", Sort.NUMBER, "mm", 1),
+    Column("Usable across", Sort.NUMBER, "mm"),
+    Column("Usable along", Sort.NUMBER, "mm"),
+    Column("Largest square", Sort.NUMBER, "mm", on_paper=False),
     Column("Area", Sort.NUMBER, "cm²", 1, on_paper=False),
     Column("Backing", on_paper=False),
     Column("Fibre", on_paper=False),
@@ -73,14 +84,27 @@ _STOCK_COLUMNS = (
 )
 
 
-def stock_list(pieces: Iterable[StockPiece], today: date, rules: Rules) -> Table:
-    """Every piece on the shelf."""
-    rows = [_stock_row(piece, rules) for piece in pieces]
+def stock_list(
+    pieces: Iterable[StockPiece],
+    today: date,
+    rules: Rules,
+    usable: UsableRectangles | None = None,
+) -> Table:
+    """Every piece on the shelf, with what can be had from it in one piece.
+
+    Of that only what is known in ``usable`` is told, where it is given; else each piece is measured
+    now, which takes some hundredths of a second.
+    """
+    everything, known = list(pieces), usable or UsableRectangles()
+    if usable is None:
+        for piece in everything:
+            known.measure_both(piece)
+    rows = [_stock_row(piece, rules, known) for piece in everything]
     told = f"{counted(len(rows), 'piece')} on the shelf on {written(today)}. {COLOUR_NOTE}"
     return table_of("Stock", told, _STOCK_COLUMNS, rows)
 
 
-def _stock_row(piece: StockPiece, rules: Rules) -> Sequence[Cell]:
+def _stock_row(piece: StockPiece, rules: Rules, known: UsableRectangles) -> Sequence[Cell]:
     colour, outline = piece.colour, piece.outline
     lab: tuple[Cell, ...] = colour.lab if colour else (None, None, None)
     grave = [one.name for one in cautions(piece, rules) if one.level is not Level.INFO]
@@ -95,6 +119,7 @@ def _stock_row(piece: StockPiece, rules: Rules) -> Sequence[Cell]:
         f"{colour.face.value}, {colour.method}" if colour else "",
         outline.width,
         outline.height,
+        *_usable(piece, known),
         outline.area / _MM2_PER_CM2,
         piece.backing.value,
         piece.fibre.value,
@@ -108,6 +133,17 @@ def _stock_row(piece: StockPiece, rules: Rules) -> Sequence[Cell]:
         local_date(piece.shelved_at),
         piece.note,
     )
+
+
+def _usable(piece: StockPiece, known: UsableRectangles) -> tuple[Cell, Cell, Cell]:
+    """Whole millimetres, never more than there is; nothing is a rectangle of no size."""
+    if not (known.is_known(piece) and known.is_known(piece, SQUARE)):
+        return None, None, None
+    whole, square = known.known(piece), known.known(piece, SQUARE)
+    told = LengthStyle()
+    across, along = (whole.width, whole.height) if whole else (0.0, 0.0)
+    side = square.width if square else 0.0
+    return told.at_most(across), told.at_most(along), told.at_most(side)
 
 
 _WANTED_COLUMNS = (

@@ -3,9 +3,11 @@
 from collections.abc import Iterable
 
 from bindery_stock.bench.adhesives.fitness import by_grade, fitness_of
-from bindery_stock.bench.shelf.piece_words import size_of, sort_of
+from bindery_stock.bench.shelf.piece_words import size_of, sort_of, usable_words
+from bindery_stock.bench.shelf.usable_rectangles import SQUARE
 from bindery_stock.clock import local_date
 from bindery_stock.records.treatment_record import MaterialLine
+from bindery_stock.shape import largest_rectangle
 from bindery_stock.stock import (
     AdhesiveLot,
     BookPart,
@@ -23,8 +25,8 @@ from bindery_stock.units import LengthStyle
 _USES: dict[Use, tuple[Role, ...]] = {
     Use.CLOTH_TO_BOARD: (
         Role.REBACK_INSIDE, Role.REBACK_OUTSIDE, Role.REBACK_REMOUNTED, Role.HEAD_PIECE,
-        Role.TAIL_PIECE, Role.CORNER_PATCH, Role.JOINT_CLOTH, Role.HINGE_CLOTH, Role.CASE_CLOTH,
-        Role.QUARTER_BACK, Role.SIDE,
+        Role.TAIL_PIECE, Role.CORNER_PATCH, Role.CORNER_TRIANGLE, Role.JOINT_CLOTH,
+        Role.HINGE_CLOTH, Role.CASE_CLOTH, Role.QUARTER_BACK, Role.SIDE,
     ),
     Use.SPINE_LINING: (
         Role.MULL, Role.LINING_TISSUE, Role.LINING_KRAFT, Role.HOLLOW_SIMPLE, Role.HOLLOW_THREE,
@@ -74,7 +76,12 @@ def piece_line(
     told += [f"Laboratory, {result.words}" for result in piece.lab_results]
     return MaterialLine(
         code=piece.code,
-        what=f"{sort_of(piece)}, {size_of(piece, lengths)}",
+        what=f"{sort_of(piece)}, {size_of(piece, lengths)}; "
+        + usable_words(
+            largest_rectangle(piece.outline, flaws=piece.flaws),
+            largest_rectangle(piece.outline, proportion=SQUARE, flaws=piece.flaws),
+            lengths,
+        ),
         origin=f"{origin or 'origin not noted'}{cut}",
         verdict="\n".join(told) or "not judged",
         override="",

@@ -18,10 +18,21 @@ from bindery_stock.bench.match.placed_part import (
 from bindery_stock.bench.match.share_used import PartsLeftOutError, layout_words
 from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying, Part, fit, flaws_in_the_way
-from bindery_stock.shape import Flaw, Leavings, Lie, Outline, Placement, Point, Sheared, Zone
+from bindery_stock.shape import (
+    Flaw,
+    KnifeWay,
+    Leavings,
+    Lie,
+    Outline,
+    Placement,
+    Point,
+    Sheared,
+    Zone,
+)
 from bindery_stock.shape.best_fit import distinct_turns
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
+from bindery_stock.shape.knife_way import SLIVER_MM
 from bindery_stock.shape.layout import lay_out
 from bindery_stock.shape.rectangle_wanted import RectangleWanted
 from bindery_stock.shape.turns import cosine_and_sine
@@ -37,8 +48,10 @@ class CutPlan:
     laid: tuple[PartPlaced, ...]
     knife: float = 0.0
     """Width in mm lost to the knife all round each part."""
-    by_shears: bool = False
-    """Whether every cut runs from edge to edge."""
+    way: KnifeWay = KnifeWay.ROUND
+    """How far each cut is taken."""
+    sliver: float = SLIVER_MM
+    """What is nowhere so wide in mm between a part and the edge comes off with the part."""
     held: tuple[Reservation, ...] = ()
     """What else the piece is reserved for, with its place: no part may lie on it."""
 
@@ -65,6 +78,11 @@ class CutPlan:
             shape.lie_on(self.ground_for(number), laid.placement)
             for number, laid in enumerate(self.laid)
         )
+
+    @property
+    def by_shears(self) -> bool:
+        """Whether every cut runs from edge to edge."""
+        return self.way is KnifeWay.THROUGH
 
     @property
     def fits(self) -> bool:
@@ -109,9 +127,8 @@ class CutPlan:
     @cached_property
     def _left(self) -> Leavings:
         parts = [one.placement for one in self.laid]
-        return shape.leavings(self.piece.outline, parts, knife=self.knife)
-
-    # Laying
+        own = self.piece.outline
+        return shape.leavings(own, parts, knife=self.knife, way=self.way, sliver=self.sliver)
 
     def moved(self, index: int, corner: Point, *, snap: float = 0.0) -> "CutPlan":
         """The part with its own first corner at ``corner``, or where it fits within ``snap`` mm.
@@ -222,10 +239,10 @@ class CutPlan:
         """
         return self._all_anew(tuple(one.part for one in self.laid))
 
-    def cut_by_shears(self, *, wanted: bool) -> "CutPlan":
-        """The plan by edge-to-edge cuts or freely; laid anew where the parts lie wrongly for it."""
-        plan = replace(self, by_shears=wanted)
-        return plan if plan.fits or not wanted else plan.laid_anew()
+    def cut_by(self, way: KnifeWay) -> "CutPlan":
+        """The plan with cuts taken so far; laid anew where edge-to-edge cuts free no part."""
+        plan = replace(self, way=way)
+        return plan if plan.fits or not plan.by_shears else plan.laid_anew()
 
     def _all_anew(self, parts: tuple[Part, ...]) -> "CutPlan":
         if any(part.triangular or part.free for part in parts):
@@ -259,8 +276,6 @@ class CutPlan:
         laid = list(self.laid)
         laid[index] = replace(laid[index], placement=placement)
         return replace(self, laid=tuple(laid))
-
-    # Cutting
 
     def cutting(self, throw_away: Collection[int] = ()) -> Cutting:
         """The cut as planned; ``throw_away`` numbers the remains that are not worth keeping.

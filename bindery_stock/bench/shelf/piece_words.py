@@ -1,6 +1,5 @@
 """What is known of a piece, in words: for its sheet, its caption and the clipboard."""
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -106,15 +105,26 @@ def _usable_fact(
 ) -> Fact:
     if usable is None:
         return Fact("Usable", "nothing clear of flaws" if measured else "being measured …")
-    # Never more than there is: a part of the size told must fit.
-    told = lengths.pair(math.floor(usable.width), math.floor(usable.height))
-    side = "" if square is None else f", or {lengths.show(math.floor(square.width))} square"
     return Fact(
         "Usable",
-        f"{told} in one piece{side}",
+        usable_words(usable, square, lengths),
         "The largest rectangle along the warp, clear of holes and flaws: "
         f"{lengths.other(usable.width)} × {lengths.other(usable.height)}.",
     )
+
+
+def usable_words(usable: Placement | None, square: Placement | None, lengths: LengthStyle) -> str:
+    """``44 × 235 mm in one piece, or 44 mm square``; never more than there is."""
+    told = in_one_piece((usable.width, usable.height) if usable else (0.0, 0.0), lengths)
+    side = "" if square is None else f", or {lengths.show(lengths.at_most(square.width))} square"
+    return f"{told}{side}"
+
+
+def in_one_piece(size: tuple[float, float], lengths: LengthStyle) -> str:
+    """``96 × 240 mm in one piece``, along the warp; never more than there is."""
+    if min(size) < 1.0:
+        return "nothing usable in one piece"
+    return f"{lengths.pair(*map(lengths.at_most, size))} in one piece"
 
 
 def _known(word: Backing | Fibre, unknown: Backing | Fibre) -> str:

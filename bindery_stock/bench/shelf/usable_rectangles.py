@@ -11,9 +11,11 @@ from hashlib import sha256
 from math import isfinite
 from pathlib import Path
 
+from bindery_stock.bench.shelf.piece_words import usable_words
 from bindery_stock.shape import Flaw, Outline, Placement, largest_rectangle
 from bindery_stock.shape.placement import placement_at
 from bindery_stock.stock import StockPiece
+from bindery_stock.units import LengthStyle
 
 SQUARE = 1.0
 """The proportion of a square, as for a corner."""
@@ -54,6 +56,17 @@ class UsableRectangles:
             found = self._measured(piece, proportion)
             self._known[piece.id, proportion] = (piece.outline, piece.flaws, found)
         return self._known[piece.id, proportion][2]
+
+    def words(self, piece: StockPiece, lengths: LengthStyle) -> str:
+        """What can be had from the piece in one piece; empty where that was not measured yet."""
+        if not self.is_known(piece):
+            return ""
+        return usable_words(self.known(piece), self.known(piece, SQUARE), lengths)
+
+    def measure_both(self, piece: StockPiece) -> None:
+        """Measure the largest rectangle and the largest square."""
+        self.measure(piece)
+        self.measure(piece, SQUARE)
 
     def _measured(self, piece: StockPiece, proportion: float | None) -> Placement | None:
         key = _key(piece, proportion)

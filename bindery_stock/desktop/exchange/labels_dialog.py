@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.bench.exchange.label_words import lot_label, piece_label
+from bindery_stock.desktop.exchange.rectangles_first import measure_first
 from bindery_stock.desktop.exchange.sheet_form import SheetForm
 from bindery_stock.desktop.exchange.sheet_shelf import SheetShelf
 from bindery_stock.desktop.look import GRID
@@ -69,6 +70,7 @@ class LabelsDialog(QDialog):
         self._listen()
         self.resize(GRID * 250, GRID * 180)
         self._sheet_chosen()
+        measure_first(session, self, session.pieces, self.refresh)
 
     def _shift_box(self, way: str) -> QDoubleSpinBox:
         box = QDoubleSpinBox()
@@ -180,14 +182,15 @@ class LabelsDialog(QDialog):
         lengths = self._session.settings.lengths
         which = self.which.currentData()
         if which == _PIECES:
-            return [piece_label(piece, lengths, rules) for piece in self._session.pieces]
+            usable = self._session.usable
+            return [piece_label(piece, lengths, rules, usable) for piece in self._session.pieces]
         today, adhesives = stockroom.today, self._session.snapshot(ADHESIVES).view
         if which == _LOTS:
             return [lot_label(lot, today, rules) for lot in adhesives.lots]
         return [
             lot_label(adhesives.lot(code) or stockroom.lots.get(code), today, rules)
             if code.startswith("A-")
-            else piece_label(self._session.piece(code), lengths, rules)
+            else piece_label(self._session.piece(code), lengths, rules, self._session.usable)
             for code in self._codes
         ]
 

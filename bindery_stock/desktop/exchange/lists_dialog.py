@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.exchange.lists import Listing, listing
 from bindery_stock.clock import system_clock
+from bindery_stock.desktop.exchange.rectangles_first import measure_first
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.printing.flow import LIST_POINTS, Flowing
 from bindery_stock.desktop.printing.paper_box import PAPER_KEY, may_be_narrow, paper_box
@@ -71,6 +72,7 @@ class ListsDialog(QDialog):
         self.xlsx_button.clicked.connect(lambda: self._ask("xlsx", "Workbook (*.xlsx)"))
         self.resize(GRID * 250, GRID * 170)
         self.refresh()
+        measure_first(session, self, session.pieces, self.refresh)
 
     def _lay_out(self) -> None:
         form = QFormLayout()
@@ -107,7 +109,9 @@ class ListsDialog(QDialog):
 
     def table(self) -> Table:
         """The list chosen, as it stands now."""
-        return listing(Listing(self.which.currentData()), self._session.stockroom)
+        return listing(
+            Listing(self.which.currentData()), self._session.stockroom, self._session.usable
+        )
 
     def refresh(self) -> None:
         """Set the list anew."""

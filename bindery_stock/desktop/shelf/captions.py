@@ -25,11 +25,17 @@ def least_caption(drawn: Drawn) -> str:
 
 
 def paint_caption(
-    painter: QPainter, drawn: Drawn, place: QRectF, scale: float, lengths: LengthStyle
+    painter: QPainter,
+    drawn: Drawn,
+    place: QRectF,
+    scale: float,
+    lengths: LengthStyle,
+    usable: str = "",
 ) -> None:
     """The least caption under a piece; more where there is room for it.
 
-    What is drawn cut short tells its true size as soon as that has room.
+    What is drawn cut short tells its true size as soon as that has room. ``usable`` is what can be
+    had from the piece, where that is known.
     """
     piece = drawn.source
     metrics = painter.fontMetrics()
@@ -42,6 +48,8 @@ def paint_caption(
         words.append(size_of(piece, lengths))
     if piece.reserved_for and scale >= _SIZE_FROM:
         words.append("reserved")
+    if usable and scale >= _SIZE_FROM:
+        words.append(usable)
     room = place.width() + GRID  # more would run into the caption of the neighbour
     while len(words) > 1 and metrics.horizontalAdvance("  ".join(words)) > room:
         words.pop()

@@ -240,7 +240,8 @@ class HoardView(GroundView):
             drawn = self._sprites.drawn(self._pieces[spot.id])
             place = rect_of_spot(spot, origin, self.scale)
             if written:
-                paint_caption(painter, drawn, place, self.scale, lengths)
+                told = self._session.usable.words(drawn.source, lengths)
+                paint_caption(painter, drawn, place, self.scale, lengths, told)
             elif drawn.sign:
                 paint_sign(painter, drawn, place)
 
