@@ -103,7 +103,7 @@ def test_a_reserved_part_says_beforehand_what_the_gate_will_say_to_its_cut(
     assert words in str(refusal_of_the_cut(session, part))
     cell = books.set_view.model
     cell.show_set(None)
-    assert cell.cell(0, 0).words == f"△ reserved {part.piece} · {leave}"
+    assert cell.cell(0, 0).words == f"△ {leave} · reserved {part.piece}"
     told = cell.index(0, 0).data(Qt.ItemDataRole.ToolTipRole)
     assert f"△ {leave.capitalize()}: {part.piece}" in told
 
