@@ -12,7 +12,7 @@ from enum import StrEnum
 
 from bindery_stock.trade.adhesives import Lot
 from bindery_stock.trade.hazard_rules import Level
-from bindery_stock.trade.hazards import NOT_A_TEST, hazards
+from bindery_stock.trade.hazards import hazards
 from bindery_stock.trade.materials import Material
 from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.rules import Rules, shipped_rules
@@ -157,7 +157,7 @@ def _wet_work(concern: Concern, rules: Rules) -> Iterator[Objection]:
                     leave=Leave.STOPPED,
                     about=name,
                     rule=hazard.rule,
-                    reason=f"no wet work: {hazard.name}. {hazard.caution} {NOT_A_TEST}",
+                    reason=f"no wet work: {hazard.name}. {hazard.caution} {hazard.closing}",
                     would_change=hazard.would_change,
                     provenance=hazard.provenance,
                 )
@@ -172,7 +172,7 @@ def _knife(concern: Concern, rules: Rules) -> Iterator[Objection]:
                 leave=Leave.STOPPED,
                 about=concern.piece_name,
                 rule=hazard.rule,
-                reason=f"not to be cut: {hazard.name}. {hazard.caution} {NOT_A_TEST}",
+                reason=f"not to be cut: {hazard.name}. {hazard.caution} {hazard.closing}",
                 would_change=hazard.would_change,
                 provenance=hazard.provenance,
             )

@@ -18,11 +18,10 @@ from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.rules import Rules, shipped_rules
 from bindery_stock.trade.written_dates import WrittenDate, read_date
 
-NOT_A_TEST = (
-    "Not a test result: have it tested. Follow your local rules and licensed practice; "
-    "they come before anything said here."
-)
+DEFERRING = "Follow your local rules and licensed practice; they come before anything said here."
 """The sentence that ends every caution."""
+NOT_A_TEST = f"Not a test result: have it tested. {DEFERRING}"
+"""What ends it where no laboratory found what it speaks of."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +75,7 @@ def hazards(item: Lot | Material, *, rules: Rules | None = None) -> list[Hazard]
         if answer(rule.every, (), known.facts).holds is not True:
             continue
         spoken_of |= rule.substances
-        found.append(_hazard(rule, families, dated, item))
+        found.append(_hazard(rule, families, dated, item, rules))
     return sorted(found, key=lambda hazard: -hazard.level.rank)
 
 
@@ -94,6 +93,7 @@ def wet_work(piece: Material, *, rules: Rules | None = None) -> Refusal | None:
         reason=f"No wet work on this piece: {names}. {stopping[0].caution} "
         f"What would change this: {stopping[0].would_change}",
         hazards=stopping,
+        closing=stopping[0].closing,
     )
 
 
@@ -138,10 +138,15 @@ def in_family(lab: tuple[float, float, float], family: ColourFamily) -> bool:
 
 
 def _hazard(
-    rule: HazardRule, families: dict[str, str], dated: WrittenDate, item: Lot | Material
+    rule: HazardRule,
+    families: dict[str, str],
+    dated: WrittenDate,
+    item: Lot | Material,
+    rules: Rules,
 ) -> Hazard:
     telling = [r for r in _results(item) if r.substance in rule.substances]
     level, wet = _after_laboratory(rule, telling)
+    sayings = _of_what_was_found(telling, rules)
     parts = [families[key] for key in sorted(rule.families & families.keys())]
     if rule.years is not None:
         parts.append(f"date: {dated.words}")
@@ -159,14 +164,21 @@ def _hazard(
         rule=rule.key,
         name=rule.name,
         level=level,
-        caution=rule.caution,
+        caution=" ".join(dict.fromkeys((rule.caution, *(one.caution for one in sayings)))),
         look=rule.look,
         advice=rule.advice,
         reason="; ".join(parts),
-        would_change=rule.would_change,
+        would_change=next((one.would_change for one in sayings), rule.would_change),
         stops_wet_work=wet,
         provenance=rule.provenance,
+        closing=DEFERRING if any(result.found for result in telling) else NOT_A_TEST,
     )
+
+
+def _of_what_was_found(telling: list[LabResult], rules: Rules) -> list[HazardRule]:
+    """The rules of what a laboratory found: colour and date no longer change it."""
+    there = {result.substance for result in telling if result.found}
+    return [one for one in rules.hazards.values() if one.found and one.substances & there]
 
 
 def _after_laboratory(rule: HazardRule, telling: list[LabResult]) -> tuple[Level, bool]:

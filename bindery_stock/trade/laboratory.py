@@ -31,4 +31,5 @@ class LabResult:
         """``arsenic: none found, XRF, county laboratory, 3 May 2025``."""
         said = "found" if self.found else "none found"
         day = written(self.on) if self.on is not None else "no date"
-        return f"{self.substance}: {said}, {self.method or 'no method'}, {self.laboratory}, {day}"
+        where = self.laboratory.strip() or "no laboratory"
+        return f"{self.substance}: {said}, {self.method or 'no method'}, {where}, {day}"

@@ -578,6 +578,10 @@ def test_sharing_out_leaves_cloth_that_needs_a_reason_out_and_says_so(room: Stoc
     with_reason = share(asked_of(room, "The owner asks for it."), steps=5)
     assert unfit in {choice.code for choice in with_reason.placements()}
     assert green not in {choice.code for choice in with_reason.placements()}
+    (taken,) = [c for c in with_reason.choices if c.placed and c.placed.code == unfit]
+    assert f"{unfit}: cloth to board: not for conservation" in taken.ruling
+    assert with_reason.why(taken.part).endswith(f"△ It needs the written reason. {taken.ruling}")
+    assert {choice.ruling for choice in found.choices} == {""}
     accept_plan(room, placements=with_reason.placements(), reason=with_reason.asked.reason)
     assert strip(room, code).piece == unfit
 

@@ -282,7 +282,14 @@ def test_a_wet_use_for_a_part_of_a_green_volume_of_1858_is_stopped_though_nothin
     dialog = place.tasks.dialog
     assert isinstance(dialog, UseDialog)
     assert dialog.go.isEnabled()
-    qtbot.keyClicks(dialog.purpose, "poultice, vol. 4")
+    assert not dialog.no_volume.isVisible(), "nothing was said yet"
+    qtbot.keyClicks(dialog.purpose, "poultice, vol. ")
+    assert dialog.no_volume.isVisible()
+    assert "name no volume" in dialog.no_volume.text()
+    assert "“other work, vol. 4”" in dialog.no_volume.text()
+    assert dialog.go.isEnabled(), "it may be for no volume at all"
+    qtbot.keyClicks(dialog.purpose, "4")
+    assert not dialog.no_volume.isVisible()
     assert dialog.piece.text() == ""
     assert dialog.stop.text().startswith("✕ Stopped. vol. 4: no wet work")
     assert not dialog.reason.isVisible()

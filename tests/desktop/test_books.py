@@ -34,6 +34,7 @@ from bindery_stock.stock import (
     RepairState,
 )
 from bindery_stock.trade import Damage, Harm, Survey
+from bindery_stock.trade.vocabulary import Backing
 from bindery_stock.units import LengthStyle, Unit
 from tests.desktop.shelving import box, shelve_cloth
 
@@ -408,7 +409,119 @@ def test_a_part_is_sent_to_match_with_all_its_values_and_cut_from_there(
     settle(qtbot, books)
     assert strip(books, code).state is PartState.CUT
     assert match.errand.part is None
+    assert match.form.purpose.text() == "", "its words go with the part"
     match.close()
+
+
+def sought_again(qtbot: QtBot, match: MatchScreen) -> None:
+    """Wait until the shelf has been sought through again."""
+    qtbot.waitUntil(lambda: not match._settle.isActive() and not match.session.jobs.busy)
+
+
+def test_a_cut_taken_back_brings_its_errand_back_and_reserving_fills_the_part(
+    qtbot: QtBot, session: Session, previews: Previews, books: BooksScreen
+) -> None:
+    match = MatchScreen(session, previews)
+    qtbot.addWidget(match)
+    match.show()
+    piece = shelve_cloth(session, outline=box(120, 252), lab=RED)
+    code = enter(qtbot, books, "Nine Weirs", survey())
+    books.show_volume(code)
+    qtbot.mouseClick(books.volume_view.parts.match_button, LEFT)
+    qtbot.waitUntil(lambda: match.model.rowCount() > 0)
+    settle(qtbot, books)
+    qtbot.mouseClick(match.cut_button, LEFT)
+    sheet = match.cutter.sheet
+    assert sheet is not None
+    qtbot.mouseClick(sheet.cut_button, LEFT)
+    sought_again(qtbot, match)
+    assert match.errand.part is None
+    with qtbot.waitSignal(session.changed):
+        session.undo()
+    sought_again(qtbot, match)
+    assert match.may_use()
+    assert match.errand.part == strip(books, code)
+    assert match.errand.isVisible()
+    assert match.form.purpose.text() == "reback strip, Nine Weirs"
+    assert not match.form.purpose.isVisible()
+    qtbot.mouseClick(match.reserve_button, LEFT)
+    settle(qtbot, books)
+    assert (strip(books, code).state, strip(books, code).piece) == (PartState.RESERVED, piece)
+    match.close()
+
+
+def test_an_errand_does_not_come_back_over_another_part_and_leaves_no_words_behind(
+    qtbot: QtBot, session: Session, previews: Previews, books: BooksScreen
+) -> None:
+    match = MatchScreen(session, previews)
+    qtbot.addWidget(match)
+    match.show()
+    shelve_cloth(session, outline=box(120, 252), lab=RED)
+    code = enter(qtbot, books, "Nine Weirs", survey())
+    books.show_volume(code)
+    qtbot.mouseClick(books.volume_view.parts.match_button, LEFT)
+    qtbot.waitUntil(lambda: match.model.rowCount() > 0)
+    settle(qtbot, books)
+    qtbot.mouseClick(match.cut_button, LEFT)
+    sheet = match.cutter.sheet
+    assert sheet is not None
+    qtbot.mouseClick(sheet.cut_button, LEFT)
+    settle(qtbot, books)
+    type_in(qtbot, match.form.along, "100")
+    settle(qtbot, books)
+    session.undo()
+    qtbot.waitUntil(lambda: strip(books, code).state is PartState.WANTED)
+    settle(qtbot, books)
+    assert match.errand.part is None
+    books.show_volume(code)
+    qtbot.mouseClick(books.volume_view.parts.match_button, LEFT)
+    assert match.form.purpose.text() == "reback strip, Nine Weirs"
+    qtbot.mouseClick(match.errand.drop_button, LEFT)
+    assert match.form.purpose.isVisible()
+    assert match.form.purpose.text() == ""
+    settle(qtbot, books)
+    match.close()
+
+
+def test_an_errand_does_not_go_on_in_another_stockroom(
+    qtbot: QtBot, session: Session, previews: Previews, books: BooksScreen
+) -> None:
+    match = MatchScreen(session, previews)
+    qtbot.addWidget(match)
+    match.show()
+    code = enter(qtbot, books, "Nine Weirs", survey())
+    books.show_volume(code)
+    qtbot.mouseClick(books.volume_view.parts.match_button, LEFT)
+    assert match.errand.part is not None
+    match.stock_opened()
+    assert match.errand.part is None
+    assert match.form.purpose.text() == ""
+    settle(qtbot, books)
+    match.close()
+
+
+def test_cloth_taken_in_with_a_reason_shows_its_ruling_in_the_plan(
+    qtbot: QtBot, session: Session, books: BooksScreen
+) -> None:
+    unfit = shelve_cloth(session, outline=box(75, 252), lab=RED)
+    session.heard(session.stockroom.pieces.correct(unfit, backing=Backing.PYROXYLIN))
+    entered_set(qtbot, books)
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    view = books.share_view
+    qtbot.waitUntil(lambda: not session.jobs.busy)
+    qtbot.keyClicks(view.override, "The owner asks for it.")
+    qtbot.keyClick(view.override, Qt.Key.Key_Return)
+    settle(qtbot, books)
+    assert view.shared is not None
+    given = next(c for c in view.shared.choices if c.placed and c.placed.code == unfit)
+    row = view.model.row_of(given.part.id)
+    cell = view.model.index(row, ShareColumn.PLAN)
+    assert cell.data().startswith(f"△ {unfit}, needs a written reason")
+    ruling = f"{unfit}: cloth to board: not for conservation"
+    assert ruling in cell.data(Qt.ItemDataRole.ToolTipRole)
+    view.table.selectRow(row)
+    settle(qtbot, books)
+    assert ruling in view.reason.why.text()
 
 
 def test_a_set_of_volumes_is_entered_and_a_survey_copied_to_the_next(

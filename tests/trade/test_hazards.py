@@ -117,6 +117,15 @@ def test_a_laboratory_that_finds_lead_stops_the_hand(scrap):
     lead = LabResult(substance="lead", found=True, on=None, laboratory="", method="")
     cloth = scrap(colour_family="yellow", source_date="1868", lab_results=(lead,))
     assert found(cloth)["R33"].level is Level.STOP
+    assert lead.words == "lead: found, no method, no laboratory, no date"
+
+
+def test_lead_that_was_found_in_old_red_cloth_stops_the_knife_in_words_too(scrap):
+    lead = LabResult(substance="lead", found=True, on=None, laboratory="", method="")
+    gravest = hazards(scrap(colour_family="red", source_date="1868", lab_results=(lead,)))[0]
+    assert gravest.level is Level.STOP
+    assert "A laboratory found it here. Do not cut" in gravest.caution
+    assert gravest.would_change == "Nothing: what was found stays in the record."
 
 
 def test_wet_work_on_a_flagged_piece_is_refused_and_told_why(scrap):
@@ -149,7 +158,11 @@ def test_arsenic_that_was_found_stops_the_hand_whatever_the_colour_and_the_date(
     assert gravest.name == "a toxic substance, found by a laboratory"
     assert gravest.level is Level.STOP
     assert "arsenic: found" in gravest.reason
-    assert wet_work(piece) is not None
+    refusal = wet_work(piece)
+    assert refusal is not None
+    for said in (gravest, refusal):
+        assert "Not a test" not in said.closing, "it was tested"
+        assert "local rules and licensed practice" in said.closing
 
 
 def test_what_was_found_is_told_once(scrap):

@@ -6,7 +6,7 @@ never allotted, and what needs a written reason only where the binder has writte
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from bindery_stock import matching
@@ -47,6 +47,8 @@ class Asked:
     """Codes of pieces left out for some part, as no reason is written, with what the gate says."""
     reason: str = ""
     """The reason with which pieces are taken in that need one."""
+    reasoned: Mapping[int, Mapping[str, str]] = field(default_factory=dict)
+    """By id of the part, what the gate says to each piece that is taken in with that reason."""
 
     def as_matched(self, part: BookPart) -> matching.Part:
         """A part as matching sees it, with the pieces it must not have."""
@@ -63,6 +65,8 @@ class ShareChoice:
     """Why it gets nothing; empty where it gets something."""
     wanted: bool = False
     """True where nothing in the hoard would serve it even alone."""
+    ruling: str = ""
+    """What the gate says to its piece, which it gets by the written reason; else empty."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +82,10 @@ class Shared:
         """Why the part gets its piece, in a sentence. Takes a moment."""
         number = self.asked.parts.index(part)
         choice = self.choices[number]
-        return self.plan.why(number).sentence if choice.placed else choice.reason
+        if not choice.placed:
+            return choice.reason
+        why = self.plan.why(number).sentence
+        return f"{why}\n△ It needs the written reason. {choice.ruling}" if choice.ruling else why
 
     def placements(self) -> tuple[PlannedPlacement, ...]:
         """The choices to be reserved."""
@@ -133,6 +140,10 @@ def ask(
         for piece in usable
         if all(piece.code in refused[part.id] for part in open_parts if part.kind is piece.kind)
     }
+    reasoned: dict[tuple[Kind, Use | None], dict[str, str]] = {}
+    for (use, code), said in leave.items():
+        if said.leave is Leave.NEEDS_REASON and (use, code) not in against:
+            reasoned.setdefault(use, {})[code] = said.words
     stopped = {code for (_use, code), said in against.items() if said.is_stopped}
     unreasoned = {code: said.words for (_use, code), said in against.items() if not said.is_stopped}
     return Asked(
@@ -145,6 +156,7 @@ def ask(
         refused,
         tuple(sorted(unreasoned.items())),
         reason,
+        {part.id: reasoned.get((part.kind, use_of(part.role, rules)), {}) for part in open_parts},
     )
 
 
@@ -204,8 +216,8 @@ def share(
     return Shared(
         asked,
         plan,
-        _choices(asked.parts, plan, count),
-        _choices(asked.parts, plan.closest_first, count),
+        _choices(asked, plan, count),
+        _choices(asked, plan.closest_first, count),
     )
 
 
@@ -249,15 +261,14 @@ def placement_of(corners: Ring, width: float, height: float) -> Placement:
     return Placement((a, b, c, d), round(turn, 6), False, width, height)
 
 
-def _choices(
-    parts: Sequence[BookPart], found: Plan | Outcome, count: int
-) -> tuple[ShareChoice, ...]:
+def _choices(asked: Asked, found: Plan | Outcome, count: int) -> tuple[ShareChoice, ...]:
     placed = {one.number: one for one in found.placed if one.number < count}
     without: dict[int, Unplaced] = {one.number: one for one in found.unplaced}
     choices = []
-    for number, part in enumerate(parts):
+    for number, part in enumerate(asked.parts):
         if number in placed:
-            choices.append(ShareChoice(part, placed[number], ""))
+            said = asked.reasoned.get(part.id, {}).get(placed[number].code, "")
+            choices.append(ShareChoice(part, placed[number], "", ruling=said))
         else:
             left = without[number]
             choices.append(ShareChoice(part, None, left.reason, left.fits_nothing))

@@ -1,7 +1,7 @@
 """What must be heeded when a piece is in the hand, in words short enough to stand beside it."""
 
 from bindery_stock.stock import AdhesiveLot, StockPiece
-from bindery_stock.trade import NOT_A_TEST, Hazard, Level, Rules, hazards
+from bindery_stock.trade import Hazard, Level, Rules, hazards
 
 SIGN = "△"
 """The sign of a caution; a word always stands with it."""
@@ -36,7 +36,7 @@ def caution_line(piece: StockPiece, rules: Rules | None = None) -> str:
     if not grave:
         return ""
     more = f" (and {len(grave) - 1} more)" if len(grave) > 1 else ""
-    return f"{headline(grave[0])}{more}. {grave[0].caution} {NOT_A_TEST}"
+    return f"{headline(grave[0])}{more}. {grave[0].caution} {grave[0].closing}"
 
 
 def families_by_care(rules: Rules) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.forms.form_dialog import Chooser, FormDialog, typed_or_chosen
 from bindery_stock.desktop.look import TypeSize, sized
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import EntryError, NotFound
 from bindery_stock.stock import Measure, StockPiece
 from bindery_stock.trade.gate import Leave, Ruling
@@ -35,7 +36,10 @@ class UseDialog(FormDialog):
         self._destinations = _destinations(session)
         self.purpose = typed_or_chosen(self._destinations.offered)
         self.purpose.setToolTip(
-            "A part of a volume on the bench, or any words: spine lining, vol. 4"
+            plain_tip(
+                "A part of a volume on the bench, as offered here, or any words. Words that end "
+                "in a comma and the name of a volume go to that volume."
+            )
         )
         completer = self.purpose.completer()
         if completer is not None:
@@ -43,6 +47,7 @@ class UseDialog(FormDialog):
         self.purpose.activated.connect(self._fill_in_piece)
         self.purpose.currentTextChanged.connect(self._look)
         self.add("&Of what", self.purpose, "Purpose")
+        self.no_volume = self.remark()
         self.piece = self.line("&Laid on", hint="code of the piece, if it is one of yours")
         self.amount = QComboBox()
         self.amount.setEditable(True)
@@ -54,8 +59,7 @@ class UseDialog(FormDialog):
         unit = f" ({counted})" if counted else ""
         self.add(f"&How much{unit}", self.amount, "How much", "Amount")
         self.amount.setEnabled(row.lot.left is not None)
-        there = amount_of(row.lot)
-        self.remark(f"There is {there}. Empty: not measured.")
+        self.remark(f"There is {amount_of(row.lot)}. Empty: not measured.")
         self.said = self.remark()
         self.stop = plain_label()
         self.stop.setAccessibleName("What stops it")
@@ -99,6 +103,7 @@ class UseDialog(FormDialog):
         except NotFound:
             found = self._ruling("")  # still being typed; it is asked for by the button
         needs_reason = found.leave is Leave.NEEDS_REASON
+        self.form.setRowVisible(self.no_volume, self._names_no_volume())
         one = self._fitness[self.use.value()]
         self.said.setText(one.reason if found.is_allowed else "")
         self.stop.setText("" if found.is_allowed else f"✕ {_sentence(found)} {found.words}")
@@ -108,6 +113,16 @@ class UseDialog(FormDialog):
         self.go.setText("Use it all the same" if needs_reason else "Use it")
         self.go.setEnabled(not found.is_stopped and (written or not needs_reason))
         self.adjustSize()
+
+    def _names_no_volume(self) -> bool:
+        """Whether something is said, but of no volume; if so the line beneath says how to."""
+        offered = self._destinations.offered
+        shown = f"“{offered[-1]}”" if offered else "“spine lining, ” and its name"
+        self.no_volume.setText(
+            "These words name no volume on the bench: none is judged, and no record of one lists "
+            f"this. Choose one from the list, or end as {shown} does."
+        )
+        return bool(self.purpose.currentText().strip()) and self._destination().volume is None
 
     def take(self) -> None:
         """Tell what is taken. Raises ``EntryError``, ``NotFound``."""

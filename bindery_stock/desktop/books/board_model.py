@@ -33,7 +33,7 @@ class Cell:
     @property
     def words(self) -> str:
         """One state for all, or how many of each; marked where the gate speaks against one."""
-        return f"{SIGN} {self._states()} · {self.against}" if self.against else self._states()
+        return f"{SIGN} {self.against} · {self._states()}" if self.against else self._states()
 
     def _states(self) -> str:
         if not self.parts:

@@ -6,6 +6,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from bindery_stock.bench.books.share_out import ShareChoice, Shared
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.units import LengthStyle
 
 Index = QModelIndex | QPersistentModelIndex
@@ -71,12 +72,12 @@ class ShareModel(QAbstractTableModel):
                 return f"{plan.part.purpose}\n{size}{'' if plan.part.shown else ', hidden'}"
             return None
         choice = plan if index.column() == ShareColumn.PLAN else closest
-        if role == CHOICE_ROLE:
-            return choice
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return plain_tip(choice.ruling)
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             pinned = index.column() == ShareColumn.PLAN and choice.part.id in self.pins
             return choice_words(choice, pinned=pinned)
-        return None
+        return choice if role == CHOICE_ROLE else None
 
     def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
@@ -101,4 +102,5 @@ def choice_words(choice: ShareChoice, *, pinned: bool) -> str:
     if placed.delta_e is not None:
         band = f" ± {placed.u:.1f}" if placed.u is not None else ""
         shade = f"\nΔE00 {placed.delta_e:.1f}{band}"
-    return f"{placed.code}{', pinned' if pinned else ''}{shade}"
+    sign, needs = ("△ ", ", needs a written reason") if choice.ruling else ("", "")
+    return f"{sign}{placed.code}{needs}{', pinned' if pinned else ''}{shade}"

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
 
 from bindery_stock.bench.books.burden import burden_words
 from bindery_stock.bench.books.part_list import use_of
+from bindery_stock.bench.books.snapshot import BOOKS
 from bindery_stock.bench.match.cut import cut_part
 from bindery_stock.bench.match.reserve import reserve
 from bindery_stock.bench.match.reserve_part import reserve_part
@@ -17,10 +18,18 @@ from bindery_stock.desktop.screen import line_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.matching import Match, Part
-from bindery_stock.stock import BookPart, Changes, Cutting, PlannedPlacement, Stockroom
+from bindery_stock.stock import (
+    BookPart,
+    Changes,
+    Cutting,
+    PartState,
+    PlannedPlacement,
+    Stockroom,
+)
 from bindery_stock.trade import Use
 
 _SAME_MM = 0.05
+_CUT = (PartState.CUT, PartState.FITTED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +46,14 @@ class Reserved:
 
 
 class Errand(QFrame):
-    """Names the part, and reserves or cuts for it. Emits ``dropped()`` when it is put aside.
+    """Names the part, and reserves or cuts for it. Emits ``dropped()`` when it is put aside and
+    ``uncut(object)`` with the part where the cut that ended it is taken back.
 
     Hidden while cloth is sought for no part of a volume.
     """
 
     dropped = Signal()
+    uncut = Signal(object)
 
     def __init__(self, session: Session) -> None:
         """Begin without a part."""
@@ -52,6 +63,9 @@ class Errand(QFrame):
         self._burdens: dict[str, str] = {}
         self._code = ""
         self.part: BookPart | None = None
+        self._done: BookPart | None = None
+        """The part that was cut last, until something else is sought."""
+        self._books = session.snapshot(BOOKS)
         self.setProperty("role", "panel")
         self.name = QLabel()
         self.name.setTextFormat(Qt.TextFormat.PlainText)
@@ -73,7 +87,7 @@ class Errand(QFrame):
 
     def take(self, part: BookPart) -> None:
         """Seek for this part from now on."""
-        self.part = part
+        self.part, self._done = part, None
         self.name.setText(f"For {part.purpose}")
         self._burdens, self._code = {}, ""
         self.cost.setText("")
@@ -82,7 +96,7 @@ class Errand(QFrame):
 
     def drop(self) -> None:
         """Seek for no volume any more."""
-        self.part = None
+        self.part = self._done = None
         if self._job is not None:
             self._job.stop()
         self.hide()
@@ -100,6 +114,16 @@ class Errand(QFrame):
         if not same:
             self.drop()
         return same
+
+    def forget_cut(self) -> None:
+        """Something else is sought: the part cut last is not gone on with."""
+        self._done = None
+
+    def heard(self) -> None:
+        """After a step: go on with the part cut last where that was taken back."""
+        part = self._books.view.part(self._done.id) if self._done is not None else None
+        if part is not None and part.state not in _CUT:
+            self.uncut.emit(part)
 
     def show_cost(self, code: str) -> None:
         """Say what taking this piece would cost the others."""
@@ -174,4 +198,8 @@ class Errand(QFrame):
         def verb(room: Stockroom) -> Changes:
             return cut_part(room, part=part.id, cutting=cutting, delta_e=delta_e, reason=reason)
 
-        sheet.hand(self._session, verb, lambda _changes: self.drop())
+        def done(_changes: Changes) -> None:
+            self.drop()
+            self._done = part
+
+        sheet.hand(self._session, verb, done)

@@ -138,6 +138,11 @@ class PartForm(QWidget):
         """Ask what the part is for, or leave that out where it is said elsewhere."""
         self._rows.setRowVisible(self.purpose, wanted)
 
+    def ask_purpose_anew(self) -> None:
+        """Ask what the part is for, which was said elsewhere: those words go."""
+        self.purpose.clear()
+        self.ask_purpose(wanted=True)
+
     def restyle(self, lengths: LengthStyle) -> None:
         """Show the lengths in another unit."""
         for entry in (self.along, self.across, self.margin):

@@ -67,7 +67,8 @@ class MatchScreen(Screen):
         self.lay_over = LayOver(previews, self)
         self.lay_over.closed.connect(self.list.setFocus)
         self.cutter.closed.connect(self.list.setFocus)
-        self.errand.dropped.connect(lambda: self.form.ask_purpose(wanted=True))
+        self.errand.dropped.connect(self.form.ask_purpose_anew)
+        self.errand.uncut.connect(self._match_part)
         self.answer_line = plain_label(size=TypeSize.TITLE)
         self.empty = EmptyState("What has to be cut?", _WHAT_FOR, [])
         self.body = EitherOr(self.empty, self.list)
@@ -97,8 +98,10 @@ class MatchScreen(Screen):
         self._settle.timeout.connect(self.seek)
         self._seeker.answered.connect(self._show_answer)
         self._seeker.placed.connect(self._show_placed)
-        self.form.changed.connect(self._settle.start)
-        self.target.changed.connect(self._settle.start)
+        for entries in (self.form, self.target):
+            entries.changed.connect(self._settle.start)
+            entries.changed.connect(self.errand.forget_cut)
+        self.form.purpose.textEdited.connect(self.errand.forget_cut)
         self.list.over_wanted.connect(self.lay_chosen_over)
         self.list.reserve_wanted.connect(self.reserve_chosen)
         self.list.selectionModel().currentChanged.connect(lambda *_: self._refresh_buttons())
@@ -121,10 +124,13 @@ class MatchScreen(Screen):
         self.form.restyle(self.session.settings.lengths)
         self.model.clear()
         self.reason_line.forget()
+        self._reserved = None
+        self.errand.drop()
         self._settle.start()
 
     def stock_changed(self, changes: Changes) -> None:
         """Seek again where pieces changed."""
+        self.errand.heard()
         if changes.touched.get("piece") or changes.touched.get("reservation"):
             self._settle.start()
 
