@@ -1,11 +1,17 @@
 """Outlines in millimetres: area, fit, cut and offcut. Numbers only."""
 
 from bindery_stock.shape.best_fit import best_place, near_on, place_near
+from bindery_stock.shape.edge_sight import EdgeSight, EdgeStretch
 from bindery_stock.shape.fit import place
 from bindery_stock.shape.lacking import Lack, lack
 from bindery_stock.shape.layout import place_all
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point, Ring
-from bindery_stock.shape.outline_photo import OutlineReading, outline_from_photo, read_outline
+from bindery_stock.shape.outline_photo import (
+    OutlineReading,
+    outline_from_photo,
+    read_outline,
+    read_outlines,
+)
 from bindery_stock.shape.overhang import Lie, laid_box, lie, lie_on
 from bindery_stock.shape.patch import (
     PatchPlacement,
@@ -24,6 +30,8 @@ from bindery_stock.shape.zones import WHERE_FLAWS_MAY_LIE, FlawRule, Sight, Zone
 
 __all__ = [
     "WHERE_FLAWS_MAY_LIE",
+    "EdgeSight",
+    "EdgeStretch",
     "Flaw",
     "FlawKind",
     "FlawRule",
@@ -62,6 +70,7 @@ __all__ = [
     "place_near",
     "place_patch",
     "read_outline",
+    "read_outlines",
     "shear",
     "sheet",
     "slivers",

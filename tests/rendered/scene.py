@@ -210,11 +210,15 @@ def _shadow(scene: Scene) -> Array:
     for lamp in range(_LAMPS):
         radius, turn = scene.softness * ((lamp + 0.5) / _LAMPS) ** 0.5, lamp * 2.39996
         aside = np.asarray(scene.lamp) + radius * np.array((cos(turn), sin(turn)))
-        image = Image.new("L", SIZE, 0)
+        hidden = np.zeros((SIZE[1], SIZE[0]))
         for cloth in scene.scraps:
-            ring = np.asarray(cloth.body.segmentize(1.0).exterior.coords)
-            thrown = ring + (cloth.height(ring) + _THICK)[:, None] * aside
-            spots = scene.camera.seen(thrown) - 0.5
-            ImageDraw.Draw(image).polygon([(a, b) for a, b in spots], fill=255)
-        total += np.asarray(image, dtype=np.float64) / 255 / _LAMPS
+            body = cloth.body.segmentize(1.0)
+            rings = []
+            for line in (body.exterior, *body.interiors):
+                ring = np.asarray(line.coords)
+                thrown = ring + (cloth.height(ring) + _THICK)[:, None] * aside
+                rings.append(scene.camera.seen(thrown))
+            image = _drawn(rings[:1], rings[1:], 1)
+            hidden = np.maximum(hidden, np.asarray(image, dtype=np.float64) / 255)
+        total += hidden / _LAMPS
     return np.asarray(ndimage.gaussian_filter(total, 0.8))
