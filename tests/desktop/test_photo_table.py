@@ -155,9 +155,9 @@ def test_the_outline_is_found_by_itself_and_taken_only_with_enter(
     press(qtbot, Qt.Key.Key_Return, 4)  # outline, weave, colour, flaws
     shelve(window, qtbot)
     (piece,) = session.pieces
-    # Drawn inward for fray by a millimetre on each side.
-    assert piece.outline.width == pytest.approx(198, abs=1.0)
-    assert piece.outline.height == pytest.approx(248, abs=1.0)
+    # A clean edge: inside it by some tenths, since there is no fray to leave out.
+    assert piece.outline.width == pytest.approx(199.4, abs=0.7)
+    assert piece.outline.height == pytest.approx(249.4, abs=0.7)
 
 
 def test_an_outline_found_in_the_wrong_place_is_found_again_by_pointing_at_the_scrap(

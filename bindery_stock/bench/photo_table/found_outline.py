@@ -9,9 +9,9 @@ from bindery_stock.bench.photo_table.marks import Marks
 from bindery_stock.bench.photo_table.piece_shape import scale_of
 from bindery_stock.shape import Outline, Point, Ring
 
-_SMOOTHED = 0.3
-"""mm within which corners are left out, so that a hand can drag those that stay. The outline was
-drawn inward for fray by more than that."""
+_SMOOTHED = 0.1
+"""mm within which corners are left out, so that a hand can drag those that stay. The outline
+lies inside the cloth by more than that."""
 
 
 @dataclass(frozen=True, slots=True)
