@@ -5,7 +5,8 @@ import pytest
 import shapely
 
 from bindery_stock.errors import ShapeError
-from bindery_stock.shape import EdgeSight, PhotoScale, read_outline, read_outlines
+from bindery_stock.shape import EdgeSight, PhotoScale
+from bindery_stock.shape.outline_photo import read_outline, read_outlines
 from tests.rendered import kinds
 from tests.rendered.scene import shoot
 
