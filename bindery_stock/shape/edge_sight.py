@@ -12,13 +12,16 @@ from bindery_stock.shape.scrap_pixels import Scores, Truths
 
 REACH = 5.0
 """mm beyond the outline that are looked at."""
-DOUBTFUL = 0.8
-"""mm of doubt from which on a stretch is one to look at."""
+DOUBTFUL = 0.5
+"""mm between cloth and ground from which on a stretch is no clear edge."""
 _STEP = 0.25  # mm between the places looked at outward
 _ALONG = 1.0  # mm between the places looked at along the outline
 _WINDOW = 5  # of those places, over which what is seen is averaged
 _GROUND = 0.12  # what is nearer to the ground than this is ground
-_THREADY = 0.10  # spread along the edge above which it is threads, not shadow
+_THREADY = 0.045  # spread along the edge above which it is threads, not shadow
+_SIDE = 15  # places over which threads are told from shadow
+_BEYOND = (0.9, 1.8)  # mm beyond the outline: past the smear of a clear edge, within a long shadow
+_DARKER = 0.05  # logarithm of coded pixels by which a long shadow darkens the ground there
 
 Points = npt.NDArray[np.float64]
 
@@ -57,6 +60,8 @@ class Ground:
     burnt: Truths
     noise: float
     """Spread of the ground in the same measure as ``field``."""
+    light: Scores
+    """Logarithm of the light beside that of the ground."""
 
 
 def spaced(ring: Points) -> Points:
@@ -90,13 +95,33 @@ def sights(pixels: Points, ground: Ground) -> list[tuple[EdgeSight, float]]:
     spread = np.sqrt(np.maximum(square - mean**2, 0.0))
     burnt = ndimage.map_coordinates(ground.burnt.astype(np.float32), at, order=1, mode="nearest")
     limit = max(_GROUND, 2.0 * ground.noise)
+    first = [int(np.argmax(on)) if on.any() else len(on) for on in np.abs(mean) < limit]
+    between = [float(np.mean(s[2 : max(end, 3)])) for s, end in zip(spread, first, strict=True)]
+    thready = ndimage.uniform_filter1d(np.asarray(between), _SIDE, mode="wrap") > _THREADY
     return [
-        _sight(mean[i], spread[i], bool((burnt[i, :9] > 0.5).any()), limit)
+        _sight(mean[i], bool(thready[i]), bool((burnt[i, :9] > 0.5).any()), limit)
         for i in range(len(mean))
     ]
 
 
-def _sight(mean: Points, spread: Points, glare: bool, limit: float) -> tuple[EdgeSight, float]:
+def long_shadow(pixels: Points, looks: list[tuple[EdgeSight, float]], ground: Ground) -> float:
+    """By how much the ground is darkened past the clear edges, on the darkest side of them.
+
+    A scrap that lies flat under a lamp that is not low throws no shadow as long as this.
+    """
+    steps = slice(*(round(mm / _STEP) for mm in _BEYOND))
+    at = np.moveaxis(pixels[:, steps], 2, 0)[::-1] - 0.5
+    tone = ndimage.map_coordinates(ground.light, at, order=1, mode="nearest").mean(axis=1)
+    clear = np.asarray([kind is EdgeSight.CLEAR for kind, _ in looks], dtype=np.float64)
+    if clear.sum() < _SIDE:
+        return 0.0
+    near = ndimage.uniform_filter1d(clear, _SIDE, mode="wrap")
+    side = ndimage.uniform_filter1d(tone * clear, _SIDE, mode="wrap") / np.maximum(near, 1e-9)
+    sides = side[near > 0.5]
+    return float(np.median(sides) - sides.min()) if len(sides) else 0.0
+
+
+def _sight(mean: Points, thready: bool, glare: bool, limit: float) -> tuple[EdgeSight, float]:
     if glare:
         return EdgeSight.GLARE, REACH
     on_ground = np.abs(mean) < limit
@@ -109,8 +134,6 @@ def _sight(mean: Points, spread: Points, glare: bool, limit: float) -> tuple[Edg
     if width < DOUBTFUL:
         again = mean[first:] > 0.5
         return (EdgeSight.CLOSE, REACH) if again[:6].any() else (EdgeSight.CLEAR, width)
-    between = slice(2, max(first, 3))
-    thready = float(np.mean(spread[between])) > _THREADY
     return (EdgeSight.FRAYED if thready else EdgeSight.SHADOW), width
 
 

@@ -13,12 +13,21 @@ from scipy import ndimage
 from shapely import Polygon
 
 from bindery_stock.errors import ShapeError
-from bindery_stock.shape.edge_sight import EdgeStretch, Ground, looked_at, sights, spaced, stretches
+from bindery_stock.shape.edge_sight import (
+    EdgeSight,
+    EdgeStretch,
+    Ground,
+    long_shadow,
+    looked_at,
+    sights,
+    spaced,
+    stretches,
+)
 from bindery_stock.shape.inner_fit import polygons_of
 from bindery_stock.shape.outline import Outline, Point
 from bindery_stock.shape.photo_pixels import Photo, Pixels, upright_pixels
 from bindery_stock.shape.photo_scale import PhotoScale
-from bindery_stock.shape.scrap_pixels import LEAST_CONTRAST, Seen, seen
+from bindery_stock.shape.scrap_pixels import LEAST_CONTRAST, Scores, Seen, seen
 from bindery_stock.shape.several_cloths import what_else
 from bindery_stock.shape.sound_edge import LEAST_HOLE, SoundCloth, rings, sound_cloth, wanted_part
 
@@ -30,8 +39,13 @@ SHORTEST_DOUBT = 3.0
 """mm: shorter stretches of doubtful edge do not make an outline poor."""
 _LONGEST = 1600  # pixels of the longer side that are looked through
 _MOST_STEP = 0.35  # of the cloth's own variation, for good
-_MOST_NOISE = 0.2  # of the ground's, for good
-_INSIDE = 0.15  # mm by which the line stays within what was seen
+_MOST_NOISE = 0.04  # of the ground's, for good: the line wavers by three millimetres to each one
+_MOST_SHADOW = 0.12  # logarithm of coded pixels: a lamp high above darkens less beyond an edge
+_MOST_SMEAR = 0.36  # mm from the line halfway to the one kept, where the edge is clear
+_INSIDE = (0.09, 0.15)  # mm by which the line stays within what was seen
+_INSIDE_SHARE = 0.006  # of the area, as the least of a small scrap is large already
+_LEAST_ACROSS = 60.0  # pixels, area by perimeter: in less, a pixel is more than one in a hundred
+_FRAY_MORE = (0.1, 0.05)  # mm, and share of its width, left out along a fray for what bends inward
 _SIMPLIFIED = 0.1  # mm
 _LEAST_SCRAP = 150.0  # mm²: smaller things are crumbs
 
@@ -53,8 +67,7 @@ class OutlineReading:
     @property
     def doubtful(self) -> tuple[EdgeStretch, ...]:
         """The stretches to look at, long enough to matter."""
-        long = [s for s in self.stretches if _length(s) >= SHORTEST_DOUBT]
-        return tuple(s for s in long if s.doubtful)
+        return tuple(s for s in self.stretches if s.doubtful and _long(s))
 
     @property
     def good(self) -> bool:
@@ -68,6 +81,9 @@ class OutlineReading:
             said.append("contrast poor: check every side")
         elif self.good:
             said.append("edge good")
+        frays = [s.doubt for s in self.stretches if s.sight is EdgeSight.FRAYED and _long(s)]
+        if frays:
+            said.append(f"fray left out where it is seen, {min(frays):.1f} to {max(frays):.1f} mm")
         if self.doubtful:
             length = sum(_length(s) for s in self.doubtful)
             kinds = ", ".join(dict.fromkeys(str(s.sight) for s in self.doubtful))
@@ -166,12 +182,16 @@ def _judged(
     """The outline of one part of cloth, with what is seen along its edge."""
     polygon = _in_mm(part, times, scale)
     share = (shown.contrast - LEAST_CONTRAST) / (GOOD_CONTRAST - LEAST_CONTRAST)
-    inside = _INSIDE if share >= 1.0 else FRAY_POOR - max(share, 0.0)
+    small = float(np.clip(_INSIDE_SHARE * polygon.area / polygon.length, *_INSIDE))
+    inside = small if share >= 1.0 else FRAY_POOR - max(share, 0.0)
     outline = _drawn(polygon, inside)
     places = spaced(np.asarray(shapely.orient_polygons(outline.polygon).exterior.coords[:-1]))
     looks = looked_at(places)
     at = scale.to_px(looks.reshape(-1, 2)).reshape(looks.shape) / times
-    looked = sights(at, Ground(cloth.field, shown.burnt, shown.noise))
+    ground = Ground(cloth.field, shown.burnt, shown.noise, shown.over.mean(axis=2))
+    looked = sights(at, ground)
+    seen_along = stretches(places, looked)
+    outline = _inside_the_fray(outline, seen_along)
     warnings = list(what_else(part, cloth, shown, polygon.area / max(part.area, 1e-9)))
     if scale.tilt is None:
         warnings.append(scale.unseen_tilt_words())
@@ -179,20 +199,42 @@ def _judged(
         warnings.append("The cloth varies nearly as much as it differs from the ground.")
     if shown.noise > _MOST_NOISE:
         warnings.append("The ground is patterned: lay the scrap on a plain sheet.")
+    if long_shadow(at, looked, ground) > _MOST_SHADOW:
+        warnings.append(_LOW_LAMP)
     taken = max((half.area - outline.area) / max(half.length, 1.0), inside)
     if len(cloth.parts) > 1:
         taken = inside
-    return OutlineReading(
-        outline, taken, shown.contrast, stretches(places, looked), tuple(warnings)
-    )
+    if outline.area / outline.polygon.length < _LEAST_ACROSS * _pixel(scale, shown.over, times):
+        warnings.append("The scrap is small in this photograph: take it from nearer.")
+    clear = sum(_length(s) for s in seen_along if s.sight is EdgeSight.CLEAR)
+    if taken > _MOST_SMEAR and clear > 0.5 * outline.polygon.exterior.length:
+        warnings.append("The edge is smeared over more than the line is allowed to err.")
+    return OutlineReading(outline, taken, shown.contrast, seen_along, tuple(warnings))
 
 
+def _inside_the_fray(outline: Outline, seen_along: tuple[EdgeStretch, ...]) -> Outline:
+    """The outline without a little more along each frayed stretch, wider where the fray is."""
+    more = [
+        shapely.LineString(s.points).buffer(_FRAY_MORE[0] + _FRAY_MORE[1] * s.doubt, quad_segs=4)
+        for s in seen_along
+        if s.sight is EdgeSight.FRAYED and _long(s)
+    ]
+    if not more:
+        return outline
+    left = polygons_of(shapely.difference(outline.polygon, shapely.union_all(more)))
+    return _drawn(max(left, key=_area, default=Polygon()), 0.0)
+
+
+_LOW_LAMP = (
+    "The lamp stands low: an edge that stands up towards it throws no shadow to be told by. Raise "
+    "the lamp, or press the scrap flat and look at every side."
+)
 _NOTHING_LEFT = (
     "Only loose threads are to be seen, no cloth that holds together. Trace the outline by hand."
 )
 
 
-def _pixel(scale: PhotoScale, pixels: Pixels, times: float) -> float:
+def _pixel(scale: PhotoScale, pixels: Pixels | Scores, times: float) -> float:
     """mm of one pixel of what is looked through, in the middle of the photograph."""
     rows, columns = pixels.shape[:2]
     middle = np.array([(columns / 2, rows / 2), (columns / 2 + 1, rows / 2)]) * times
@@ -237,6 +279,10 @@ def _drawn(polygon: Polygon, inward: float) -> Outline:
 
 def _length(stretch: EdgeStretch) -> float:
     return float(shapely.LineString(stretch.points).length) if len(stretch.points) > 1 else 0.0
+
+
+def _long(stretch: EdgeStretch) -> bool:
+    return _length(stretch) >= SHORTEST_DOUBT
 
 
 def _area(polygon: Polygon) -> float:
