@@ -9,7 +9,6 @@ from bindery_stock.bench.photo_table.marks import crosses_itself
 from bindery_stock.desktop.drawn_shapes import cosmetic
 from bindery_stock.desktop.look import grey
 from bindery_stock.desktop.photo_canvas import rings
-from bindery_stock.desktop.photo_canvas.doubted_edge import paint_doubts
 from bindery_stock.desktop.photo_canvas.tool import (
     Tool,
     handle,
@@ -47,10 +46,6 @@ class RingTool(Tool):
         self.texts: tuple[str, ...] = ()
         self.suggested: tuple[Ring, ...] = ()
         """Rings that are only suggested: drawn in dashes while the tool is active."""
-        self.doubtful: tuple[Ring, ...] = ()
-        """Open lines along what is suggested where it is in doubt: drawn in wide dots."""
-        self.others: tuple[Ring, ...] = ()
-        """Rings that could be suggested instead: drawn in fine dots."""
         self._single = single
         self._rings: tuple[Ring, ...] = ()
         self._before: tuple[Ring, ...] = ()
@@ -195,8 +190,6 @@ class RingTool(Tool):
             stroke(painter, polygon(ring), closed=True, active=False)
             painter.setPen(cosmetic(grey(8), 2.0, Qt.PenStyle.DashLine))
             painter.drawPolygon(polygon(ring))
-        if active:
-            paint_doubts(painter, self.doubtful, self.others)
         if active and self._open:
             corners = self._open + ((self._pointer,) if self._pointer else ())
             stroke(painter, QPolygonF([QPointF(*p) for p in corners]), closed=False, active=True)

@@ -9,7 +9,7 @@ from bindery_stock.bench.photo_table.found import Found, Sureness, outline_found
 from bindery_stock.bench.photo_table.found_outline import FoundOutline, find_outline
 from bindery_stock.bench.photo_table.marks import FlawMark, Marks, StepName
 from bindery_stock.desktop.column import plain_label
-from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.outline_tool import OutlineTool
 from bindery_stock.desktop.photo_canvas.tool import Tool
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.step import TableStep
@@ -36,7 +36,7 @@ class OutlineStep(TableStep):
     def __init__(self, session: Session) -> None:
         """Look for the outline as soon as the step is reached."""
         super().__init__(session, _HINT)
-        self.ring_tool = RingTool(_HINT, single=True)
+        self.ring_tool = OutlineTool(_HINT)
         self.point_tool = PointTool()
         self.state = plain_label(muted=True)
         self.point_button = QPushButton("&Point at the scrap to find it")
