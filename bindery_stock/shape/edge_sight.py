@@ -53,7 +53,7 @@ class EdgeStretch:
 
 
 @dataclass(frozen=True)
-class Ground:
+class EdgeGround:
     """What is needed to look beyond an edge: pixels, and where the burnt ones are."""
 
     field: Scores
@@ -86,7 +86,7 @@ def looked_at(places: Points) -> Points:
     return np.asarray(places[:, None, :] + steps[None, :, None] * outward(places)[:, None, :])
 
 
-def sights(pixels: Points, ground: Ground) -> list[tuple[EdgeSight, float]]:
+def sights(pixels: Points, ground: EdgeGround) -> list[tuple[EdgeSight, float]]:
     """What each place looks like; ``pixels`` is what :func:`looked_at` gives, in pixels."""
     at = np.moveaxis(pixels, 2, 0)[::-1] - 0.5
     seen = ndimage.map_coordinates(ground.field, at, order=1, mode="nearest")
@@ -104,7 +104,7 @@ def sights(pixels: Points, ground: Ground) -> list[tuple[EdgeSight, float]]:
     ]
 
 
-def long_shadow(pixels: Points, looks: list[tuple[EdgeSight, float]], ground: Ground) -> float:
+def long_shadow(pixels: Points, looks: list[tuple[EdgeSight, float]], ground: EdgeGround) -> float:
     """By how much the ground is darkened past the clear edges, on the darkest side of them.
 
     A scrap that lies flat under a lamp that is not low throws no shadow as long as this.

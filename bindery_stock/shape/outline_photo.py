@@ -14,9 +14,9 @@ from shapely import Polygon
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.edge_sight import (
+    EdgeGround,
     EdgeSight,
     EdgeStretch,
-    Ground,
     long_shadow,
     looked_at,
     sights,
@@ -27,9 +27,10 @@ from bindery_stock.shape.inner_fit import polygons_of
 from bindery_stock.shape.outline import Outline, Point
 from bindery_stock.shape.photo_pixels import Photo, Pixels, upright_pixels
 from bindery_stock.shape.photo_scale import PhotoScale
-from bindery_stock.shape.scrap_pixels import LEAST_CONTRAST, Scores, Seen, seen
+from bindery_stock.shape.scrap_pixels import LEAST_CONTRAST, Scores, SeenScrap, seen
 from bindery_stock.shape.several_cloths import what_else
 from bindery_stock.shape.sound_edge import LEAST_HOLE, SoundCloth, rings, sound_cloth, wanted_part
+from bindery_stock.shape.unseen_tilt import unseen_tilt_words
 
 GOOD_CONTRAST = 0.35
 """Difference of the logarithms of coded pixels above which the contrast is good."""
@@ -174,7 +175,7 @@ def _parts(pixels: Pixels, times: float, scale: PhotoScale, at: Point) -> list[O
 def _judged(
     part: Polygon,
     cloth: SoundCloth,
-    shown: Seen,
+    shown: SeenScrap,
     times: float,
     scale: PhotoScale,
     half: Polygon,
@@ -188,13 +189,13 @@ def _judged(
     places = spaced(np.asarray(shapely.orient_polygons(outline.polygon).exterior.coords[:-1]))
     looks = looked_at(places)
     at = scale.to_px(looks.reshape(-1, 2)).reshape(looks.shape) / times
-    ground = Ground(cloth.field, shown.burnt, shown.noise, shown.over.mean(axis=2))
+    ground = EdgeGround(cloth.field, shown.burnt, shown.noise, shown.over.mean(axis=2))
     looked = sights(at, ground)
     seen_along = stretches(places, looked)
     outline = _inside_the_fray(outline, seen_along)
     warnings = list(what_else(part, cloth, shown, polygon.area / max(part.area, 1e-9)))
     if scale.tilt is None:
-        warnings.append(scale.unseen_tilt_words())
+        warnings.append(unseen_tilt_words())
     if cloth.step > _MOST_STEP:
         warnings.append("The cloth varies nearly as much as it differs from the ground.")
     if shown.noise > _MOST_NOISE:
@@ -251,7 +252,7 @@ def _in_mm(polygon: Polygon, times: float, scale: PhotoScale) -> Polygon:
     return max(polygons_of(shapely.difference(outer, shapely.union_all(holes))), key=_area)
 
 
-def _halfway(shown: Seen, times: float, scale: PhotoScale) -> Polygon:
+def _halfway(shown: SeenScrap, times: float, scale: PhotoScale) -> Polygon:
     """The line halfway between ground and scrap, with its holes, in mm."""
     wanted, filled = wanted_part(shown)
     others = np.asarray((shown.score > 0.5) & ~wanted & ~filled)

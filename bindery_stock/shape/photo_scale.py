@@ -10,7 +10,7 @@ is the lens error.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import acos, ceil, cos, degrees, hypot, isfinite, radians, sin, sqrt
+from math import acos, ceil, degrees, hypot, isfinite, sqrt
 
 import numpy as np
 import numpy.typing as npt
@@ -30,10 +30,6 @@ PICKING = 1.0
 UNSEEN_TILT = 0.015
 """Relative error of a length where only a ruler gives the scale: 2 to 6 % of area was measured on
 rendered photographs taken slightly aslant, so 1 to 3 % of length."""
-TILT_BY_HAND = 20.0
-"""Degrees a camera held by hand may stand aslant without being noticed (our own limit)."""
-NEAREST_CAMERA = 350.0
-"""mm from lens to bench, as near as a sheet of paper is photographed (our own limit)."""
 _MOST_BOW = 0.1  # of a side's length: further off it, a point is no middle of the side
 _STATED_OVER = 200.0  # mm: the length over which the uncertainty is said
 
@@ -193,28 +189,6 @@ class PhotoScale:
         unsure = max(ceil(self.uncertainty * 10.0) / 10.0, 0.1)
         tilt = "" if self.tilt is None else f"; about {self.tilt:.0f}° aslant"
         return f"±{unsure:.1f} mm over {_STATED_OVER:.0f} mm, from {self.basis}{tilt}"
-
-    def worst_by_tilt(self, length: float = _STATED_OVER) -> float:
-        """mm by which a length may be told too long where the tilt is unseen, at the worst.
-
-        The camera 20° aslant and 350 mm away, the ruler foreshortened at the far side, the length
-        lying across at the near side: 1/cos of the tilt, times the nearness by perspective.
-        """
-        if self.tilt is not None:
-            return 0.0
-        slant = radians(TILT_BY_HAND)
-        rise = length * sin(slant) / 2.0
-        return length * ((NEAREST_CAMERA + rise) / (NEAREST_CAMERA - rise) / cos(slant) - 1.0)
-
-    def unseen_tilt_words(self) -> str:
-        """What a ruler alone leaves unknown, with its worst effect; nothing where it is known."""
-        if self.tilt is not None:
-            return ""
-        return (
-            f"A ruler alone does not show the tilt of the camera: {TILT_BY_HAND:.0f}° aslant makes "
-            f"{_STATED_OVER:.0f} mm up to {self.worst_by_tilt():.0f} mm too long. Mark the corners "
-            "of a sheet instead."
-        )
 
     def _changed(self, after: Points) -> "PhotoScale":
         matrix = np.einsum("ij,jk->ik", after, self._array)

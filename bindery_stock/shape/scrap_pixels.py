@@ -33,7 +33,7 @@ Truths = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
-class Seen:
+class SeenScrap:
     """What was made out in a photograph, pixel by pixel."""
 
     score: Scores
@@ -52,7 +52,7 @@ class Seen:
     """Logarithms of the pixels above those of the ground: rows × columns × 3."""
 
 
-def seen(pixels: Pixels, at: Point | None) -> Seen:
+def seen(pixels: Pixels, at: Point | None) -> SeenScrap:
     """Look through a photograph for the scrap at a pixel, or the largest that lies free.
 
     Raises ``ShapeError`` where none is to be seen, naming a mirrored lamp where there is one.
@@ -66,7 +66,7 @@ def seen(pixels: Pixels, at: Point | None) -> Seen:
         raise
 
 
-def _seen(pixels: Pixels, at: Point | None, burnt: Truths) -> Seen:
+def _seen(pixels: Pixels, at: Point | None, burnt: Truths) -> SeenScrap:
     small, times = shrunk(pixels, _LONGEST_ROUGH)
     start = None if at is None else (at[0] / times, at[1] / times)
     parted = _parted(_tones(small), start)
@@ -83,7 +83,7 @@ def _seen(pixels: Pixels, at: Point | None, burnt: Truths) -> Seen:
     off = ndimage.gaussian_filter(mixed, (0.8, 0.8, 0)) - mixed[ground].mean(axis=0)
     apart = mixed[scrap].mean(axis=0) - mixed[ground].mean(axis=0)
     bare = np.asarray((off**2).sum(axis=2) < (apart**2).sum() / 4.0)
-    return Seen(score, scrap, bare, contrast, burnt, float(score[ground].std()), over)
+    return SeenScrap(score, scrap, bare, contrast, burnt, float(score[ground].std()), over)
 
 
 def _burnt(pixels: Pixels) -> Truths:

@@ -8,7 +8,7 @@ from scipy import ndimage
 from shapely import Polygon
 
 from bindery_stock.shape.edge_sight import spaced
-from bindery_stock.shape.scrap_pixels import Scores, Seen, Truths
+from bindery_stock.shape.scrap_pixels import Scores, SeenScrap, Truths
 from bindery_stock.shape.sound_edge import SoundCloth, rings
 
 _LEAST_SHARE = 0.08  # of the scrap, for a second colour to count
@@ -25,7 +25,9 @@ STRIPED = (
 )
 
 
-def what_else(part: Polygon, cloth: SoundCloth, shown: Seen, per_pixel: float) -> Iterator[str]:
+def what_else(
+    part: Polygon, cloth: SoundCloth, shown: SeenScrap, per_pixel: float
+) -> Iterator[str]:
     """Sentences about what a part may be besides one plain scrap; ``per_pixel`` is in mm²."""
     pixel = float(np.sqrt(per_pixel))
     said = _colours(part, shown, pixel)
@@ -42,7 +44,7 @@ def _inside(part: Polygon, shape: tuple[int, ...]) -> Truths:
     return np.asarray(shapely.contains_xy(shapely.simplify(part, 0.5), x, y))
 
 
-def _colours(part: Polygon, shown: Seen, pixel: float) -> str:
+def _colours(part: Polygon, shown: SeenScrap, pixel: float) -> str:
     """Two colours within one scrap: two large patches are two scraps, more are a pattern."""
     inner = _inside(shapely.buffer(part, -1.5 / pixel), shown.score.shape)
     if inner.sum() < 400:

@@ -17,7 +17,7 @@ from scipy import ndimage, special
 from shapely import Polygon
 
 from bindery_stock.shape.inner_fit import polygons_of
-from bindery_stock.shape.scrap_pixels import Scores, Seen, Truths
+from bindery_stock.shape.scrap_pixels import Scores, SeenScrap, Truths
 
 THREAD = 0.8
 """mm: what is narrower than twice this is thread, not cloth."""
@@ -53,7 +53,7 @@ def rings(field: Scores, level: float) -> Iterator[npt.NDArray[np.float64]]:
             yield ring + 0.5
 
 
-def wanted_part(seen: Seen) -> tuple[Truths, Truths]:
+def wanted_part(seen: SeenScrap) -> tuple[Truths, Truths]:
     """The thing that the scrap belongs to, and what within it is no ground and so is cloth.
 
     A hole shows the ground; what does not, such as tooling in gold, is left in the scrap.
@@ -70,7 +70,7 @@ def wanted_part(seen: Seen) -> tuple[Truths, Truths]:
     return wanted, np.asarray(np.concatenate(([False], ~bare))[gaps] & ~wanted & ~open_air)
 
 
-def sound_cloth(seen: Seen, pixel: float) -> SoundCloth | None:
+def sound_cloth(seen: SeenScrap, pixel: float) -> SoundCloth | None:
     """The sound cloth; ``pixel`` is the mm of one. ``None`` where nothing is left."""
     wanted, filled = wanted_part(seen)
     if not wanted.any():
@@ -116,7 +116,7 @@ def _deep(hole: Polygon, field: Scores, level: float) -> bool:
     return bool(field[low : high + 1, left : right + 1].min() < min(0.5, level - 0.15))
 
 
-def _beside_the_cloth(seen: Seen, cloth: Truths, pixel: float) -> tuple[Scores, float]:
+def _beside_the_cloth(seen: SeenScrap, cloth: Truths, pixel: float) -> tuple[Scores, float]:
     """The score beside that of the cloth near by, and how far the cloth itself departs from 1."""
     inner = ndimage.binary_erosion(cloth, iterations=max(round(1.5 / pixel), 2))
     if inner.sum() < 50:
