@@ -1,49 +1,54 @@
 """The outline of a scrap found in its photograph, for the binder to confirm.
 
-On a plain ground that contrasts with the scrap. The light over the ground is fitted by a quadratic
-in the logarithm of the pixels, since a constant ground fails wherever the light falls off towards
-the corners; what departs from it is parted by Otsu's threshold (N. Otsu, *IEEE Transactions on
-Systems, Man, and Cybernetics* 9, 1979), then by the line along which ground and scrap differ most
-beside their noise (R. A. Fisher, *Annals of Eugenics* 7, 1936). The edge is the line halfway
-between the two, followed between the pixels.
+What is kept lies inside the sound cloth: a fringe is left out as wide as it is seen to be, side by
+side. Each stretch of edge says what is seen beyond it; where it is not the plain ground the outline
+is not called good.
 """
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
-import numpy.typing as npt
 import shapely
-from contourpy import LineType, contour_generator
 from scipy import ndimage
 from shapely import Polygon
 
 from bindery_stock.errors import ShapeError
+from bindery_stock.shape.edge_sight import (
+    EdgeGround,
+    EdgeSight,
+    EdgeStretch,
+    long_shadow,
+    looked_at,
+    sights,
+    spaced,
+    stretches,
+)
 from bindery_stock.shape.inner_fit import polygons_of
 from bindery_stock.shape.outline import Outline, Point
-from bindery_stock.shape.photo_pixels import Photo, Pixels, shrunk, upright_pixels
+from bindery_stock.shape.photo_pixels import Photo, Pixels, upright_pixels
 from bindery_stock.shape.photo_scale import PhotoScale
+from bindery_stock.shape.scrap_pixels import LEAST_CONTRAST, Scores, SeenScrap, seen
+from bindery_stock.shape.several_cloths import what_else
+from bindery_stock.shape.sound_edge import LEAST_HOLE, SoundCloth, rings, sound_cloth, wanted_part
+from bindery_stock.shape.unseen_tilt import unseen_tilt_words
 
-FRAY = 1.0
-"""mm by which the outline is drawn inward at good contrast, for the frayed edge."""
-FRAY_POOR = 2.0
-"""The same where ground and scrap hardly differ."""
 GOOD_CONTRAST = 0.35
 """Difference of the logarithms of coded pixels above which the contrast is good."""
-LEAST_CONTRAST = 0.03
-"""Below this there is nothing to go by."""
+FRAY_POOR = 2.0
+"""mm by which the line is drawn further inward where ground and scrap hardly differ."""
+SHORTEST_DOUBT = 3.0
+"""mm: shorter stretches of doubtful edge do not make an outline poor."""
 _LONGEST = 1600  # pixels of the longer side that are looked through
-_LONGEST_ROUGH = 420  # the same for telling ground from scrap
-_GAMMA = 2.2  # of coded pixels, near enough (IEC 61966-2-1 has 2.2 over most of its range)
-_FLOOR = 0.02  # added before the logarithm: the darkest tones are mostly noise
-_ROUNDS = 3
-_LEAST_NOISES = 2.5  # of the ground: what departs by less is the ground itself
-_QUIET = 0.12  # wanted noise of the score whose edge is at a half
-_LEAST_HOLE = 4.0  # mm²: smaller holes are specks
+_MOST_STEP = 0.35  # of the cloth's own variation, for good
+_MOST_NOISE = 0.04  # of the ground's, for good: the line wavers by three millimetres to each one
+_MOST_SHADOW = 0.12  # logarithm of coded pixels: a lamp high above darkens less beyond an edge
+_MOST_SMEAR = 0.30  # mm from the line halfway to the one kept, where the edge is clear
+_INSIDE = (0.09, 0.15)  # mm by which the line stays within what was seen
+_INSIDE_SHARE = 0.006  # of the area, as the least of a small scrap is large already
+_LEAST_ACROSS = 60.0  # pixels, area by perimeter: in less, a pixel is more than one in a hundred
+_FRAY_MORE = (0.1, 0.05)  # mm, and share of its width, left out along a fray for what bends inward
 _SIMPLIFIED = 0.1  # mm
-
-Scores = npt.NDArray[np.float64]
-Truths = npt.NDArray[np.bool_]
+_LEAST_SCRAP = 150.0  # mm²: smaller things are crumbs
 
 
 @dataclass(frozen=True)
@@ -52,25 +57,51 @@ class OutlineReading:
 
     outline: Outline
     inward: float
-    """mm by which it was drawn inward."""
+    """mm by which it lies inside the line halfway between ground and scrap, on the average."""
     contrast: float
     """Difference of scrap and ground as logarithms of coded pixels; above 0.35 is good."""
+    stretches: tuple[EdgeStretch, ...] = ()
+    """The outer outline in stretches, each with what is seen beyond it."""
+    warnings: tuple[str, ...] = ()
+    """Whatever else keeps it from being good, as sentences."""
+
+    @property
+    def doubtful(self) -> tuple[EdgeStretch, ...]:
+        """The stretches to look at, long enough to matter."""
+        return tuple(s for s in self.stretches if s.doubtful and _long(s))
+
+    @property
+    def good(self) -> bool:
+        """Whether nothing speaks against it."""
+        return self.contrast >= GOOD_CONTRAST and not self.warnings and not self.doubtful
 
     def words(self) -> str:
         """What to tell the binder."""
-        good = "good" if self.contrast >= GOOD_CONTRAST else "poor: check every side"
-        return f"Drawn {self.inward:.1f} mm inward for fray; contrast {good}."
+        said = [f"Drawn {self.inward:.1f} mm inward, as wide as the fray is seen"]
+        if self.contrast < GOOD_CONTRAST:
+            said.append("contrast poor: check every side")
+        elif self.good:
+            said.append("edge good")
+        frays = [s.doubt for s in self.stretches if s.sight is EdgeSight.FRAYED and _long(s)]
+        if frays:
+            said.append(f"fray left out where it is seen, {min(frays):.1f} to {max(frays):.1f} mm")
+        if self.doubtful:
+            length = sum(_length(s) for s in self.doubtful)
+            kinds = ", ".join(dict.fromkeys(str(s.sight) for s in self.doubtful))
+            said.append(f"look at {length:.0f} mm of edge ({kinds})")
+        return " ".join((f"{'; '.join(said)}.", *self.warnings))
 
 
 def outline_from_photo(
     photo: Photo, scale: PhotoScale, *, inward: float | None = None, at: Point | None = None
 ) -> Outline:
-    """The outline in mm of the scrap in ``photo``, drawn ``inward`` mm (1, more at low contrast).
+    """The outline in mm of the scrap in ``photo``, inside the fray.
 
-    ``at`` is a pixel of the upright photograph on the scrap; without it the largest thing that does
-    not touch the photograph's edge is taken. Pixels count from the upper left corner of the
-    photograph, so that the middle of the first is at 0.5, 0.5. Raises ``PhotoError`` where the file
-    is no photograph, ``ShapeError`` where no outline is to be seen.
+    With ``inward`` it is the line halfway between ground and scrap, drawn inward by so many mm
+    instead. ``at`` is a pixel of the upright photograph on the scrap; without it the largest thing
+    that does not touch the photograph's edge is taken. Pixels count from the upper left corner of
+    the photograph, so that the middle of the first is at 0.5, 0.5. Raises ``PhotoError`` where the
+    file is no photograph, ``ShapeError`` where no outline is to be seen.
     """
     return read_outline(photo, scale, inward=inward, at=at).outline
 
@@ -82,12 +113,161 @@ def read_outline(
     if inward is not None and not 0.0 <= inward < 100.0:
         raise ShapeError(f"An outline cannot be drawn inward by {inward} mm. Give nothing or more.")
     pixels, times = upright_pixels(photo, _LONGEST)
-    start = None if at is None else (at[0] / times, at[1] / times)
-    seen = _seen(pixels, start)
-    polygon, contrast = _outline_in_mm(seen, times, scale), seen.contrast
-    if inward is None:
-        share = (contrast - LEAST_CONTRAST) / (GOOD_CONTRAST - LEAST_CONTRAST)
-        inward = FRAY_POOR + (FRAY - FRAY_POOR) * min(max(share, 0.0), 1.0)
+    return _read(pixels, times, scale, inward, at)
+
+
+def read_outlines(photo: Photo, scale: PhotoScale) -> tuple[OutlineReading, ...]:
+    """Every scrap that lies free in a photograph, from left to right, each with its own trust.
+
+    A ruler or a card lying there is a thing like the others. Scraps that touch come one by one
+    where a seam is seen between them, and say that they lie against something. Raises as
+    :func:`read_outline` where there is none.
+    """
+    pixels, times = upright_pixels(photo, _LONGEST)
+    first = seen(pixels, None)
+    labels, count = ndimage.label(first.score > 0.5)
+    rim = np.unique(np.concatenate((labels[0], labels[-1], labels[:, 0], labels[:, -1])))
+    sizes = np.bincount(labels.ravel()) * _pixel(scale, pixels, times) ** 2
+    found: list[OutlineReading] = []
+    for thing in range(1, count + 1):
+        if thing in rim or sizes[thing] < _LEAST_SCRAP:
+            continue
+        mask = np.asarray(labels == thing)
+        inside = np.pad(mask, 1)
+        depth = ndimage.distance_transform_edt(inside)[1:-1, 1:-1]
+        row, column = np.unravel_index(int(np.argmax(depth)), depth.shape)
+        spot = ((float(column) + 0.5) * times, (float(row) + 0.5) * times)
+        found.extend(_parts(pixels, times, scale, spot))
+    ends = [min(x for x, _ in scale.to_px(r.outline.exterior)) for r in found]
+    return tuple(found[place] for place in np.argsort(ends, kind="stable"))
+
+
+def _read(
+    pixels: Pixels, times: float, scale: PhotoScale, inward: float | None, at: Point | None
+) -> OutlineReading:
+    """The one scrap asked for."""
+    shown = seen(pixels, None if at is None else (at[0] / times, at[1] / times))
+    half = _halfway(shown, times, scale)
+    if inward is not None:
+        return OutlineReading(_drawn(half, inward), inward, shown.contrast)
+    cloth = sound_cloth(shown, _pixel(scale, pixels, times))
+    if cloth is None:
+        raise ShapeError(_NOTHING_LEFT)
+    part = cloth.polygon
+    if at is not None:
+        spot = shapely.Point(at[0] / times, at[1] / times)
+        part = min(cloth.parts, key=lambda p: p.distance(spot))
+    return _judged(part, cloth, shown, times, scale, half)
+
+
+def _parts(pixels: Pixels, times: float, scale: PhotoScale, at: Point) -> list[OutlineReading]:
+    """Every large part of the thing at a pixel."""
+    try:
+        shown = seen(pixels, (at[0] / times, at[1] / times))
+        half = _halfway(shown, times, scale)
+    except ShapeError:
+        return []  # seen from its own middle it is no thing after all
+    cloth = sound_cloth(shown, _pixel(scale, pixels, times))
+    parts = () if cloth is None else cloth.parts
+    return [_judged(part, cloth, shown, times, scale, half) for part in parts if cloth is not None]
+
+
+def _judged(
+    part: Polygon,
+    cloth: SoundCloth,
+    shown: SeenScrap,
+    times: float,
+    scale: PhotoScale,
+    half: Polygon,
+) -> OutlineReading:
+    """The outline of one part of cloth, with what is seen along its edge."""
+    polygon = _in_mm(part, times, scale)
+    share = (shown.contrast - LEAST_CONTRAST) / (GOOD_CONTRAST - LEAST_CONTRAST)
+    small = float(np.clip(_INSIDE_SHARE * polygon.area / polygon.length, *_INSIDE))
+    inside = small if share >= 1.0 else FRAY_POOR - max(share, 0.0)
+    outline = _drawn(polygon, inside)
+    places = spaced(np.asarray(shapely.orient_polygons(outline.polygon).exterior.coords[:-1]))
+    looks = looked_at(places)
+    at = scale.to_px(looks.reshape(-1, 2)).reshape(looks.shape) / times
+    ground = EdgeGround(cloth.field, shown.burnt, shown.noise, shown.over.mean(axis=2))
+    looked = sights(at, ground)
+    seen_along = stretches(places, looked)
+    outline = _inside_the_fray(outline, seen_along)
+    warnings = list(what_else(part, cloth, shown, polygon.area / max(part.area, 1e-9)))
+    if scale.tilt is None:
+        warnings.append(unseen_tilt_words())
+    if cloth.step > _MOST_STEP:
+        warnings.append("The cloth varies nearly as much as it differs from the ground.")
+    if shown.noise > _MOST_NOISE:
+        warnings.append("The ground is patterned: lay the scrap on a plain sheet.")
+    if long_shadow(at, looked, ground) > _MOST_SHADOW:
+        warnings.append(_LOW_LAMP)
+    taken = max((half.area - outline.area) / max(half.length, 1.0), inside)
+    if len(cloth.parts) > 1:
+        taken = inside
+    if outline.area / outline.polygon.length < _LEAST_ACROSS * _pixel(scale, shown.over, times):
+        warnings.append("The scrap is small in this photograph: take it from nearer.")
+    clear = sum(_length(s) for s in seen_along if s.sight is EdgeSight.CLEAR)
+    if taken > _MOST_SMEAR and clear > 0.5 * outline.polygon.exterior.length:
+        warnings.append("The edge is smeared over more than the line is allowed to err.")
+    return OutlineReading(outline, taken, shown.contrast, seen_along, tuple(warnings))
+
+
+def _inside_the_fray(outline: Outline, seen_along: tuple[EdgeStretch, ...]) -> Outline:
+    """The outline without a little more along each frayed stretch, wider where the fray is."""
+    more = [
+        shapely.LineString(s.points).buffer(_FRAY_MORE[0] + _FRAY_MORE[1] * s.doubt, quad_segs=4)
+        for s in seen_along
+        if s.sight is EdgeSight.FRAYED and _long(s)
+    ]
+    if not more:
+        return outline
+    left = polygons_of(shapely.difference(outline.polygon, shapely.union_all(more)))
+    return _drawn(max(left, key=_area, default=Polygon()), 0.0)
+
+
+_LOW_LAMP = (
+    "The lamp stands low: an edge that stands up towards it throws no shadow to be told by. Raise "
+    "the lamp, or press the scrap flat and look at every side."
+)
+_NOTHING_LEFT = (
+    "Only loose threads are to be seen, no cloth that holds together. Trace the outline by hand."
+)
+
+
+def _pixel(scale: PhotoScale, pixels: Pixels | Scores, times: float) -> float:
+    """mm of one pixel of what is looked through, in the middle of the photograph."""
+    rows, columns = pixels.shape[:2]
+    middle = np.array([(columns / 2, rows / 2), (columns / 2 + 1, rows / 2)]) * times
+    middle = np.vstack((middle, middle[0] + (0.0, times)))
+    a, b, c = scale.to_mm(middle)
+    return float(np.sqrt(np.hypot(*(b - a)) * np.hypot(*(c - a))))
+
+
+def _in_mm(polygon: Polygon, times: float, scale: PhotoScale) -> Polygon:
+    outer, *holes = (
+        Polygon(scale.to_mm(np.asarray(ring.coords) * times)).buffer(0)
+        for ring in (polygon.exterior, *polygon.interiors)
+    )
+    return max(polygons_of(shapely.difference(outer, shapely.union_all(holes))), key=_area)
+
+
+def _halfway(shown: SeenScrap, times: float, scale: PhotoScale) -> Polygon:
+    """The line halfway between ground and scrap, with its holes, in mm."""
+    wanted, filled = wanted_part(shown)
+    others = np.asarray((shown.score > 0.5) & ~wanted & ~filled)
+    alone = np.where(ndimage.binary_dilation(others) & ~wanted, 0.0, shown.score)
+    alone = np.where(filled, 1.0, alone)
+    shapes = [Polygon(scale.to_mm(ring * times)).buffer(0) for ring in rings(alone, 0.5)]
+    shapes.sort(key=_area, reverse=True)
+    if not wanted.any() or not shapes or shapes[0].area <= 0.0:
+        raise ShapeError(_NOTHING_LEFT)
+    outer = shapes[0]
+    holes = [s for s in shapes[1:] if s.area >= LEAST_HOLE and outer.contains(s)]
+    return max(polygons_of(shapely.difference(outer, shapely.union_all(holes))), key=_area)
+
+
+def _drawn(polygon: Polygon, inward: float) -> Outline:
     drawn = polygons_of(shapely.buffer(polygon, -inward, quad_segs=4) if inward else polygon)
     drawn = polygons_of(shapely.simplify(max(drawn, key=_area, default=Polygon()), _SIMPLIFIED))
     if not drawn:
@@ -95,204 +275,15 @@ def read_outline(
             f"Nothing is left when the outline is drawn inward by {inward:.1f} mm. Draw it inward "
             "by less, or trace it by hand."
         )
-    return OutlineReading(Outline.from_polygon(drawn[0]), inward, contrast)
+    return Outline.from_polygon(max(drawn, key=_area))
 
 
-@dataclass(frozen=True)
-class _Seen:
-    """What was made out in a photograph, pixel by pixel."""
-
-    score: Scores
-    """0 on the ground, 1 on the scrap."""
-    scrap: Truths
-    """What is surely scrap."""
-    bare: Truths
-    """What looks like the ground."""
-    contrast: float
+def _length(stretch: EdgeStretch) -> float:
+    return float(shapely.LineString(stretch.points).length) if len(stretch.points) > 1 else 0.0
 
 
-def _seen(pixels: Pixels, at: Point | None) -> _Seen:
-    small, times = shrunk(pixels, _LONGEST_ROUGH)
-    start = None if at is None else (at[0] / times, at[1] / times)
-    parted = _parted(_tones(small), start)
-    ground, scrap = (_enlarged(mask, int(times), pixels.shape[:2]) for mask in parted)
-    tones = _tones(pixels)
-    over = tones - _light(tones, ground)
-    contrast = float(np.linalg.norm(over[scrap].mean(axis=0))) if scrap.any() else 0.0
-    if contrast < LEAST_CONTRAST:
-        raise ShapeError(_UNSEEN)
-    # a pixel on the edge is a mixture in linear light, so there halfway is the edge itself
-    mixed = np.exp(_GAMMA * over)
-    score = _along_fisher(mixed, ground, scrap)
-    smooth = ndimage.gaussian_filter(over, (1.0, 1.0, 0))
-    bare = np.asarray((smooth**2).sum(axis=2) < (contrast / 2.0) ** 2)
-    return _Seen(ndimage.gaussian_filter(score, _blur(score, ground)), scrap, bare, contrast)
-
-
-def _tones(pixels: Pixels) -> Scores:
-    return np.log(pixels.astype(np.float64) + _FLOOR)
-
-
-def _parted(tones: Scores, at: Point | None) -> tuple[Truths, Truths]:
-    """What is surely ground and what is surely scrap, found in turns with the light.
-
-    Whatever else lies there, such as a ruler or a grey card, is neither.
-    """
-    frame = np.zeros(tones.shape[:2], dtype=bool)
-    rim = max(min(frame.shape) // 20, 2)
-    frame[:rim] = frame[-rim:] = frame[:, :rim] = frame[:, -rim:] = True
-    ground, things, over, strange = frame, ~frame, tones, np.zeros(frame.shape)
-    for _ in range(_ROUNDS):
-        over = tones - _light(tones, ground)
-        strange = _departure(over, ground)
-        things = strange > _otsu(strange)
-        ground = _all_but(things)
-    if float(np.median(strange[things])) < np.log1p(_LEAST_NOISES):
-        raise ShapeError(_UNSEEN)
-    scrap = _wanted(things, at)
-    for _ in range(_ROUNDS):
-        score = _along_fisher(over, ground, ndimage.binary_erosion(scrap, iterations=2))
-        like = ndimage.gaussian_filter(score, _blur(score, ground)) > 0.5
-        near = ndimage.binary_dilation(scrap, iterations=3)
-        scrap = _wanted(like & (near | ~things), at)
-        ground = _all_but(things | scrap)
-        over = tones - _light(tones, ground)
-    return ground, ndimage.binary_erosion(scrap, iterations=2)
-
-
-def _all_but(things: Truths) -> Truths:
-    ground = ~ndimage.binary_dilation(things, iterations=3)
-    if not 0.001 < things.mean() < 0.95 or ground.mean() < 0.01:
-        raise ShapeError(_UNSEEN)
-    return np.asarray(ground)
-
-
-def _enlarged(small: Truths, times: int, shape: tuple[int, ...]) -> Truths:
-    """A mask of the shrunk photograph at full size; what was cut off at the rim is neither."""
-    large = np.zeros(shape, dtype=bool)
-    grown = np.repeat(np.repeat(small, times, axis=0), times, axis=1)
-    large[: grown.shape[0], : grown.shape[1]] = grown
-    return large
-
-
-_UNSEEN = (
-    "No scrap stands out from the ground in this photograph. Lay it on a plain sheet that "
-    "contrasts with it and photograph it again, or trace the outline by hand."
-)
-
-
-def _light(tones: Scores, ground: Truths) -> Scores:
-    """The light over the ground: a quadratic in each channel, outliers left out once."""
-    rows, columns = ground.shape
-    y, x = np.meshgrid(np.linspace(-1, 1, rows), np.linspace(-1, 1, columns), indexing="ij")
-    terms = np.stack((np.ones_like(x), x, y, x * x, x * y, y * y), axis=-1)
-    step = max(int(np.sqrt(ground.sum() / 20_000)), 1)
-    chosen = np.zeros_like(ground)
-    chosen[::step, ::step] = ground[::step, ::step]
-    basis, seen = terms[chosen], tones[chosen]
-    weights = np.linalg.lstsq(basis, seen, rcond=None)[0]
-    for _ in range(2):
-        off = np.abs(seen - np.einsum("ij,jk->ik", basis, weights)).sum(axis=1)
-        near = off <= np.median(off) * 4.0 + 1e-9
-        basis, seen = basis[near], seen[near]
-        weights = np.linalg.lstsq(basis, seen, rcond=None)[0]
-    return np.asarray(np.einsum("rcj,jk->rck", terms, weights))
-
-
-def _departure(over: Scores, ground: Truths) -> Scores:
-    """How far each pixel departs from the ground, whichever way, in noises of the ground.
-
-    As a logarithm: a white ruler must not make a brown cloth look like the brown ground.
-    """
-    smooth = ndimage.gaussian_filter(over, (1.5, 1.5, 0))
-    off = np.sqrt((smooth**2).sum(axis=2))
-    return np.asarray(np.log1p(off / max(float(np.sqrt((off[ground] ** 2).mean())), 1e-6)))
-
-
-def _along_fisher(over: Scores, ground: Truths, scrap: Truths) -> Scores:
-    """Position along the line on which ground and scrap differ most beside their noise."""
-    here, there = over[ground], over[scrap]
-    apart = there.mean(axis=0) - here.mean(axis=0)
-    noise = np.cov(here[:: max(len(here) // 50_000, 1)], rowvar=False)
-    noise = noise + np.cov(there[:: max(len(there) // 50_000, 1)], rowvar=False)
-    way = np.linalg.solve(noise + 1e-6 * np.eye(3), apart)
-    along = np.einsum("rck,k->rc", over - here.mean(axis=0), way)
-    return np.asarray(along / float((apart * way).sum()))
-
-
-def _blur(score: Scores, ground: Truths) -> float:
-    """Pixels over which to smooth so that the noise on the ground becomes quiet."""
-    noise = float(score[ground].std()) / max(float(np.percentile(score, 99.0)), 1e-9)
-    return float(np.clip(noise / (_QUIET * 2.0 * np.sqrt(np.pi)), 0.7, 4.0))
-
-
-def _otsu(values: Scores) -> float:
-    """The threshold that parts values into the two classes furthest apart."""
-    counts, edges = np.histogram(values, bins=256)
-    middles = (edges[:-1] + edges[1:]) / 2.0
-    below = np.cumsum(counts)
-    mass = np.cumsum(counts * middles)
-    above = below[-1] - below
-    with np.errstate(divide="ignore", invalid="ignore"):
-        between = (mass[-1] * below / below[-1] - mass) ** 2 / (below * above)
-    return float(middles[int(np.nanargmax(np.where(np.isfinite(between), between, -1.0)))])
-
-
-def _outline_in_mm(seen: _Seen, times: float, scale: PhotoScale) -> Polygon:
-    """The polygon with its holes, in mm, of what the surely known part of the scrap belongs to.
-
-    A hole shows the ground; what does not, such as tooling in gold, is left in the scrap.
-    """
-    score = seen.score
-    labels = ndimage.label(score > 0.5)[0]
-    votes = np.bincount(labels[seen.scrap & (labels > 0)])
-    if len(votes) == 0:
-        raise ShapeError(_UNSEEN)
-    wanted = int(np.argmax(votes))
-    others = (labels > 0) & (labels != wanted)
-    gaps, count = ndimage.label(labels != wanted)
-    bare = np.asarray(ndimage.mean(seen.bare, gaps, np.arange(1, count + 1))) >= 0.5
-    filled = np.concatenate(([False], ~bare))[gaps] & (labels != wanted) & ~_at_rim(gaps)
-    alone = np.where(ndimage.binary_dilation(others, iterations=1) & (labels != wanted), 0.0, score)
-    alone = np.where(filled, 1.0, alone)
-    lines = contour_generator(z=alone, quad_as_tri=True, line_type=LineType.Separate).lines(0.5)
-    rings = [np.asarray(line, dtype=np.float64) for line in lines]
-    closed = [ring for ring in rings if len(ring) > 3 and np.array_equal(ring[0], ring[-1])]
-    shapes = [Polygon(scale.to_mm((ring + 0.5) * times)) for ring in closed]
-    shapes = sorted((s.buffer(0) for s in shapes), key=_area, reverse=True)
-    if not shapes or shapes[0].area <= 0.0:
-        raise ShapeError(_UNSEEN)
-    outer = shapes[0]
-    holes = [s for s in shapes[1:] if s.area >= _LEAST_HOLE and outer.contains(s)]
-    return max(polygons_of(shapely.difference(outer, shapely.union_all(holes))), key=_area)
-
-
-def _at_rim(labels: npt.NDArray[np.signedinteger[Any]]) -> Truths:
-    """Whatever is connected with the rim of the photograph."""
-    rim = np.concatenate((labels[0], labels[-1], labels[:, 0], labels[:, -1]))
-    return np.isin(labels, rim[rim > 0])
-
-
-def _wanted(things: Truths, at: Point | None) -> Truths:
-    """The thing pointed at, or the largest that does not run out of the photograph."""
-    labels, count = ndimage.label(things)
-    if at is not None:
-        row, column = int(at[1]), int(at[0])
-        inside = 0 <= row < labels.shape[0] and 0 <= column < labels.shape[1]
-        if not inside or labels[row, column] == 0:
-            raise ShapeError("There is only ground at the point given. Point at the scrap itself.")
-        return np.asarray(labels == labels[row, column])
-    sizes = np.bincount(labels.ravel(), minlength=count + 1)
-    sizes[0] = 0
-    largest = int(sizes.max())
-    for edge in (labels[0], labels[-1], labels[:, 0], labels[:, -1]):
-        sizes[edge] = 0
-    if sizes.max() == 0 or sizes.max() < 0.1 * largest:
-        raise ShapeError(
-            "The scrap runs out of the photograph. Photograph the whole of it with some ground all "
-            "round."
-        )
-    return np.asarray(labels == int(np.argmax(sizes)))
+def _long(stretch: EdgeStretch) -> bool:
+    return _length(stretch) >= SHORTEST_DOUBT
 
 
 def _area(polygon: Polygon) -> float:

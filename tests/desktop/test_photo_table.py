@@ -5,11 +5,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
+from PIL import Image
 from PySide6.QtCore import QMimeData, QPoint, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication, QImage
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
+from scipy import ndimage
 
 from bindery_stock.bench.photo_table.found import Sureness
 from bindery_stock.bench.photo_table.found_outline import FoundOutline
@@ -155,9 +158,9 @@ def test_the_outline_is_found_by_itself_and_taken_only_with_enter(
     press(qtbot, Qt.Key.Key_Return, 4)  # outline, weave, colour, flaws
     shelve(window, qtbot)
     (piece,) = session.pieces
-    # Drawn inward for fray by a millimetre on each side.
-    assert piece.outline.width == pytest.approx(198, abs=1.0)
-    assert piece.outline.height == pytest.approx(248, abs=1.0)
+    # A clean edge: inside it by some tenths, since there is no fray to leave out.
+    assert piece.outline.width == pytest.approx(199.4, abs=0.7)
+    assert piece.outline.height == pytest.approx(249.4, abs=0.7)
 
 
 def test_an_outline_found_in_the_wrong_place_is_found_again_by_pointing_at_the_scrap(
@@ -180,6 +183,48 @@ def test_an_outline_found_in_the_wrong_place_is_found_again_by_pointing_at_the_s
     xs = [x for x, _ in draft.found.ring]
     assert min(xs) == pytest.approx(104, abs=4)
     assert max(xs) == pytest.approx(896, abs=4)
+
+
+def test_every_scrap_of_a_photograph_is_offered_and_a_doubtful_edge_is_asked_about(
+    window: Window, table: PhotoTableScreen, tmp_path: Path, qtbot: QtBot
+) -> None:
+    # Two scraps on a sheet; a soft shadow lies along the right side of the larger one.
+    light = np.full((600, 900), 205.0)
+    light[150:450, 440:458] = np.linspace(70, 190, 18)
+    light = ndimage.gaussian_filter(light, 0.8)
+    photo = np.repeat(light[:, :, None], 3, axis=2)
+    photo[150:450, 80:440] = (120, 20, 20)
+    photo[200:400, 600:780] = (120, 20, 20)
+    path = tmp_path / "two scraps.png"
+    Image.fromarray(np.clip(photo, 0, 255).astype(np.uint8)).save(path)
+    offer(table, qtbot, path)
+    drag(table, qtbot, (50, 550), (650, 550))
+    type_in(qtbot, "300")
+    press(qtbot, Qt.Key.Key_Return)
+    draft = table.draft
+    assert draft is not None
+    qtbot.waitUntil(lambda: isinstance(draft.found, FoundOutline))
+    step = table.marking.steps[1]
+    assert isinstance(step, OutlineStep)
+    large = draft.found
+    assert isinstance(large, FoundOutline)
+    assert len(large.others) == 1
+    assert step.ring_tool.doubtful == large.doubtful
+    assert all(x > 420 for line in large.doubtful for x, _ in line)
+    assert "shadow" in step.state.text()
+    assert "up to 59 mm too long" in step.state.text()
+    press(qtbot, Qt.Key.Key_Return)
+    assert draft.marks.outline == ()
+    assert "does the cloth end at the dotted edge" in table.marking.panel.problem(1)
+    qtbot.mouseClick(step.next_button, Qt.MouseButton.LeftButton)
+    small = draft.found
+    assert isinstance(small, FoundOutline)
+    assert min(x for x, _ in small.ring) == pytest.approx(602, abs=3)
+    assert [other.ring for other in small.others] == [large.ring]
+    assert step.ring_tool.doubtful == ()
+    step.next_button.click()
+    press(qtbot, Qt.Key.Key_Return, 2)  # asked once for each time it is suggested
+    assert draft.marks.outline == large.ring
 
 
 def test_a_grey_card_in_the_photograph_is_marked_and_named_in_the_reading(

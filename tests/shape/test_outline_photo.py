@@ -40,7 +40,7 @@ def test_at_good_contrast_the_area_is_right_to_one_part_in_a_hundred(seed: int) 
     assert raw.area == pytest.approx(truth.area, rel=0.01)
     assert len(raw.holes) == 1
     drawn = read_outline(photo, scale)
-    assert drawn.inward == 1.0
+    assert drawn.inward < 0.5  # the edge is clean: only what was seen of fray is left out
     corners = shapely.points(shapely.get_coordinates(drawn.outline.polygon))
     assert float(shapely.distance(truth, corners).max()) <= 0.2
 

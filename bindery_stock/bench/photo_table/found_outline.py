@@ -1,17 +1,21 @@
 """An outline found in the photograph by itself, for the binder to confirm."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import shapely
 
 from bindery_stock.bench.photo_table.marks import Marks
 from bindery_stock.bench.photo_table.piece_shape import scale_of
-from bindery_stock.shape import Outline, Point, Ring
+from bindery_stock.shape import Outline, PhotoScale, Point, Ring
 
-_SMOOTHED = 0.3
-"""mm within which corners are left out, so that a hand can drag those that stay. The outline was
-drawn inward for fray by more than that."""
+if TYPE_CHECKING:
+    from bindery_stock.shape.outline_photo import OutlineReading
+
+_SMOOTHED = 0.1
+"""mm within which corners are left out, so that a hand can drag those that stay. The outline
+lies inside the cloth by more than that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,18 +26,45 @@ class FoundOutline:
     holes: tuple[Ring, ...]
     words: str
     """How far to trust it."""
+    doubtful: tuple[Ring, ...] = ()
+    """The stretches of its edge to look at, as open lines."""
+    question: str = ""
+    """What to ask before it is taken; nothing where no stretch is doubtful."""
+    others: tuple["FoundOutline", ...] = ()
+    """The other scraps of the photograph."""
+
+    @property
+    def following(self) -> "FoundOutline":
+        """The next scrap of the photograph, with this one among the others."""
+        if not self.others:
+            return self
+        first, *rest = self.others
+        return replace(first, others=(*rest, replace(self, others=())))
 
 
 def find_outline(photo: Path, marks: Marks, at: Point | None = None) -> FoundOutline:
     """The outline of the scrap in a photograph whose scale is marked.
 
-    ``at`` is a pixel on the scrap; without it the largest thing that lies free is taken. Raises
-    ``EntryError`` where the scale is not set, ``ShapeError`` where nothing is to be seen.
+    ``at`` is a pixel on the scrap; without it the largest thing that lies free is taken, and every
+    other comes among its others. Raises ``EntryError`` where the scale is not set, ``ShapeError``
+    where nothing is to be seen.
     """
-    from bindery_stock.shape.outline_photo import read_outline  # noqa: PLC0415 - at first use
+    from bindery_stock.shape.outline_photo import (  # noqa: PLC0415 - at first use
+        read_outline,
+        read_outlines,
+    )
 
     scale = scale_of(marks)
-    found = read_outline(photo, scale, at=at)
+    if at is not None:
+        return _in_pixels(read_outline(photo, scale, at=at), scale)
+    several = sorted(read_outlines(photo, scale), key=_area, reverse=True)
+    if not several:  # raises what keeps it from being found
+        return _in_pixels(read_outline(photo, scale), scale)
+    first, *others = (_in_pixels(reading, scale) for reading in several)
+    return replace(first, others=tuple(others))
+
+
+def _in_pixels(found: "OutlineReading", scale: PhotoScale) -> FoundOutline:
     smooth = shapely.simplify(found.outline.polygon, _SMOOTHED)
     kept = Outline.from_polygon(smooth) if isinstance(smooth, shapely.Polygon) else found.outline
 
@@ -41,5 +72,24 @@ def find_outline(photo: Path, marks: Marks, at: Point | None = None) -> FoundOut
         return tuple((float(x), float(y)) for x, y in scale.to_px(ring))
 
     return FoundOutline(
-        pixels(kept.exterior), tuple(pixels(hole) for hole in kept.holes), found.words()
+        pixels(kept.exterior),
+        tuple(pixels(hole) for hole in kept.holes),
+        found.words(),
+        tuple(pixels(stretch.points) for stretch in found.doubtful),
+        _question(found),
     )
+
+
+def _question(found: "OutlineReading") -> str:
+    """What to look at along the edge, by what is seen beyond it."""
+    if not found.doubtful:
+        return ""
+    seen = ", ".join(dict.fromkeys(str(stretch.sight) for stretch in found.doubtful))
+    return (
+        f"does the cloth end at the dotted edge ({seen})? Mend it there, or press Enter again to "
+        "take it as it is."
+    )
+
+
+def _area(found: "OutlineReading") -> float:
+    return found.outline.area

@@ -9,7 +9,7 @@ from bindery_stock.bench.photo_table.found import Found, Sureness, outline_found
 from bindery_stock.bench.photo_table.found_outline import FoundOutline, find_outline
 from bindery_stock.bench.photo_table.marks import FlawMark, Marks, StepName
 from bindery_stock.desktop.column import plain_label
-from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
+from bindery_stock.desktop.photo_canvas.outline_tool import OutlineTool
 from bindery_stock.desktop.photo_canvas.tool import Tool
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.step import TableStep
@@ -23,6 +23,7 @@ _MORE = (
     "out. Stay inside the fray."
 )
 _FOUND = "Found by itself, in dashes: Enter takes it, once you have looked along every side."
+_DOUBTED = "In wide dots: where the edge is in doubt."
 _LOOKING = "Looking for the outline…"
 _POINTING = "Click on the scrap itself."
 
@@ -35,13 +36,18 @@ class OutlineStep(TableStep):
     def __init__(self, session: Session) -> None:
         """Look for the outline as soon as the step is reached."""
         super().__init__(session, _HINT)
-        self.ring_tool = RingTool(_HINT, single=True)
+        self.ring_tool = OutlineTool(_HINT)
         self.point_tool = PointTool()
         self.state = plain_label(muted=True)
         self.point_button = QPushButton("&Point at the scrap to find it")
         self.point_button.setCheckable(True)
-        for widget in (plain_label(_MORE, muted=True), self.state, self.point_button):
+        self.next_button = QPushButton()
+        self._asked: FoundOutline | None = None
+        more = plain_label(_MORE, muted=True)
+        for widget in (more, self.state, self.next_button, self.point_button):
             self.column.addWidget(widget)
+        self.next_button.hide()
+        self.next_button.clicked.connect(self._take_next)
         self.ring_tool.marked.connect(self._drawn)
         self.ring_tool.moved.connect(self._say)
         self.point_tool.pointed.connect(self._pointed)
@@ -65,10 +71,13 @@ class OutlineStep(TableStep):
         ring = draft.marks.outline
         self.ring_tool.show_rings((ring,) if ring else ())
         found = draft.found
-        suggested = isinstance(found, FoundOutline) and not ring
-        self.ring_tool.suggested = (
-            (found.ring, *found.holes) if isinstance(found, FoundOutline) and suggested else ()
-        )
+        suggested = found if isinstance(found, FoundOutline) and not ring else None
+        others = suggested.others if suggested else ()
+        self.ring_tool.suggested = (suggested.ring, *suggested.holes) if suggested else ()
+        self.ring_tool.doubtful = suggested.doubtful if suggested else ()
+        self.ring_tool.others = tuple(other.ring for other in others)
+        self.next_button.setText(f"&Next scrap: {len(others) + 1} lie in this photograph")
+        self.next_button.setVisible(bool(others))
         self._say()
         self._say_found(draft)
 
@@ -92,6 +101,9 @@ class OutlineStep(TableStep):
             return
         found = self.draft.found
         if not self.marks.outline and isinstance(found, FoundOutline):
+            if found.question and self._asked is not found:
+                self._asked = found
+                raise EntryError(StepName.OUTLINE, f"Outline: {found.question}")
             holes = tuple(FlawMark(hole, FlawKind.HOLE) for hole in found.holes)
             flaws = (*self.marks.flaws, *holes)
             self.marked.emit(replace(self.marks, outline=found.ring, flaws=flaws))
@@ -130,6 +142,12 @@ class OutlineStep(TableStep):
         )
         self._say_found(draft)
 
+    def _take_next(self) -> None:
+        """Suggest the next scrap of the photograph."""
+        if self.draft is not None and isinstance(self.draft.found, FoundOutline):
+            self.draft.found = self.draft.found.following
+            self.typed.emit(self.marks)
+
     def _pointed(self, at: Point) -> None:
         self.point_button.setChecked(False)
         if self.draft is None:
@@ -160,7 +178,8 @@ class OutlineStep(TableStep):
         if draft.marks.outline:
             self.state.setText("")
         elif isinstance(found, FoundOutline):
-            self.state.setText(f"{_FOUND} {found.words}")
+            doubted = f" {_DOUBTED}" if found.doubtful else ""
+            self.state.setText(f"{_FOUND}{doubted} {found.words}")
         else:
             self.state.setText(found or "")
         self.state.setVisible(bool(self.state.text()))
