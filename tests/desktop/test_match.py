@@ -124,7 +124,7 @@ def test_cutting_leaves_the_offcut_and_undo_brings_the_piece_back(
     offcuts = session.pieces
     assert offcuts
     assert all(offcut.parent == code for offcut in offcuts)
-    # The knife comes in from the edge: the margin of 2 mm beside the strip and below it is no cloth.
+    # The knife comes in from the edge: of the 2 mm beside the strip and below it nothing is kept.
     sliver = 2 * 230 + 58 * 2
     assert sum(o.outline.area for o in offcuts) == pytest.approx(200 * 250 - 58 * 228 - sliver)
     with qtbot.waitSignal(session.changed):
