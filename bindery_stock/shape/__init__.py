@@ -5,7 +5,7 @@ images that nothing else here does.
 """
 
 from bindery_stock.shape.best_fit import best_place, near_on, place_near
-from bindery_stock.shape.edge_sight import EdgeSight, EdgeStretch
+from bindery_stock.shape.edge_stretch import EdgeSight, EdgeStretch
 from bindery_stock.shape.fit import place
 from bindery_stock.shape.knife_way import KnifeWay
 from bindery_stock.shape.lack import Lack, lack

@@ -1,13 +1,12 @@
 """What is seen beyond each stretch of an outline, and how far the true edge may lie from it."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 import numpy as np
 import numpy.typing as npt
 from scipy import ndimage
 
-from bindery_stock.shape.outline import Ring
+from bindery_stock.shape.edge_stretch import EdgeSight, EdgeStretch
 from bindery_stock.shape.scrap_pixels import Scores, Truths
 
 REACH = 5.0
@@ -24,32 +23,6 @@ _BEYOND = (0.9, 1.8)  # mm beyond the outline: past the smear of a clear edge, w
 _DARKER = 0.05  # logarithm of coded pixels by which a long shadow darkens the ground there
 
 Points = npt.NDArray[np.float64]
-
-
-class EdgeSight(StrEnum):
-    """What a stretch of edge looks like."""
-
-    CLEAR = "clear"
-    FRAYED = "frayed"
-    SHADOW = "in shadow: it may stand up"
-    CLOSE = "against something else"
-    GLARE = "in glare"
-    UNCLEAR = "unclear"
-
-
-@dataclass(frozen=True)
-class EdgeStretch:
-    """A stretch of the outer outline, in its millimetres."""
-
-    points: Ring
-    sight: EdgeSight
-    doubt: float
-    """mm by which the true edge may lie elsewhere; of a frayed one, how wide the fray is."""
-
-    @property
-    def doubtful(self) -> bool:
-        """Whether the binder should look at it."""
-        return self.sight not in (EdgeSight.CLEAR, EdgeSight.FRAYED)
 
 
 @dataclass(frozen=True)

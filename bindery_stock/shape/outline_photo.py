@@ -15,14 +15,13 @@ from shapely import Polygon
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.edge_sight import (
     EdgeGround,
-    EdgeSight,
-    EdgeStretch,
     long_shadow,
     looked_at,
     sights,
     spaced,
     stretches,
 )
+from bindery_stock.shape.edge_stretch import EdgeSight, EdgeStretch
 from bindery_stock.shape.inner_fit import polygons_of
 from bindery_stock.shape.outline import Outline, Point
 from bindery_stock.shape.photo_pixels import Photo, Pixels, upright_pixels

@@ -15,24 +15,14 @@ from bindery_stock.bench.match.placed_part import (
     may_turn,
     placed_at,
 )
-from bindery_stock.bench.match.share_used import PartsLeftOutError, layout_words
+from bindery_stock.bench.match.share_used import PartsLeftOutError, laid_anew_words, layout_words
 from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying, Part, fit, flaws_in_the_way
-from bindery_stock.shape import (
-    Flaw,
-    KnifeWay,
-    Leavings,
-    Lie,
-    Outline,
-    Placement,
-    Point,
-    Sheared,
-    Zone,
-)
+from bindery_stock.shape import Flaw, Leavings, Lie, Outline, Placement, Point, Sheared, Zone
 from bindery_stock.shape.best_fit import distinct_turns
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
-from bindery_stock.shape.knife_way import SLIVER_MM
+from bindery_stock.shape.knife_way import SLIVER_MM, KnifeWay
 from bindery_stock.shape.layout import lay_out
 from bindery_stock.shape.rectangle_wanted import RectangleWanted
 from bindery_stock.shape.turns import cosine_and_sine
@@ -189,13 +179,10 @@ class CutPlan:
         try:
             return self._all_anew((*(one.part for one in self.laid), part))
         except ShapeError as error:
-            told = ""
-            if isinstance(error, PartsLeftOutError):
-                told = f" Laid anew: {layout_words(error.layout)}"
+            told = laid_anew_words(error)
             raise ShapeError(
-                f"There is no room left in {self.piece.code} for another part of "
-                f"{part.width:g} × {part.height:g} mm.{told} Move the parts together, or take one "
-                "out."
+                f"There is no room left in {self.piece.code} for another part of {part.width:g} × "
+                f"{part.height:g} mm.{told} Move the parts together, or take one out."
             ) from error
 
     def _beside(self, part: Part) -> Lying | None:

@@ -31,5 +31,12 @@ def layout_words(layout: Layout) -> str:
     return f"{used} % used, at most {most} % possible."
 
 
+def laid_anew_words(error: ShapeError) -> str:
+    """`` Laid anew: 93 % used…``, where it tells of parts that were left out; else nothing."""
+    return (
+        f" Laid anew: {layout_words(error.layout)}" if isinstance(error, PartsLeftOutError) else ""
+    )
+
+
 def _floor(share: float) -> int:
     return math.floor(100.0 * share + _ROUNDING)

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bindery_stock.desktop.column import scrolled
+from bindery_stock.desktop.column import plain_label, scrolled
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
@@ -115,12 +115,8 @@ class AllowanceTable(StockDialog):
             box.addItem(words, float(number))
         box.setCurrentIndex(max(box.findData(self._own.get(allowance.key)), 0))
         name.setBuddy(box)
-        force, source = QLabel(allowance.chosen), QLabel(allowance.provenance.words)
-        for label in (force, source):
-            label.setTextFormat(Qt.TextFormat.PlainText)
-            label.setWordWrap(True)
-        source.setProperty("role", "muted")
-        sized(source, TypeSize.SMALL)
+        force = plain_label(allowance.chosen)
+        source = plain_label(allowance.provenance.words, TypeSize.SMALL, muted=True)
         self.habits[allowance.key] = box
         for column, widget in enumerate((name, force, box, source)):
             grid.addWidget(widget, row, column, Qt.AlignmentFlag.AlignTop)

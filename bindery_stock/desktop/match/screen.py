@@ -79,9 +79,7 @@ class MatchScreen(Screen):
         self.over_button = QPushButton("Lay over the target")
         self.reserve_button = QPushButton("Reserve")
         self.cut_button = next_button("Cut…")
-        self._settle = QTimer(self)
-        self._settle.setSingleShot(True)
-        self._settle.setInterval(_SETTLE_MS)
+        self._settle = QTimer(self, singleShot=True, interval=_SETTLE_MS)
         self._lay_out()
         self._listen()
         self._refresh_buttons()
@@ -136,10 +134,7 @@ class MatchScreen(Screen):
 
     def came_forward(self) -> None:
         """Put the hand on the answer, or on the part while there is none."""
-        if self.model.rowCount():
-            self.list.setFocus()
-        else:
-            self.form.across.setFocus()
+        (self.list if self.model.rowCount() else self.form.across).setFocus()
 
     def _match_piece(self, code: str) -> None:
         self._is_new = True
@@ -279,8 +274,7 @@ class MatchScreen(Screen):
             return
         purpose = self.form.purpose.text().strip() or A_PART
         code = row.piece.code
-        held = self.session.stockroom.pieces.reservations(code)
-        if any(other.purpose == purpose for other in held):
+        if purpose in {o.purpose for o in self.session.stockroom.pieces.reservations(code)}:
             self.session.said.emit(
                 f"{code} is reserved for {purpose} already; nothing was changed. Cut… goes on "
                 "with it."

@@ -213,9 +213,8 @@ class HoardView(GroundView):
         self._sprites.begin_frame()
         finished = True
         for spot in visible:
-            piece = self._pieces[spot.id]
             place = rect_of_spot(spot, origin, self.scale)
-            finished &= self._sprites.paint(painter, piece, place, self.scale)
+            finished &= self._sprites.paint(painter, self._pieces[spot.id], place, self.scale)
         self._paint_words(painter, visible, origin)
         paint_headings(painter, self._laid.headings, origin, self.scale)
         for spot in visible:
@@ -233,15 +232,15 @@ class HoardView(GroundView):
             self._again.start()
 
     def _paint_words(self, painter: QPainter, seen: Sequence[ShelfSpot], origin: QPointF) -> None:
-        lengths = self._session.settings.lengths
+        lengths, usable = self._session.settings.lengths, self._session.usable
         room = self._laid.room_below * self.scale
         written = room >= painter.fontMetrics().height() and len(seen) <= _CAPTIONS_AT_MOST
         for spot in seen:
             drawn = self._sprites.drawn(self._pieces[spot.id])
             place = rect_of_spot(spot, origin, self.scale)
             if written:
-                told = self._session.usable.words(drawn.source, lengths)
-                paint_caption(painter, drawn, place, self.scale, lengths, told)
+                said = usable.words(drawn.source, lengths)
+                paint_caption(painter, drawn, place, self.scale, lengths, said)
             elif drawn.sign:
                 paint_sign(painter, drawn, place)
 
