@@ -1,11 +1,14 @@
 """What one scrap more would buy: a part that waits, and with it perhaps a whole volume."""
 
+import math
 from dataclasses import dataclass
 
 from bindery_stock.colour import family
 from bindery_stock.matching.plan import Plan
 from bindery_stock.matching.prices import Prices
 from bindery_stock.matching.values import Part
+
+_HAIR_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,15 +25,19 @@ class OneMore:
 
     @property
     def sentence(self) -> str:
-        """``A red rib piece of 60 × 250 mm would finish vol. 12.``"""
+        """``A red rib piece of 60 × 250 mm would serve spine, vol. 12, and finish its volume.``
+
+        Whole millimetres, never less than is needed.
+        """
         part = self.part
         colour = family(part.lab) if part.lab else ""
         kind = "plain cotton" if part.plain else part.pattern or (part.kind or "")
         words = " ".join(word for word in (colour, kind, "piece") if word)
         article = "An" if words[0] in "aeiou" else "A"
-        does = f"finish {self.finishes}" if self.finishes else f"serve {part.name or 'one part'}"
-        size = f"{self.width:g} × {self.height:g} mm"
-        return f"{article} {words} of {size} would {does}."
+        across, along = (math.ceil(length - _HAIR_MM) for length in (self.width, self.height))
+        does = f"serve {part.name or 'one part'}"
+        does += ", and finish its volume" if self.finishes else ""
+        return f"{article} {words} of {across} × {along} mm would {does}."
 
 
 def one_more(plan: Plan, prices: Prices) -> tuple[OneMore, ...]:

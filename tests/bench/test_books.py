@@ -326,7 +326,7 @@ def test_a_sharing_out_is_told_by_what_is_seen_and_by_the_scrap_that_would_buy_m
     short = share(asked_of(room), steps=20)
     (line, first) = seek_words(short).split("\n")
     assert "scrap" in line
-    assert "would finish" in first
+    assert ", and finish its volume" in first
     assert first.endswith("It is worth 64.")
 
 
