@@ -14,7 +14,6 @@ _WORDS = {
     "volume": "a volume that is not finished",
     "lot": "a piece more for one volume",
     "cloth": "whole cloth lost",
-    "jump": "a jump along the shelf",
 }
 
 
@@ -30,8 +29,6 @@ class Prices:
     """For each piece that like-coloured shown parts of one volume are cut from."""
     cloth: float = 0.2
     """For each 10,000 mm² of a piece's largest usable rectangle lost."""
-    jump: float = 0.25
-    """For each ΔE00 between neighbours on the shelf, in the last pass along it only."""
 
     def __post_init__(self) -> None:
         """Refuse what is no price."""

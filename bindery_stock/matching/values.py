@@ -147,13 +147,15 @@ class Part:
         """The turns it may take in cloth of this grain pattern, in their order.
 
         A pattern of lines looks wrong turned a quarter, even where the weave would allow it, so a
-        shown part keeps only whole and half turns there. A triangle of even legs turned a quarter
-        is but of the other hand: its legs keep to the threads. May be empty.
+        shown part keeps only whole and half turns there. A triangle of even legs that lies a
+        quarter turned from the first is one for the opposite corner, its legs still along the
+        threads: it keeps the half turns of its own hand. May be empty.
         """
-        of_either_hand = self.triangular and self.width == self.height
-        if not self.shown or of_either_hand or pattern not in DIRECTIONAL_PATTERNS:
+        if not self.shown or pattern not in DIRECTIONAL_PATTERNS:
             return self.turns
-        return tuple(turn for turn in self.turns if turn % 180 == 0)
+        even = self.triangular and self.width == self.height
+        hand = self.turns[0] % 180 if even and self.turns[0] % 90 == 0 else 0.0
+        return tuple(turn for turn in self.turns if turn % 180 == hand)
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,7 +60,7 @@ def place_all(  # noqa: PLR0913 - one keyword for each thing the binder may deci
     """Where each part (width × height, mm) lies, in the order given; ``None`` where it does not.
 
     ``turns`` and ``margin`` hold for every part; ``zones`` gives each part its own, in the same
-    order, or none to any. The rest is as in :func:`lay_all`. Raises ``ShapeError`` as
+    order, or none to any. The rest is as in :func:`lay_out`. Raises ``ShapeError`` as
     :func:`bindery_stock.shape.place`, and where there are not as many lists of zones as parts.
     """
     if zones and len(zones) != len(rectangles):
@@ -73,35 +73,11 @@ def place_all(  # noqa: PLR0913 - one keyword for each thing the binder may deci
         RectangleWanted(width, height, tuple(map(float, turns)), margin, tuple(each))
         for (width, height), each in zip(rectangles, own, strict=True)
     ]
-    return lay_all(
-        outline,
-        wanted,
-        gap=gap,
-        flaws=flaws,
-        guillotine=guillotine,
-        steps=steps,
-        seconds=seconds,
-    )
-
-
-def lay_all(
-    outline: Outline,
-    wanted: Sequence[RectangleWanted],
-    *,
-    gap: float = 0.0,
-    flaws: Sequence[Flaw] = (),
-    taken: Sequence[Polygon] = (),
-    guillotine: bool = False,
-    steps: int | None = None,
-    seconds: float | None = None,
-) -> list[Placement | None]:
-    """The placements of :func:`lay_out`."""
     layout = lay_out(
         outline,
         wanted,
         gap=gap,
         flaws=flaws,
-        taken=taken,
         guillotine=guillotine,
         steps=steps,
         seconds=seconds,

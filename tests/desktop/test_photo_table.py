@@ -217,6 +217,7 @@ def test_every_scrap_of_a_photograph_is_offered_and_a_doubtful_edge_is_asked_abo
     assert draft.marks.outline == ()
     assert "does the cloth end at the dotted edge" in table.marking.panel.problem(1)
     qtbot.mouseClick(step.next_button, Qt.MouseButton.LeftButton)
+    assert table.marking.panel.problem(1) == "", "it was asked about the one before"
     small = draft.found
     assert isinstance(small, FoundOutline)
     assert min(x for x, _ in small.ring) == pytest.approx(602, abs=3)

@@ -53,6 +53,15 @@ def test_a_shown_strip_is_not_turned_a_quarter_in_cloth_with_lines(pattern):
     assert codes(rank(hidden, [lying])) == ["C-0001"]
 
 
+def test_a_triangle_keeps_to_the_hand_it_was_asked_for_in_cloth_with_lines():
+    """A quarter turned, an even-legged one fits the opposite corner and not its own."""
+    asked = Part(40, 40, RED, turns=(0, 90, 180, 270), triangular=True)
+    assert asked.turns_in("rib") == (0, 180)
+    assert asked.turns_in("calico") == (0, 90, 180, 270)
+    assert Part(40, 40, RED, turns=(90, 270), triangular=True).turns_in("rib") == (90, 270)
+    assert Part(40, 30, RED, turns=(90, 270), triangular=True).turns_in("rib") == ()
+
+
 @settings(max_examples=40, deadline=None)
 @given(
     hoards(),

@@ -22,7 +22,7 @@ from bindery_stock.shape import (
     place_all,
     sheet,
 )
-from bindery_stock.shape.layout import lay_all
+from bindery_stock.shape.layout import lay_out
 from bindery_stock.shape.rectangle_wanted import RectangleWanted
 from tests.shape.scraps import frayed
 
@@ -181,16 +181,16 @@ def test_no_shown_zone_lies_on_the_stain_whatever_the_scrap(seed: int, left: int
 
 def test_parts_of_different_turns_are_laid_together() -> None:
     parts = [RectangleWanted(60, 40, turns=(90,)), RectangleWanted(20, 60)]
-    found = lay_all(sheet(60, 60), parts)
+    found = lay_out(sheet(60, 60), parts).placements
     assert [placement and placement.turn for placement in found] == [90, 0]
     assert_apart(found, sheet(60, 60))
 
 
 def test_nothing_is_laid_on_what_is_taken() -> None:
     taken = shapely.box(0, 0, 50, 60)
-    found = lay_all(
+    found = lay_out(
         sheet(100, 60), [RectangleWanted(50, 60), RectangleWanted(10, 10)], taken=[taken]
-    )
+    ).placements
     assert len(lain(found)) == 1
     assert_apart(
         [*found, Placement(tuple(taken.exterior.coords)[:4], 0, False, 50, 60)], sheet(100, 60)

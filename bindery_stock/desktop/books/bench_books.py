@@ -1,6 +1,6 @@
 """What every part of the Books place shares: the sets, volumes and parts as last read."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QObject, Signal
 
@@ -30,8 +30,8 @@ class BenchBooks(QObject):
         super().__init__(session)
         self.session = session
         self._snapshot = session.snapshot(BOOKS)
-        self._said: dict[int, tuple[BookPart, StockPiece | None, Ruling]] = {}
-        self._said_wet: dict[str, tuple[Repair, Ruling]] = {}
+        self._said: dict[object, tuple[tuple[object, ...], Ruling]] = {}
+        """Rulings told before, with all they rest on."""
 
     @property
     def view(self) -> BooksView:
@@ -95,23 +95,24 @@ class BenchBooks(QObject):
 
     def said(self, part: BookPart) -> Ruling:
         """What the gate will say when a part is cut from the piece it is reserved in."""
-        repair, piece = self.repair(part.repair), self.piece(part.piece)
-        kept = self._said.get(part.id)
+        repair = self.repair(part.repair)
         if repair is None:
             return ALLOWED
-        if kept is None or kept[0] is not part or kept[1] is not piece:
-            room = self.session.stockroom
-            kept = (part, piece, cut_ruling(part, piece, repair, room.today, room.rules))
-            self._said[part.id] = kept
-        return kept[2]
+        room = self.session.stockroom
+        asked = (part, self.piece(part.piece), repair, room.today, room.rules)
+        return self._kept(part.id, asked, lambda: cut_ruling(*asked))
 
     def said_wet(self, repair: Repair) -> Ruling:
         """What the gate will say to wet work on the covering of a volume."""
-        kept = self._said_wet.get(repair.code)
-        if kept is None or kept[0] is not repair:
-            room = self.session.stockroom
-            kept = (repair, wet_ruling(repair, room.today, room.rules))
-            self._said_wet[repair.code] = kept
+        room = self.session.stockroom
+        asked = (repair, room.today, room.rules)
+        return self._kept(repair.code, asked, lambda: wet_ruling(*asked))
+
+    def _kept(self, about: object, asked: tuple[object, ...], ask: Callable[[], Ruling]) -> Ruling:
+        """The ruling told before where nothing it rests on has changed, else asked anew."""
+        kept = self._said.get(about)
+        if kept is None or kept[0] != asked:
+            kept = self._said[about] = (asked, ask())
         return kept[1]
 
     def allowances(self, repair: Repair) -> Allowances:

@@ -1,6 +1,7 @@
 """One photograph on the table: the picture, the steps beside it, and what passes between them."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QImage
@@ -76,10 +77,10 @@ class Marking(QWidget):
         self.panel.passed_on.connect(self.pass_on)
         self.panel.shelve_wanted.connect(lambda: self.shelve_wanted.emit(False))
         self.panel.another_wanted.connect(lambda: self.shelve_wanted.emit(True))
-        for step in self.steps:
+        for place, step in enumerate(self.steps):
             step.tool_changed.connect(self._use_tools)
             step.marked.connect(self._record)
-            step.typed.connect(self._take_typed)
+            step.typed.connect(partial(self._take_typed, place))
 
     def put(self, draft: ScrapDraft) -> None:
         """Show this photograph with its marks, at the step where it was left."""
@@ -203,10 +204,11 @@ class Marking(QWidget):
             self._show_marks()
             self._use_tools()
 
-    def _take_typed(self, marks: Marks) -> None:
+    def _take_typed(self, place: int, marks: Marks) -> None:
         """What is typed has its own way back, so it is not kept among the marks before."""
         if self.draft is not None:
             self.draft.marks = marks
+            self.panel.show_problem(place, "")  # it was told of what stood there before
             self._show_marks()
 
     def _use_tools(self) -> None:
