@@ -4,11 +4,9 @@ from collections.abc import Callable
 from functools import partial
 
 import shiboken6
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent, QShowEvent
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
-    QDialog,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -17,13 +15,13 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.entry_dialog import EntryDialog
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.unkept import LEAVE_AGAIN, Unkept
 from bindery_stock.errors import Barred, BinderyError
 from bindery_stock.stock import Changes, Stockroom
 
 
-class StockDialog(QDialog):
+class StockDialog(EntryDialog):
     """Says beside the field what was refused; everything typed stays.
 
     A subclass reads its entries in ``take``, which emits them. Whoever hears it calls ``hand``
@@ -41,7 +39,6 @@ class StockDialog(QDialog):
         self._reason: tuple[QFormLayout, QLineEdit] | None = None
         self._marked: QWidget | None = None
         self._under_way = False
-        self._unkept = Unkept(self)
         self._at_foot = plain_label()
         self._at_foot.setAccessibleName("What is wrong")
         self._at_foot.hide()
@@ -51,18 +48,10 @@ class StockDialog(QDialog):
         """
 
     def showEvent(self, event: QShowEvent) -> None:
-        """What it begins with is nothing of the binder's."""
+        """Give the words their room from the start."""
         super().showEvent(event)
         if not event.spontaneous():
             self.make_room()
-            self._unkept.begin()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Esc leaves; where something was entered it says first that it is lost."""
-        if event.key() == Qt.Key.Key_Escape and not self._unkept.may_leave():
-            self.say_wrong(LEAVE_AGAIN)
-            return
-        super().keyPressEvent(event)
 
     def act_on(self, button: QPushButton) -> None:
         """This button hands over what was typed."""

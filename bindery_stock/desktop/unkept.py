@@ -15,17 +15,12 @@ from PySide6.QtWidgets import (
 LEAVE_AGAIN = "What was entered here is not kept. Leave it once more to let it go."
 
 
-def _nothing() -> object:
-    return None
-
-
 class Unkept:
     """Tells whether a form may be left: at once if nothing was entered, else when asked again."""
 
-    def __init__(self, form: QWidget, besides: Callable[[], object] = _nothing) -> None:
-        """Watch the entries of ``form``, and what ``besides`` tells of it."""
-        self._form = form
-        self._besides = besides
+    def __init__(self, entered: Callable[[], object]) -> None:
+        """Watch what ``entered`` tells of the form: whatever would be lost with it."""
+        self._entered = entered
         self._begun: object = None
         self._asked: object = None
 
@@ -41,16 +36,16 @@ class Unkept:
         self._asked = now
         return False
 
-    def _entered(self) -> object:
-        form = self._form
-        return (
-            [entry.text() for entry in form.findChildren(QLineEdit)],
-            [entry.toPlainText() for entry in form.findChildren(QPlainTextEdit)],
-            [box.currentText() for box in form.findChildren(QComboBox)],
-            [b.isChecked() for b in form.findChildren(QAbstractButton) if b.isCheckable()],
-            [_ticked(ticks) for ticks in form.findChildren(QListWidget)],
-            self._besides(),
-        )
+
+def all_entered(form: QWidget) -> tuple[object, ...]:
+    """Everything typed, chosen and ticked in a form."""
+    return (
+        [entry.text() for entry in form.findChildren(QLineEdit)],
+        [entry.toPlainText() for entry in form.findChildren(QPlainTextEdit)],
+        [box.currentText() for box in form.findChildren(QComboBox)],
+        [b.isChecked() for b in form.findChildren(QAbstractButton) if b.isCheckable()],
+        [_ticked(ticks) for ticks in form.findChildren(QListWidget)],
+    )
 
 
 def _ticked(ticks: QListWidget) -> list[object]:

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
     QDialog,
+    QLabel,
     QLineEdit,
     QPlainTextEdit,
     QWidget,
@@ -22,10 +23,14 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 from bindery_stock import desktop
+from bindery_stock.desktop.books.card_sheet import CardSheet
+from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 from bindery_stock.desktop.entries import Entry
+from bindery_stock.desktop.exchange.import_dialog import ImportDialog
 from bindery_stock.desktop.exchange.labels_dialog import LabelsDialog
 from bindery_stock.desktop.forms.form_dialog import DayLine
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.unkept import LEAVE_AGAIN
 from bindery_stock.errors import StockError
 from bindery_stock.stock import Stockroom
 from tests.bench.small_stock import BenchClock, SmallStock, small_stock
@@ -33,6 +38,7 @@ from tests.desktop.refusal_rows import ROWS, Bench
 
 WHY = "The drawer is locked. Unlock it first."
 MADE_OF = {
+    "EntryDialog": "what asks before what was entered is lost is made of",
     "StockDialog": "what the dialogs that hand something over are made of",
     "FormDialog": "what the small forms are made of",
     "PhotoDialog": "what the dialogs over a photograph are made of",
@@ -168,6 +174,35 @@ def test_a_dialog_that_is_refused_stands_there_with_everything_typed(
     dialog.done(0)
 
 
+CHOSEN_ONLY = {CutSheet, ImportDialog}
+"""All in it is filled in already; something else is chosen."""
+NOTHING_ENTERED = {CardSheet}
+"""Shows what stands in the stockroom already: it may be left at once."""
+
+
+@pytest.mark.parametrize("name", sorted(ROWS))
+def test_esc_over_what_was_entered_asks_first(bench: Bench, name: str) -> None:
+    kind, row = ROWS[name]
+    ready = row(bench)
+    dialog = ready.dialog
+    begun = filled_in(dialog)
+    type_the_rest(bench.qtbot, dialog)
+    if kind in CHOSEN_ONLY and filled_in(dialog) == begun:
+        boxes = [b for b in dialog.findChildren(QComboBox) if b.isVisible() and b.count() > 1]
+        box = boxes[-1]
+        key = Qt.Key.Key_Up if box.currentIndex() else Qt.Key.Key_Down
+        bench.qtbot.keyClick(box, key)
+        bench.qtbot.waitUntil(lambda: not bench.session.jobs.busy)
+    before = filled_in(dialog)
+    if kind not in NOTHING_ENTERED:
+        bench.qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+        assert dialog.isVisible()
+        assert filled_in(dialog) == before
+        assert any(LEAVE_AGAIN in one.text() for one in dialog.findChildren(QLabel)), "it is said"
+    bench.qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+    assert not dialog.isVisible()
+
+
 def test_a_sheet_without_a_name_stays_measured(bench: Bench) -> None:
     dialog = LabelsDialog(bench.session, [bench.stock.codes["clean"]], bench.over)
     dialog.open()
@@ -184,4 +219,7 @@ def test_a_sheet_without_a_name_stays_measured(bench: Bench) -> None:
     assert dialog.paper.said.text().startswith("Name: give the sheet a name")
     assert filled_in(dialog) == before
     assert [one.name for one in dialog.shelf.own] == []
+    bench.qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+    assert dialog.isVisible(), "a sheet of one's own is not lost without a word"
+    assert LEAVE_AGAIN in dialog.paper.said.text()
     dialog.done(0)

@@ -38,7 +38,7 @@ from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.screen import next_button
-from bindery_stock.desktop.unkept import LEAVE_AGAIN, Unkept
+from bindery_stock.desktop.unkept import LEAVE_AGAIN, Unkept, all_entered
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import ANOTHER_COLOUR
 from bindery_stock.stock import NewRepair, Repair, RepairState
@@ -62,8 +62,7 @@ class SurveyForm(QWidget):
         self._repair: Repair | None = None
         self._set: str | None = None
         self.heading = plain_label(size=TypeSize.TITLE)
-        self.name = QLineEdit()
-        self.name.setPlaceholderText("Hollin Vale vol. 4")
+        self.name = QLineEdit(placeholderText="Hollin Vale vol. 4")
         self.title, self.author, self.owner = QLineEdit(), QLineEdit(), QLineEdit()
         self.volume = NumberEntry("Volume", 0, 9999)
         self.pattern = QComboBox()
@@ -87,7 +86,8 @@ class SurveyForm(QWidget):
             self.case, self.outcome, SURVEY_CAUTION, self.leave_button, self.save_button
         )
         self.setLayout(two_columns(self.heading, self._left(), right))
-        self._unkept = Unkept(self, lambda: (self.photos.shots(), self.targets.targets()))
+        shots, targets = self.photos.shots, self.targets.targets
+        self._unkept = Unkept(lambda: (all_entered(self), shots(), targets()))
         self._listen()
 
     def _left(self) -> QScrollArea:

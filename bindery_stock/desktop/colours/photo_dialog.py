@@ -3,12 +3,13 @@
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLayout, QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.bench.photo_table.marks import Grey, Patches
 from bindery_stock.desktop.colours.photo_desk import PhotoDesk
 from bindery_stock.desktop.column import plain_label, scrolled
 from bindery_stock.desktop.dialog_foot import DialogFoot
+from bindery_stock.desktop.entry_dialog import EntryDialog
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
@@ -18,7 +19,7 @@ from bindery_stock.errors import EntryError
 _SIDE_WIDTH = GRID * 98
 
 
-class PhotoDialog(QDialog):
+class PhotoDialog(EntryDialog):
     """The photograph at the left, what is asked and found at the right.
 
     Who builds on it says what to read in ``refresh``, and shows trouble in ``say_trouble``.
@@ -31,6 +32,7 @@ class PhotoDialog(QDialog):
         super().__init__(parent)
         self._session = session
         self._job: Job | None = None
+        self._tools = tools
         self.desk = PhotoDesk(session, tools, self, lending=lending)
         self.hint = plain_label(tools[0].hint, muted=True)
         self.desk.loaded.connect(self.show_hint)
@@ -62,6 +64,14 @@ class PhotoDialog(QDialog):
         row.setSpacing(GRID * 3)
         row.addWidget(photograph, 1)
         row.addWidget(side)
+
+    def at_stake(self) -> object:
+        """What is marked on the photograph; the photograph itself can be chosen again."""
+        return tuple(tuple(tool.rings) for tool in self._tools)
+
+    def say_wrong(self, words: str, field: str = "") -> None:  # noqa: ARG002 - no entry is at fault
+        """Say it where it is said what to do next."""
+        self.hint.setText(f"△ {words}")
 
     def refresh(self) -> None:
         """Read the marks again."""

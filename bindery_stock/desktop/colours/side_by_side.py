@@ -167,6 +167,10 @@ class SideBySide(TakesPhotos, PhotoDialog):
 
     # The comparison
 
+    def at_stake(self) -> object:
+        """The marks, the light and what it is for."""
+        return (super().at_stake(), self.light.currentText(), self.purpose.text())
+
     def say_trouble(self, words: str) -> None:
         """Say why the two cannot be compared."""
         self.view.say(f"△ {words}")

@@ -6,7 +6,6 @@ from typing import TypeVar
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QDialog,
     QHBoxLayout,
     QHeaderView,
     QLabel,
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.exchange.import_table import Subject, Trial, try_rows
+from bindery_stock.desktop.entry_dialog import EntryDialog
 from bindery_stock.desktop.exchange.import_choices import ImportChoices
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize, sized
@@ -45,7 +45,7 @@ _STEPS = 1000
 T = TypeVar("T")
 
 
-class ImportDialog(QDialog):
+class ImportDialog(EntryDialog):
     """Reads one file. Emits ``taken_in(Trial)`` when what it holds is to be shelved.
 
     Whoever hears it shelves it and accepts the dialog, or says in it what was refused; what was
@@ -164,6 +164,7 @@ class ImportDialog(QDialog):
         self._sheet, delimiter = found
         self.choices.show_sheet(self._sheet, delimiter)
         self._show_beginning()
+        self.begin()
         self.try_it()
 
     def _show_beginning(self) -> None:
@@ -247,7 +248,7 @@ class ImportDialog(QDialog):
         if self._trial is not None and self._trial.good:
             self.taken_in.emit(self._trial)
 
-    def say_wrong(self, words: str) -> None:
+    def say_wrong(self, words: str, field: str = "") -> None:  # noqa: ARG002 - no entry is at fault
         """Say why it was not taken in; it may be tried again."""
         self.said.setText(words)
 

@@ -6,7 +6,6 @@ from dataclasses import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
-    QDialog,
     QDoubleSpinBox,
     QFormLayout,
     QHBoxLayout,
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.bench.exchange.label_words import lot_label, piece_label
+from bindery_stock.desktop.entry_dialog import EntryDialog
 from bindery_stock.desktop.exchange.rectangles_first import measure_first
 from bindery_stock.desktop.exchange.sheet_form import SheetForm
 from bindery_stock.desktop.exchange.sheet_shelf import SheetShelf
@@ -28,6 +28,7 @@ from bindery_stock.desktop.printing.paper_box import may_be_narrow
 from bindery_stock.desktop.printing.paper_panel import PaperPanel
 from bindery_stock.desktop.printing.sheaf import LaidOut
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.unkept import all_entered
 from bindery_stock.errors import BinderyError
 from bindery_stock.records.label_face import LabelFacts
 from bindery_stock.records.label_sheets import LabelSheet
@@ -37,7 +38,7 @@ _CHOSEN, _PIECES, _LOTS = range(3)
 _SHIFT = "labels/shift"
 
 
-class LabelsDialog(QDialog):
+class LabelsDialog(EntryDialog):
     """Labels for what was chosen, or for everything."""
 
     def __init__(self, session: Session, codes: Sequence[str], parent: QWidget | None) -> None:
@@ -151,9 +152,18 @@ class LabelsDialog(QDialog):
             self.form.show_sheet(sheet)
         self.refresh()
 
+    def at_stake(self) -> object:
+        """A sheet of one's own, until it is kept: all else is chosen again at once."""
+        return all_entered(self.form) if self.own.isChecked() else ()
+
+    def say_wrong(self, words: str, field: str = "") -> None:  # noqa: ARG002 - no entry is at fault
+        """Say it under the paper."""
+        self.paper.say(words)
+
     def _own_toggled(self, on: bool) -> None:
         self.form.setVisible(on)
         self.sheet_box.setEnabled(not on)
+        self.begin()
         self.refresh()
 
     def _keep(self) -> None:

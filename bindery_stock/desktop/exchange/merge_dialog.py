@@ -3,7 +3,6 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QDialog,
     QHBoxLayout,
     QLabel,
     QListWidget,
@@ -15,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.entry_dialog import EntryDialog
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.screen import next_button
 from bindery_stock.records.counted import counted
@@ -28,7 +28,7 @@ _WORDS = {
 }
 
 
-class MergeDialog(QDialog):
+class MergeDialog(EntryDialog):
     """Shows a plan. Emits ``merge_wanted(dict)`` with the choices made where things differ.
 
     Whoever hears it does it and accepts the dialog; what was refused is said in it, and the choices
@@ -160,7 +160,11 @@ class MergeDialog(QDialog):
         self.wrong.setVisible(False)
         self.merge_wanted.emit(self.choices())
 
-    def say_wrong(self, words: str) -> None:
+    def at_stake(self) -> object:
+        """What was chosen where things differ; which row is in hand is no choice."""
+        return tuple(self._choices)
+
+    def say_wrong(self, words: str, field: str = "") -> None:  # noqa: ARG002 - no entry is at fault
         """Say why it was not taken in."""
         self.wrong.setText(words)
         self.wrong.setVisible(True)
