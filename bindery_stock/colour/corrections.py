@@ -23,9 +23,6 @@ from bindery_stock.colour.uncertainty import (
 )
 from bindery_stock.errors import ReferenceRefused
 
-_BEYOND: float = 1.5
-"""A colour outside those of the target is extrapolated; its band is widened by half."""
-
 
 class Reader(Protocol):
     """Turns linear channels seen at a place of the photograph into CIELAB."""
@@ -41,8 +38,11 @@ class Reader(Protocol):
     def lab(self, linear: Array, at: Point) -> Lab:
         """CIELAB of three linear channels seen at a place (upright pixels)."""
 
-    def u(self, lab: Lab) -> float:
-        """95 % band of the correction for this colour, ΔE00."""
+    def u(self, linear: Array, at: Point, *, clipped: bool) -> float:
+        """95 % band of the correction for what is seen at a place, ΔE00.
+
+        ``clipped``: a good part of the cloth was too bright or too dark for the photograph.
+        """
 
     def caution(self, lab: Lab) -> str:
         """What is to be said of this colour, or nothing."""
@@ -65,8 +65,8 @@ class Gains:
         factor = self.light.factor(at, self.centre) if self.light else 1.0
         return levelled(linear * factor, self.gains, self.matrix)
 
-    def u(self, lab: Lab) -> float:  # noqa: ARG002 - the same for every colour
-        """One band for all."""
+    def u(self, linear: Array, at: Point, *, clipped: bool) -> float:  # noqa: ARG002
+        """One band for all colours and places."""
         return self.band
 
     def caution(self, lab: Lab) -> str:  # noqa: ARG002
@@ -96,14 +96,18 @@ class ByTarget:
 
     def lab(self, linear: Array, at: Point) -> Lab:
         """Through the chosen model."""
-        if self.light:
-            return self.correction.apply(linear * self.light.factor(at, self.centre), self.centre)
-        return self.correction.apply(linear, self.centre if self.lent else at)
+        return self.correction.apply(*self._levelled(linear, at))
 
-    def u(self, lab: Lab) -> float:
-        """The left-out band, widened outside the target's colours."""
-        band = self.correction.u * (1.0 if self.correction.covers(lab) else _BEYOND)
+    def u(self, linear: Array, at: Point, *, clipped: bool) -> float:
+        """By the sources of its error; what was brought from another photograph comes on top."""
+        band = self.correction.band(*self._levelled(linear, at), clipped=clipped)
         return float(np.hypot(band, self.extra))
+
+    def _levelled(self, linear: Array, at: Point) -> tuple[Array, Point]:
+        """What would be seen in the light of the target's middle, and where it counts as seen."""
+        if self.light:
+            return linear * self.light.factor(at, self.centre), self.centre
+        return linear, self.centre if self.lent else at
 
     def caution(self, lab: Lab) -> str:
         """Says where the colour is extrapolated."""

@@ -20,6 +20,8 @@ from bindery_stock.colour.uncertainty import U_UNSEEN, combine, mean_band
 from bindery_stock.errors import ColourError
 
 _MARKED_SHARE: Final = 0.05
+_CLIPPED_SHARE: Final = 0.10
+"""Of a patch: from here on what was clipped has moved its mean."""
 ASKED_PATCHES: Final = 3
 ONE_PATCH: Final = "One patch cannot see uneven dye or light: mark three, apart from each other."
 
@@ -121,6 +123,7 @@ def read_patches(
     said = list(warnings)
     means: list[PatchMean] = []
     labs: list[Lab] = []
+    bands: list[float] = []
     several: tuple[Cluster, ...] = ()
     for number, polygon in enumerate(patches, 1):
         pixels = patch_pixels(
@@ -130,8 +133,10 @@ def read_patches(
             pixels = only_meant(pixels, photo.encoding, meant)
         mean = patch_mean(pixels, photo.encoding)
         x, y = np.asarray(polygon, dtype=np.float64).mean(axis=0)
+        at = (float(x), float(y))
         means.append(mean)
-        labs.append(cloth_colour(reader.lab(mean.linear, (float(x), float(y)))))
+        labs.append(cloth_colour(reader.lab(mean.linear, at)))
+        bands.append(reader.u(mean.linear, at, clipped=mean.clipped > _CLIPPED_SHARE))
         found = clusters(pixels, photo.encoding)
         several = several or (found if len(found) > 1 else ())
     said += _remarks(means, several)
@@ -142,7 +147,7 @@ def read_patches(
     return ColourReading(
         lab=lab,
         spread=float(np.sqrt(np.mean([m.spread**2 for m in means]))),
-        u=combine(reader.u(lab), noise),
+        u=combine(float(np.mean(bands)), noise),
         method=reader.method,
         profile=photo.encoding.name,
         rejected=float(np.average([m.rejected for m in means], weights=[m.pixels for m in means])),

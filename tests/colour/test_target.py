@@ -16,7 +16,7 @@ from bindery_stock.colour import (
     measure_in_sitting,
     target_report,
 )
-from bindery_stock.colour.corrections import reader_for
+from bindery_stock.colour.calibrate import calibrate
 from bindery_stock.colour.decode import open_negative
 from bindery_stock.colour.uncertainty import U_BARE
 from bindery_stock.errors import ColourError, ReferenceRefused
@@ -144,20 +144,38 @@ def test_a_colour_beyond_the_target_is_marked_as_extrapolated(tmp_path, painted_
     assert any("extrapolated" in warning for warning in reading.warnings)
 
 
-def test_outside_the_colours_of_the_target_the_band_is_half_as_wide_again(
+def test_outside_the_colours_of_the_target_models_part_and_the_band_is_wider(
     tmp_path, painted_target, square
 ):
-    """Half as wide again is our own choice: nothing is published for a colour extrapolated."""
-    picture = painted_target(noise=1)
-    ImageDraw.Draw(picture).rectangle((4, 4, 36, 36), (255, 0, 254))
+    picture = painted_target(light=_phone, noise=2)
+    ImageDraw.Draw(picture).rectangle((4, 4, 36, 36), (200, 0, 180))
     picture.save(tmp_path / "t.png")
     beyond = measure(tmp_path / "t.png", square(20, 20, 12), target=Target(CORNERS))
     within = measure(tmp_path / "t.png", square(140, 140, 12), target=Target(CORNERS))
     assert any("extrapolated" in warning for warning in beyond.warnings)
     assert not any("extrapolated" in warning for warning in within.warnings)
-    reader, _said = reader_for(open_negative(tmp_path / "t.png"), None, Target(CORNERS), None)
-    assert reader.u(beyond.lab) == pytest.approx(1.5 * reader.u(within.lab))
-    assert beyond.u > within.u
+    assert beyond.u > 1.5 * within.u
+
+
+def test_cloth_partly_burnt_out_has_a_wider_band(tmp_path, painted_target):
+    painted_target(light=_phone, noise=2).save(tmp_path / "t.png")
+    correction = calibrate(open_negative(tmp_path / "t.png"), Target(CORNERS))
+    seen, at = correction.seen.linear[8], (100.0, 60.0)
+    assert correction.band(seen, at, clipped=True) > 2 * correction.band(seen, at)
+
+
+def test_a_patch_does_not_vouch_for_itself(tmp_path, painted_target):
+    """One patch of another colour than it should be (still no stranger) widens the bands of the
+    others by its left-out error, and not its own."""
+    labs = np.array(SINCE_2014.labs)
+    labs[8] += (0.0, 0.0, 10.0)
+    painted_target(labs, noise=1).save(tmp_path / "t.png")
+    correction = calibrate(open_negative(tmp_path / "t.png"), Target(CORNERS))
+    bands = correction.bands()
+    assert correction.faults[:17] == ("",) * 17  # cyan, the eighteenth, is beyond the file
+    assert int(np.nanargmax(correction.left_out)) == 8
+    assert correction.left_out[8] > 3 * bands[8]
+    assert bands[8] < np.median(bands)
 
 
 def test_a_grey_card_takes_out_exposure_and_cast(tmp_path, painted_target, square):
