@@ -92,7 +92,7 @@ class Correction:
     @cached_property
     def rms(self) -> float:
         """Root mean square of the left-out ΔE00s."""
-        return float(np.sqrt(np.mean(np.square(self.left_out[list(self.used)]))))
+        return _rms(self.left_out[list(self.used)])
 
     @cached_property
     def u(self) -> float:
@@ -106,14 +106,12 @@ class Correction:
         """
         used = list(self.used)
         linear, where = self.seen.linear[used], self.seen.where[used]
-        errors = np.square(self.left_out[used])
-        rms = np.sqrt((errors.sum() - errors) / (len(errors) - 1))
-        return np.array(
-            [
-                target_band(of_others, *self._doubt(one[None], there[None]))
-                for of_others, one, there in zip(rms, linear, where, strict=True)
-            ]
-        )
+        bands = []
+        for i, (one, there) in enumerate(zip(linear, where, strict=True)):
+            others = self.without[:i] + self.without[i + 1 :]
+            rms = _rms(np.delete(self.left_out[used], i))
+            bands.append(target_band(rms, *self._doubt(one[None], there[None], others)))
+        return np.array(bands)
 
     def band(self, linear: Array, at: tuple[float, float], *, clipped: bool = False) -> float:
         """95 % band of linear channels (3,) seen at a place (upright pixels), as ΔE00.
@@ -121,17 +119,18 @@ class Correction:
         ``clipped``: a good part of the cloth was too bright or too dark for the photograph.
         """
         where = places(project(self.seen.to_grid, [at]))
-        return target_band(self.rms, *self._doubt(np.asarray(linear)[None], where), clipped=clipped)
+        doubt = self._doubt(np.asarray(linear)[None], where, self.without)
+        return target_band(self.rms, *doubt, clipped=clipped)
 
-    def _doubt(self, linear: Array, where: Array) -> tuple[float, float]:
+    def _doubt(self, linear: Array, where: Array, without: Sequence[Chain]) -> tuple[float, float]:
         """How far one colour moves where a patch is left out, and where another model is taken."""
         lab = self.chain.predict(linear, where)[0]
 
         def away(chains: Sequence[Chain]) -> Array:
             return delta_e00(lab, [chain.predict(linear, where)[0] for chain in chains])
 
-        n = len(self.without)
-        jackknife = float(np.sqrt((n - 1) / n * np.sum(np.square(away(self.without)))))
+        n = len(without)
+        jackknife = float(np.sqrt((n - 1) / n * np.sum(np.square(away(without)))))
         return jackknife, float(np.mean(away(self.rivals)))
 
     @cached_property
@@ -149,6 +148,10 @@ class Correction:
         where = places(project(self.seen.to_grid, [at]))
         lab = self.chain.predict(np.asarray(linear)[None], where)[0]
         return (float(lab[0]), float(lab[1]), float(lab[2]))
+
+
+def _rms(errors: Array) -> float:
+    return float(np.sqrt(np.mean(np.square(errors))))
 
 
 def calibrate(photo: Negative, target: Target) -> Correction:
