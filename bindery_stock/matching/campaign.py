@@ -90,7 +90,9 @@ class Campaign:
         self.delta_e[number] = delta_e
         if part.lab is not None:
             for index in range(len(self.pieces)):
-                u = face_of(self.pieces[index], other_face.get(index))[1]
+                if np.isnan(delta_e[index]):
+                    continue
+                u = face_of(self.pieces[index], other_face.get(index)).u
                 self.u[number, index] = np.nan if u is None else np.hypot(u, part.u)
         may = hoard.of_the_sort(part) & hoard.may_hold(part)
         if part.lab is not None:
