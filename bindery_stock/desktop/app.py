@@ -15,7 +15,7 @@ from bindery_stock.desktop.faults import Faults
 from bindery_stock.desktop.front_commands import front_commands
 from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.ledger.screen import LedgerScreen
-from bindery_stock.desktop.look import dress
+from bindery_stock.desktop.look import dress, dressed_at_last
 from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.previews import Previews
@@ -28,6 +28,11 @@ from bindery_stock.desktop.window import Window
 
 def build(session: Session) -> tuple[Window, FrontDesk]:
     """The window with all its places, and the desk that opens stockrooms for it."""
+    with dressed_at_last():
+        return _made(session)
+
+
+def _made(session: Session) -> tuple[Window, FrontDesk]:
     previews = Previews(session)
     shelf = ShelfScreen(session, previews)
     photo_table = PhotoTableScreen(session)

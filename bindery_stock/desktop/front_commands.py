@@ -1,5 +1,6 @@
 """The commands that belong to no single place, as data."""
 
+from collections.abc import Callable
 from functools import partial
 
 from PySide6.QtGui import QAction, QKeySequence
@@ -7,6 +8,7 @@ from PySide6.QtGui import QAction, QKeySequence
 from bindery_stock.desktop.commands import Command, Menu
 from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.look import Scheme
+from bindery_stock.desktop.screen import Screen
 from bindery_stock.units import Unit
 
 _KEY = QKeySequence.StandardKey
@@ -128,3 +130,16 @@ def _view_commands(desk: FrontDesk) -> list[Command]:
         ),
     ]
     return [*schemes, *units, *about]
+
+
+def place_command(index: int, place: Screen, go_to: Callable[[Screen], None]) -> Command:
+    """The command that brings a place forward, by its number among them."""
+    return Command(
+        name=f"view.{place.title.lower().replace(' ', '_')}",
+        text=place.title,
+        tip=f"Go to the {place.title.lower()}.",
+        menu=Menu.VIEW,
+        keys=f"Ctrl+{index + 1}",
+        run=lambda: go_to(place),
+        begins_group=index == 0,
+    )

@@ -6,6 +6,8 @@ memory). What matters next is told by weight: the one next action is filled with
 grey, and focus is a firm line of it.
 """
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -156,6 +158,23 @@ def dress(app: QApplication, scheme: Scheme) -> None:
     app.setPalette(palette(steps))
     QToolTip.setPalette(palette(steps))  # tips keep a palette of their own beside the program's
     app.setStyleSheet(style_sheet(steps))
+
+
+@contextmanager
+def dressed_at_last() -> Iterator[None]:
+    """Dress what is made in the block once, when all of it stands together.
+
+    Under a style sheet each widget that is put into another is dressed anew with all it holds: a
+    whole window then takes four times as long to make.
+    """
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    sheet = app.styleSheet()
+    app.setStyleSheet("")
+    try:
+        yield
+    finally:
+        app.setStyleSheet(sheet)
 
 
 def sized(widget: QWidget, size: TypeSize, *, bold: bool = False) -> None:

@@ -145,3 +145,8 @@ class EitherOr(QWidget):
     def show_only(self, widget: QWidget) -> None:
         """Bring one of the widgets forward."""
         self._stack.setCurrentWidget(widget)
+
+    @property
+    def shown(self) -> QWidget | None:
+        """The one that is in front."""
+        return self._stack.currentWidget()

@@ -54,6 +54,7 @@ class StockDialog(QDialog):
         """What it begins with is nothing of the binder's."""
         super().showEvent(event)
         if not event.spontaneous():
+            self.make_room()
             self._unkept.begin()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -170,13 +171,13 @@ class StockDialog(QDialog):
         self.wrong = self._line_beside(entry) if entry is not None else self._at_foot
         self.wrong.setText(words)
         self._show_line(self.wrong, shown=True)
-        self._make_room()
+        self.make_room()
         if entry is not None:
             self._marked = entry
             _mark(entry, words)
             entry.setFocus()
 
-    def _make_room(self) -> None:
+    def make_room(self) -> None:
         """Grow where the words would press the entries together."""
         layout = self.layout()
         if layout is None:

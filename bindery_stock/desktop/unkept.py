@@ -2,10 +2,12 @@
 
 from collections.abc import Callable
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QAbstractButton,
     QComboBox,
     QLineEdit,
+    QListWidget,
     QPlainTextEdit,
     QWidget,
 )
@@ -46,5 +48,13 @@ class Unkept:
             [entry.toPlainText() for entry in form.findChildren(QPlainTextEdit)],
             [box.currentText() for box in form.findChildren(QComboBox)],
             [b.isChecked() for b in form.findChildren(QAbstractButton) if b.isCheckable()],
+            [_ticked(ticks) for ticks in form.findChildren(QListWidget)],
             self._besides(),
         )
+
+
+def _ticked(ticks: QListWidget) -> list[object]:
+    """What is ticked of a list; nothing where its lines have no ticks."""
+    lines = [ticks.item(row) for row in range(ticks.count())]
+    states = [line.data(Qt.ItemDataRole.CheckStateRole) for line in lines]
+    return [state for state in states if state is not None]

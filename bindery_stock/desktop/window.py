@@ -22,6 +22,7 @@ from bindery_stock.desktop.column import hair_line
 from bindery_stock.desktop.commands import Command, Menu, action_for, fill, refresh
 from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.foot import Foot
+from bindery_stock.desktop.front_commands import place_command
 from bindery_stock.desktop.screen import (
     EitherOr,
     EmptyState,
@@ -75,7 +76,8 @@ class Window(TakesPhotos, OpensWhole):
         middle = QHBoxLayout()
         middle.addWidget(panel)
         middle.addWidget(hair_line(upright=True))
-        self.front = EitherOr(self.stack, self._build_refused())
+        self.reading = EmptyState("Opening the stockroom…", "", [])
+        self.front = EitherOr(self.stack, self._build_refused(), self.reading)
         middle.addWidget(self.front, 1)
         body = QVBoxLayout()
         body.addLayout(middle, 1)
@@ -102,7 +104,7 @@ class Window(TakesPhotos, OpensWhole):
         self._actions: list[tuple[Command, QAction, Screen | None]] = []
         owned: list[tuple[Command, Screen | None]] = [(c, None) for c in commands]
         owned += [(c, place) for place in self.places for c in place.commands()]
-        owned += [(self._place_command(i, p), None) for i, p in enumerate(self.places)]
+        owned += [(place_command(i, p, self.go_to), None) for i, p in enumerate(self.places)]
         for command, place in owned:
             action = action_for(command, self)
             # The same keys may serve in two places; only the one in front is enabled for them.
@@ -117,17 +119,6 @@ class Window(TakesPhotos, OpensWhole):
         for _, action, _place in self._actions:
             self.addAction(action)
             action.hovered.connect(lambda a=action: self.foot.hint(a.statusTip()))
-
-    def _place_command(self, index: int, place: Screen) -> Command:
-        return Command(
-            name=f"view.{place.title.lower().replace(' ', '_')}",
-            text=place.title,
-            tip=f"Go to the {place.title.lower()}.",
-            menu=Menu.VIEW,
-            keys=f"Ctrl+{index + 1}",
-            run=lambda: self.go_to(place),
-            begins_group=index == 0,
-        )
 
     def _listen(self) -> None:
         session = self.session
@@ -165,8 +156,11 @@ class Window(TakesPhotos, OpensWhole):
         self.refresh_commands()
 
     def _show_stockroom(self) -> None:
+        were_hidden = not self._shows_places
         self.front.show_only(self.stack)
         self._offer_places(on=True)
+        if were_hidden:
+            self.place.came_forward()
         folder = Path(self.session.stockroom.folder)
         self.stockroom_name.setText(folder.name)
         self.stockroom_name.setToolTip(plain_tip(str(folder)))
@@ -209,6 +203,11 @@ class Window(TakesPhotos, OpensWhole):
         """The place in front."""
         return self.places[self.stack.currentIndex()]
 
+    @property
+    def _shows_places(self) -> bool:
+        """Whether the places can be seen: not where a stockroom is refused, or being read."""
+        return self.front.shown is self.stack
+
     def go_to(self, place: Screen) -> None:
         """Bring a place forward."""
         row = self.places.index(place)
@@ -217,14 +216,19 @@ class Window(TakesPhotos, OpensWhole):
         self.side.setCurrentRow(row)
 
     def _say_opening(self) -> None:
+        """Where the one before is closed already, show no place: nothing of it can be asked."""
         self.foot.say("Opening the stockroom…")
+        if not self.session.is_open:
+            self.front.show_only(self.reading)
+            self._offer_places(on=False)
 
     def refresh_commands(self) -> None:
         """Bring every menu line up to date: what can be done, and the name of what Undo undoes."""
         taken: set[str] = set()
         for command, action, place in self._actions:
-            here = place is None or (place is self.place and self.session.refused is None)
-            refresh(action, command)
+            here = place is None or (place is self.place and self._shows_places)
+            if place is None or self._shows_places:  # else there may be no stockroom to ask
+                refresh(action, command)
             action.setEnabled(here and action.isEnabled())
             # Qt calls two live actions with the same keys ambiguous and runs neither.
             free = [keys for keys in command.shortcuts() if here and _named(keys) not in taken]
@@ -240,13 +244,14 @@ class Window(TakesPhotos, OpensWhole):
         if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
             keys = QKeySequence(event.keyCombination())
             for command, action, place in self._actions:
-                if place in (None, self.place) and keys in command.shortcuts():
+                asked = place is None or (place is self.place and self._shows_places)
+                if asked and keys in command.shortcuts():
                     refresh(action, command)
         return super().event(event)
 
     def marks(self) -> MarkTurns | None:
         """What Undo and Redo are about while something is being marked at the place in front."""
-        return self.place.marks()
+        return self.place.marks() if self._shows_places else None
 
     def _undo_text(self, word: str, *, undo: bool) -> str:
         marks = self.marks()

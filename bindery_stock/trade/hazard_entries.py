@@ -55,6 +55,7 @@ def read_hazard(
         undated=table.flag("undated"),
         every=read_conditions(table, "all", *known),
         substances=frozenset(table.texts("substances")),
+        found=table.flag("found"),
         stops_wet_work=table.flag("stops_wet_work"),
         look=table.text("look", ""),
         caution=table.text("caution"),

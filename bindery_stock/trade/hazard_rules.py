@@ -51,6 +51,8 @@ class HazardRule:
     every: tuple[Condition, ...]
     substances: frozenset[str]
     """What a laboratory must look for to lower it; empty where no result can."""
+    found: bool
+    """Whether it is raised by a laboratory's finding one of its substances, and by nothing else."""
     stops_wet_work: bool
     look: str
     caution: str

@@ -5,6 +5,7 @@ and method lowers one, and then to a note, so that the record stays.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bindery_stock.trade.adhesives import Lot
@@ -61,14 +62,20 @@ def hazards(item: Lot | Material, *, rules: Rules | None = None) -> list[Hazard]
     known = known_of(item, None, rules)
     dated = read_date("" if isinstance(item, Lot) else item.source_date)
     families = {} if isinstance(item, Lot) else _families(item, rules)
+    found_there = {r.substance for r in _results(item) if r.found}
+    spoken_of: set[str] = set()
     found = []
-    for rule in rules.hazards.values():
+    # What a laboratory found is told by itself only where no other caution speaks of it.
+    for rule in sorted(rules.hazards.values(), key=lambda rule: rule.found):
         if known.applies not in rule.applies or not _dated(rule, dated):
+            continue
+        if rule.found and not rule.substances & (found_there - spoken_of):
             continue
         if rule.families and not (rule.families & families.keys()):
             continue
         if answer(rule.every, (), known.facts).holds is not True:
             continue
+        spoken_of |= rule.substances
         found.append(_hazard(rule, families, dated, item))
     return sorted(found, key=lambda hazard: -hazard.level.rank)
 
@@ -88,6 +95,10 @@ def wet_work(piece: Material, *, rules: Rules | None = None) -> Refusal | None:
         f"What would change this: {stopping[0].would_change}",
         hazards=stopping,
     )
+
+
+def _results(item: Lot | Material) -> Sequence[LabResult]:
+    return () if isinstance(item, Lot) else item.lab_results
 
 
 def _dated(rule: HazardRule, dated: WrittenDate) -> bool:
@@ -129,8 +140,7 @@ def in_family(lab: tuple[float, float, float], family: ColourFamily) -> bool:
 def _hazard(
     rule: HazardRule, families: dict[str, str], dated: WrittenDate, item: Lot | Material
 ) -> Hazard:
-    results = () if isinstance(item, Lot) else item.lab_results
-    telling = [r for r in results if r.substance in rule.substances]
+    telling = [r for r in _results(item) if r.substance in rule.substances]
     level, wet = _after_laboratory(rule, telling)
     parts = [families[key] for key in sorted(rule.families & families.keys())]
     if rule.years is not None:

@@ -474,6 +474,22 @@ def test_paste_with_a_piece_that_must_stay_dry_is_stopped_whatever_the_reason(
     assert [told.override for told in room.books.treatments(code)] == ["done before it was known"]
 
 
+def test_paste_on_a_strip_that_must_stay_dry_is_stopped_where_the_words_name_its_code(
+    room: Stockroom,
+) -> None:
+    code, piece = entered(room), cloth(room)
+    accept_plan(room, placements=[laid(strip(room, code), piece)])
+    lead = LabResult(substance="lead", found=True, on=TODAY, laboratory="a county", method="XRF")
+    room.pieces.correct(piece, lab_results=(lead,), colour_family="vivid green")
+    line = NewTreatment(what=f"Pasted the strip of {piece.lower()} in")
+    with pytest.raises(Stopped, match=rf"{piece}: no wet work"):
+        note_work(room, volume=code, treatment=line)
+    note_work(room, volume=code, treatment=replace(line, on=YESTERDAY))
+    (kept,) = room.rulings.listed(volume=code)
+    assert (kept.piece, kept.leave) == (piece, Leave.STOPPED)
+    note_work(room, volume=code, treatment=replace(line, what="Pasted the bookplate back"))
+
+
 def test_a_line_of_treatment_with_an_old_lot_asks_for_a_reason_once(room: Stockroom) -> None:
     code = entered(room)
     room.lots.enter(OLD_PASTE)

@@ -120,6 +120,27 @@ def test_the_record_tells_condition_parts_steps_materials_and_how_to_undo(
     assert record.missing == ()
 
 
+def test_works_stand_in_the_order_of_their_days_and_of_one_day_as_they_were_entered(
+    stock: Stockroom, tmp_path: Path
+) -> None:
+    code = repaired(stock, tmp_path)
+    for what, on in (
+        ("Filled the corners", None),
+        ("Lifted the cloth", date(2026, 2, 20)),
+        ("Washed the mull off", date(2026, 2, 27)),
+        ("Lined the back", date(2026, 2, 27)),
+    ):
+        stock.books.record_treatment(code, NewTreatment(what=what, on=on))
+    steps = treatment_record(stock, code, LENGTHS).steps
+    assert [(step.day, step.what) for step in steps] == [
+        ("20 Feb 2026", "Lifted the cloth"),
+        ("27 Feb 2026", "Washed the mull off"),
+        ("27 Feb 2026", "Lined the back"),
+        ("2 Mar 2026", "Laid the new strip under the lifted cloth"),
+        ("2 Mar 2026", "Filled the corners"),
+    ]
+
+
 def test_the_record_tells_where_in_its_piece_each_part_lay(
     stock: Stockroom, tmp_path: Path
 ) -> None:

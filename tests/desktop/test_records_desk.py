@@ -16,13 +16,22 @@ from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.window import Window
 from bindery_stock.shape import Outline
-from bindery_stock.stock import NewAdhesiveLot, NewPiece, NewRepair, Stockroom
+from bindery_stock.stock import NewAdhesiveLot, NewBookSet, NewPiece, NewRepair, Stockroom
 from bindery_stock.stock.keeping.restore import Backup
 from bindery_stock.trade import Damage, Harm, Survey
 from bindery_stock.trade.vocabulary import Kind
 
 SCRAP = NewPiece(
     kind=Kind.CLOTH, outline=Outline(((0, 0), (58, 0), (58, 228), (0, 228))), pattern="rib"
+)
+
+MEASURED = Survey(
+    spine_width=31.0,
+    rise=5.0,
+    joint=6.0,
+    board_height=210.0,
+    board_width=133.0,
+    damage=(Damage(Harm.SPINE_LOST),),
 )
 
 
@@ -64,16 +73,8 @@ def test_a_scan_over_the_shelf_goes_to_its_piece_and_to_its_jar(
 def test_a_scan_of_a_volume_goes_to_its_survey_under_books(
     qtbot: QtBot, window: Window, session: Session
 ) -> None:
-    survey = Survey(
-        spine_width=31.0,
-        rise=5.0,
-        joint=6.0,
-        board_height=210.0,
-        board_width=133.0,
-        damage=(Damage(Harm.SPINE_LOST),),
-    )
     for number in (1, 2):
-        new = NewRepair(name=f"Hollin Vale vol. {number}", survey=survey)
+        new = NewRepair(name=f"Hollin Vale vol. {number}", survey=MEASURED)
         session.heard(session.stockroom.books.add_repair(new))
     shelf = window.places[0]
     shelf.setFocus()
@@ -134,6 +135,36 @@ def test_going_back_takes_three_clicks_and_shows_what_changes(
         qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)  # three
     assert [piece.code for piece in session.pieces] == ["C-0001", "C-0002", "C-0003"]
     assert window.foot.isVisible()
+
+
+def test_no_screen_is_shown_until_the_copy_gone_back_to_has_been_read(
+    qtbot: QtBot, window: Window, session: Session
+) -> None:
+    added = session.stockroom.books.add_set(NewBookSet(title="Hollin Vale"))
+    session.heard(added)
+    new = NewRepair(name="vol. 1", survey=MEASURED, book_set=added.born[0], volume=1)
+    session.heard(session.stockroom.books.add_repair(new))
+    session.stockroom.keeping.backup("asked")
+    books = next(place for place in window.places if isinstance(place, BooksScreen))
+    window.go_to(books)
+    window.action("records.backups").trigger()
+    dialog = desk_of(window).dialog
+    assert isinstance(dialog, BackupsDialog)
+    with qtbot.waitSignal(session.opened):
+        qtbot.mouseClick(dialog.go_back, Qt.MouseButton.LeftButton)
+        assert not session.is_open
+        window.grab()  # what is painted asks nothing of a stockroom that is closed
+        assert not books.isVisible()
+        assert window.reading.isVisible()
+        assert not window.side.isEnabled()
+        live = [c.name for c, a, place in window._actions if place is not None and a.isEnabled()]
+        assert live == [], "nothing can be done in a place"
+    assert books.isVisible()
+    assert window.side.isEnabled()
+    assert window.foot.words.startswith("Went back to the copy of")
+    assert not window.foot.undo_button.isVisible()
+    assert window.focusWidget() is not None
+    assert books.isAncestorOf(window.focusWidget()), "the keys go on where they were"
 
 
 def test_a_copy_is_made_when_asked(qtbot: QtBot, window: Window) -> None:

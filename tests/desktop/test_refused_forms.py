@@ -1,6 +1,6 @@
 """What a dialog hands to the stockroom and is refused stays typed, with the words beside it."""
 
-from collections.abc import Callable
+from datetime import date
 
 import pytest
 from PySide6.QtCore import Qt
@@ -11,19 +11,10 @@ from bindery_stock.desktop.adhesives.actions import AdhesiveActions as LotDeeds
 from bindery_stock.desktop.adhesives.lot_dialog import LotDialog, LotStart
 from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
 from bindery_stock.desktop.adhesives.use_dialog import UseDialog
-from bindery_stock.desktop.colours.instrument_dialog import InstrumentDialog
-from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
-from bindery_stock.desktop.evidence.test_dialog import ask_test
-from bindery_stock.desktop.forms.ask_words import AskWords
 from bindery_stock.desktop.session import Session
-from bindery_stock.desktop.shelf.actions import ShelfActions as ShelfDeeds
-from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
-from bindery_stock.desktop.shelf.length_dialog import LengthDialog
 from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.errors import Barred, EntryError, StockError
-from bindery_stock.stock import Measure, NewAdhesiveLot, NewWanted
-from bindery_stock.trade.vocabulary import Form
-from tests.desktop.shelving import shelve_cloth
+from bindery_stock.stock import Measure, NewAdhesiveLot
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -55,6 +46,34 @@ def under(form: QFormLayout, line: QLabel) -> QWidget | None:
     item = form.itemAt(row - 1, QFormLayout.ItemRole.FieldRole)
     inner = item.layout()
     return inner.itemAt(0).widget() if inner is not None else item.widget()
+
+
+def test_lots_ticked_for_a_mixture_are_asked_about_before_esc_lets_them_go(
+    qtbot: QtBot, session: Session, over: QWidget
+) -> None:
+    for name in ("Paste", "Methyl cellulose"):
+        session.heard(session.stockroom.lots.enter(NewAdhesiveLot(kind="pva", name=name)))
+    dialog = LotDialog(session, over, start=LotStart.MIXED, parts=("A-0001",))
+    dialog.open()
+    dialog.parts.item(1).setCheckState(Qt.CheckState.Checked)
+    qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+    assert dialog.isVisible()
+    assert "not kept" in dialog.wrong.text()
+    qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+    assert not dialog.isVisible()
+
+
+def test_what_speaks_against_a_mixture_is_whole_when_its_form_opens(
+    qtbot: QtBot, session: Session, over: QWidget
+) -> None:
+    old = NewAdhesiveLot(kind="pva", name="Old white glue", opened=date(2020, 1, 1))
+    session.heard(session.stockroom.lots.enter(old))
+    dialog = LotDialog(session, over, start=LotStart.MIXED, parts=("A-0001",))
+    dialog.open()
+    qtbot.waitExposed(dialog)
+    assert dialog.against.isVisible()
+    assert dialog.against.height() >= dialog.against.heightForWidth(dialog.against.width())
+    dialog.reject()
 
 
 def test_a_lot_with_less_than_nothing_in_it_stays_typed_with_the_words_beside_the_amount(
@@ -110,110 +129,6 @@ def test_more_than_is_left_of_a_lot_is_refused_beside_the_amount_and_all_stays(
     assert "only 500 g" in dialog.wrong.text()
     assert under(dialog.form, dialog.wrong) is dialog.amount
     assert dialog.purpose.currentText() == "spine lining, vol. 4"
-    dialog.reject()
-
-
-Opened = tuple[StockDialog, QPushButton, str]
-
-
-def _finish(session: Session, over: QWidget, _code: str) -> Opened:
-    new = NewAdhesiveLot(kind="pva", name="Tin")
-    lot = session.stockroom.lots.get(session.stockroom.lots.enter(new).born[0])
-    deeds = LotDeeds(session, over)
-    deeds.finish(lot)
-    assert isinstance(deeds.dialog, AskWords)
-    deeds.dialog.entry.setCurrentText("given away")
-    return deeds.dialog, deeds.dialog.go, "lots.finish"
-
-
-def _close_want(session: Session, over: QWidget, _code: str) -> Opened:
-    want = session.stockroom.wants.add(NewWanted(what="blue cloth")).born[0]
-    deeds = LotDeeds(session, over)
-    deeds.close_want(want)
-    assert isinstance(deeds.dialog, AskWords)
-    deeds.dialog.entry.setCurrentText("found")
-    return deeds.dialog, deeds.dialog.go, "wants.close"
-
-
-def _discard(session: Session, over: QWidget, code: str) -> Opened:
-    deeds = ShelfDeeds(session, over)
-    deeds.discard(session.piece(code))
-    assert isinstance(deeds.dialog, AskWords)
-    deeds.dialog.entry.setCurrentText("eaten by mice")
-    return deeds.dialog, deeds.dialog.go, "pieces.discard"
-
-
-def _move(session: Session, over: QWidget, code: str) -> Opened:
-    deeds = ShelfDeeds(session, over)
-    deeds.move([session.piece(code)])
-    assert isinstance(deeds.dialog, AskWords)
-    deeds.dialog.entry.setCurrentText("drawer 9")
-    return deeds.dialog, deeds.dialog.go, "pieces.move"
-
-
-def _facts(session: Session, over: QWidget, code: str) -> Opened:
-    deeds = ShelfDeeds(session, over)
-    deeds.edit(session.piece(code))
-    assert isinstance(deeds.dialog, FactsDialog)
-    deeds.dialog.note.setPlainText("a new note")
-    return deeds.dialog, deeds.dialog.keep_button, "pieces.correct"
-
-
-def _length(session: Session, over: QWidget, code: str) -> Opened:
-    session.heard(session.stockroom.pieces.correct(code, form=Form.ROLL))
-    deeds = ShelfDeeds(session, over)
-    deeds.cut_length(session.piece(code))
-    assert isinstance(deeds.dialog, LengthDialog)
-    deeds.dialog.length.setText("40")
-    deeds.dialog.purpose.setText("linings")
-    return deeds.dialog, deeds.dialog.go, "pieces.cut_length"
-
-
-def _lab(session: Session, over: QWidget, code: str) -> Opened:
-    dialog = ask_lab_result(session.piece(code), session, over)
-    dialog.substance.setCurrentText("arsenic")
-    dialog.outcome.choose(True)
-    return dialog, dialog.go, "tests.add_lab_result"
-
-
-def _test(session: Session, over: QWidget, code: str) -> Opened:
-    dialog = ask_test(session.piece(code), session, over)
-    typed = next(n for n, one in enumerate(dialog.questions) if one.answers)
-    dialog.question.setCurrentIndex(typed)
-    dialog.choice.setCurrentIndex(0)
-    dialog.method.setText("by eye")
-    dialog.evidence.setCurrentIndex(dialog.evidence.count() - 1)
-    return dialog, dialog.go, "tests.record"
-
-
-def _instrument(session: Session, over: QWidget, code: str) -> Opened:
-    dialog = InstrumentDialog(session, session.piece(code), over)
-    dialog.open()
-    dialog.entry.line.setText("40 20 10")
-    return dialog, dialog.keep_button, "pieces.correct"
-
-
-@pytest.mark.parametrize(
-    "opened",
-    [_finish, _close_want, _discard, _move, _facts, _length, _lab, _test, _instrument],
-)
-def test_every_small_dialog_stays_when_the_stockroom_refuses(
-    qtbot: QtBot,
-    session: Session,
-    over: QWidget,
-    monkeypatch: pytest.MonkeyPatch,
-    opened: Callable[[Session, QWidget, str], Opened],
-) -> None:
-    code = shelve_cloth(session)
-    dialog, button, verb = opened(session, over, code)
-
-    def no(*_args: object, **_facts: object) -> None:
-        raise StockError("The drawer is locked. Unlock it first.")
-
-    group, _, name = verb.partition(".")
-    monkeypatch.setattr(type(getattr(session.stockroom, group)), name, no)
-    refused(qtbot, session, dialog, button)
-    assert dialog.wrong.text() == "The drawer is locked. Unlock it first."
     dialog.reject()
 
 

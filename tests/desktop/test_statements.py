@@ -60,6 +60,8 @@ class Bench:
     desk: FrontDesk
     table: Path
     """A table of pieces that may be taken in."""
+    theirs: Path
+    """The database of another stockroom, of the same size as the one on the bench."""
 
     def place(self, kind: type[P]) -> P:
         return next(place for place in self.window.places if isinstance(place, kind))
@@ -85,7 +87,10 @@ def open_bench(
     def at(folder: Path) -> Bench:
         session = Session(Settings(tmp_path / f"{folder.name}.ini"))
         window, desk = build(session)
-        bench = Bench(qtbot, session, window, desk, table)
+        theirs = tmp_path / f"{folder.name}, theirs" / "stock.sqlite"
+        theirs.parent.mkdir()
+        shutil.copy(folder / theirs.name, theirs)
+        bench = Bench(qtbot, session, window, desk, table, theirs)
         opened.append(bench)
         qtbot.addWidget(window)
         window.show()
@@ -186,6 +191,15 @@ def _dialogs(bench: Bench) -> Iterator[tuple[str, Callable[[], object]]]:
     yield "record", records.record
     yield "backups", records.backups
     yield "a table that comes in", lambda: records.take_in_from(bench.table)
+    yield "another stockroom", lambda: look_at_theirs(bench)
+
+
+def look_at_theirs(bench: Bench) -> None:
+    """Look through the other stockroom until the dialog shows what it would bring."""
+    merging = bench.window.findChild(RecordsDesk).merging
+    merging.window = bench.window
+    merging.look_at(bench.theirs)
+    bench.qtbot.waitUntil(lambda: merging.dialog is not None and merging.dialog.isVisible())
 
 
 def test_a_dialog_asks_as_much_of_a_small_stockroom_as_of_a_large_one(

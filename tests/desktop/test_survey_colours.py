@@ -1,6 +1,7 @@
 """Colours typed in a survey: what was not set by its button counts, or is asked about."""
 
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.books.screen import BooksScreen
@@ -63,6 +64,29 @@ def test_half_a_colour_is_asked_about_and_nothing_typed_is_lost(
     qtbot.waitUntil(lambda: not session.jobs.busy)
     (repair,) = session.stockroom.books.repairs()
     assert repair.targets == ()
+
+
+def test_what_is_wanting_of_a_colour_is_seen_whole_wherever_the_column_stood(
+    qtbot: QtBot, session: Session, previews: Previews
+) -> None:
+    _place, form = filled_in(qtbot, session, previews)
+    bar, wrong = form.entries_view.verticalScrollBar(), form.targets.wrong
+    qtbot.keyClicks(form.targets.lightness, "33")
+    bar.setValue(0)
+    qtbot.mouseClick(form.save_button, LEFT)
+    qtbot.waitUntil(
+        lambda: wrong.visibleRegion().boundingRect().height() >= wrong.heightForWidth(wrong.width())
+    )
+
+
+def test_what_is_wrong_is_ticked_in_rows_of_one_height(
+    qtbot: QtBot, session: Session, previews: Previews
+) -> None:
+    _place, form = filled_in(qtbot, session, previews)
+    grid = form.ticks.layout()
+    assert isinstance(grid, QGridLayout)
+    lines = form.ticks.lines.values()
+    qtbot.waitUntil(lambda: len({grid.cellRect(line.row, 0).height() for line in lines}) == 1)
 
 
 def test_what_was_half_typed_for_one_volume_is_not_there_for_the_next(

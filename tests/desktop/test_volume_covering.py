@@ -12,7 +12,14 @@ from bindery_stock.desktop.books.screen import BooksScreen
 from bindery_stock.desktop.books.work_note import WorkNote
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
-from bindery_stock.stock import BookSpot, Colour, ColourSought, NewRepair, PartState
+from bindery_stock.stock import (
+    BookSpot,
+    Colour,
+    ColourSought,
+    NewRepair,
+    PartState,
+    PlannedPlacement,
+)
 from bindery_stock.trade import Damage, Harm, Survey
 from bindery_stock.trade.gate import Leave
 from bindery_stock.trade.vocabulary import Backing
@@ -130,6 +137,53 @@ def test_a_poultice_on_a_green_volume_is_told_of_beforehand_and_refused_with_all
         "It must be done.",
     )
     assert session.stockroom.books.treatments(code) == []
+
+
+def test_what_the_rules_say_to_noted_work_leaves_the_entries_their_room(
+    qtbot: QtBot, session: Session, books: BooksScreen
+) -> None:
+    code = entered(qtbot, books, colour_family="vivid green", dated="1858")
+    note = noting(books, code)
+    qtbot.waitExposed(note)
+    qtbot.keyClicks(note.what, "A damp poultice on the joints")
+    assert note.ruling.isVisible()
+    QApplication.processEvents()
+    for entry in (note.what, note.hours, note.undo, note.reason):
+        assert entry.height() >= entry.minimumSizeHint().height()
+    assert note.ruling.height() >= note.ruling.heightForWidth(note.ruling.width())
+    note.reject()
+
+
+@pytest.mark.parametrize("words", ["Pasted the reback strip in", "Pasted {piece} in"])
+def test_paste_noted_on_a_strip_that_must_stay_dry_is_stopped_with_all_still_there(
+    qtbot: QtBot, session: Session, books: BooksScreen, words: str
+) -> None:
+    code = entered(qtbot, books)
+    dry = shelve_cloth(
+        session, outline=box(200, 260), lab=RED
+    )  # may be vermilion: never to be wetted
+    part = next(one for one in session.stockroom.books.parts(volume=code) if one.shown)
+    right, top = 2 + part.width, 2 + part.height
+    placement = PlannedPlacement(
+        part=part.id, code=dry, corners=((2, 2), (right, 2), (right, top), (2, top))
+    )
+    session.heard(session.stockroom.books.accept_plan([placement]))
+    note = noting(books, code)
+    qtbot.keyClicks(note.what, words.format(piece=dry.lower()))
+    assert note.wet.isChecked()
+    assert note.part.currentText() == f"reback strip, {dry}"
+    assert note.ruling.text().startswith(f"△ Stopped: no reason lets it pass. {dry}: no wet work")
+    steps = session.stockroom.ledger.steps()
+    qtbot.mouseClick(note.note_button, LEFT)
+    settle(qtbot, books)
+    assert note.isVisible()
+    assert note.wrong.text().startswith("Not noted: the rules stop it")
+    assert note.what.text() == words.format(piece=dry.lower())
+    assert session.stockroom.ledger.steps() == steps
+    note.part.choose(None)
+    named_by_code = "{piece}" in words
+    assert (f"{dry}: " in note.ruling.text()) is named_by_code, "a code in the words counts"
+    note.reject()
 
 
 def test_a_poultice_of_a_past_day_is_noted_with_what_the_rules_say_against_it(

@@ -136,6 +136,31 @@ def test_wet_work_is_free_on_old_brown_cloth(scrap):
     assert wet_work(scrap(colour_family="brown", source_date="1868")) is None
 
 
+@pytest.mark.parametrize(
+    ("family", "dated"),
+    [("red", "1880"), ("blue", "1850"), ("vivid green", "1990"), ("", "new")],
+)
+def test_arsenic_that_was_found_stops_the_hand_whatever_the_colour_and_the_date(
+    scrap, family, dated
+):
+    arsenic = LabResult(substance="arsenic", found=True, on=None, laboratory="", method="")
+    piece = scrap(colour_family=family, source_date=dated, lab_results=(arsenic,))
+    gravest = hazards(piece)[0]
+    assert gravest.name == "a toxic substance, found by a laboratory"
+    assert gravest.level is Level.STOP
+    assert "arsenic: found" in gravest.reason
+    assert wet_work(piece) is not None
+
+
+def test_what_was_found_is_told_once(scrap):
+    """The caution that colour and date raise speaks of it already, and more closely."""
+    arsenic = LabResult(substance="arsenic", found=True, on=None, laboratory="", method="")
+    piece = scrap(colour_family="vivid green", source_date="1858", lab_results=(arsenic,))
+    names = [hazard.name for hazard in hazards(piece)]
+    assert "arsenical green, likely by colour and date" in names
+    assert "a toxic substance, found by a laboratory" not in names
+
+
 def test_wet_work_is_freed_by_the_laboratory(scrap):
     results = tuple(
         LabResult(substance=s, found=False, on=date(2025, 5, 3), laboratory="county", method="XRF")

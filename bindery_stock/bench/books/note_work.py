@@ -5,7 +5,7 @@ part that is in the book, has happened: it is kept with the ruling and the binde
 """
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from bindery_stock.bench.books.part_list import use_of
@@ -33,17 +33,22 @@ WORK_CAUTION = (
 _WET_WORDS = frozenset({"damp", "paste", "pasted", "poultice", "poultices", "water", "wet"})
 """Words of the bench for work with water; common practice, no source."""
 
+_CODE = re.compile(r"\b[A-Z]-\d{4,}\b", re.IGNORECASE)
+
 
 @deed(Bearing.CONSUMES)
 def note_work(room: Stockroom, *, volume: str, treatment: NewTreatment) -> Changes:
     """Write a line into the treatment of a volume; ``treatment.override`` is the reason.
 
-    Of today it raises ``Stopped`` and ``Barred``; of a past day it is kept with what the gate says.
+    A piece kept for a part of the volume is asked about too where the words name its code. Of
+    today it raises ``Stopped`` and ``Barred``; of a past day it is kept with what the gate says.
     Raises ``EntryError`` for what cannot be kept, ``NotFound``.
     """
     with room.step(Verb.TREATED) as step:
         treatment = _dated(room, treatment)
         part = None if treatment.part is None else room.books.part(treatment.part)
+        if part is None and not treatment.piece and _CODE.search(treatment.what):
+            part = part_coded(treatment.what, room.books.parts(volume=volume))
         matter = matter_of(volume, treatment, part, room.rules)
         if treatment.on is not None:
             note(room, "note work", matter, treatment.override)
@@ -96,6 +101,21 @@ def ruling_beforehand(
 def names_wet_work(what: str) -> bool:
     """Whether the words in which work is told name water, paste or a poultice."""
     return not _WET_WORDS.isdisjoint(re.findall(r"[a-z]+", what.casefold()))
+
+
+def part_coded(what: str, parts: Iterable[BookPart]) -> BookPart | None:
+    """The part whose piece the words in which work is told name by its code; None without one."""
+    codes = frozenset(_CODE.findall(what.upper()))
+    return next((part for part in parts if part.piece in codes), None)
+
+
+def part_told(what: str, parts: Sequence[BookPart]) -> BookPart | None:
+    """The part with a piece that the words name, by the code of that or by its own name."""
+    coded = part_coded(what, parts)
+    if coded is not None:
+        return coded
+    told = what.casefold()
+    return next((part for part in parts if part.piece and part.words.casefold() in told), None)
 
 
 def ruling_words(said: Ruling, *, happened: bool) -> str:

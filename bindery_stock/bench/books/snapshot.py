@@ -92,5 +92,8 @@ def snapshot(room: Stockroom) -> BooksView:
 
 _WHOLE = frozenset({"book_set", "repair", "repair_photo", "target_colour", "part", "reservation"})
 BOOKS = Question(
-    snapshot, tables=_WHOLE | {"allowance", "treatment", "piece", "cutting"}, whole=_WHOLE
+    snapshot,
+    # A colour read on a piece may raise a caution against what it is reserved for.
+    tables=_WHOLE | {"allowance", "treatment", "piece", "colour_reading", "cutting"},
+    whole=_WHOLE,
 )

@@ -2,6 +2,7 @@
 
 import base64
 import math
+from datetime import date
 from io import BytesIO
 
 from bindery_stock.bench.adhesives.snapshot import AdhesivesView
@@ -75,7 +76,8 @@ def treatment_record(
     """
     books = books or read_books(stockroom)
     repair, parts = books.repair(code), list(books.parts(code))
-    steps = stockroom.books.treatments(code)
+    # As the work went on: what was noted late stands where it was done, of one day as entered.
+    steps = sorted(stockroom.books.treatments(code), key=_day_of)
     uses = [use for use in stockroom.lots.uses() if _is_for(use, repair, parts)]
     lines = pieces_used(stockroom, parts, steps)
     pieces = {code: line[0] for code, line in lines.items()}
@@ -230,6 +232,11 @@ def _laid(part: BookPart, piece: StockPiece, lengths: LengthStyle) -> str:
     )
 
 
+def _day_of(step: Treatment) -> date:
+    """The day it was done: as the binder says, else the day it was noted."""
+    return step.on or local_date(step.at)
+
+
 def _step_line(
     step: Treatment,
     pieces: dict[str, StockPiece],
@@ -245,7 +252,7 @@ def _step_line(
     if step.wet:
         used.append("worked wet")
     return StepLine(
-        day=written(step.on or local_date(step.at)),
+        day=written(_day_of(step)),
         what=step.what,
         material="; ".join(used),
         undo=step.undo,

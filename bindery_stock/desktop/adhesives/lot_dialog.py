@@ -202,6 +202,8 @@ class LotDialog(FormDialog):
         self.against.setText(f"✕ {Leave.NEEDS_REASON.value.capitalize()}. {words}" if words else "")
         self.form.setRowVisible(self.against, bool(words))
         self.form.setRowVisible(self.reason, bool(words))
+        if self.isVisible():
+            self.make_room()
 
     def _told(self) -> dict[str, Any]:
         unit = self.unit.value()

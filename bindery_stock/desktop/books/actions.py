@@ -57,7 +57,7 @@ class BookActions(QObject):
         if not parts:
             return
         sheet = CardSheet(self._session, parts, self._window())
-        sheet.wanted.connect(self._want)
+        sheet.wanted.connect(lambda wants: self._want(sheet, wants))
         self._open(sheet)
 
     def show_card(self, part_id: int) -> None:
@@ -66,8 +66,8 @@ class BookActions(QObject):
         if part is not None:
             self.show_cards([part])
 
-    def _want(self, wants: list[NewWanted]) -> None:
-        self._session.do(lambda room: want_cards(room, wants=wants))
+    def _want(self, sheet: CardSheet, wants: list[NewWanted]) -> None:
+        sheet.hand(self._session, lambda room: want_cards(room, wants=wants))
 
     def release(self, part_id: int) -> None:
         """Give up the cloth of a part."""

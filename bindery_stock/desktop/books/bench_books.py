@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QObject, Signal
 
+from bindery_stock.bench.books.gate_beforehand import cut_ruling, wet_ruling
 from bindery_stock.bench.books.snapshot import BOOKS, NO_BOOKS, BooksView
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import NotFound
@@ -16,6 +17,7 @@ from bindery_stock.stock import (
     StockPiece,
 )
 from bindery_stock.trade import Allowances, Hours, hours_for
+from bindery_stock.trade.gate import ALLOWED, Ruling
 
 
 class BenchBooks(QObject):
@@ -28,6 +30,8 @@ class BenchBooks(QObject):
         super().__init__(session)
         self.session = session
         self._snapshot = session.snapshot(BOOKS)
+        self._said: dict[int, tuple[BookPart, StockPiece | None, Ruling]] = {}
+        self._said_wet: dict[str, tuple[Repair, Ruling]] = {}
 
     @property
     def view(self) -> BooksView:
@@ -88,6 +92,27 @@ class BenchBooks(QObject):
             return self.session.piece(code)
         except NotFound:
             return None
+
+    def said(self, part: BookPart) -> Ruling:
+        """What the gate will say when a part is cut from the piece it is reserved in."""
+        repair, piece = self.repair(part.repair), self.piece(part.piece)
+        kept = self._said.get(part.id)
+        if repair is None:
+            return ALLOWED
+        if kept is None or kept[0] is not part or kept[1] is not piece:
+            room = self.session.stockroom
+            kept = (part, piece, cut_ruling(part, piece, repair, room.today, room.rules))
+            self._said[part.id] = kept
+        return kept[2]
+
+    def said_wet(self, repair: Repair) -> Ruling:
+        """What the gate will say to wet work on the covering of a volume."""
+        kept = self._said_wet.get(repair.code)
+        if kept is None or kept[0] is not repair:
+            room = self.session.stockroom
+            kept = (repair, wet_ruling(repair, room.today, room.rules))
+            self._said_wet[repair.code] = kept
+        return kept[1]
 
     def allowances(self, repair: Repair) -> Allowances:
         """The allowances in force for a volume."""

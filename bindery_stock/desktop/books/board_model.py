@@ -5,8 +5,11 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
+from bindery_stock.bench.books.gate_beforehand import wet_line, wet_mark
 from bindery_stock.bench.books.progress import column_of, columns
 from bindery_stock.bench.books.survey import hours_words
+from bindery_stock.bench.match.candidates import ruling_line
+from bindery_stock.bench.shelf.cautions import SIGN
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.cloth import state_words
 from bindery_stock.desktop.tips import plain_tip
@@ -24,10 +27,15 @@ class Cell:
 
     repair: Repair
     parts: tuple[BookPart, ...]
+    against: str = ""
+    """What the gate will say when one of them is cut, the gravest: ``stopped``; else empty."""
 
     @property
     def words(self) -> str:
-        """One state for all, or how many of each."""
+        """One state for all, or how many of each; marked where the gate speaks against one."""
+        return f"{SIGN} {self._states()} · {self.against}" if self.against else self._states()
+
+    def _states(self) -> str:
         if not self.parts:
             return ""
         told: dict[str, int] = {}
@@ -66,7 +74,14 @@ class BoardModel(QAbstractTableModel):
         words = self.columns[column]
         listed = self._books.parts(repair.code)
         parts = tuple(part for part in listed if column_of(part.role) == words)
-        return Cell(repair, parts)
+        gravest = max(map(self._books.said, parts), key=lambda said: said.leave.rank, default=None)
+        against = "" if gravest is None or gravest.is_allowed else str(gravest.leave)
+        return Cell(repair, parts, against)
+
+    def standing(self, repair: Repair) -> str:
+        """What the rules stop on a volume, and what is wrong with it or how far it is."""
+        mark = wet_mark(self._books.said_wet(repair))
+        return " · ".join(words for words in (mark, standing_words(repair)) if words)
 
     def rowCount(self, parent: Index = _NOWHERE) -> int:
         """One row a volume."""
@@ -100,12 +115,16 @@ class BoardModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.TextAlignmentRole and hours:
             return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom
         if role == Qt.ItemDataRole.ToolTipRole and orientation is Qt.Orientation.Vertical:
-            return plain_tip(volume_words(self.volumes[section]))
+            repair = self.volumes[section]
+            stopped = wet_line(self._books.said_wet(repair))
+            return plain_tip("\n".join(filter(None, (volume_words(repair), stopped))))
         if role not in _WORDS:
             return None
         if orientation is Qt.Orientation.Vertical:
             repair = self.volumes[section]
-            return f"{repair.volume}" if repair.volume is not None else repair.name
+            named = f"{repair.volume}" if repair.volume is not None else repair.name
+            mark = wet_mark(self._books.said_wet(repair))
+            return f"{named}, {mark}" if mark and role != Qt.ItemDataRole.DisplayRole else named
         return "Hours" if hours else self.columns[section]
 
     def _hours(self, repair: Repair) -> str:
@@ -118,6 +137,9 @@ class BoardModel(QAbstractTableModel):
             shade = "" if part.delta_e is None else f", ΔE00 {part.delta_e:.1f}"
             size = lengths.pair(part.width, part.height)
             lines.append(f"{part.words}, {size}: {state_words(part)}{shade}")
+            said = ruling_line(self._books.said(part))
+            if said:
+                lines.append(said)
         return "\n".join(lines)
 
 

@@ -20,7 +20,6 @@ from bindery_stock.desktop.books.board_model import (
     BoardModel,
     Cell,
     Index,
-    standing_words,
 )
 from bindery_stock.desktop.books.cloth import paint_state
 from bindery_stock.desktop.drawn_shapes import cosmetic
@@ -131,7 +130,7 @@ class _VolumeHeader(QHeaderView):
         painter.setFont(font)
         below = int(baseline + metrics.height())
         painter.drawText(
-            int(left), below, _elided(painter.fontMetrics(), standing_words(repair), wide)
+            int(left), below, _elided(painter.fontMetrics(), self._model.standing(repair), wide)
         )
         painter.restore()
 

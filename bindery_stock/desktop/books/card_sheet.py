@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QDialog, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.bench.books.part_list import MARGIN_MM
 from bindery_stock.desktop.dialog_foot import DialogFoot
@@ -11,11 +11,12 @@ from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.printing.paper_panel import PaperPanel
 from bindery_stock.desktop.printing.sheaf import LaidOut
 from bindery_stock.desktop.session import Session
+from bindery_stock.desktop.stock_dialog import StockDialog
 from bindery_stock.records.cards import as_wanted, card_pages, looking_for
 from bindery_stock.stock import BookPart
 
 
-class CardSheet(QDialog):
+class CardSheet(StockDialog):
     """Emits ``wanted(list)`` with ``NewWanted`` values to be put on the list."""
 
     wanted = Signal(list)
@@ -32,12 +33,13 @@ class CardSheet(QDialog):
         self.paper.show_sheaf(LaidOut(pages, "Looking for"))
         self.list_button = QPushButton("Put on the wanted list")
         self.list_button.setEnabled(not session.stockroom.read_only)
-        self.list_button.clicked.connect(self._put_on_list)
+        self.act_on(self.list_button)
         column = QVBoxLayout(self)
         column.setSpacing(GRID * 3)
         column.addWidget(self.paper, 1)
+        column.addWidget(self.wrong)
         column.addWidget(DialogFoot(self, self.list_button, leave="Close"))
 
-    def _put_on_list(self) -> None:
+    def take(self) -> None:
+        """Tell what is looked for."""
         self.wanted.emit([as_wanted(part, MARGIN_MM) for part in self._parts])
-        self.accept()

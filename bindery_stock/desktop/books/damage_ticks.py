@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QLineEdit, QWidget
 
 from bindery_stock.bench.books.survey_entries import DamageAsked, survey_entries
 from bindery_stock.desktop.entries import LengthEntry, NumberEntry
@@ -18,10 +19,16 @@ _MOST_PLACES = 200
 class _TickLine:
     """The widgets of one tick."""
 
+    row: int
     tick: QCheckBox
     count: NumberEntry | None
     extent: LengthEntry | None
     across: LengthEntry | None
+
+    @property
+    def entries(self) -> list[QLineEdit]:
+        """What may be typed beside the tick."""
+        return [one for one in (self.count, self.extent, self.across) if one is not None]
 
 
 class DamageTicks(QWidget):
@@ -35,7 +42,7 @@ class DamageTicks(QWidget):
         self.lines: dict[Harm, _TickLine] = {}
         self._more: list[Damage] = []
         """Further ticks of a harm that has one already, kept as they are while it is ticked."""
-        grid = QGridLayout(self)
+        grid = self._grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(GRID * 2)
         grid.setVerticalSpacing(GRID)
@@ -52,6 +59,14 @@ class DamageTicks(QWidget):
             for asked in ticks:
                 self._add(grid, row, asked, lengths)
                 row += 1
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Rows of one height, whether there is something to type in them or not."""
+        super().showEvent(event)
+        entries = [one for line in self.lines.values() for one in line.entries]
+        tallest = max(entry.sizeHint().height() for entry in entries)
+        for line in self.lines.values():
+            self._grid.setRowMinimumHeight(line.row, tallest)
 
     def _add(self, grid: QGridLayout, row: int, asked: DamageAsked, lengths: LengthStyle) -> None:
         harm = asked.harm
@@ -73,7 +88,7 @@ class DamageTicks(QWidget):
                 entry.understood.connect(self.changed)
                 grid.addWidget(entry, row, column)
             entries.append(entry)
-        line = _TickLine(tick, count, entries[0], entries[1])
+        line = _TickLine(row, tick, count, entries[0], entries[1])
         self.lines[harm] = line
         grid.addWidget(tick, row, 0, Qt.AlignmentFlag.AlignVCenter)
         tick.toggled.connect(lambda on, one=line: self._ticked(one, on=on))
@@ -84,14 +99,13 @@ class DamageTicks(QWidget):
         self.changed.emit()
 
     def _show(self, line: _TickLine, *, on: bool) -> None:
-        for entry in (line.count, line.extent, line.across):
-            if entry is not None:
-                entry.setEnabled(on)
-                # Kept in the layout, so that nothing jumps when a line is ticked.
-                policy = entry.sizePolicy()
-                policy.setRetainSizeWhenHidden(True)
-                entry.setSizePolicy(policy)
-                entry.setVisible(on)
+        for entry in line.entries:
+            entry.setEnabled(on)
+            # Kept in the layout, so that nothing jumps when a line is ticked.
+            policy = entry.sizePolicy()
+            policy.setRetainSizeWhenHidden(True)
+            entry.setSizePolicy(policy)
+            entry.setVisible(on)
 
     def show_damage(self, damage: tuple[Damage, ...]) -> None:
         """Tick these."""

@@ -12,7 +12,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bindery_stock.bench.books.gate_beforehand import leave_words
 from bindery_stock.bench.books.split_supply import split
+from bindery_stock.bench.match.candidates import ruling_line
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.cloth import paint_state, state_words
 from bindery_stock.desktop.column import plain_label, scrolled
@@ -62,6 +64,8 @@ class PartPanel(QWidget):
         self.body = EitherOr(self.list, self.empty)
         self.name = plain_label(size=TypeSize.HEAD)
         self.state = plain_label()
+        self.ruling = plain_label()
+        self.ruling.setAccessibleName("What the rules say")
         self.sums = plain_label()
         self.sums.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.lines = plain_label(size=TypeSize.SMALL)
@@ -84,7 +88,7 @@ class PartPanel(QWidget):
         told = QVBoxLayout(inner)
         told.setContentsMargins(0, 0, GRID * 2, 0)
         told.setSpacing(GRID * 2)
-        for label in (self.name, self.state, self.sums, self.lines):
+        for label in (self.name, self.state, self.ruling, self.sums, self.lines):
             told.addWidget(label)
         told.addStretch(1)
         self.buttons = QGridLayout()
@@ -142,7 +146,9 @@ class PartPanel(QWidget):
         lengths = self._books.session.settings.lengths
         for part in parts:
             size = lengths.pair(part.width, part.height)
-            item = QListWidgetItem(f"{part.words}\n{size}, {state_words(part)}")
+            against = leave_words(self._books.said(part))
+            named = f"{part.words}: {against}" if against else part.words
+            item = QListWidgetItem(f"{named}\n{size}, {state_words(part)}")
             item.setIcon(self._thumb(part))
             item.setData(PART_ROLE, part.id)
             item.setSizeHint(QSize(0, GRID * 12))
@@ -192,9 +198,12 @@ class PartPanel(QWidget):
     def _show(self, part: BookPart | None) -> None:
         for label in (self.name, self.state, self.sums, self.lines):
             label.setVisible(part is not None)
+        self.ruling.setVisible(False)
         self._show_buttons(part)
         if part is None:
             return
+        self.ruling.setText(ruling_line(self._books.said(part)))
+        self.ruling.setVisible(bool(self.ruling.text()))
         lengths = self._books.session.settings.lengths
         self.name.setText(f"{part.words.capitalize()}, {lengths.pair(part.width, part.height)}")
         self.state.setText(_told(part))

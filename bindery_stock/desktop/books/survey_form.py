@@ -1,6 +1,6 @@
 """Surveying a volume: measured, ticked, photographed; what it comes to is drawn as it is filled."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QFont, QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -256,8 +256,9 @@ class SurveyForm(QWidget):
             self.targets.take_typed()
         except BinderyError as error:
             self.targets.show_wrong(error)
-            self.entries_view.ensureWidgetVisible(self.targets.wrong)
             self._say(str(error), trouble=True)
+            wrong = self.targets.wrong  # seen whole only once it has its place in the column
+            QTimer.singleShot(0, wrong, lambda: self.entries_view.ensureWidgetVisible(wrong))
             return
         try:
             self.saved.emit(self.repair())

@@ -5,6 +5,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.bench.books.case import unseen
 from bindery_stock.bench.books.cost import Cost, cost_of
+from bindery_stock.bench.books.gate_beforehand import wet_line
 from bindery_stock.bench.books.survey import hours_words
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
@@ -46,6 +47,8 @@ class VolumeView(QWidget):
         self.title.setProperty("role", "muted")
         self.case = CaseView(previews, books.session.settings.lengths)
         self.parts = PartPanel(books, previews)
+        self.covering = plain_label()
+        self.covering.setAccessibleName("What the rules stop on the covering")
         self.condition = plain_label()
         self.record = plain_label()
         self.record.setProperty("role", "muted")
@@ -85,6 +88,7 @@ class VolumeView(QWidget):
         doings.addWidget(self.done_button)
         left = QVBoxLayout()
         left.setSpacing(GRID * 3)
+        left.addWidget(self.covering)
         left.addWidget(self.case, 1)
         left.addWidget(self.condition)
         left.addLayout(doings)
@@ -158,6 +162,10 @@ class VolumeView(QWidget):
         return True
 
     def _show_words(self, repair: Repair, parts: list[BookPart]) -> None:
+        against = self._books.said_wet(repair)
+        self.covering.setText(wet_line(against))
+        self.covering.setToolTip(plain_tip(against.words))
+        self.covering.setVisible(not against.is_allowed)
         inside = [damage.harm.value for damage in unseen(repair.survey)]
         lines = [repair.condition] if repair.condition else []
         if inside:

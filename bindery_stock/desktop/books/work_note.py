@@ -16,6 +16,8 @@ from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.bench.books.note_work import (
     WORK_CAUTION,
     names_wet_work,
+    part_coded,
+    part_told,
     ruling_beforehand,
     ruling_words,
 )
@@ -23,7 +25,7 @@ from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import NumberEntry
-from bindery_stock.desktop.forms.form_dialog import DayLine
+from bindery_stock.desktop.forms.form_dialog import Chooser, DayLine
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.stock_dialog import StockDialog
@@ -45,10 +47,14 @@ class WorkNote(StockDialog):
         super().__init__(parent)
         self._books, self._repair, self._part = books, repair, part
         self._named_wet = False
+        self._named_part: BookPart | None = None
+        self._parts = [one for one in books.parts(repair.code) if one.piece] if not part else []
         self.setWindowTitle(f"{repair.name}: {part.words} in the book" if part else repair.name)
         self.setMinimumWidth(GRID * 120)
         self.what = QLineEdit(f"Laid the {part.words}" if part else "")
         self.what.setPlaceholderText("Lifted the old cloth at both joints")
+        whole: list[tuple[str, BookPart | None]] = [("the volume as a whole", None)]
+        self.part = Chooser(whole + [(f"{one.words}, {one.piece}", one) for one in self._parts])
         self.hours = NumberEntry("Hours", 0, 1000)
         self.hours.setPlaceholderText("0.5")
         self.lot = QComboBox()
@@ -69,7 +75,8 @@ class WorkNote(StockDialog):
         self.note_button = next_button("Note it")
         self.act_on(self.note_button)
         self._lay_out()
-        self.what.textEdited.connect(self._read_wet)
+        self.what.textEdited.connect(self._read_words)
+        self.part.currentIndexChanged.connect(self._judge)
         self.lot.currentIndexChanged.connect(self._judge)
         self.wet.toggled.connect(self._judge)
         self.on.textChanged.connect(self._judge)
@@ -82,6 +89,7 @@ class WorkNote(StockDialog):
         form.setSpacing(GRID * 2)
         for words, entry in (
             ("&What was done", self.what),
+            ("Done &to", self.part),
             ("&Hours", self.hours),
             ("&Adhesive", self.lot),
             ("A&mount", self.amount),
@@ -92,6 +100,7 @@ class WorkNote(StockDialog):
         ):
             form.addRow(words, entry)
             self.name_field(entry, words)
+        form.setRowVisible(self.part, bool(self._parts))
         self.name_field(self.what, "What")
         self.name_field(self.lot, "Lot")
         self.name_field(self.undo, "Undo")
@@ -106,12 +115,20 @@ class WorkNote(StockDialog):
         column.addWidget(self.wrong)
         column.addWidget(DialogFoot(self, self.note_button))
 
-    def _read_wet(self, words: str) -> None:
-        """Tick wet where the words name wet work; what the binder unticks afterwards stays so."""
+    def _read_words(self, words: str) -> None:
+        """Tick wet where the words name wet work, and choose the part they name.
+
+        What the binder changes of it afterwards stays so.
+        """
+        told = part_told(words, self._parts)
+        if told is not None and told != self._named_part:
+            self.part.choose(told)
+        self._named_part = told
         named = names_wet_work(words)
         if named and not self._named_wet:
             self.wet.setChecked(True)
         self._named_wet = named
+        self._judge()
 
     def _judge(self) -> None:
         """Show beforehand what the gate says to the work as it is filled in."""
@@ -119,7 +136,7 @@ class WorkNote(StockDialog):
             day = self.on.value()
         except EntryError:
             day = None
-        part, room = self._part, self._books.session.stockroom
+        part, room = self._on_part(), self._books.session.stockroom
         said = ruling_beforehand(
             room,
             self._repair,
@@ -128,10 +145,17 @@ class WorkNote(StockDialog):
             self._books.piece(part.piece) if part is not None else None,
             self._lots.get(self.lot.currentData() or ""),
         )
-        happened = part is not None or (day is not None and day < room.today)
+        happened = self._part is not None or (day is not None and day < room.today)
         self._said = said.words
         self.ruling.setText(ruling_words(said, happened=happened))
         self.ruling.setVisible(not said.is_allowed)
+        if self.isVisible():
+            self.make_room()
+
+    def _on_part(self) -> BookPart | None:
+        """The part it is done to: that laid just now, or as chosen, or named by its piece."""
+        chosen: BookPart | None = self._part or self.part.value()
+        return chosen or part_coded(self.what.text(), self._parts)
 
     def say_wrong(self, words: str, field: str = "") -> None:
         """A refusal by the rules that stands here already is not said twice."""
@@ -139,7 +163,7 @@ class WorkNote(StockDialog):
         super().say_wrong(_AS_SAID if again else words, field)
 
     def _treatment(self, day: date | None, hours: float = 0.0) -> NewTreatment:
-        part = self._part
+        part: BookPart | None = self._part or self.part.value()
         return NewTreatment(
             what=self.what.text().strip(),
             undo=self.undo.text().strip(),

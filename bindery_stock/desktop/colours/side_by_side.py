@@ -227,8 +227,13 @@ class SideBySide(TakesPhotos, PhotoDialog):
                 light=light,
             ),
             done=lambda _changes: self.accept(),
-            failed=self._refused,
+            failed=self._not_recorded,
         )
+
+    def _not_recorded(self, error: Exception) -> None:
+        """Say why; what was marked and typed stays, and can be recorded again."""
+        self._refused(error)
+        self._see_what_is_missing()
 
     def photos_dropped(self, paths: list[Path]) -> None:
         """Show the photograph dropped here."""

@@ -9,7 +9,7 @@ from bindery_stock.stock.exchange.comparison import MergeChoice, MergePlan, comp
 from bindery_stock.stock.exchange.merge import merge
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.ledger.values import Changes, Verb
-from bindery_stock.stock.ledger.whole import Whole, taken
+from bindery_stock.stock.ledger.whole import Whole, stock_alone, taken
 from bindery_stock.stock.lots.values import NewAdhesiveLot
 from bindery_stock.stock.photos.door import Photos
 from bindery_stock.stock.pieces.values import NewPiece
@@ -31,6 +31,11 @@ class Exchange(Group):
     def whole(self) -> Whole:
         """Everything in the database, to be carried elsewhere; photographs lie in ``photos``."""
         found: Whole = self._ask(taken)
+        return found
+
+    def stock_alone(self) -> Whole:
+        """What the ledger adds up to, to be held against another stockroom's."""
+        found: Whole = self._ask(stock_alone)
         return found
 
     def bring_in(
@@ -74,7 +79,7 @@ class Exchange(Group):
 
     def plan_merge(self, other: "Exchange") -> MergePlan:
         """What taking the other stockroom in would do; nothing is changed."""
-        return compare(self.whole(), other.whole())
+        return compare(self.stock_alone(), other.stock_alone())
 
     def fetch_photos(
         self,
@@ -119,10 +124,10 @@ class Exchange(Group):
         """
         self.fetch_photos(other, tell=tell, check=check)
         check()
-        theirs = other.whole()
+        theirs = other.stock_alone()
 
         def work(draft: Draft) -> str:
-            count = merge(draft, self.whole(), theirs, choices)
+            count = merge(draft, self.stock_alone(), theirs, choices)
             things = "1 thing" if count == 1 else f"{count} things"
             return f"Took in {things} from {other.name}"
 

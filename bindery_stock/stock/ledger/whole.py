@@ -5,16 +5,33 @@ form, so that a stockroom laid out from its own contents is equal to the last fi
 """
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from operator import itemgetter
 from typing import Any
 
-from sqlalchemy import Column, Connection, MetaData, create_engine, select, text
+from sqlalchemy import (
+    Column,
+    Connection,
+    MetaData,
+    Select,
+    Table,
+    create_engine,
+    literal,
+    null,
+    select,
+    text,
+    type_coerce,
+    union_all,
+)
+from sqlalchemy.types import NullType
 
 from bindery_stock.stock.keeping.migrate import SCHEMA, upgrade_to
 from bindery_stock.stock.ledger.movements import Row, to_json
 from bindery_stock.stock.stored import made_of
 from bindery_stock.stock.table_base import Base
+from bindery_stock.stock.tables import TRACKED
 
 JSON_COLUMNS = frozenset(
     {
@@ -38,24 +55,51 @@ class Whole:
     """The last row id ever given out in each table; ids are never used twice."""
 
 
-def taken(connection: Connection) -> Whole:
-    """Everything there is, each table in the order of its keys."""
-    tables: dict[str, list[Row]] = {}
-    for table in Base.metadata.sorted_tables:
-        asked = select(table).order_by(*table.primary_key.columns)
-        tables[table.name] = [
-            {name: _handed_out(table.name, name, value) for name, value in row.items()}
-            for row in connection.execute(asked).mappings()
-        ]
+def taken(connection: Connection, tables: Sequence[Table] = ()) -> Whole:
+    """Everything there is, or what these tables hold; each table in the order of its keys.
+
+    All of it is asked in one statement, and so as it stood at one instant.
+    """
+    tables = tables or Base.metadata.sorted_tables
+    width = max(len(table.columns) for table in tables)
+    found: dict[str, list[Row]] = {table.name: [] for table in tables}
+    padded = (_padded(table, number, width) for number, table in enumerate(tables))
+    for number, *values in connection.execute(union_all(*padded)):
+        table = tables[number]
+        row = zip(table.columns, values[: len(table.columns)], strict=True)
+        found[table.name].append({c.name: _handed_out(c, value) for c, value in row})
+    for table in tables:
+        found[table.name].sort(key=itemgetter(*table.primary_key.columns.keys()))
     sequences = connection.execute(text("SELECT name, seq FROM sqlite_sequence ORDER BY name"))
-    return Whole(SCHEMA, tables, {row.name: row.seq for row in sequences})
+    return Whole(SCHEMA, found, {row.name: row.seq for row in sequences})
 
 
-def _handed_out(table: str, name: str, value: Any) -> Any:
-    if name not in JSON_COLUMNS or value is None:
+def stock_alone(connection: Connection) -> Whole:
+    """The stock itself: neither the ledger nor settings nor what photographs are called."""
+    return taken(
+        connection, [table for table in Base.metadata.sorted_tables if table.name in TRACKED]
+    )
+
+
+def _padded(table: Table, number: int, width: int) -> Select[*tuple[Any, ...]]:
+    """The rows of a table as they lie in the file, after its number, filled up to this width."""
+    values = [type_coerce(column, NullType()) for column in table.columns]
+    return select(literal(number), *values, *[null()] * (width - len(values)))
+
+
+def _handed_out(column: Column[Any], value: Any) -> Any:
+    """A value as it lies in the file, as what it says."""
+    if value is None:
+        return None
+    if column.type.python_type is bool:
+        return bool(value)
+    if column.name not in JSON_COLUMNS:
         return value
     told_value = made_of(
-        value, json.loads, thing=f"A row of {table}", what=f"its {name.replace('_', ' ')}"
+        value,
+        json.loads,
+        thing=f"A row of {column.table.name}",
+        what=f"its {column.name.replace('_', ' ')}",
     )
     # Kept as text where it would not come back to the letter.
     return told_value if to_json(told_value) == value else value
