@@ -117,16 +117,18 @@ class Hoard:
     def alike(self, part: Part) -> Truths:
         """Which pieces are of the colour family sought, where no ΔE00 can be given.
 
-        The family is what was judged by eye, or else what the colour seen is called.
+        The family is what was judged by eye, or else what the colour seen is called. A part that
+        takes any shade takes any family, too.
         """
         if part.lab is None:
             return np.zeros(len(self.pieces), dtype=np.bool_)
         sought, book_measured = family(part.lab), part.read_by.is_measured
+        any_shade = math.isinf(part.farthest)
         return np.fromiter(
             (
                 not (book_measured and piece.read_by.is_measured)
                 and piece.lab is not None
-                and (piece.family or family(piece.lab)) == sought
+                and (any_shade or (piece.family or family(piece.lab)) == sought)
                 for piece in self.pieces
             ),
             bool,
