@@ -14,7 +14,7 @@ from bindery_stock.bench.shelf.search import family_of
 from bindery_stock.clock import local_date
 from bindery_stock.records.counted import counted
 from bindery_stock.records.table import Cell, Column, Sort, Table, table_of
-from bindery_stock.stock import AdhesiveLot, PieceState, StockPiece, Stockroom, Wanted
+from bindery_stock.stock import AdhesiveLot, Colour, PieceState, StockPiece, Stockroom, Wanted
 from bindery_stock.trade import Level, Rules
 from bindery_stock.trade.day_counts import written
 
@@ -82,7 +82,8 @@ def stock_list(pieces: Iterable[StockPiece], today: date, rules: Rules) -> Table
 
 def _stock_row(piece: StockPiece, rules: Rules) -> Sequence[Cell]:
     colour, outline = piece.colour, piece.outline
-    lab: tuple[Cell, ...] = colour.lab if colour else (None, None, None)
+    measured = colour is not None and colour.read_by.is_measured
+    lab: tuple[Cell, ...] = colour.lab if colour and measured else (None, None, None)
     grave = [one.name for one in cautions(piece, rules) if one.level is not Level.INFO]
     return (
         piece.code,
@@ -92,7 +93,7 @@ def _stock_row(piece: StockPiece, rules: Rules) -> Sequence[Cell]:
         family_of(piece),
         *lab,
         colour.u if colour else None,
-        f"{colour.face.value}, {colour.method}" if colour else "",
+        _how_read(colour) if colour else "",
         outline.width,
         outline.height,
         outline.area / _MM2_PER_CM2,
@@ -108,6 +109,11 @@ def _stock_row(piece: StockPiece, rules: Rules) -> Sequence[Cell]:
         local_date(piece.shelved_at),
         piece.note,
     )
+
+
+def _how_read(colour: Colour) -> str:
+    seen = "" if colour.read_by.is_measured else f", {colour.read_by}"
+    return f"{colour.face.value}, {colour.method}{seen}"
 
 
 _WANTED_COLUMNS = (
