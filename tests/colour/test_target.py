@@ -1,4 +1,5 @@
 import itertools
+import math
 
 import numpy as np
 import pytest
@@ -8,6 +9,7 @@ from bindery_stock.colour import (
     SINCE_2014,
     Neutral,
     PhotoVerdict,
+    ReadBy,
     Target,
     begin_sitting,
     compare_in_photo,
@@ -18,7 +20,7 @@ from bindery_stock.colour import (
 )
 from bindery_stock.colour.calibrate import calibrate
 from bindery_stock.colour.decode import open_negative
-from bindery_stock.colour.uncertainty import U_BARE
+from bindery_stock.colour.uncertainty import U_NEUTRAL
 from bindery_stock.errors import ColourError, ReferenceRefused
 
 CORNERS = [(20.0, 20.0), (220.0, 20.0), (20.0, 140.0), (220.0, 140.0)]
@@ -186,7 +188,9 @@ def test_a_grey_card_takes_out_exposure_and_cast(tmp_path, painted_target, squar
     better = measure(tmp_path / "t.png", square(100, 60, 12), neutral=grey)
     assert float(delta_e00(better.lab, SINCE_2014.labs[8])) < 1
     assert float(delta_e00(bare.lab, SINCE_2014.labs[8])) > 10
-    assert better.u < bare.u
+    assert (bare.read_by, bare.u) == (ReadBy.SEEN, None)
+    assert better.read_by is ReadBy.CARD
+    assert better.u == pytest.approx(math.hypot(U_NEUTRAL, better.noise))
 
 
 def test_a_clipped_grey_card_is_refused(tmp_path, square):
@@ -240,7 +244,7 @@ def test_of_two_cards_neither_may_be_bad(tmp_path, square):
     ImageDraw.Draw(picture).rectangle((0, 60, 40, 100), (50, 50, 50))
     picture.save(tmp_path / "t.png")
     good, shaded = Neutral(square(20, 20, 15)), Neutral(square(20, 80, 15))
-    assert measure(tmp_path / "t.png", square(70, 70, 20), neutral=good).u < U_BARE
+    assert measure(tmp_path / "t.png", square(70, 70, 20), neutral=good).read_by is ReadBy.CARD
     with pytest.raises(ReferenceRefused, match="times as bright"):
         measure(tmp_path / "t.png", square(70, 70, 20), neutral=[good, shaded])
 
@@ -320,7 +324,7 @@ def test_two_cloths_in_one_photograph_are_compared_more_surely_than_apart(
     truth = float(delta_e00(SINCE_2014.labs[8], SINCE_2014.labs[14]))
     bare = compare_in_photo(tmp_path / "t.png", a, b)
     better = compare_in_photo(tmp_path / "t.png", a, b, target=Target(CORNERS))
-    assert abs(bare.delta_e - truth) < bare.u < bare.first.u + bare.second.u
+    assert abs(bare.delta_e - truth) < bare.u
     assert abs(better.delta_e - truth) < better.u < bare.u
     assert better.step.lightness == pytest.approx(better.second.lab[0] - better.first.lab[0])
     assert better.words

@@ -140,7 +140,12 @@ def _as_an_earlier_version_read_it(folder: Path, method: str, u: float) -> None:
     [
         ("bare photograph, no reference", 20.1, ReadBy.SEEN, None),
         ("white paper in the photograph", 20.1, ReadBy.SEEN, None),
-        ("one neutral patch in the photograph", 18.5, ReadBy.CARD, math.sqrt(18.5**2 - 18**2 + 14**2)),
+        (
+            "one neutral patch in the photograph",
+            18.5,
+            ReadBy.CARD,
+            math.sqrt(18.5**2 - 18**2 + 14**2),
+        ),
         ("2 neutral patches", 18.0, ReadBy.CARD, 14.0),
         ("24-patch target: exposure (left-out ΔE00 4.1)", 9.7, ReadBy.TARGET, 9.7),
         (
