@@ -177,8 +177,9 @@ def _read(
         lab=(lightness, a, b),
         face=name,
         spread=round(reading.spread, 3),
-        u=round(reading.u, 3),
+        u=None if reading.u is None else round(reading.u, 3),
         method=reading.method,
         photo=photo.sha256,
         patch=patch,
+        read_by=reading.read_by,
     )

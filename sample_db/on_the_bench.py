@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from bindery_stock.bench.books.enter_set import enter_set
 from bindery_stock.bench.books.keep_survey import survey
-from bindery_stock.colour import Neutral, measure_in_sitting
+from bindery_stock.colour import Neutral, ReadBy, measure_in_sitting
 from bindery_stock.stock import (
     BookPart,
     BookPhoto,
@@ -99,7 +99,9 @@ def _between(number: int) -> tuple[float, float, float]:
 
 
 def _typed(lab: tuple[float, float, float]) -> Colour:
-    return Colour(lab, u=_UNCERTAIN, method="typed in from an instrument")
+    return Colour(
+        lab, u=_UNCERTAIN, method="typed in from an instrument", read_by=ReadBy.INSTRUMENT
+    )
 
 
 def _shots(
@@ -135,10 +137,11 @@ def _read(bench: Bench, negative: Negative, shot: BookPhoto) -> Colour:
     return Colour(
         lab=(lightness, a, b),
         spread=round(reading.spread, 3),
-        u=round(reading.u, 3),
+        u=None if reading.u is None else round(reading.u, 3),
         method=reading.method,
         photo=shot.photo.sha256,
         patch=truth.patch_px,
+        read_by=reading.read_by,
     )
 
 

@@ -17,6 +17,7 @@ from bindery_stock.colour.instrument import InstrumentReading, from_instrument, 
 from bindery_stock.colour.light import uneven_warning
 from bindery_stock.colour.neutral import Neutral
 from bindery_stock.colour.patch import Polygon, circle
+from bindery_stock.colour.read_by import ReadBy, tie_limit
 from bindery_stock.colour.reading import ColourReading, measure
 from bindery_stock.colour.reference import (
     BEFORE_2014,
@@ -52,6 +53,7 @@ __all__ = [
     "OpenPhoto",
     "PhotoVerdict",
     "Polygon",
+    "ReadBy",
     "Reference",
     "SignedDifference",
     "Sitting",
@@ -79,6 +81,7 @@ __all__ = [
     "srgb_codes",
     "step",
     "target_report",
+    "tie_limit",
     "to_srgb",
     "uneven_warning",
     "words",

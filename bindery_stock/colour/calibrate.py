@@ -13,11 +13,19 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from bindery_stock.colour.decode import Negative
-from bindery_stock.colour.difference import pairwise
-from bindery_stock.colour.models import Chain, Sightings, candidates, grey_curve, grey_tone
+from bindery_stock.colour.difference import delta_e00, pairwise
+from bindery_stock.colour.models import (
+    TONED,
+    Chain,
+    Sightings,
+    candidates,
+    grey_curve,
+    grey_tone,
+)
 from bindery_stock.colour.reference import PATCHES
 from bindery_stock.colour.space import Array, Lab
 from bindery_stock.colour.target import Target, TargetSeen, damped, find_patches, places, project
+from bindery_stock.colour.uncertainty import target_band
 from bindery_stock.errors import ColourError
 
 if TYPE_CHECKING:
@@ -34,11 +42,6 @@ _FOREIGN_TIMES: Final = 4.0
 """… or this multiple of the median, so that a poor photograph is not called foreign all over;"""
 _FOREIGN_MOST: Final = 25.0
 """… but from here on in any case."""
-BAND: Final = 2.0
-"""95 % of left-out errors lie within this multiple of the root mean square of the others.
-
-Normal errors would need 1.61, √(χ²(3; 0.95) / 3); those of real targets have longer tails. Own
-measurement over eight photographs with 24 patches each: 1.61 covers 89 %, 2.0 covers 95 %."""
 
 
 @dataclass(frozen=True)
@@ -51,6 +54,8 @@ class Judged:
     """ΔE00 of each used patch, predicted from the others."""
     predicted: Array
     """The same as CIELAB (n × 3)."""
+    without: tuple[Chain, ...]
+    """The model fitted without each of the used patches."""
 
 
 @dataclass(frozen=True)
@@ -74,6 +79,10 @@ class Correction:
     """Mean left-out ΔE00 of every model tried, over the patches that served."""
     found_to: Array
     """24 ΔE00: as ``left_out``, and a dropped patch by the fit to those that served."""
+    without: tuple[Chain, ...]
+    """The chosen model, fitted without each of the patches that served."""
+    rivals: tuple[Chain, ...]
+    """The other models of the tone curve of the grey row, which might have been chosen."""
 
     @property
     def dropped(self) -> int:
@@ -81,9 +90,48 @@ class Correction:
         return self.used.count(False)
 
     @cached_property
+    def rms(self) -> float:
+        """Root mean square of the left-out ΔE00s."""
+        return _rms(self.left_out[list(self.used)])
+
+    @cached_property
     def u(self) -> float:
-        """95 % band of a colour corrected this way, as ΔE00."""
-        return band(self.left_out[list(self.used)])
+        """95 % band of a colour corrected this way: the middling one of the target's own."""
+        return float(np.median(self.bands()))
+
+    def bands(self) -> Array:
+        """95 % bands of the colours of the patches that served, as if cloth were seen there.
+
+        No patch vouches for itself: each one's left-out error is kept out of its own band.
+        """
+        used = list(self.used)
+        linear, where = self.seen.linear[used], self.seen.where[used]
+        bands = []
+        for i, (one, there) in enumerate(zip(linear, where, strict=True)):
+            others = self.without[:i] + self.without[i + 1 :]
+            rms = _rms(np.delete(self.left_out[used], i))
+            bands.append(target_band(rms, *self._doubt(one[None], there[None], others)))
+        return np.array(bands)
+
+    def band(self, linear: Array, at: tuple[float, float], *, clipped: bool = False) -> float:
+        """95 % band of linear channels (3,) seen at a place (upright pixels), as ΔE00.
+
+        ``clipped``: a good part of the cloth was too bright or too dark for the photograph.
+        """
+        where = places(project(self.seen.to_grid, [at]))
+        doubt = self._doubt(np.asarray(linear)[None], where, self.without)
+        return target_band(self.rms, *doubt, clipped=clipped)
+
+    def _doubt(self, linear: Array, where: Array, without: Sequence[Chain]) -> tuple[float, float]:
+        """How far one colour moves where a patch is left out, and where another model is taken."""
+        lab = self.chain.predict(linear, where)[0]
+
+        def away(chains: Sequence[Chain]) -> Array:
+            return delta_e00(lab, [chain.predict(linear, where)[0] for chain in chains])
+
+        n = len(without)
+        jackknife = float(np.sqrt((n - 1) / n * np.sum(np.square(away(without)))))
+        return jackknife, float(np.mean(away(self.rivals)))
 
     @cached_property
     def _hull(self) -> "Delaunay":
@@ -102,9 +150,8 @@ class Correction:
         return (float(lab[0]), float(lab[1]), float(lab[2]))
 
 
-def band(errors: Array) -> float:
-    """95 % band from left-out ΔE00s."""
-    return BAND * float(np.sqrt(np.mean(np.square(errors))))
+def _rms(errors: Array) -> float:
+    return float(np.sqrt(np.mean(np.square(errors))))
 
 
 def calibrate(photo: Negative, target: Target) -> Correction:
@@ -141,6 +188,8 @@ def calibrate(photo: Negative, target: Target) -> Correction:
         known=known.array,
         compared={one.name: float(one.left_out.mean()) for one in judged},
         found_to=np.where(usable, left_out, found),
+        without=best.without,
+        rivals=tuple(one.chain for one in judged if one.name in TONED and one is not best),
     )
 
 
@@ -183,12 +232,20 @@ def _judge(used: Sightings) -> list[Judged]:
     toned = grey_curve(used)
     whole = candidates(used, toned)
     predicted = {name: np.empty((count, 3)) for name in whole}
+    without: dict[str, list[Chain]] = {name: [] for name in whole}
     for i in range(count):
         others = used.without(i)
         curve = grey_curve(others) if used.greys[i] else toned
         for name, chain in candidates(others, curve).items():
             predicted[name][i] = chain.predict(used.linear[i : i + 1], used.where[i : i + 1])[0]
+            without[name].append(chain)
     return [
-        Judged(name, chain, pairwise(predicted[name], used.labs), predicted[name])
+        Judged(
+            name,
+            chain,
+            pairwise(predicted[name], used.labs),
+            predicted[name],
+            tuple(without[name]),
+        )
         for name, chain in whole.items()
     ]

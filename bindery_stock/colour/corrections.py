@@ -11,20 +11,17 @@ from bindery_stock.colour.decode import Negative
 from bindery_stock.colour.light import Light, Point, light_between, light_from_sheet
 from bindery_stock.colour.neutral import Neutral, levelled, levels
 from bindery_stock.colour.patch import Polygon
+from bindery_stock.colour.read_by import ReadBy
 from bindery_stock.colour.space import Array, Lab
 from bindery_stock.colour.target import Target
 from bindery_stock.colour.uncertainty import (
     IN_PHOTO_BARE,
     IN_PHOTO_GREY,
     IN_PHOTO_TARGET,
-    U_BARE,
     U_NEUTRAL,
     InPhoto,
 )
 from bindery_stock.errors import ReferenceRefused
-
-_BEYOND: float = 1.5
-"""A colour outside those of the target is extrapolated; its band is widened by half."""
 
 
 class Reader(Protocol):
@@ -35,14 +32,21 @@ class Reader(Protocol):
         """How, in words for the user."""
 
     @property
+    def read_by(self) -> ReadBy:
+        """What vouches for the colours read."""
+
+    @property
     def in_photo(self) -> InPhoto:
         """The band of a difference within the photograph."""
 
     def lab(self, linear: Array, at: Point) -> Lab:
         """CIELAB of three linear channels seen at a place (upright pixels)."""
 
-    def u(self, lab: Lab) -> float:
-        """95 % band of the correction for this colour, ΔE00."""
+    def u(self, linear: Array, at: Point, *, clipped: bool) -> float | None:
+        """95 % band of the correction for what is seen at a place, ΔE00; None where none holds.
+
+        ``clipped``: a good part of the cloth was too bright or too dark for the photograph.
+        """
 
     def caution(self, lab: Lab) -> str:
         """What is to be said of this colour, or nothing."""
@@ -55,7 +59,8 @@ class Gains:
     matrix: Array
     gains: Array
     method: str
-    band: float
+    read_by: ReadBy
+    band: float | None
     light: Light | None = None
     centre: Point = (0.0, 0.0)
     in_photo: InPhoto = IN_PHOTO_BARE
@@ -65,8 +70,8 @@ class Gains:
         factor = self.light.factor(at, self.centre) if self.light else 1.0
         return levelled(linear * factor, self.gains, self.matrix)
 
-    def u(self, lab: Lab) -> float:  # noqa: ARG002 - the same for every colour
-        """One band for all."""
+    def u(self, linear: Array, at: Point, *, clipped: bool) -> float | None:  # noqa: ARG002
+        """One band for all colours and places."""
         return self.band
 
     def caution(self, lab: Lab) -> str:  # noqa: ARG002
@@ -82,10 +87,15 @@ class ByTarget:
     light: Light | None
     centre: Point
     extra: float = 0.0
-    """A further band: what a correction brought from another photograph has drifted."""
+    """A further band: of a correction brought from another photograph."""
     lent: bool = False
     """Found in another photograph of the sitting: read as at the middle of its target."""
     in_photo: InPhoto = IN_PHOTO_TARGET
+
+    @property
+    def read_by(self) -> ReadBy:
+        """By the target in the photograph or in another of the sitting."""
+        return ReadBy.LENT if self.lent else ReadBy.TARGET
 
     @property
     def method(self) -> str:
@@ -96,14 +106,18 @@ class ByTarget:
 
     def lab(self, linear: Array, at: Point) -> Lab:
         """Through the chosen model."""
-        if self.light:
-            return self.correction.apply(linear * self.light.factor(at, self.centre), self.centre)
-        return self.correction.apply(linear, self.centre if self.lent else at)
+        return self.correction.apply(*self._levelled(linear, at))
 
-    def u(self, lab: Lab) -> float:
-        """The left-out band, widened outside the target's colours."""
-        band = self.correction.u * (1.0 if self.correction.covers(lab) else _BEYOND)
+    def u(self, linear: Array, at: Point, *, clipped: bool) -> float:
+        """By the sources of its error; what was brought from another photograph comes on top."""
+        band = self.correction.band(*self._levelled(linear, at), clipped=clipped)
         return float(np.hypot(band, self.extra))
+
+    def _levelled(self, linear: Array, at: Point) -> tuple[Array, Point]:
+        """What would be seen in the light of the target's middle, and where it counts as seen."""
+        if self.light:
+            return linear * self.light.factor(at, self.centre), self.centre
+        return linear, self.centre if self.lent else at
 
     def caution(self, lab: Lab) -> str:
         """Says where the colour is extrapolated."""
@@ -122,7 +136,7 @@ def reader_for(
 
     A target is preferred to a neutral patch, a neutral patch to nothing. Raises ``ColourError``
     where a reference given cannot be read, and ``ReferenceRefused`` where no colour may be read by
-    it: what is left, the bare photograph, would be wrong by more than its band.
+    it: what is left, the bare photograph, has no band that holds.
     """
     light = light_from_sheet(photo, sheet) if sheet else None
     if target is not None:
@@ -154,7 +168,8 @@ def _bare(photo: Negative, light: Light | None, centre: Point) -> Gains:
         photo.encoding.matrix,
         np.ones(3),
         "bare photograph, no reference",
-        U_BARE,
+        ReadBy.SEEN,
+        None,
         light,
         centre,
     )
@@ -171,7 +186,7 @@ def _levelled(photo: Negative, patches: list[Neutral], light: Light | None) -> R
         method = f"{len(read)} neutral patches"
     centre = (float(x), float(y))
     matrix = photo.encoding.matrix
-    return Gains(matrix, gains, method, U_NEUTRAL, light, centre, IN_PHOTO_GREY)
+    return Gains(matrix, gains, method, ReadBy.CARD, U_NEUTRAL, light, centre, IN_PHOTO_GREY)
 
 
 def _said(correction: Correction) -> list[str]:

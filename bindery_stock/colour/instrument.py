@@ -14,6 +14,7 @@ from typing import Final
 import numpy as np
 
 from bindery_stock.colour.published import table
+from bindery_stock.colour.read_by import ReadBy
 from bindery_stock.colour.space import (
     D50,
     Array,
@@ -53,6 +54,7 @@ class InstrumentReading:
     """95 % band, ΔE00."""
     method: str
     """Says what was typed and whether it was adapted."""
+    read_by: ReadBy = ReadBy.INSTRUMENT
 
 
 def from_instrument(

@@ -19,6 +19,14 @@ from numpy.typing import NDArray
 
 from bindery_stock.colour.space import D50, Array, apply_matrix, lab_to_xyz, xyz_to_lab
 
+TONED: Final = (
+    "grey-row tone, 3 × 3",
+    "grey-row tone, root-polynomial",
+    "grey-row tone, root-polynomial, smooth remainder",
+    "grey-row tone, 3 × 3, fall-off of light, smooth remainder",
+)
+"""The models that begin with the tone curve of the grey row, under the names the user sees."""
+
 _TINY: Final = 1e-6
 _EPSILON: Final = 216 / 24389
 _LINEAR: Final = 24389 / 27 / 116
@@ -107,12 +115,10 @@ def candidates(seen: Sightings, toned: Chain) -> dict[str, Chain]:
     return {
         "as photographed": plain,
         "exposure": exposure(seen),
-        "grey-row tone, 3 × 3": _with_matrix(seen, toned, 3),
-        "grey-row tone, root-polynomial": roots,
-        "grey-row tone, root-polynomial, smooth remainder": _with_remainder(seen, roots),
-        "grey-row tone, 3 × 3, fall-off of light, smooth remainder": _with_remainder(
-            seen, _with_fall(seen, toned)
-        ),
+        TONED[0]: _with_matrix(seen, toned, 3),
+        TONED[1]: roots,
+        TONED[2]: _with_remainder(seen, roots),
+        TONED[3]: _with_remainder(seen, _with_fall(seen, toned)),
     }
 
 

@@ -14,12 +14,15 @@ from bindery_stock.colour.light import light_differs, uneven_warning
 from bindery_stock.colour.neutral import Neutral
 from bindery_stock.colour.patch import PatchMean, Polygon, patch_mean, patch_pixels
 from bindery_stock.colour.plausible import cloth_colour
+from bindery_stock.colour.read_by import ReadBy
 from bindery_stock.colour.space import Lab, lab_to_xyz, xyz_to_lab
 from bindery_stock.colour.target import Target
 from bindery_stock.colour.uncertainty import U_UNSEEN, combine, mean_band
 from bindery_stock.errors import ColourError
 
 _MARKED_SHARE: Final = 0.05
+_CLIPPED_SHARE: Final = 0.10
+"""Of a patch: from here on what was clipped has moved its mean."""
 ASKED_PATCHES: Final = 3
 ONE_PATCH: Final = "One patch cannot see uneven dye or light: mark three, apart from each other."
 
@@ -31,10 +34,12 @@ class ColourReading:
     lab: Lab
     spread: float
     """Root mean square ΔE00 of the accepted pixels about the mean of their patch."""
-    u: float
-    """95 % uncertainty as ΔE00."""
+    u: float | None
+    """95 % uncertainty as ΔE00; None where it was seen and not measured."""
     method: str
     """How it was obtained, in words."""
+    read_by: ReadBy
+    """What vouches for it."""
     profile: str
     """Which colour profile was used or assumed."""
     rejected: float
@@ -49,7 +54,7 @@ class ColourReading:
     clusters: tuple[Cluster, ...] = ()
     """Where a patch holds more than one colour: its colours, uncorrected."""
     noise: float = 0.0
-    """The part of ``u`` that is the cloth's own (weave, patches), without the correction's."""
+    """95 % band of the cloth's own (weave, patches), without the correction's."""
 
 
 def measure(
@@ -121,6 +126,7 @@ def read_patches(
     said = list(warnings)
     means: list[PatchMean] = []
     labs: list[Lab] = []
+    bands: list[float | None] = []
     several: tuple[Cluster, ...] = ()
     for number, polygon in enumerate(patches, 1):
         pixels = patch_pixels(
@@ -130,8 +136,10 @@ def read_patches(
             pixels = only_meant(pixels, photo.encoding, meant)
         mean = patch_mean(pixels, photo.encoding)
         x, y = np.asarray(polygon, dtype=np.float64).mean(axis=0)
+        at = (float(x), float(y))
         means.append(mean)
-        labs.append(cloth_colour(reader.lab(mean.linear, (float(x), float(y)))))
+        labs.append(cloth_colour(reader.lab(mean.linear, at)))
+        bands.append(reader.u(mean.linear, at, clipped=mean.clipped > _CLIPPED_SHARE))
         found = clusters(pixels, photo.encoding)
         several = several or (found if len(found) > 1 else ())
     said += _remarks(means, several)
@@ -142,8 +150,9 @@ def read_patches(
     return ColourReading(
         lab=lab,
         spread=float(np.sqrt(np.mean([m.spread**2 for m in means]))),
-        u=combine(reader.u(lab), noise),
+        u=_whole_band(bands, noise),
         method=reader.method,
+        read_by=reader.read_by,
         profile=photo.encoding.name,
         rejected=float(np.average([m.rejected for m in means], weights=[m.pixels for m in means])),
         pixels=sum(m.pixels for m in means),
@@ -153,6 +162,12 @@ def read_patches(
         clusters=several,
         noise=noise,
     )
+
+
+def _whole_band(bands: Sequence[float | None], noise: float) -> float | None:
+    """The correction's band, the mean of its patches', with the cloth's own."""
+    known = [band for band in bands if band is not None]
+    return combine(float(np.mean(known)), noise) if len(known) == len(bands) else None
 
 
 def _mean_lab(labs: Sequence[Lab]) -> Lab:

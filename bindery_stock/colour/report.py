@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from bindery_stock.colour.calibrate import MOST_DROPPED, Correction, band, calibrate
+from bindery_stock.colour.calibrate import MOST_DROPPED, Correction, calibrate
 from bindery_stock.colour.decode import open_negative
 from bindery_stock.colour.difference import pairwise
 from bindery_stock.colour.reference import PATCHES
@@ -133,7 +133,7 @@ def report_of(correction: Correction, source: str) -> TargetReport:
         known=correction.known,
         uncorrected=uncorrected,
         faults=correction.faults,
-        covered=_covered(errors),
+        covered=float(np.mean(errors <= correction.bands())),
         u=correction.u,
         model=correction.model,
         compared=correction.compared,
@@ -142,12 +142,6 @@ def report_of(correction: Correction, source: str) -> TargetReport:
         verdict=_verdict(correction),
         advice=_advice(correction, gain),
     )
-
-
-def _covered(errors: Array) -> float:
-    """Each error against the band of the others: no patch vouches for itself."""
-    inside = [error <= band(np.delete(errors, i)) for i, error in enumerate(errors)]
-    return float(np.mean(inside))
 
 
 def _verdict(correction: Correction) -> PhotoVerdict:

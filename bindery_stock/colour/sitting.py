@@ -28,6 +28,7 @@ from bindery_stock.colour.reading import (
 )
 from bindery_stock.colour.space import Lab
 from bindery_stock.colour.target import Target, find_patches
+from bindery_stock.colour.uncertainty import U_LENT, combine
 from bindery_stock.errors import ColourError
 
 SITTING: Final = timedelta(hours=3)
@@ -102,7 +103,7 @@ def measure_in_sitting(
     correction = usable(sitting.correction)
     opened = open_negative(Path(photo))
     drift = _proved(opened, sitting, neutral, target)
-    reader = ByTarget(correction, None, sitting.centre, extra=drift, lent=True)
+    reader = ByTarget(correction, None, sitting.centre, extra=combine(drift, U_LENT), lent=True)
     warnings = light_warnings(opened, outline) if outline is not None else []
     said = [*opened.notes, *warnings]
     return read_patches(opened, reader, polygons(patch), said, meant=meant)

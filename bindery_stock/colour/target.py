@@ -86,11 +86,16 @@ class TargetSeen:
     turned: bool
     """Whether the corners were given in another order than 1, 6, 19, 24."""
 
+    @property
+    def where(self) -> Array:
+        """24 × 2: where each lies, ±1 at the outer columns of the target."""
+        return places(_GRID)
+
     def sightings(self, matrix: Array, reference: Reference) -> Sightings:
         """All 24, usable or not, for fitting."""
         greys = np.zeros(len(PATCHES), dtype=bool)
         greys[list(GREYS)] = True
-        return Sightings(self.linear, places(_GRID), reference.array, greys, matrix)
+        return Sightings(self.linear, self.where, reference.array, greys, matrix)
 
 
 def places(grid: Array) -> Array:

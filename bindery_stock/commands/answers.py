@@ -223,7 +223,7 @@ def _match(asked: Namespace) -> CommandAnswer:
     ]
     if not found:
         lines = ["No piece serves.", *(f"{one['code']}  {one['lacks']}" for one in near)]
-    note = order_note(ranking, pieces)
+    note = order_note(ranking)
     data = {"size_mm": [width, height], "matches": found, "near_misses": near, "note": note}
     return CommandAnswer("\n".join([*lines, *([note] if note else [])]), data, bool(found))
 
@@ -265,7 +265,7 @@ def _match_data(
 
 def _match_line(one: dict[str, Any], said: Ruling) -> str:
     """``C-0015  ΔE00 7.3 ± 1.2, another colour  Plan chest, drawer 1  △ Caution: …``."""
-    told = ""
+    told = str(one["words"])
     if one["delta_e00"] is not None:
         band = "" if one["u"] is None else f" ± {one['u']:.1f}"
         told = f"ΔE00 {one['delta_e00']:.1f}{band}, {one['words']}"

@@ -2,11 +2,14 @@
 
 The cost of cutting a part from a piece is its visibility × the difference to be expected: the root
 of ΔE00² and of the square of its standard uncertainty (half of the 95 % figure). A piece whose
-reading has no uncertainty is taken to be no better than the worst that has one. A part left out
+reading has no uncertainty is taken to be no better than the worst that has one; where one of the
+two colours was seen and not measured, only a part that takes any shade is served, as by another
+colour (``ANOTHER_COLOUR``). A part left out
 costs its visibility × ``Prices.left_out``. What volumes, lots and whole cloth cost stands in
 ``extra`` and in ``volumes.py``.
 """
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -20,7 +23,7 @@ from bindery_stock.matching.hoard import Floats, Hoard, face_of
 from bindery_stock.matching.packer import Packer
 from bindery_stock.matching.prices import Prices
 from bindery_stock.matching.sizes import Content, Sizes, size_in
-from bindery_stock.matching.values import Part, Piece
+from bindery_stock.matching.values import ANOTHER_COLOUR, Part, Piece
 from bindery_stock.matching.volumes import Volumes, shades_of
 from bindery_stock.matching.whole_cloth import WholeCloth
 from bindery_stock.shape.ground import ground
@@ -90,11 +93,13 @@ class Campaign:
         self.delta_e[number] = delta_e
         if part.lab is not None:
             for index in range(len(self.pieces)):
-                u = face_of(self.pieces[index], other_face.get(index))[1]
+                if np.isnan(delta_e[index]):
+                    continue
+                u = face_of(self.pieces[index], other_face.get(index)).u
                 self.u[number, index] = np.nan if u is None else np.hypot(u, part.u)
         may = hoard.of_the_sort(part) & hoard.may_hold(part)
         if part.lab is not None:
-            may &= delta_e <= part.farthest
+            may &= (delta_e <= part.farthest) | (hoard.alike(part) & math.isinf(part.farthest))
         self.possible[number, hoard.sieve(part, np.flatnonzero(may))] = True
 
     def _costs(self) -> Floats:
@@ -105,7 +110,9 @@ class Campaign:
         visibility = _column([part.visibility for part in self.parts])
         cost = np.where(coloured, visibility * expected, 0.0)
         left_out = self.left_out.reshape(-1, 1)
-        cost = np.where(coloured & np.isnan(self.delta_e), left_out, cost)
+        any_shade = _column([math.isinf(part.farthest) for part in self.parts]) > 0
+        unknown = np.where(any_shade, visibility * ANOTHER_COLOUR, left_out)
+        cost = np.where(coloured & np.isnan(self.delta_e), unknown, cost)
         # What costs as much as leaving the part out is no gain.
         result = np.where(self.possible & (cost < left_out), cost, np.inf)
         for number, pin in self.pins.items():

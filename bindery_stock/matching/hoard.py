@@ -15,9 +15,10 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from bindery_stock.colour import delta_e00
+from bindery_stock.colour import delta_e00, family
+from bindery_stock.errors import ColourError
 from bindery_stock.matching.sieve import SLACK, may_hold_upright
-from bindery_stock.matching.values import SHOWN_FACE, Part, Piece
+from bindery_stock.matching.values import SHOWN_FACE, Face, Part, Piece
 from bindery_stock.shape.turns import cosine_and_sine
 
 Floats = NDArray[np.float64]
@@ -41,8 +42,8 @@ class Hoard:
 
     @cached_property
     def _coloured(self) -> tuple[NDArray[np.intp], Floats]:
-        """Which pieces have a colour on their shown face, and those colours (k × 3)."""
-        labs = list(map(attrgetter("lab"), self.pieces))
+        """Which pieces have a measured colour on their shown face, and those colours (k × 3)."""
+        labs = [piece.lab if piece.read_by.is_measured else None for piece in self.pieces]
         known = [lab for lab in labs if lab is not None]
         where = np.flatnonzero(np.fromiter((lab is not None for lab in labs), bool, len(labs)))
         flat = np.fromiter(chain.from_iterable(known), np.float64, 3 * len(known))
@@ -50,12 +51,13 @@ class Hoard:
 
     @cached_property
     def _other_faces(self) -> list[tuple[int, int]]:
-        """Further faces as (piece, number of the face)."""
+        """Further faces that were measured, as (piece, number of the face)."""
         return [
             (index, number)
             for index, faces in enumerate(map(attrgetter("faces"), self.pieces))
             if faces
-            for number in range(len(faces))
+            for number, face in enumerate(faces)
+            if face.read_by.is_measured
         ]
 
     @cached_property
@@ -95,11 +97,11 @@ class Hoard:
     def differences(self, part: Part) -> tuple[Floats, dict[int, int]]:
         """ΔE00 of each piece's best face, and for which pieces that is a further face.
 
-        ``nan`` where no colour is sought or none has been measured.
+        ``nan`` where no colour is sought, or where that or the piece's has not been measured.
         """
         result = np.full(len(self.pieces), np.nan)
         best: dict[int, int] = {}
-        if part.lab is None:
+        if part.lab is None or not part.read_by.is_measured:
             return result, best
         where, labs = self._coloured
         result[where] = delta_e00(part.lab, labs)
@@ -111,6 +113,27 @@ class Hoard:
                     result[index] = value
                     best[index] = number
         return result, best
+
+    def alike(self, part: Part) -> Truths:
+        """Which pieces are of the colour family sought, where no ΔE00 can be given.
+
+        The family is what was judged by eye, or else what the colour seen is called. A part that
+        takes any shade takes any family, too.
+        """
+        if part.lab is None:
+            return np.zeros(len(self.pieces), dtype=np.bool_)
+        sought, book_measured = family(part.lab), part.read_by.is_measured
+        any_shade = math.isinf(part.farthest)
+        return np.fromiter(
+            (
+                not (book_measured and piece.read_by.is_measured)
+                and piece.lab is not None
+                and (any_shade or (piece.family or family(piece.lab)) == sought)
+                for piece in self.pieces
+            ),
+            bool,
+            len(self.pieces),
+        )
 
     def may_hold(self, part: Part) -> Truths:
         """Which pieces are large enough by area and extent, turned as the part may be.
@@ -153,9 +176,10 @@ def spans(width: float, height: float, turn: float) -> tuple[float, float]:
     return width * c + height * s, width * s + height * c
 
 
-def face_of(piece: Piece, number: int | None) -> tuple[str, float | None]:
-    """Name and uncertainty of a piece's shown face, or of the further face of that number."""
-    if number is None:
-        return SHOWN_FACE, piece.u
-    face = piece.faces[number]
-    return face.name, face.u
+def face_of(piece: Piece, number: int | None) -> Face:
+    """A piece's shown face, or the further face of that number. Its colour must be known."""
+    if number is not None:
+        return piece.faces[number]
+    if piece.lab is None:
+        raise ColourError(f"The colour of {piece.code} is not known.")
+    return Face(SHOWN_FACE, piece.lab, piece.u, piece.read_by)

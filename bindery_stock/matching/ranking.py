@@ -13,12 +13,12 @@ from itertools import chain, islice
 import numpy as np
 from numpy.typing import NDArray
 
-from bindery_stock.colour import words
+from bindery_stock.colour import ReadBy, tie_limit, words
 from bindery_stock.errors import EntryError
 from bindery_stock.matching.fits import Left, Lying, fit, left_over
 from bindery_stock.matching.hoard import Floats, Hoard, Truths, face_of
 from bindery_stock.matching.shortfall import shortfall
-from bindery_stock.matching.values import Part, Piece
+from bindery_stock.matching.values import SHOWN_FACE, Part, Piece
 
 Stop = Callable[[], bool]
 Progress = Callable[[int, int], None]
@@ -33,7 +33,8 @@ class Match:
     part: Part
     piece: Piece
     delta_e: float | None
-    """ΔE00 of its best face from the colour sought; nothing where colour does not matter."""
+    """ΔE00 of its best face from the colour sought; nothing where colour does not matter, or where
+    one of the two was seen and not measured."""
     u: float | None
     """95 % uncertainty of that ΔE00; nothing where the piece's reading has none."""
     face: str
@@ -41,6 +42,8 @@ class Match:
     placement: Lying
     tie: int
     """Matches of the same number cannot be told apart by colour."""
+    read_by: ReadBy = ReadBy.STATED
+    """How the colour of that face became known."""
 
     @property
     def code(self) -> str:
@@ -50,7 +53,14 @@ class Match:
     @property
     def words(self) -> str:
         """The difference in plain words."""
+        if self.is_seen:
+            return str(ReadBy.SEEN)
         return "" if self.delta_e is None else words(self.delta_e, self.u)
+
+    @property
+    def is_seen(self) -> bool:
+        """Whether it is of the colour family sought, and no more can be said of its colour."""
+        return self.delta_e is None and self.part.lab is not None
 
     @property
     def band(self) -> tuple[float, float] | None:
@@ -119,7 +129,8 @@ def rank(
     """The pieces from which ``part`` can be cut, closest in colour first, at most ``limit``.
 
     A shown part is ranked by ΔE00, equals in the order given; beyond its limit of shade no piece
-    serves it. A hidden part, and one for which
+    serves it. Where one of the two colours was seen and not measured, pieces of the colour family
+    sought stand after all others, in the order given. A hidden part, and one for which
     colour does not matter, takes the poorest adequate cloth: smallest area first. Every match has
     a proved placement. ``near`` is how many of the pieces that do not serve are given.
     ``against`` is asked of each piece that holds the part: one against which it has words to say
@@ -170,7 +181,7 @@ def _survey(part: Part, hoard: Hoard) -> _Field:
     delta_e, other_face = hoard.differences(part)
     hopeful = hoard.may_hold(part)
     if part.lab is not None:
-        hopeful &= delta_e <= part.farthest
+        hopeful &= (delta_e <= part.farthest) | hoard.alike(part)
     poorest_first = part.lab is None or not part.shown
     order = np.argsort(hoard.areas if poorest_first else delta_e, kind="stable")
     return _Field(order[hoard.of_the_sort(part)[order]], delta_e, other_face, hopeful)
@@ -195,25 +206,41 @@ def _hopefuls(part: Part, hoard: Hoard, field: _Field) -> Iterator[int]:
 def _match(part: Part, hoard: Hoard, field: _Field, index: int, placement: Lying) -> Match:
     piece = hoard.pieces[index]
     if part.lab is None:
-        return Match(part, piece, None, None, face_of(piece, None)[0], placement, 0)
-    face, u = face_of(piece, field.other_face.get(index))
-    both = None if u is None else math.hypot(u, part.u)
-    return Match(part, piece, float(field.delta_e[index]), both, face, placement, 0)
+        return Match(part, piece, None, None, SHOWN_FACE, placement, 0)
+    face = face_of(piece, field.other_face.get(index))
+    if math.isnan(field.delta_e[index]):
+        return Match(part, piece, None, None, face.name, placement, 0, ReadBy.SEEN)
+    both = None if face.u is None else math.hypot(face.u, part.u)
+    found = float(field.delta_e[index])
+    return Match(part, piece, found, both, face.name, placement, 0, face.read_by)
 
 
 def _tied(matches: list[Match]) -> list[Match]:
-    """Number the ties: a match joins those before it while its band meets that of their first."""
+    """Number the ties: a match joins those before it while it cannot be told from their first."""
     tied: list[Match] = []
-    number, low, high = -1, math.inf, -math.inf
+    number, first = -1, None
     for match in matches:
-        band = match.band
-        if band is None:
+        if match.part.lab is None:
             tied.append(match)
             continue
-        if band[0] > high or band[1] < low:
-            number, (low, high) = number + 1, band
+        if first is None or not _is_tie(first, match):
+            number, first = number + 1, match
         tied.append(replace(match, tie=number))
     return tied
+
+
+def _is_tie(first: Match, match: Match) -> bool:
+    """Whether colour cannot tell a match from the first, which is no farther: by what they were
+    read by, or where that says nothing by their bands."""
+    if first.is_seen or match.is_seen:
+        return first.is_seen and match.is_seen
+    best, band, other = first.delta_e, first.band, match.band
+    if best is None or match.delta_e is None or band is None or other is None:
+        return False
+    limit = tie_limit(best, first.read_by, match.read_by, match.part.read_by)
+    if limit is not None:
+        return match.delta_e <= limit
+    return other[0] <= band[1] and other[1] >= band[0]
 
 
 def _near_misses(

@@ -8,7 +8,7 @@ in ΔE00.
 import math
 from dataclasses import dataclass, field
 
-from bindery_stock.colour import check_lab
+from bindery_stock.colour import ReadBy, check_lab
 from bindery_stock.errors import ColourError, ShapeError
 from bindery_stock.shape import Flaw, Outline, Placement, Sight, Zone, sheet, triangle
 from bindery_stock.trade.vocabulary import DIRECTIONAL_PATTERNS, Kind
@@ -59,6 +59,8 @@ class Part:
     """The grain pattern it must have, or empty where any will do."""
     u: float = field(default=0.0, kw_only=True)
     """How far the colour sought may be trusted."""
+    read_by: ReadBy = field(default=ReadBy.STATED, kw_only=True)
+    """How the colour sought became known."""
     free: float = field(default=0.0, kw_only=True)
     """It may be turned so many degrees either way from each of its turns; 180 is any way."""
     triangular: bool = field(default=False, kw_only=True)
@@ -165,6 +167,7 @@ class Face:
     name: str
     lab: Lab
     u: float | None = None
+    read_by: ReadBy = ReadBy.STATED
 
     def __post_init__(self) -> None:
         """Refuse a colour out of range."""
@@ -185,6 +188,10 @@ class Piece:
     flaws: tuple[Flaw, ...] = field(default=(), kw_only=True)
     u: float | None = field(default=None, kw_only=True)
     """How far its colour may be trusted, or nothing where that is not known."""
+    read_by: ReadBy = field(default=ReadBy.STATED, kw_only=True)
+    """How the colour of its shown face became known."""
+    family: str = field(default="", kw_only=True)
+    """Its colour family; told from the colour of its shown face where it is not given."""
     kind: Kind | None = field(default=None, kw_only=True)
     pattern: str = field(default="", kw_only=True)
     plain: bool = field(default=False, kw_only=True)

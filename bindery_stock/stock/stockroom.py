@@ -12,7 +12,7 @@ from bindery_stock.stock.books.door import Books
 from bindery_stock.stock.door import Door, OpenStep
 from bindery_stock.stock.evidence.door import Evidences
 from bindery_stock.stock.exchange.door import Exchange
-from bindery_stock.stock.keeping import open_folder
+from bindery_stock.stock.keeping import old_readings, open_folder
 from bindery_stock.stock.keeping.disk import connect, engine, told
 from bindery_stock.stock.keeping.door import Keeping
 from bindery_stock.stock.keeping.layout import DATABASE, OWN_RULES, PREVIEWS
@@ -68,10 +68,16 @@ class Stockroom:
             return
         try:
             door.latest = self.ledger.latest()
+            self._settle_old_readings()
         except BaseException:  # the ledger cannot be read: let go of the folder again
             door.close()
             lock.release()
             raise
+
+    def _settle_old_readings(self) -> None:
+        """Told in the ledger as a step, for it changes what the ledger says of the colours."""
+        if self._door.ask(old_readings.are_there):
+            self._door.do(Verb.CORRECTED, lambda draft: old_readings.bring_up(draft.session))
 
     @classmethod
     def create(cls, folder: Path | str, *, clock: Clock = system_clock) -> Self:

@@ -10,8 +10,20 @@ from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.vocabulary import Backing, Fibre, Kind
 
 
+class Vouched(Protocol):
+    """What vouches for a colour."""
+
+    @property
+    def is_measured(self) -> bool:
+        """Whether it was measured, and not only seen in a photograph without a reference."""
+
+
 class Read(Protocol):
     """A reading of a colour."""
+
+    @property
+    def read_by(self) -> Vouched:
+        """What vouches for it."""
 
     @property
     def lab(self) -> tuple[float, float, float]:

@@ -47,7 +47,7 @@ from bindery_stock.bench.photo_table.piece_shape import flaws_of, outline_of, tu
 from bindery_stock.bench.photo_table.readings import Sample, read, samples
 from bindery_stock.bench.photo_table.shelve import facts_of, parse_price, prepare, shelve, wanting
 from bindery_stock.bench.shelf.cautions import families_by_care
-from bindery_stock.colour import BEFORE_2014, SINCE_2014, ColourReading, delta_e00
+from bindery_stock.colour import BEFORE_2014, SINCE_2014, ColourReading, ReadBy, delta_e00
 from bindery_stock.errors import EntryError, PhotoError
 from bindery_stock.shape import FlawKind, Outline, Ring
 from bindery_stock.stock import Colour, FaceName, Photo, Stockroom
@@ -62,7 +62,9 @@ PHOTO = Photo("0" * 64, "scrap.png", 1200, 1000, ".png")
 RULER = KnownLength(((100.0, 950.0), (600.0, 950.0)), 100.0)
 SCRAP: Ring = ((200.0, 100.0), (700.0, 100.0), (700.0, 850.0), (200.0, 850.0))
 PATCH = PatchMark(((300.0, 300.0), (400.0, 300.0), (400.0, 400.0), (300.0, 400.0)))
-READING = ColourReading((32.0, 39.0, 25.0), 1.2, 15.0, "bare photograph", "sRGB", 0.01, 10_000)
+READING = ColourReading(
+    (32.0, 39.0, 25.0), 1.2, 15.0, "one neutral patch", ReadBy.CARD, "sRGB", 0.01, 10_000
+)
 MARKS = Marks(scale=RULER, outline=SCRAP, patches=(PATCH,))
 CLOTH = Facts()
 MM = LengthStyle()
@@ -89,7 +91,8 @@ def test_the_colour_read_is_kept_with_its_spread_its_band_and_its_patch() -> Non
     piece = prepare(PHOTO, MARKS, CLOTH, {samples(MARKS)[0]: READING})
     (colour,) = piece.colours
     assert colour.lab == READING.lab
-    assert (colour.spread, colour.u, colour.method) == (1.2, 15.0, "bare photograph")
+    assert (colour.spread, colour.u, colour.method) == (1.2, 15.0, "one neutral patch")
+    assert colour.read_by is ReadBy.CARD
     assert colour.photo == PHOTO.sha256
     assert colour.patch == PATCH.ring
     assert colour.face is FaceName.SHOWN
@@ -271,6 +274,8 @@ def test_findings_say_what_is_assumed_and_what_is_still_wanted() -> None:
     assert colour_found(MARKS, CLOTH, {}, ()).words == "shown: being measured"
     read_ = {samples(MARKS)[0]: READING}
     assert "red, L* 32.0 a* 39.0 b* 25.0, ±15" in colour_found(MARKS, CLOTH, read_, ()).words
+    seen = {samples(MARKS)[0]: replace(READING, u=None, read_by=ReadBy.SEEN)}
+    assert colour_found(MARKS, CLOTH, seen, ()).words == "shown: red, seen, not measured"
     assert colour_found(Marks(), CLOTH, {}, ()).standing is Sureness.WANTED
     assert colour_found(Marks(), Facts(kind=Kind.MULL), {}, ()).standing is Sureness.ASSUMED
     stains = (FlawMark(square(300, 300, 20), FlawKind.STAIN),) * 2

@@ -16,7 +16,7 @@ from bindery_stock.bench.match.candidates import hoard_of
 from bindery_stock.bench.match.closeness import order_note, threshold_words
 from bindery_stock.bench.match.confirm import confirm
 from bindery_stock.bench.photo_table.marks import Grey, Patches
-from bindery_stock.colour import delta_e00
+from bindery_stock.colour import ReadBy, delta_e00
 from bindery_stock.errors import ColourError
 from bindery_stock.matching import Part, rank
 from bindery_stock.shape import Outline
@@ -49,9 +49,15 @@ def pair(tmp_path: Path) -> Pair:
     return Pair(photo, "both.png", (560, 480), (CLOTH_AT,), (OTHER_AT,))
 
 
-def scrap(lab: tuple[float, float, float], method: str, u: float = 20.0) -> NewPiece:
+def scrap(
+    lab: tuple[float, float, float],
+    method: str,
+    u: float | None = 20.0,
+    read_by: ReadBy = ReadBy.STATED,
+) -> NewPiece:
     outline = Outline(((0, 0), (200, 0), (200, 250), (0, 250)))
-    return NewPiece(kind=Kind.CLOTH, outline=outline, colours=(Colour(lab, u=u, method=method),))
+    colour = Colour(lab, u=u, method=method, read_by=read_by)
+    return NewPiece(kind=Kind.CLOTH, outline=outline, colours=(colour,))
 
 
 def seen(light: str, delta_e: float, u: float = 0.8) -> NewConfirmation:
@@ -66,7 +72,7 @@ def test_a_small_difference_is_found_within_its_band_whatever_lies_in_the_photog
 ) -> None:
     found = compare(pair, reference=reference)
     assert abs(found.delta_e - TRUE) <= found.u
-    assert found.u < 4.5  # a bare photograph is good to ± 20 where a colour is read alone
+    assert found.u < 4.5  # though a bare photograph says no figure of a colour alone
 
 
 def test_a_patch_outside_the_photograph_is_refused(pair: Pair) -> None:
@@ -126,20 +132,36 @@ def test_lights_are_not_held_against_each_other_over_two_books(stock: Stockroom)
     assert metamerism(confirmations_of(stock, code)) == ""
 
 
-def ranked(stock: Stockroom, u: float = 0.0) -> str:
-    part = Part(58, 228, CLOTH, u=u)
-    pieces = stock.pieces.listed()
-    ranking = rank(part, hoard_of(pieces, reserved=True))
-    return order_note(ranking, {piece.code: piece for piece in pieces})
+def ranked(stock: Stockroom, u: float = 0.0, read_by: ReadBy = ReadBy.STATED) -> str:
+    part = Part(58, 228, CLOTH, u=u, read_by=read_by)
+    return order_note(rank(part, hoard_of(stock.pieces.listed(), reserved=True)))
 
 
-def test_an_order_from_bare_photographs_is_called_an_order_only(stock: Stockroom) -> None:
-    bare = "bare photograph, no reference"
-    for lab in (CLOTH, OTHER, (50.0, 30.0, 20.0)):
-        stock.pieces.shelve(scrap(lab, bare))
-    said = ranked(stock)
-    assert said.startswith("Order only: from bare photographs, good to ± 20 ΔE00, these 3 cannot")
+def test_an_order_by_grey_cards_is_called_an_order_only_and_no_bare_photograph_is_named(
+    stock: Stockroom,
+) -> None:
+    for lab in (CLOTH, OTHER):
+        stock.pieces.shelve(
+            scrap(lab, "one neutral patch in the photograph", 14.0, read_by=ReadBy.CARD)
+        )
+    said = ranked(stock, 14.0, ReadBy.CARD)
+    assert said.startswith(
+        "Order only: read by a grey card, good to ± 20 ΔE00, these 2 cannot be told apart."
+    )
     assert "hold the first few beside the book in one photograph" in said
+    both = ranked(stock, 6.0, ReadBy.TARGET)
+    assert both.startswith(
+        "Order only: read by a target and read by a grey card, good to ± 15 ΔE00"
+    )
+
+
+def test_pieces_that_were_only_seen_are_said_to_be_and_have_no_order(stock: Stockroom) -> None:
+    for lab in (CLOTH, OTHER):
+        stock.pieces.shelve(scrap(lab, "bare photograph, no reference", None, read_by=ReadBy.SEEN))
+    said = ranked(stock)
+    assert said.startswith("Seen, not measured: these 2 are of the colour family sought")
+    assert "±" not in said
+    assert "ΔE00" not in said
 
 
 def test_an_order_that_the_bands_allow_is_not_called_in_question(stock: Stockroom) -> None:

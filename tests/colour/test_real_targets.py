@@ -32,8 +32,12 @@ def test_no_photograph_is_made_worse(reports):
         assert report.mean < np.nanmean(report.uncorrected), name
 
 
-def test_the_stated_band_covers_nine_of_ten_left_out_patches(reports):
+def test_the_stated_bands_hold_93_to_97_of_100_left_out_patches_and_are_no_wider_than_need_be(
+    reports,
+):
     assert all(report.covered >= 0.9 for report in reports.values())
+    assert 0.93 <= np.mean([report.covered for report in reports.values()]) <= 0.97
+    assert np.median([report.u for report in reports.values()]) <= 6.5
 
 
 def test_no_more_than_the_clipped_white_is_dropped_from_sound_photographs(reports):
@@ -59,9 +63,11 @@ def test_a_target_among_plot_axes_is_read(target_photos):
     assert report.mean <= 3.9
 
 
-def test_bands_without_a_target_are_honest_too(target_photos, reports, square):
-    """A patch of the target read bare and by a grey: 19 of 20 within the stated band."""
-    bare, grey, beyond = [], [], set()
+def test_the_band_of_a_grey_card_is_honest_and_a_bare_photograph_has_none(
+    target_photos, reports, square
+):
+    """A patch of the target read bare and by a grey: 9 of 10 within the stated band."""
+    grey, beyond = [], set()
     for name, photo in target_photos.items():
         half = photo["pitch_px"] * 0.22
         patches = [square(x, y, half) for x, y in photo["centres"]]
@@ -69,14 +75,13 @@ def test_bands_without_a_target_are_honest_too(target_photos, reports, square):
         reference = Neutral(patches[20], tuple(float(v) for v in known[20]))
         for i in range(0, 24, 3):
             one = measure(photo["path"], patches[i])
-            bare.append(float(delta_e00(one.lab, known[i])) <= one.u)
+            assert one.u is None
             try:
                 other = measure(photo["path"], patches[i], neutral=reference)
             except ColourError:
                 beyond.add(i)
                 continue
             grey.append(float(delta_e00(other.lab, known[i])) <= other.u)
-    assert np.mean(bare) >= 0.9
     assert np.mean(grey) >= 0.9
     assert beyond == {18}  # white, burnt out in some: by the card brighter than white, no number
 

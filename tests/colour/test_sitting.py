@@ -1,3 +1,5 @@
+import math
+
 import numpy as np
 import pytest
 from PIL import Image, ImageDraw
@@ -6,6 +8,7 @@ from bindery_stock.colour import (
     SINCE_2014,
     Confirmation,
     Neutral,
+    ReadBy,
     Target,
     begin_sitting,
     delta_e00,
@@ -18,7 +21,7 @@ from bindery_stock.colour import (
 )
 from bindery_stock.colour.decode import open_negative
 from bindery_stock.colour.light import light_differs
-from bindery_stock.colour.uncertainty import mean_band
+from bindery_stock.colour.uncertainty import U_LENT, mean_band
 from bindery_stock.errors import ColourError
 
 CORNERS = [(20.0, 20.0), (220.0, 20.0), (20.0, 140.0), (220.0, 140.0)]
@@ -54,6 +57,19 @@ def test_a_correction_is_lent_within_its_sitting(tmp_path, painted_target, sitti
         reading = measure_in_sitting(photo, square(100, 60, 12), sitting, **proof)
         assert float(delta_e00(reading.lab, SINCE_2014.labs[8])) < 2
         assert "another photograph of the sitting" in reading.method
+        assert reading.read_by is ReadBy.LENT
+        assert reading.u > U_LENT
+
+
+def test_a_lent_target_has_a_band_of_its_own_beyond_that_of_the_photograph_it_lies_in(
+    tmp_path, painted_target, sitting, square
+):
+    """The very photograph of the target, read by its own correction and by the same one lent."""
+    there = Target(CORNERS)
+    photo = _second(tmp_path, painted_target)
+    lent = measure_in_sitting(photo, square(120, 80, 12), sitting, target=there)
+    own = measure(photo, square(120, 80, 12), target=there)
+    assert lent.u >= math.hypot(own.u, U_LENT) - 0.5
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,5 @@
 import itertools
+import math
 
 import numpy as np
 import pytest
@@ -8,6 +9,7 @@ from bindery_stock.colour import (
     SINCE_2014,
     Neutral,
     PhotoVerdict,
+    ReadBy,
     Target,
     begin_sitting,
     compare_in_photo,
@@ -16,9 +18,9 @@ from bindery_stock.colour import (
     measure_in_sitting,
     target_report,
 )
-from bindery_stock.colour.corrections import reader_for
+from bindery_stock.colour.calibrate import calibrate
 from bindery_stock.colour.decode import open_negative
-from bindery_stock.colour.uncertainty import U_BARE
+from bindery_stock.colour.uncertainty import U_NEUTRAL
 from bindery_stock.errors import ColourError, ReferenceRefused
 
 CORNERS = [(20.0, 20.0), (220.0, 20.0), (20.0, 140.0), (220.0, 140.0)]
@@ -144,20 +146,38 @@ def test_a_colour_beyond_the_target_is_marked_as_extrapolated(tmp_path, painted_
     assert any("extrapolated" in warning for warning in reading.warnings)
 
 
-def test_outside_the_colours_of_the_target_the_band_is_half_as_wide_again(
+def test_outside_the_colours_of_the_target_models_part_and_the_band_is_wider(
     tmp_path, painted_target, square
 ):
-    """Half as wide again is our own choice: nothing is published for a colour extrapolated."""
-    picture = painted_target(noise=1)
-    ImageDraw.Draw(picture).rectangle((4, 4, 36, 36), (255, 0, 254))
+    picture = painted_target(light=_phone, noise=2)
+    ImageDraw.Draw(picture).rectangle((4, 4, 36, 36), (200, 0, 180))
     picture.save(tmp_path / "t.png")
     beyond = measure(tmp_path / "t.png", square(20, 20, 12), target=Target(CORNERS))
     within = measure(tmp_path / "t.png", square(140, 140, 12), target=Target(CORNERS))
     assert any("extrapolated" in warning for warning in beyond.warnings)
     assert not any("extrapolated" in warning for warning in within.warnings)
-    reader, _said = reader_for(open_negative(tmp_path / "t.png"), None, Target(CORNERS), None)
-    assert reader.u(beyond.lab) == pytest.approx(1.5 * reader.u(within.lab))
-    assert beyond.u > within.u
+    assert beyond.u > 1.5 * within.u
+
+
+def test_cloth_partly_burnt_out_has_a_wider_band(tmp_path, painted_target):
+    painted_target(light=_phone, noise=2).save(tmp_path / "t.png")
+    correction = calibrate(open_negative(tmp_path / "t.png"), Target(CORNERS))
+    seen, at = correction.seen.linear[8], (100.0, 60.0)
+    assert correction.band(seen, at, clipped=True) > 2 * correction.band(seen, at)
+
+
+def test_a_patch_does_not_vouch_for_itself(tmp_path, painted_target):
+    """One patch of another colour than it should be (still no stranger) widens the bands of the
+    others by its left-out error, and not its own."""
+    labs = np.array(SINCE_2014.labs)
+    labs[8] += (0.0, 0.0, 10.0)
+    painted_target(labs, noise=1).save(tmp_path / "t.png")
+    correction = calibrate(open_negative(tmp_path / "t.png"), Target(CORNERS))
+    bands = correction.bands()
+    assert correction.faults[:17] == ("",) * 17  # cyan, the eighteenth, is beyond the file
+    assert int(np.nanargmax(correction.left_out)) == 8
+    assert correction.left_out[8] > bands[8]
+    assert (np.delete(bands, 8)[:8] > correction.rms).all()
 
 
 def test_a_grey_card_takes_out_exposure_and_cast(tmp_path, painted_target, square):
@@ -168,7 +188,9 @@ def test_a_grey_card_takes_out_exposure_and_cast(tmp_path, painted_target, squar
     better = measure(tmp_path / "t.png", square(100, 60, 12), neutral=grey)
     assert float(delta_e00(better.lab, SINCE_2014.labs[8])) < 1
     assert float(delta_e00(bare.lab, SINCE_2014.labs[8])) > 10
-    assert better.u < bare.u
+    assert (bare.read_by, bare.u) == (ReadBy.SEEN, None)
+    assert better.read_by is ReadBy.CARD
+    assert better.u == pytest.approx(math.hypot(U_NEUTRAL, better.noise))
 
 
 def test_a_clipped_grey_card_is_refused(tmp_path, square):
@@ -222,7 +244,7 @@ def test_of_two_cards_neither_may_be_bad(tmp_path, square):
     ImageDraw.Draw(picture).rectangle((0, 60, 40, 100), (50, 50, 50))
     picture.save(tmp_path / "t.png")
     good, shaded = Neutral(square(20, 20, 15)), Neutral(square(20, 80, 15))
-    assert measure(tmp_path / "t.png", square(70, 70, 20), neutral=good).u < U_BARE
+    assert measure(tmp_path / "t.png", square(70, 70, 20), neutral=good).read_by is ReadBy.CARD
     with pytest.raises(ReferenceRefused, match="times as bright"):
         measure(tmp_path / "t.png", square(70, 70, 20), neutral=[good, shaded])
 
@@ -302,7 +324,7 @@ def test_two_cloths_in_one_photograph_are_compared_more_surely_than_apart(
     truth = float(delta_e00(SINCE_2014.labs[8], SINCE_2014.labs[14]))
     bare = compare_in_photo(tmp_path / "t.png", a, b)
     better = compare_in_photo(tmp_path / "t.png", a, b, target=Target(CORNERS))
-    assert abs(bare.delta_e - truth) < bare.u < bare.first.u + bare.second.u
+    assert abs(bare.delta_e - truth) < bare.u
     assert abs(better.delta_e - truth) < better.u < bare.u
     assert better.step.lightness == pytest.approx(better.second.lab[0] - better.first.lab[0])
     assert better.words

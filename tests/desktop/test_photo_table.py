@@ -17,7 +17,7 @@ from scipy import ndimage
 from bindery_stock.bench.photo_table.found import Sureness
 from bindery_stock.bench.photo_table.found_outline import FoundOutline
 from bindery_stock.bench.photo_table.marks import Grey, KnownRectangle, StepName
-from bindery_stock.colour import family
+from bindery_stock.colour import ReadBy, family
 from bindery_stock.desktop.photo_table.colour_step import ColourStep
 from bindery_stock.desktop.photo_table.outline_step import OutlineStep
 from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
@@ -137,7 +137,7 @@ def test_a_dropped_photograph_is_on_the_shelf_after_two_strokes_and_a_few_keys(
     # The scrap is painted sRGB 132, 42, 38, which colour-science 0.4 (sRGB, Bradford to D50)
     # gives as L* 31.60, a* 39.00, b* 24.88.
     assert colour.lab == pytest.approx((31.60, 39.00, 24.88), abs=1.0)
-    assert colour.u is not None
+    assert (colour.read_by, colour.u) == (ReadBy.SEEN, None), "nothing in it vouches for a colour"
     (mark,) = piece.marks
     assert "known length of 200 mm" in mark.scale_note
     kept = session.stockroom.photos.path(mark.photo.sha256)

@@ -547,7 +547,7 @@ def photographed(room: Stockroom, photo: Path) -> NewPiece:
     reading = measure(photo, patch)
     colour = Colour(
         tuple(reading.lab), FaceName.SHOWN, reading.spread, reading.u, reading.method,
-        stored.sha256, patch,
+        stored.sha256, patch, reading.read_by,
     )  # fmt: skip
     stain = Flaw(FlawKind.STAIN, ((20, 20), (60, 20), (60, 50), (20, 50)))
     return NewPiece(

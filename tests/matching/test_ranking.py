@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon
 
-from bindery_stock.colour import delta_e00
+from bindery_stock.colour import ReadBy, delta_e00
 from bindery_stock.errors import ColourError, EntryError, ShapeError
 from bindery_stock.matching import ANOTHER_COLOUR, Face, Hoard, Part, Piece, rank
 from bindery_stock.shape import Flaw, FlawKind, Outline, Placement, place
@@ -245,6 +245,86 @@ def test_candidates_whose_bands_overlap_are_a_tie():
         ["C-2", "C-3"],
         ["C-4"],
     ]
+
+
+def test_red_and_tan_read_by_a_card_are_no_tie():
+    """24.7 apart: their bands of 14 overlap, yet no card errs so far one way and the other."""
+    tan = (60.0, 12.0, 27.0)
+    red, other = (
+        sheet(code, 60, 240, lab, u=14.0, read_by=ReadBy.CARD)
+        for code, lab in (("C-0001", (39, 42, 24)), ("C-0002", tan))
+    )
+    assert float(delta_e00(RED, [tan])[0]) > 24
+    part = Part(57, 228, RED, u=14.0, read_by=ReadBy.CARD, tolerance=100)
+    first, second = rank(part, [red, other]).matches
+    assert first.band[1] > second.band[0]
+    assert first.tie != second.tie
+
+
+def test_the_closest_six_by_a_target_tie_as_far_as_targets_can_be_wrong():
+    """Across cameras the truly closest is within best + 3.5 + 0.6 · best: own measurement."""
+    greys = [(40.0 + n, 0.0, 0.0) for n in range(2, 8)]
+    pieces = [
+        sheet(f"C-{n}", 60, 240, lab, u=6.0, read_by=ReadBy.TARGET) for n, lab in enumerate(greys)
+    ]
+    part = Part(57, 228, (40.0, 0.0, 0.0), u=6.0, read_by=ReadBy.TARGET)
+    ranking = rank(part, pieces)
+    best = ranking.matches[0].delta_e
+    held = [match.code for match in ranking.matches if match.delta_e <= 1.6 * best + 3.5]
+    assert [match.code for match in ranking.matches if match.tie == 0] == held
+    assert 2 < len(held) < 6
+
+
+def test_cloth_that_was_only_seen_stands_after_all_that_was_measured_and_in_its_family_alone():
+    seen = {"u": None, "read_by": ReadBy.SEEN}
+    pieces = [
+        sheet("C-0001", 60, 240, RED, **seen),
+        sheet("C-0002", 60, 240, GREEN, **seen),
+        sheet("C-0003", 60, 240, (44, 40, 20), u=6.0, read_by=ReadBy.TARGET),
+        sheet("C-0004", 60, 240, GREEN, family="red", **seen),
+    ]
+    ranking = rank(Part(57, 228, RED, u=6.0, read_by=ReadBy.TARGET), pieces)
+    assert codes(ranking) == ["C-0003", "C-0001", "C-0004"]
+    for match in ranking.matches[1:]:
+        assert (match.delta_e, match.u, match.band) == (None, None, None)
+        assert match.is_seen
+        assert match.words == "seen, not measured"
+    assert [[match.code for match in tie] for tie in ranking.ties()] == [
+        ["C-0003"],
+        ["C-0001", "C-0004"],
+    ]
+    assert [miss.code for miss in ranking.near_misses] == ["C-0002"]
+    assert ranking.near_misses[0].delta_e is None
+
+
+def test_a_book_that_was_only_seen_has_no_figures_and_offers_its_colour_family():
+    pieces = [
+        sheet("C-0001", 60, 240, GREEN, u=6.0, read_by=ReadBy.TARGET),
+        sheet("C-0002", 60, 240, (44, 40, 20), u=6.0, read_by=ReadBy.TARGET),
+        sheet("C-0003", 60, 240, RED, u=6.0, read_by=ReadBy.TARGET),
+    ]
+    ranking = rank(Part(57, 228, RED, read_by=ReadBy.SEEN), pieces)
+    assert codes(ranking) == ["C-0002", "C-0003"], "in the order given: nothing ranks them"
+    assert [match.delta_e for match in ranking.matches] == [None, None]
+    assert len(ranking.ties()) == 1
+
+
+def test_a_hidden_part_takes_any_cloth_that_was_only_seen():
+    green = sheet("C-0001", 60, 240, GREEN, read_by=ReadBy.SEEN)
+    assert codes(rank(Part(57, 228, RED, shown=False), [green])) == ["C-0001"]
+
+
+def test_a_measured_sheltered_face_speaks_for_cloth_whose_shown_face_was_only_seen():
+    piece = sheet(
+        "C-0001",
+        60,
+        240,
+        RED,
+        read_by=ReadBy.SEEN,
+        faces=(Face("sheltered", (39, 42, 24), 6.0, ReadBy.TARGET),),
+    )
+    (match,) = rank(Part(57, 228, RED), [piece]).matches
+    assert (match.face, match.is_seen, match.read_by) == ("sheltered", False, ReadBy.TARGET)
 
 
 def test_what_is_left_is_the_rest_of_the_sheet():

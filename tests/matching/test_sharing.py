@@ -9,7 +9,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bindery_stock.colour import delta_e00
+from bindery_stock.colour import ReadBy, delta_e00
 from bindery_stock.errors import EntryError
 from bindery_stock.matching import (
     LEFT_OUT,
@@ -99,6 +99,24 @@ def test_the_last_scrap_goes_to_the_shown_spine_and_the_lining_waits():
         # The shade, the lining that waits, and 12,600 − 12 × 210 mm² of whole cloth.
         assert plan.objective == pytest.approx(2 + 2 + 0.2 * 1.008, abs=1e-3)
         assert plan.bound == pytest.approx(plan.objective, abs=1e-3)
+
+
+def test_cloth_that_was_only_seen_is_shared_out_where_it_is_hidden_and_nowhere_else():
+    """No figure says how far it lies from the book, so it is chosen beside it, by eye."""
+    seen = sheet("C-0001", 170, 245, RED, read_by=ReadBy.SEEN)
+    shown, hidden = Part(48, 200, RED), Part(48, 200, RED, shown=False)
+    plan = share_out([shown, hidden], [seen], seconds=1)
+    assert choices(plan) == {1: "C-0001"}
+    assert [(placed.delta_e, placed.u) for placed in plan.placed] == [(None, None)]
+
+
+def test_a_book_that_was_only_seen_has_its_shown_parts_shared_out_to_nothing():
+    plan = share_out(
+        [Part(48, 200, RED, read_by=ReadBy.SEEN)],
+        [sheet("C-0001", 170, 245, RED, u=6.0, read_by=ReadBy.TARGET)],
+        seconds=1,
+    )
+    assert choices(plan) == {}
 
 
 def test_two_linings_never_buy_a_shown_side():

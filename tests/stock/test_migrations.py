@@ -1,5 +1,6 @@
 """The migrations lead to the tables the program knows, from every schema there ever was."""
 
+import math
 import shutil
 import sqlite3
 from collections.abc import Iterator
@@ -12,6 +13,7 @@ import pytest
 from alembic import command
 from sqlalchemy import Engine, select
 
+from bindery_stock.colour import ReadBy
 from bindery_stock.stock import Stockroom, tables
 from bindery_stock.stock.keeping import migrate
 from bindery_stock.stock.keeping.disk import engine
@@ -112,6 +114,84 @@ def test_a_schema_with_adhesives_keeps_what_was_counted_tested_and_wanted(tmp_pa
         assert [result.complete for result in stock.pieces.get("C-0002").lab_results] == [True]
         assert [want.what for want in stock.wants.listed()] == ["red ribbed cloth"]
         assert [point.least for point in stock.wants.reorder_points()] == [50.0]
+
+
+def _as_an_earlier_version_read_it(folder: Path, method: str, u: float) -> None:
+    """Write another method and band into a kept stockroom, in the row and in its ledger."""
+    with closing(sqlite3.connect(folder / "stock.sqlite")) as raw, raw:
+        kept = raw.execute(
+            "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'movement'"
+        ).fetchall()
+        for name, _sql in kept:
+            raw.execute(f"DROP TRIGGER {name}")
+        raw.execute("UPDATE colour_reading SET method = ?, u = ?", (method, u))
+        for side in ("before", "after"):
+            raw.execute(
+                f"UPDATE movement SET {side} = json_set({side}, '$.method', ?, '$.u', ?) "
+                f"WHERE kind = 'colour_reading' AND {side} IS NOT NULL",
+                (method, u),
+            )
+        for _name, sql in kept:
+            raw.execute(sql)
+
+
+@pytest.mark.parametrize(
+    ("method", "u", "read_by", "band"),
+    [
+        ("bare photograph, no reference", 20.1, ReadBy.SEEN, None),
+        ("white paper in the photograph", 20.1, ReadBy.SEEN, None),
+        (
+            "one neutral patch in the photograph",
+            18.5,
+            ReadBy.CARD,
+            math.sqrt(18.5**2 - 18**2 + 14**2),
+        ),
+        ("2 neutral patches", 18.0, ReadBy.CARD, 14.0),
+        ("24-patch target: exposure (left-out ΔE00 4.1)", 9.7, ReadBy.TARGET, 9.7),
+        (
+            "24-patch target: exposure (left-out ΔE00 4.1), from another photograph of the sitting",
+            9.9,
+            ReadBy.LENT,
+            9.9,
+        ),
+        ("instrument reading, D50/2°", 3.0, ReadBy.INSTRUMENT, 3.0),
+        ("photo with a grey card", 2.5, ReadBy.STATED, 2.5),
+    ],
+)
+def test_a_reading_of_an_earlier_version_gets_the_band_its_way_of_reading_deserves_once(
+    method: str, u: float, read_by: ReadBy, band: float | None, tmp_path: Path
+) -> None:
+    shutil.copytree(Path(__file__).parent / "museum" / "schema-6", tmp_path / "stock")
+    _as_an_earlier_version_read_it(tmp_path / "stock", method, u)
+    with Stockroom.open(tmp_path / "stock") as stock:
+        (colour,) = stock.pieces.get("C-0002").colours
+        assert colour.read_by is read_by
+        assert colour.u == (None if band is None else pytest.approx(band))
+        assert colour.lab == (38.2, 44.9, 21.7)
+        step = stock.ledger.undoable()
+        assert step is not None
+        assert step.name.startswith("Bands of ")
+        assert step.name.endswith(" brought to what their way of reading deserves")
+        assert stock.keeping.check().faults == ()
+    with Stockroom.open(tmp_path / "stock") as stock:
+        assert stock.ledger.undoable() == step, "told once"
+        stock.ledger.undo()
+        (before,) = stock.pieces.get("C-0002").colours
+        assert before.read_by is read_by
+        assert before.u == (None if band is None else u)
+
+
+def test_a_part_of_an_earlier_version_has_its_colour_as_the_place_of_its_volume_had_it(
+    tmp_path: Path,
+) -> None:
+    shutil.copytree(Path(__file__).parent / "museum" / "schema-6", tmp_path / "stock")
+    with Stockroom.open(tmp_path / "stock") as stock:
+        (volume,) = stock.books.repairs()
+        ways = {target.colour.lab: target.colour for target in volume.targets}
+        coloured = [part for part in stock.books.parts() if part.lab in ways]
+        assert coloured
+        for part in coloured:
+            assert (part.read_by, part.u) == (ways[part.lab].read_by, ways[part.lab].u)
 
 
 def test_the_museum_is_not_empty() -> None:

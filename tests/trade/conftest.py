@@ -27,8 +27,14 @@ class Jar:
 
 
 @dataclass(frozen=True)
+class Vouched:
+    is_measured: bool = True
+
+
+@dataclass(frozen=True)
 class Reading:
     lab: tuple[float, float, float]
+    read_by: Vouched = Vouched()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,11 +1,14 @@
 """Cautions on old cloth. No CIELAB range is published for arsenical cloth, so none is tested."""
 
+import math
 from datetime import date
+from itertools import product
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bindery_stock.colour import ReadBy
 from bindery_stock.trade import (
     NOT_A_TEST,
     Grade,
@@ -16,6 +19,7 @@ from bindery_stock.trade import (
     verdicts,
     wet_work,
 )
+from bindery_stock.trade.hazards import SEEN_BAND, in_family, may_be_in_family
 from bindery_stock.trade.vocabulary import Backing, Kind
 
 GREEN = (50.0, -45.0, 25.0)
@@ -225,3 +229,42 @@ def test_every_caution_gives_advice_and_defers(scrap, family, kind, dated):
         assert hazard.would_change
         assert "local rules and licensed practice" in hazard.closing
         assert "Not a test result" in hazard.closing
+
+
+@pytest.mark.parametrize("lab", [(50.0, 0.0, 0.0), (40.0, 10.0, 18.0), (38.0, -12.0, -14.0)])
+def test_old_cloth_that_was_only_seen_may_be_the_green_its_photograph_does_not_show(
+    scrap, reading, lab
+):
+    """Never likely (a stop) by a colour that lies elsewhere: possible, which keeps water away."""
+    told = found(scrap(colours=(reading(lab, ReadBy.SEEN),), source_date="1855"))
+    assert told["R31"].level is Level.CAUTION
+    assert "seen and not measured" in told["R31"].reason
+    assert "R32" not in told
+    measured = scrap(colours=(reading(lab, ReadBy.TARGET),), source_date="1855")
+    assert "R31" not in found(measured)
+
+
+def test_a_vivid_green_that_was_only_seen_stops_the_hand_as_one_that_was_measured(scrap, reading):
+    seen = scrap(colours=(reading(GREEN, ReadBy.SEEN),), source_date="1855")
+    assert found(seen)["R32"].level is Level.STOP
+
+
+def test_a_colour_far_from_every_green_is_none_though_it_was_only_seen(scrap, reading):
+    blue = scrap(colours=(reading((30.0, 20.0, -50.0), ReadBy.SEEN),), source_date="1855")
+    assert not found(blue).keys() & {"R31", "R32", "R33", "R34"}
+
+
+def test_whatever_lies_within_25_of_a_colour_seen_is_held_possible():
+    """Against trying colours about it one by one."""
+    around = [(0.0, 0.0)] + [
+        (r * math.cos(math.radians(turn)), r * math.sin(math.radians(turn)))
+        for r, turn in product((8.0, 16.0, SEEN_BAND), range(0, 360, 10))
+    ]
+    plane = list(product(range(-80, 81, 20), repeat=2))
+    for family in shipped_rules().families.values():
+        for (a, b), lightness in product(plane, (10.0, 50.0)):
+            there = any(
+                in_family((lightness + rise, a + da, b + db), family)
+                for (da, db), rise in product(around, (-SEEN_BAND, 0.0, SEEN_BAND))
+            )
+            assert not there or may_be_in_family((lightness, a, b), family)

@@ -5,6 +5,7 @@ Four corner patches are four parts: each is reserved and cut by itself.
 
 from bindery_stock import matching
 from bindery_stock.bench.books.split_supply import BENEATH
+from bindery_stock.colour import ReadBy
 from bindery_stock.shape import Sight, Zone
 from bindery_stock.stock import BookPart, BookSpot, NewPart, NewRepair
 from bindery_stock.trade import Allowances, PartPlan, Role, Rules, Use, parts_for, shipped_rules
@@ -119,6 +120,7 @@ def _part(repair: NewRepair, plan: PartPlan, number: int, total: int) -> NewPart
         estimated=plan.estimated,
         lab=sought.lab if sought else None,
         u=sought.u if sought else None,
+        read_by=sought.read_by if sought else ReadBy.STATED,
         tolerance=repair.tolerance if coloured else None,
         width_sum=plan.width_sum.text,
         height_sum=plan.height_sum.text,
@@ -196,6 +198,7 @@ def as_matched(
         kind=part.kind,
         pattern="" if plain else part.pattern,
         u=part.u or 0.0,
+        read_by=part.read_by,
         plain=plain,
         weight=visibility(part),
         volume=part.repair,

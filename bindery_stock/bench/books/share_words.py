@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from bindery_stock.bench.books.share_out import Asked, ShareChoice, Shared
-from bindery_stock.matching import HIDDEN_WEIGHT, Prices, one_more
+from bindery_stock.matching import HIDDEN_WEIGHT, Match, Prices, one_more
 from bindery_stock.stock import BookPart
 
 NEAR = 0.25
@@ -177,9 +177,9 @@ def seek_words(shared: Shared, prices: Prices = Prices()) -> str:  # noqa: B008 
     return "\n".join(["One scrap more:", *lines, *more]) if lines else ""
 
 
-def option_words(code: str, delta_e: float | None, u: float | None) -> str:
+def option_words(match: Match) -> str:
     """A piece that holds a part, with its shade."""
-    if delta_e is None:
-        return code
-    band = f" ± {u:.1f}" if u is not None else ""
-    return f"{code}, ΔE00 {delta_e:.1f}{band}"
+    if match.delta_e is None:
+        return f"{match.code}, {match.words}" if match.words else match.code
+    band = f" ± {match.u:.1f}" if match.u is not None else ""
+    return f"{match.code}, ΔE00 {match.delta_e:.1f}{band}"

@@ -49,8 +49,11 @@ def _why(part: BookPart, piece: StockPiece | None) -> str:
 
 
 def delta_now(part: BookPart, piece: StockPiece) -> float | None:
-    """ΔE00 of the best face of a piece from the colour sought, as both are known today."""
-    if part.lab is None or not piece.colours:
+    """ΔE00 of the best face of a piece from the colour sought, as both are known today.
+
+    None where one of them was not measured.
+    """
+    measured = [colour.lab for colour in piece.colours if colour.read_by.is_measured]
+    if part.lab is None or not part.read_by.is_measured or not measured:
         return None
-    found = delta_e00(part.lab, [colour.lab for colour in piece.colours])
-    return float(min(found))
+    return float(min(delta_e00(part.lab, measured)))

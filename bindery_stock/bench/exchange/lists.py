@@ -15,7 +15,7 @@ from bindery_stock.bench.shelf.usable_rectangles import SQUARE, UsableRectangles
 from bindery_stock.clock import local_date
 from bindery_stock.records.counted import counted
 from bindery_stock.records.table import Cell, Column, Sort, Table, table_of
-from bindery_stock.stock import AdhesiveLot, PieceState, StockPiece, Stockroom, Wanted
+from bindery_stock.stock import AdhesiveLot, Colour, PieceState, StockPiece, Stockroom, Wanted
 from bindery_stock.trade import Level, Rules
 from bindery_stock.trade.day_counts import written
 from bindery_stock.units import LengthStyle
@@ -106,7 +106,8 @@ def stock_list(
 
 def _stock_row(piece: StockPiece, rules: Rules, known: UsableRectangles) -> Sequence[Cell]:
     colour, outline = piece.colour, piece.outline
-    lab: tuple[Cell, ...] = colour.lab if colour else (None, None, None)
+    measured = colour is not None and colour.read_by.is_measured
+    lab: tuple[Cell, ...] = colour.lab if colour and measured else (None, None, None)
     grave = [one.name for one in cautions(piece, rules) if one.level is not Level.INFO]
     return (
         piece.code,
@@ -116,7 +117,7 @@ def _stock_row(piece: StockPiece, rules: Rules, known: UsableRectangles) -> Sequ
         family_of(piece),
         *lab,
         colour.u if colour else None,
-        f"{colour.face.value}, {colour.method}" if colour else "",
+        _how_read(colour) if colour else "",
         outline.width,
         outline.height,
         *_usable(piece, known),
@@ -144,6 +145,11 @@ def _usable(piece: StockPiece, known: UsableRectangles) -> tuple[Cell, Cell, Cel
     across, along = (whole.width, whole.height) if whole else (0.0, 0.0)
     side = square.width if square else 0.0
     return told.at_most(across), told.at_most(along), told.at_most(side)
+
+
+def _how_read(colour: Colour) -> str:
+    seen = "" if colour.read_by.is_measured else f", {colour.read_by}"
+    return f"{colour.face.value}, {colour.method}{seen}"
 
 
 _WANTED_COLUMNS = (

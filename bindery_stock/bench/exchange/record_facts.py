@@ -20,6 +20,7 @@ from bindery_stock.bench.gate import covering_of
 from bindery_stock.bench.shelf.cautions import cautions, headline
 from bindery_stock.bench.shelf.piece_words import sort_of
 from bindery_stock.clock import local_date
+from bindery_stock.colour import ReadBy, delta_e00, difference_band
 from bindery_stock.errors import BinderyError
 from bindery_stock.records.treatment_record import (
     PartLine,
@@ -45,6 +46,7 @@ from bindery_stock.trade.day_counts import written
 from bindery_stock.units import LengthStyle
 
 _LONGEST_PX = 900
+_NO_BAND = ", band not known"
 _QUALITY = 85
 _MEASURES = (
     ("spine_width", "spine across"),
@@ -209,11 +211,25 @@ def _part_line(part: BookPart, pieces: dict[str, StockPiece], lengths: LengthSty
         material=part.material or part.kind.value,
         piece=_laid(part, pieces[part.piece], lengths) if part.piece else "",
         where=" and ".join(sorts),
-        colour=""
-        if part.delta_e is None
-        else f"ΔE00 {part.delta_e:.1f}".replace(".", lengths.point),
+        colour=_shade(part, pieces.get(part.piece)).replace(".", lengths.point),
         state=part.state.value,
     )
+
+
+def _shade(part: BookPart, piece: StockPiece | None) -> str:
+    """``ΔE00 2.1 ± 6.4``, by the readings kept, or that one of the two was seen alone."""
+    faces = piece.colours if piece else ()
+    measured = [face for face in faces if face.read_by.is_measured]
+    if part.lab is not None and faces and not (part.read_by.is_measured and measured):
+        return str(ReadBy.SEEN)
+    if part.delta_e is None:
+        return ""
+    band = None
+    if part.lab is not None and measured:
+        away = delta_e00(part.lab, [face.lab for face in measured])
+        nearest = measured[int(away.argmin())]
+        band = difference_band(part.u or 0.0, nearest.u)
+    return f"ΔE00 {part.delta_e:.1f}" + (f" ± {band:.1f}" if band is not None else _NO_BAND)
 
 
 def _laid(part: BookPart, piece: StockPiece, lengths: LengthStyle) -> str:

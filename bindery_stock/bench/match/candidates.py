@@ -9,6 +9,7 @@ from bindery_stock.bench.gate import concern
 from bindery_stock.bench.match.part_matter import loose_matter
 from bindery_stock.bench.shelf.cautions import SIGN
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
+from bindery_stock.colour import FAMILIES, ReadBy
 from bindery_stock.matching import Match, Ranking
 from bindery_stock.shape import (
     Placement,
@@ -37,7 +38,7 @@ def as_matched(piece: StockPiece, usable: Placement | None = None) -> matching.P
     """
     shown = next((c for c in piece.colours if c.face is FaceName.SHOWN), None)
     others = tuple(
-        matching.Face(colour.face.value, colour.lab, colour.u)
+        matching.Face(colour.face.value, colour.lab, colour.u, colour.read_by)
         for colour in piece.colours
         if colour.face is not FaceName.SHOWN
     )
@@ -46,6 +47,8 @@ def as_matched(piece: StockPiece, usable: Placement | None = None) -> matching.P
         piece.outline,
         shown.lab if shown else None,
         u=shown.u if shown else None,
+        read_by=shown.read_by if shown else ReadBy.STATED,
+        family=piece.colour_family if piece.colour_family in FAMILIES else "",
         flaws=piece.flaws,
         kind=piece.kind,
         pattern=piece.pattern,

@@ -1,49 +1,46 @@
 """How far an order of matches can be trusted, and where the words for a difference come from."""
 
-from collections.abc import Mapping
-
+from bindery_stock.colour import ReadBy
 from bindery_stock.colour.words import BEYOND, THRESHOLDS
 from bindery_stock.matching import Match, Ranking
-from bindery_stock.stock import StockPiece
 
-_ORIGINS = (
-    ("bare photograph", "bare photographs"),
-    ("white paper", "photographs with white paper in them"),
-    ("one neutral patch", "photographs with a grey card in them"),
-)
+_WAYS = {
+    ReadBy.INSTRUMENT: "read by an instrument",
+    ReadBy.TARGET: "read by a target",
+    ReadBy.LENT: "read by a target lent from another photograph",
+    ReadBy.CARD: "read by a grey card",
+    ReadBy.STATED: "taken as stated",
+}
 
 
-def order_note(ranking: Ranking, pieces: Mapping[str, StockPiece]) -> str:
-    """What to say where the bands of the first matches swamp the differences between them.
+def order_note(ranking: Ranking) -> str:
+    """What to say where colour cannot tell the first matches apart, and how they were read.
 
     Empty where the first can be told from the second.
     """
-    tied = [m for m in ranking.matches if m.tie == 0 and m.delta_e is not None]
-    if len(tied) < 2 or not ranking.part.shown:
+    tied = [match for match in ranking.matches if match.tie == 0]
+    if len(tied) < 2 or not ranking.part.shown or ranking.part.lab is None:
         return ""
-    widest = max(match.u or 0.0 for match in tied)
-    origin = _origin(tied, pieces)
     which = "these" if len(tied) == len(ranking.matches) else "the first"
-    source = f"from {origin}, " if origin else ""
+    if tied[0].is_seen:
+        return (
+            f"Seen, not measured: {which} {len(tied)} are of the colour family sought, and no "
+            "figure ranks them. Hold the first few beside the book in one photograph."
+        )
+    widest = max(match.u or 0.0 for match in tied)
     return (
-        f"Order only: {source}good to ± {widest:.0f} ΔE00, {which} {len(tied)} cannot be told "
-        "apart. The order is the likeliest; hold the first few beside the book in one photograph."
+        f"Order only: {_how_read(ranking, tied)}, good to ± {widest:.0f} ΔE00, {which} {len(tied)} "
+        "cannot be told apart. The order is the likeliest; hold the first few beside the book in "
+        "one photograph."
     )
 
 
-def _origin(matches: list[Match], pieces: Mapping[str, StockPiece]) -> str:
-    """The poorest way in which one of the matches was read, in words."""
-    methods = {
-        colour.method
-        for match in matches
-        if match.code in pieces
-        for colour in pieces[match.code].colours
-        if colour.face.value == match.face
-    }
-    for start, said in _ORIGINS:
-        if any(method.startswith(start) for method in methods):
-            return said
-    return ""
+def _how_read(ranking: Ranking, tied: list[Match]) -> str:
+    """Every way in which one of the colours compared was read; a colour typed is exact."""
+    ways = {match.read_by for match in tied}
+    if ranking.part.u:
+        ways.add(ranking.part.read_by)
+    return " and ".join(said for way, said in _WAYS.items() if way in ways)
 
 
 def threshold_words() -> str:

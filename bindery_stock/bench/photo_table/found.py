@@ -109,7 +109,9 @@ def colour_found(
 
 
 def reading_words(reading: ColourReading) -> str:
-    """``red, L* 38.2 a* 31.0 b* 14.6, ±15``."""
+    """``red, L* 38.2 a* 31.0 b* 14.6, ±15``, or ``red, seen, not measured``."""
+    if reading.u is None:
+        return f"{family(reading.lab)}, {reading.read_by}"
     return _colour_words(reading.lab, reading.u)
 
 
@@ -120,6 +122,12 @@ def _colour_words(lab: Lab, u: float) -> str:
 
 def trust_words(reading: ColourReading) -> str:
     """How far to trust a reading: its spread, its band, what it rests on."""
+    if reading.u is None:
+        return (
+            f"{str(reading.read_by).capitalize()}: {reading.method}; {reading.profile}. No figure "
+            "holds for it. Lay it beside the book in one photograph, or photograph it with a "
+            "target."
+        )
     return (
         f"Spread ΔE00 {reading.spread:.1f} over {reading.pixels:,} pixels, {reading.rejected:.0%} "
         f"left out. ±{reading.u:.0f} ΔE00 (95 %): {reading.method}; {reading.profile}."

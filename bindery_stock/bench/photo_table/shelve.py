@@ -26,7 +26,7 @@ from bindery_stock.bench.photo_table.piece_shape import (
     scale_of,
 )
 from bindery_stock.bench.photo_table.readings import Sample, read, samples
-from bindery_stock.colour import ColourReading
+from bindery_stock.colour import ColourReading, ReadBy
 from bindery_stock.errors import EntryError
 from bindery_stock.stock import (
     Changes,
@@ -224,8 +224,15 @@ def _colour(sample: Sample, reading: ColourReading, photo: Photo) -> Colour:
         method=reading.method,
         photo=photo.sha256,
         patch=sample.rings[0],
+        read_by=reading.read_by,
     )
 
 
 def _typed_colour(typed: TypedColour) -> Colour:
-    return Colour(lab=typed.lab, face=typed.face, u=typed.u, method=typed.method)
+    return Colour(
+        lab=typed.lab,
+        face=typed.face,
+        u=typed.u,
+        method=typed.method,
+        read_by=ReadBy.INSTRUMENT,
+    )

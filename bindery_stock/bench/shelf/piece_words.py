@@ -161,6 +161,8 @@ def face_words(face: FaceName) -> str:
 
 def trust_words(colour: Colour) -> str:
     """How a reading was obtained and how far it goes: method, band, spread."""
+    if not colour.read_by.is_measured:
+        return f"{colour.method}, {colour.read_by}"
     band = f"u ± {colour.u:.1f} ΔE00" if colour.u is not None else "band unknown"
     spread = f"spread {colour.spread:.1f}" if colour.spread else ""
     return ", ".join(part for part in (colour.method, band, spread) if part)

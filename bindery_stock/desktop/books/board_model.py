@@ -134,7 +134,9 @@ class BoardModel(QAbstractTableModel):
         lengths = self._books.session.settings.lengths
         lines = [cell.repair.name + (f", {cell.repair.title}" if cell.repair.title else "")]
         for part in cell.parts:
-            shade = "" if part.delta_e is None else f", ΔE00 {part.delta_e:.1f}"
+            shade = ""
+            if part.delta_e is not None and part.read_by.is_measured:
+                shade = f", ΔE00 {part.delta_e:.1f}"
             size = lengths.pair(part.width, part.height)
             lines.append(f"{part.words}, {size}: {state_words(part)}{shade}")
             said = ruling_line(self._books.said(part))

@@ -243,7 +243,7 @@ class PartPanel(QWidget):
 def _told(part: BookPart) -> str:
     words = state_words(part)
     lines = [words[0].upper() + words[1:]]
-    if part.delta_e is not None:
+    if part.delta_e is not None and part.read_by.is_measured:
         lines[0] += f", {part.delta_e:.1f} ΔE00 from the colour sought"
     if part.estimated:
         lines.append("An estimate: measure the back again once its linings are on.")

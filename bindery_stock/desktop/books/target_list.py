@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.colour_room.archive_photos import readable_name
-from bindery_stock.colour import ColourReading, family
+from bindery_stock.colour import ColourReading, ReadBy, family
 from bindery_stock.desktop.colours.patch_picker import PatchPicker
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.drawn_shapes import lab_colour
@@ -118,6 +118,7 @@ class TargetList(QWidget):
                 method=reading.method,
                 photo=photo.sha256,
                 patch=ring,
+                read_by=reading.read_by,
             )
         )
 
@@ -139,7 +140,11 @@ class TargetList(QWidget):
                 "empty them.",
             )
         lightness, a, b = typed
-        self._set(Colour((lightness, a, b), method="typed in from an instrument"))
+        self._set(
+            Colour(
+                (lightness, a, b), method="typed in from an instrument", read_by=ReadBy.INSTRUMENT
+            )
+        )
 
     def _typed(self) -> None:
         try:
@@ -189,8 +194,11 @@ class TargetList(QWidget):
         for target in self.targets():
             colour = target.colour
             trust = f" ± {colour.u:.1f}" if colour.u is not None else ""
+            figures = f"{lab_text(colour.lab)}, "
+            if not colour.read_by.is_measured:
+                trust, figures = f", {colour.read_by}", ""
             words = f"{str(target.spot).capitalize()}: {family(colour.lab)}{trust}"
-            item = QListWidgetItem(f"{words}\n{lab_text(colour.lab)}, {colour.method}")
+            item = QListWidgetItem(f"{words}\n{figures}{colour.method}")
             picture = QPixmap(_SWATCH)
             picture.fill(lab_colour(colour.lab))
             item.setIcon(picture)

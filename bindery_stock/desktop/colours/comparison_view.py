@@ -4,7 +4,7 @@ from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from bindery_stock.bench.match.closeness import threshold_words
-from bindery_stock.colour import Comparison, colour_name
+from bindery_stock.colour import ColourReading, Comparison, colour_name
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.swatch import Swatch, lab_text, step_text
@@ -55,13 +55,16 @@ class ComparisonView(QWidget):
         self.words.setText(f"{told[:1].upper()}{told[1:]}.")
         self.parts.setText(step_text(comparison.step))
         self.parts.setToolTip("From the book to the scrap: lighter, more vivid, turned in hue")
-        self.colours.setText(
-            f"Book: {colour_name(first.lab)}, {lab_text(first.lab)}\n"
-            f"Scrap: {colour_name(second.lab)}, {lab_text(second.lab)}"
-        )
+        self.colours.setText(f"Book: {_told(first)}\nScrap: {_told(second)}")
         said = dict.fromkeys((*first.warnings, *second.warnings))
         method = f"{first.method[:1].upper()}{first.method[1:]}."
         self.said.setText("\n".join((method, *said)))
         self.swatch.show()
         for label in (self.figure, self.words, self.parts, self.colours, self.said):
             label.show()
+
+
+def _told(reading: ColourReading) -> str:
+    """Its name, and its figures where it was measured."""
+    name = colour_name(reading.lab)
+    return f"{name}, {lab_text(reading.lab)}" if reading.read_by.is_measured else name

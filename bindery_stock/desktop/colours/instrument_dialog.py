@@ -72,6 +72,8 @@ class InstrumentDialog(StockDialog):
         if reading is None:
             return
         face = FaceName(self.face.currentData())
-        colour = Colour(lab=reading.lab, face=face, u=reading.u, method=reading.method)
+        colour = Colour(
+            lab=reading.lab, face=face, u=reading.u, method=reading.method, read_by=reading.read_by
+        )
         code, fields = self._piece.code, {"colours": (colour, *self._piece.colours)}
         self.hand(self._session, lambda room: correct(room, piece=code, fields=fields))

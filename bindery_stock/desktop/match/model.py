@@ -200,6 +200,9 @@ def answer_words(ranking: Ranking) -> str:
     order = "closest first" if ranking.part.shown and ranking.part.lab else "poorest first"
     if count == 1:
         return "One piece serves."
+    seen = sum(match.is_seen for match in ranking.matches)
+    if seen and ranking.part.shown:
+        order = "closest first, then what was only seen" if seen < count else "in no order"
     return f"{count} pieces serve, {order}"
 
 
@@ -228,7 +231,7 @@ def left_words(match: Match, lengths: LengthStyle, *, best: bool) -> str:
 def closeness(match: Match) -> str:
     """``ΔE00 1.8 ± 2.1, on its sheltered face``."""
     if match.delta_e is None:
-        return "Colour not compared"
+        return "Of the colour family sought" if match.is_seen else "Colour not compared"
     band = f" ± {match.u:.1f}" if match.u is not None else ", band not known"
     face = "" if match.face == SHOWN_FACE else f", on its {match.face} face"
     return f"ΔE00 {match.delta_e:.1f}{band}{face}"
@@ -237,7 +240,7 @@ def closeness(match: Match) -> str:
 def difference(match: Match, piece: StockPiece) -> str:
     """How the candidate differs from the target, part by part."""
     colour = next((c for c in piece.colours if c.face.value == match.face), None)
-    if match.part.lab is None or colour is None:
+    if match.part.lab is None or colour is None or match.is_seen:
         return ""
     return step_text(step(match.part.lab, colour.lab))
 

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.match.zones_seen import policy_words
+from bindery_stock.colour import ReadBy
 from bindery_stock.desktop.entries import Entry, LengthEntry, NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.match.seen_form import SeenForm
@@ -149,7 +150,7 @@ class PartForm(QWidget):
             entry.restyle(lengths)
         self.seen.restyle(lengths)
 
-    def part(self, lab: Lab | None, u: float) -> Part | None:
+    def part(self, lab: Lab | None, u: float, read_by: ReadBy) -> Part | None:
         """The part as typed, or None while a size is missing. Raises one of our errors."""
         width, height = self.across.value(), self.along.value()
         if width is None or height is None:
@@ -172,6 +173,7 @@ class PartForm(QWidget):
             pattern="" if pattern == _ANY else pattern,
             plain=self.kind.currentText() == _PLAIN,
             u=u,
+            read_by=read_by,
         )
 
     def show_part(self, part: Part) -> None:

@@ -149,7 +149,9 @@ class MatchScreen(Screen):
         self.form.ask_purpose(wanted=False)
         self.form.show_part(as_matched(part))
         if part.lab is not None:
-            self.target.show_sought(part.lab, part.u or 0.0, f"The colour of {part.purpose}.")
+            self.target.show_sought(
+                part.lab, part.u or 0.0, part.read_by, f"The colour of {part.purpose}."
+            )
 
     # Seeking
 
@@ -161,7 +163,7 @@ class MatchScreen(Screen):
             return
         try:
             lab = self.target.lab()
-            part = self.form.part(lab, self.target.u)
+            part = self.form.part(lab, self.target.u, self.target.read_by)
         except BinderyError as error:
             self._say_nothing_found(str(error))
             return
@@ -193,7 +195,7 @@ class MatchScreen(Screen):
         held = held_by(self.session.stockroom, (match.code for match in ranking.matches))
         lengths = self.session.settings.lengths
         self.model.show(ranking, pieces, lengths, self.session.rules, held, answer.rulings)
-        self.trust.show_answer(ranking, pieces)
+        self.trust.show_answer(ranking)
         rows = self.model.rows
         matches = [row for row in rows if row.kind is RowKind.MATCH]
         self.answer_line.setText(answer_words(ranking))
@@ -212,7 +214,7 @@ class MatchScreen(Screen):
 
     def _say_nothing_found(self, words: str) -> None:
         self.model.clear()
-        self.trust.show_answer(None, {})
+        self.trust.show_answer(None)
         self.want_button.hide()
         self.answer_line.setText("")
         if words:

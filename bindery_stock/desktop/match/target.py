@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from bindery_stock.bench.colour_room.archive_photos import readable_name
-from bindery_stock.colour import ColourReading, colour_name, family
+from bindery_stock.colour import ColourReading, ReadBy, colour_name, family
 from bindery_stock.desktop.colours.instrument_entry import InstrumentEntry
 from bindery_stock.desktop.colours.patch_picker import PatchPicker
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
@@ -23,6 +23,8 @@ from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.swatch import Swatch
 from bindery_stock.stock import Lab, StockPiece
+
+_SEEN = "Seen, not measured: its colour family is sought, and no figure ranks what serves."
 
 
 class SoughtPanel(TakesPhotos, QFrame):
@@ -38,6 +40,7 @@ class SoughtPanel(TakesPhotos, QFrame):
         super().__init__()
         self._session = session
         self._u = 0.0
+        self._read_by = ReadBy.STATED
         self._picker: PatchPicker | None = None
         self.setAcceptDrops(True)
         self.swatch = Swatch(QSize(GRID * 16, GRID * 14))
@@ -97,6 +100,11 @@ class SoughtPanel(TakesPhotos, QFrame):
         """The 95 % uncertainty of the colour as ΔE00; zero where it was typed."""
         return self._u
 
+    @property
+    def read_by(self) -> ReadBy:
+        """How the colour became known."""
+        return self._read_by
+
     def lab(self) -> Lab | None:
         """The colour, or None while it is not complete. Raises ``EntryError``."""
         values = [entry.value() for entry in (self.lightness, self.a, self.b)]
@@ -107,14 +115,17 @@ class SoughtPanel(TakesPhotos, QFrame):
 
     def show_reading(self, reading: ColourReading, where: str) -> None:
         """Take a colour read from a photograph."""
-        self._u = reading.u
+        self._u, self._read_by = reading.u or 0.0, reading.read_by
         self.instrument.clear()
-        told = [f"From {where}: {reading.method}.", f"Good to ± {reading.u:.1f} ΔE00 (95 %)."]
+        good = f"Good to ± {reading.u:.1f} ΔE00 (95 %)." if reading.u is not None else _SEEN
+        told = [f"From {where}: {reading.method}.", good]
         self._put(reading.lab, " ".join((*told, *reading.warnings)))
 
-    def show_sought(self, lab: Lab, u: float, origin: str) -> None:
+    def show_sought(self, lab: Lab, u: float, read_by: ReadBy, origin: str) -> None:
         """Take a colour that was read elsewhere, with its uncertainty."""
-        self._u = u
+        self._u, self._read_by = u, read_by
+        if not read_by.is_measured:
+            origin = f"{origin} {_SEEN}"
         self.instrument.clear()
         self._put(lab, origin)
 
@@ -122,9 +133,10 @@ class SoughtPanel(TakesPhotos, QFrame):
         """Take the colour of a piece on the shelf."""
         if piece.colour is None:
             return
-        self._u = piece.colour.u or 0.0
-        self.instrument.clear()
-        self._put(piece.colour.lab, f"The colour of {piece.code}.")
+        colour = piece.colour
+        self.show_sought(
+            colour.lab, colour.u or 0.0, colour.read_by, f"The colour of {piece.code}."
+        )
 
     def _put(self, lab: Lab, origin: str) -> None:
         for entry, value in zip((self.lightness, self.a, self.b), lab, strict=True):
@@ -141,12 +153,13 @@ class SoughtPanel(TakesPhotos, QFrame):
     def _instrument_typed(self) -> None:
         reading = self.instrument.reading
         if reading is not None:
-            self._u = reading.u
+            self._u, self._read_by = reading.u, reading.read_by
             told = f"{reading.method[:1].upper()}{reading.method[1:]}."
             self._put(reading.lab, f"{told} Good to ± {reading.u:.1f} ΔE00 (95 %).")
 
     def _typed(self) -> None:
         self._u = 0.0
+        self._read_by = ReadBy.STATED
         self.instrument.clear()
         if all(entry.check() is None for entry in (self.lightness, self.a, self.b)):
             lab = self.lab()

@@ -1,7 +1,5 @@
 """How far the order of the answer can be trusted, and the way to be surer."""
 
-from collections.abc import Mapping
-
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 
@@ -9,7 +7,6 @@ from bindery_stock.bench.match.closeness import order_note
 from bindery_stock.desktop.colours.side_by_side import SideBySide
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Ranking
-from bindery_stock.stock import StockPiece
 
 
 class Trust:
@@ -28,9 +25,9 @@ class Trust:
         self.button = QPushButton("Beside the book…")
         self.button.setToolTip("Compare the candidate with the book in one photograph of both.")
 
-    def show_answer(self, ranking: Ranking | None, pieces: Mapping[str, StockPiece]) -> None:
+    def show_answer(self, ranking: Ranking | None) -> None:
         """Say whether the bands swamp the differences of this answer; nothing without one."""
-        said = order_note(ranking, pieces) if ranking is not None else ""
+        said = order_note(ranking) if ranking is not None else ""
         self.note.setText(said)
         self.note.setVisible(bool(said))
 

@@ -11,7 +11,7 @@ from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import Colour, StockPiece
 
 _SWATCH = QSize(64, 56)
-_TIPS = {1: "CIELAB, D50, 2° observer", 2: "After the ISCC–NBS names, level 3"}
+_LAB_TIP, _NAME_TIP = "CIELAB, D50, 2° observer", "After the ISCC–NBS names, level 3"
 
 
 class Readings(QWidget):
@@ -55,18 +55,19 @@ def _row(colour: Colour) -> QWidget:
     swatch = Swatch(_SWATCH)
     swatch.show_colours(colour.lab)
     grid.addWidget(swatch, 0, 0, 4, 1, Qt.AlignmentFlag.AlignTop)
+    figures = lab_text(colour.lab) if colour.read_by.is_measured else ""
     lines = (
-        (f"{face_words(colour.face)}: {family(colour.lab)}", ""),
-        (lab_text(colour.lab), ""),
-        (colour_name(colour.lab), ""),
-        (trust_words(colour), "muted"),
+        (f"{face_words(colour.face)}: {family(colour.lab)}", "", ""),
+        (figures, _LAB_TIP, ""),
+        (colour_name(colour.lab), _NAME_TIP, ""),
+        (trust_words(colour), "", "muted"),
     )
-    for number, (text, role) in enumerate(lines):
+    for number, (text, tip, role) in enumerate(line for line in lines if line[0]):
         label = QLabel(text)
         label.setTextFormat(Qt.TextFormat.PlainText)
         label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         label.setWordWrap(True)
-        label.setToolTip(plain_tip(_TIPS.get(number, "")))
+        label.setToolTip(plain_tip(tip))
         if role:
             label.setProperty("role", role)
         grid.addWidget(label, number, 1)

@@ -6,6 +6,7 @@ from dataclasses import asdict, fields
 from datetime import date, datetime
 from typing import Any
 
+from bindery_stock.colour import ReadBy
 from bindery_stock.stock import checks
 from bindery_stock.stock.books import checks as book_checks
 from bindery_stock.stock.books.values import (
@@ -33,6 +34,8 @@ from bindery_stock.stock.stored import AnyRow, column, reads
 from bindery_stock.trade import Covering, Damage, Harm, Hollow, Reback, Survey
 from bindery_stock.trade.vocabulary import Kind
 
+_MADE = {"kind", "turns", "zones", "lab", "read_by", "sum_lines", "adhesives"}
+"""Fields of a part that its row keeps in another form."""
 _CHOICES = {"reback": Reback, "hollow": Hollow, "covering": Covering}
 
 
@@ -201,6 +204,7 @@ def part_columns(new: NewPart, position: int) -> dict[str, Any]:
         "a": a,
         "b": b,
         "u": checked.u,
+        "read_by": checked.read_by.value,
         "tolerance": checked.tolerance,
         "width_sum": checked.width_sum,
         "height_sum": checked.height_sum,
@@ -217,9 +221,7 @@ def part_of(row: AnyRow) -> BookPart:
     if row.reservation_id is not None:
         state = PartState.RESERVED
     plain = {
-        field.name: getattr(row, field.name)
-        for field in fields(NewPart)
-        if field.name not in {"kind", "turns", "zones", "lab", "sum_lines", "adhesives"}
+        field.name: getattr(row, field.name) for field in fields(NewPart) if field.name not in _MADE
     }
     new = NewPart(
         **plain,
@@ -227,6 +229,7 @@ def part_of(row: AnyRow) -> BookPart:
         turns=column(row, "turns", _listed),
         zones=column(row, "zones", _zones_of),
         lab=None if row.lightness is None else (row.lightness, row.a, row.b),
+        read_by=column(row, "read_by", ReadBy) if row.read_by else ReadBy.STATED,
         sum_lines=column(row, "sum_lines", _listed),
         adhesives=column(row, "adhesives", _listed),
     )

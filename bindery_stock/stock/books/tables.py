@@ -73,6 +73,7 @@ class TargetRow(TrackedBase):
     method: Mapped[str]
     photo: Mapped[str | None] = mapped_column(refers("photo.sha256"))
     patch: Mapped[str]
+    read_by: Mapped[str] = added("")
 
 
 class PartRow(TrackedBase):
@@ -116,6 +117,7 @@ class PartRow(TrackedBase):
     reservation_id: Mapped[int | None] = mapped_column(refers("reservation.id"), index=True)
     cut_from: Mapped[int | None] = mapped_column(refers("piece.id"), index=True)
     delta_e: Mapped[float | None]
+    read_by: Mapped[str] = added("")
 
 
 class AllowanceRow(TrackedBase):

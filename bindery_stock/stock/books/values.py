@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
 
+from bindery_stock.colour import ReadBy
 from bindery_stock.shape import Ring
 from bindery_stock.stock.photos.values import Photo
 from bindery_stock.stock.pieces.values import Colour, Lab
@@ -179,6 +180,8 @@ class NewPart:
     """Whether the back must be measured again before it is cut."""
     lab: Lab | None = None
     u: float | None = None
+    read_by: ReadBy = ReadBy.STATED
+    """What vouches for the colour sought."""
     tolerance: float | None = None
     width_sum: str = ""
     height_sum: str = ""

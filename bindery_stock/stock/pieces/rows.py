@@ -7,11 +7,13 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
+from bindery_stock.colour import ReadBy
 from bindery_stock.shape import Flaw, FlawKind, Outline, Ring
 from bindery_stock.stock import checks
 from bindery_stock.stock.evidence import rows as evidence
 from bindery_stock.stock.ledger.movements import to_json
 from bindery_stock.stock.photos.rows import photo_of
+from bindery_stock.stock.pieces.old_methods import read_by_of
 from bindery_stock.stock.pieces.values import (
     Colour,
     CutPart,
@@ -104,20 +106,23 @@ def colour_columns(reading: Colour, position: int) -> dict[str, Any]:
         "method": checks.text(reading.method, "Method"),
         "photo": reading.photo,
         "patch": ring_text(reading.patch, "Colour patch"),
+        "read_by": reading.read_by.value,
     }
 
 
 @reads("A colour reading of", by="owner_code")
 def colour_of(row: AnyRow) -> Colour:
-    """A reading from its row."""
+    """A reading from its row; one that was only seen has no band, whatever was kept."""
+    way = column(row, "read_by", ReadBy) if row.read_by else read_by_of(row.method)
     return Colour(
         lab=(row.lightness, row.a, row.b),
         face=column(row, "face", FaceName),
         spread=row.spread,
-        u=row.u,
+        u=None if way is ReadBy.SEEN else row.u,
         method=row.method,
         photo=row.photo,
         patch=column(row, "patch", ring_of),
+        read_by=way,
     )
 
 

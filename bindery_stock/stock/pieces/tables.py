@@ -51,6 +51,7 @@ class ColourRow(TrackedBase):
     method: Mapped[str]
     photo: Mapped[str | None] = mapped_column(refers("photo.sha256"))
     patch: Mapped[str]
+    read_by: Mapped[str] = added("")
 
 
 class MarkRow(TrackedBase):

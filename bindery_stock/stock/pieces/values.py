@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 from enum import StrEnum
 
+from bindery_stock.colour import ReadBy
 from bindery_stock.shape import Flaw, Outline, Ring
 from bindery_stock.stock.photos.values import Photo
 from bindery_stock.trade import LabResult, Property
@@ -60,6 +61,8 @@ class Colour:
     """SHA-256 of the photograph it was read from."""
     patch: Ring = ()
     """The patch in upright photo pixels."""
+    read_by: ReadBy = ReadBy.STATED
+    """What vouches for it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
