@@ -11,6 +11,7 @@ from PySide6.QtTest import QAbstractItemModelTester
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.bench.books.keep_survey import survey as bench_survey
+from bindery_stock.colour import ReadBy
 from bindery_stock.desktop.books import share_view
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.card_sheet import CardSheet
@@ -165,6 +166,14 @@ def test_from_survey_to_the_cut_by_mouse_and_keys(
     (target,) = form.targets.targets()
     assert target.spot is BookSpot.SPINE
     assert target.colour.patch
+    assert target.colour.read_by is ReadBy.SEEN
+    # By a bare photograph nothing can be shared out; an instrument gives figures.
+    form.targets.spot.setCurrentText(str(BookSpot.SPINE))
+    for entry, figure in zip(form.targets.entries, RED, strict=True):
+        type_in(qtbot, entry, f"{figure:g}")
+    form.targets.take_typed()
+    (target,) = form.targets.targets()
+    assert target.colour.read_by is ReadBy.INSTRUMENT
     qtbot.mouseClick(form.save_button, LEFT)
     qtbot.waitUntil(books.volume_view.isVisible)
     settle(qtbot, books)

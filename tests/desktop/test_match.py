@@ -293,8 +293,12 @@ def test_the_colour_is_read_from_a_patch_on_a_photo_of_the_book(
     qtbot.waitUntil(lambda: codes(match, RowKind.MATCH) == [code])
     row = match.model.rows[0]
     assert row.match is not None
-    assert row.match.delta_e is not None
-    assert row.match.delta_e < 1.0
+    assert row.match.is_seen, "nothing in the photograph vouches for its colour"
+    assert row.match.delta_e is None
+    assert "Seen, not measured" in match.target.origin.text()
+    told = str(match.model.index(0).data(Qt.ItemDataRole.AccessibleTextRole))
+    assert "seen, not measured" in told
+    assert "ΔE00" not in told
 
 
 def test_another_part_brings_the_closest_into_the_hand_not_what_was_held_for_the_last(
