@@ -17,6 +17,9 @@ LONGEST_MM = 100_000.0
 """Nothing at a bench is longer than 100 m; more is a slip of the key."""
 
 _THIRTY_SECONDS = 32  # the finest fraction a binder reads off a rule
+_SIXTEENTH = MM_PER_INCH / 16
+"""The fraction in which a length is offered: common practice, no source."""
+_ROUNDING = 1e-6  # of a step: what is a whole step but for arithmetic is one
 
 
 class Unit(StrEnum):
@@ -114,6 +117,17 @@ class LengthStyle:
         shown = f"{self.show(width)} × {self.show(height)}"
         suffix = f" {self.unit.value}"
         return shown.replace(suffix, "", 1) if shown.count(suffix) > 1 else shown
+
+    def offered(self, mm: float) -> float:
+        """The length to offer where ``mm`` is needed: in inches the next sixteenth, never less."""
+        if self.unit is Unit.INCH:
+            return math.ceil(mm / _SIXTEENTH - _ROUNDING) * _SIXTEENTH
+        return mm
+
+    def at_most(self, mm: float) -> float:
+        """What may be told of ``mm`` that are there, never more: whole mm, or whole sixteenths."""
+        step = _SIXTEENTH if self.unit is Unit.INCH else 1.0
+        return math.floor(mm / step + _ROUNDING) * step
 
     def parse(self, text: str, *, field: str = "Length", allow_zero: bool = False) -> float:
         """Read a length; a bare number is in the chosen unit."""

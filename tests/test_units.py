@@ -1,7 +1,7 @@
 """Lengths as typed and read."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bindery_stock.errors import EntryError
@@ -60,6 +60,23 @@ def test_millimetres_say_nothing_needless() -> None:
 def test_a_pair_names_its_unit_once() -> None:
     assert LengthStyle().pair(58, 228) == "58 × 228 mm"
     assert LengthStyle(Unit.INCH).pair(57.15, 228.6) == "2 1/4 × 9 in"
+
+
+def test_a_strip_needed_in_millimetres_is_offered_in_sixteenths_and_no_smaller() -> None:
+    """58 × 228 mm are 2.283 × 8.976 in; worked by hand."""
+    inches = LengthStyle(Unit.INCH)
+    assert inches.pair(inches.offered(58), inches.offered(228)) == "2 5/16 × 9 in"
+    assert inches.offered(57.15) == pytest.approx(57.15)  # 2 1/4 in already
+    assert LengthStyle().offered(58.3) == 58.3
+
+
+@settings(max_examples=40)
+@given(st.floats(2, 3000))
+def test_no_offer_is_smaller_and_nothing_told_is_more_than_there_is(mm: float) -> None:
+    for lengths in (LengthStyle(), LengthStyle(Unit.INCH)):
+        assert mm - 1e-5 <= lengths.offered(mm) <= mm + 25.4 / 16
+        assert mm - 25.4 / 16 <= lengths.at_most(mm) <= mm + 1e-5
+        assert parse_length(lengths.show(lengths.at_most(mm))) <= mm + 1e-5
 
 
 @given(st.integers(1, 32 * 3000))

@@ -61,6 +61,8 @@ class LengthEntry(Entry):
         self._allow_zero = allow_zero
         self._shown: tuple[str, float] | None = None
         """What was put in and the exact length it stands for, so that nothing is rounded twice."""
+        self._offer: tuple[str, float] | None = None
+        """What was offered, and the length in mm that is needed."""
         self.setPlaceholderText(style.show(0).replace("0", "–"))
 
     def value(self) -> float | None:
@@ -75,13 +77,21 @@ class LengthEntry(Entry):
         """Put a length in."""
         self.setText(self._style.show(mm))
         self._shown = (self.text(), mm)
+        self._offer = None
         self.check()
 
+    def offer(self, mm: float) -> None:
+        """Put in a length to begin with that serves where ``mm`` is needed, as one writes it."""
+        self.show_length(self._style.offered(mm))
+        self._offer = (self.text(), mm)
+
     def restyle(self, style: LengthStyle) -> None:
-        """Show the same length in another unit."""
+        """Show the same length in another unit; what was only offered is offered anew."""
         mm = None if self.check() else self.value()
         self._style = style
-        if mm is not None:
+        if self._offer is not None and self._offer[0] == self.text():
+            self.offer(self._offer[1])
+        elif mm is not None:
             self.show_length(mm)
 
     def _tip(self) -> str:

@@ -147,9 +147,11 @@ class Part:
         """The turns it may take in cloth of this grain pattern, in their order.
 
         A pattern of lines looks wrong turned a quarter, even where the weave would allow it, so a
-        shown part keeps only whole and half turns there. May be empty.
+        shown part keeps only whole and half turns there. A triangle of even legs turned a quarter
+        is but of the other hand: its legs keep to the threads. May be empty.
         """
-        if not self.shown or pattern not in DIRECTIONAL_PATTERNS:
+        of_either_hand = self.triangular and self.width == self.height
+        if not self.shown or of_either_hand or pattern not in DIRECTIONAL_PATTERNS:
             return self.turns
         return tuple(turn for turn in self.turns if turn % 180 == 0)
 

@@ -6,6 +6,7 @@ images that nothing else here does.
 
 from bindery_stock.shape.best_fit import best_place, near_on, place_near
 from bindery_stock.shape.fit import place
+from bindery_stock.shape.knife_way import KnifeWay
 from bindery_stock.shape.lack import Lack, lack
 from bindery_stock.shape.layout import Layout, lay_out, place_all
 from bindery_stock.shape.outline import Flaw, FlawKind, Outline, Point, Ring
@@ -30,6 +31,7 @@ __all__ = [
     "Flaw",
     "FlawKind",
     "FlawRule",
+    "KnifeWay",
     "Lack",
     "Layout",
     "Leavings",

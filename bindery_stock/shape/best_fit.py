@@ -1,8 +1,10 @@
 """The placement that leaves the most useful offcut, and the one nearest to the hand."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from bindery_stock.shape.fit import all_positions, settle
 from bindery_stock.shape.ground import Ground, ground
@@ -10,16 +12,27 @@ from bindery_stock.shape.outline import Flaw, Outline, Point
 from bindery_stock.shape.placement import Placement, check_size, check_turns
 from bindery_stock.shape.remnants import remains
 from bindery_stock.shape.turns import turned
-from bindery_stock.shape.usable_rectangle import rough_area
+from bindery_stock.shape.usable_rectangle import largest_on, rough_area
 from bindery_stock.shape.zones import Zone
 
 CORNERS_TRIED = 24
 """So many corners, spread over all positions, are weighed by what they leave."""
 LEAST_AREA = 100.0
 """Remains smaller than this, mm², are not counted (our own choice)."""
+AS_MUCH = 0.98
+"""A placement that leaves this share of the most leaves as much (our own choice)."""
+SAME_SHADE = 0.5
+"""ΔE00 within which two places of a piece are of one colour (our own choice)."""
+AT_EDGE_MM = 1.0
+"""So near to the edge, the margin left out, a side lies at it: edges fray (our own choice)."""
+_ROUGHLY_AS_MUCH = 0.95  # of a quick answer, which may fall short by so much
+_MEASURED_AT_MOST = 3
+
+Shade = Callable[[Placement], float]
+"""ΔE00 between the colour sought and the cloth where a part would lie."""
 
 
-def best_place(
+def best_place(  # noqa: PLR0913 - one keyword for each thing the binder may decide
     outline: Outline,
     width: float,
     height: float,
@@ -29,24 +42,41 @@ def best_place(
     flaws: Sequence[Flaw] = (),
     zones: Sequence[Zone] = (),
     knife: float = 0.0,
+    shade: Shade | None = None,
 ) -> Placement | None:
     """Of the placements tried, the one that leaves the largest usable rectangle along the warp.
 
-    Then the fewest remains decide. Takes some tenths of a second: for the leading candidates, away
+    Where several leave as much, the one that lies with most of its sides at the edge of the cloth,
+    or at an earlier cut; then the fewest remains decide. With ``shade`` only placements of the
+    closest colour are weighed so. Takes some tenths of a second: for the leading candidates, away
     from the window. Arguments and errors as :func:`bindery_stock.shape.place`; ``knife`` is the
     width in mm lost all round the part.
     """
     check_size(width, height)
     check_turns(tuple(turns))
     usable = ground(outline, margin=margin, flaws=flaws, zones=zones)
-    best: tuple[float, int, Placement] | None = None
-    for found in spread_placements(
-        usable, width, height, distinct_turns(turns, usable), CORNERS_TRIED
-    ):
-        area, count = _left(outline, found, flaws, knife)
-        if best is None or (area, -count) > (best[0] + 1e-6, -best[1]):
-            best = (area, count, found)
-    return None if best is None else best[2]
+    found = spread_placements(usable, width, height, distinct_turns(turns, usable), CORNERS_TRIED)
+    if shade is not None and found:
+        shades = [shade(placement) for placement in found]
+        closest = min(shades) + SAME_SHADE
+        found = [one for one, off in zip(found, shades, strict=True) if off <= closest]
+    inner = shapely.buffer(outline.polygon, -(margin + AT_EDGE_MM), quad_segs=2)
+    shapely.prepare(inner)
+    weighed = [_weighed(outline, placement, flaws, knife, inner) for placement in found]
+    most = max(weighed, key=lambda one: (round(one.area, 6), one.at_edge, -one.count), default=None)
+    if most is None:
+        return None
+    close = [one for one in weighed if one.area >= _ROUGHLY_AS_MUCH * most.area]
+    close.sort(key=lambda one: (-round(one.at_edge), one.count, -one.area))
+    enough: float | None = None
+    for one in close[:_MEASURED_AT_MOST]:
+        if one is most:
+            break
+        if enough is None:
+            enough = AS_MUCH * _largest_left(outline, most.placement, flaws, knife)
+        if _largest_left(outline, one.placement, flaws, knife) >= enough:
+            return one.placement
+    return most.placement
 
 
 def place_near(
@@ -123,13 +153,44 @@ def spread_placements(
     return placements
 
 
-def _left(
-    outline: Outline, placement: Placement, flaws: Sequence[Flaw], knife: float
-) -> tuple[float, int]:
-    """Area of the largest rectangle left, and the number of remains of any use."""
+@dataclass(frozen=True, slots=True)
+class _Weighed:
+    """A placement, and what speaks for it."""
+
+    placement: Placement
+    area: float
+    """Of the largest rectangle left, by a quick answer, mm²."""
+    count: int
+    """Remains of any use."""
+    at_edge: float
+    """Length of its sides that lie at the edge of the cloth, mm."""
+
+
+def _weighed(
+    outline: Outline,
+    placement: Placement,
+    flaws: Sequence[Flaw],
+    knife: float,
+    inner: shapely.Geometry,
+) -> _Weighed:
     left = remains(outline, placement, knife=knife)
     largest = 0.0
     for remain in left:
         if remain.area > largest:
             largest = max(largest, rough_area(ground(remain, flaws=flaws)))
-    return largest, sum(remain.area > LEAST_AREA for remain in left)
+    sides = placement.polygon.exterior
+    amid = float(shapely.length(shapely.intersection(inner, sides)))
+    count = sum(remain.area > LEAST_AREA for remain in left)
+    return _Weighed(placement, largest, count, float(sides.length) - amid)
+
+
+def _largest_left(
+    outline: Outline, placement: Placement, flaws: Sequence[Flaw], knife: float
+) -> float:
+    """Area of the largest rectangle left, mm²."""
+    largest = 0.0
+    for remain in remains(outline, placement, knife=knife):
+        found = largest_on(ground(remain, flaws=flaws)) if remain.area > largest else None
+        if found is not None:
+            largest = max(largest, found.width * found.height)
+    return largest

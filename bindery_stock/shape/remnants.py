@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.inner_fit import polygons_of
+from bindery_stock.shape.knife_way import KnifeWay, cut_in, is_thin
 from bindery_stock.shape.outline import Outline
 from bindery_stock.shape.patch import PatchPlacement
 from bindery_stock.shape.placement import Placement
@@ -31,18 +32,26 @@ class Leavings:
 
 
 def leavings(
-    outline: Outline, placements: Sequence[Placement | PatchPlacement], *, knife: float = 0.0
+    outline: Outline,
+    placements: Sequence[Placement | PatchPlacement],
+    *,
+    knife: float = 0.0,
+    way: KnifeWay = KnifeWay.ROUND,
+    sliver: float = 0.0,
 ) -> Leavings:
     """What parts, each grown by ``knife`` mm all round, leave of ``outline``.
 
-    Parts, offcuts and waste together have the area of the outline, to rounding. Raises
-    ``ShapeError`` where the knife's width is below nothing.
+    With ``KnifeWay.IN`` the knife comes in from the edge, and what is nowhere ``sliver`` mm wide
+    between edge and part comes off by itself. Parts, offcuts and waste together have the area of
+    the outline, to rounding. Raises ``ShapeError`` where the knife's width is below nothing.
     """
     _check_knife(knife)
     whole = outline.polygon
     parts = shapely.union_all([placement.polygon for placement in placements])
     removed = shapely.union_all([_lost(placement, knife) for placement in placements])
     left = polygons_of(shapely.difference(whole, removed))
+    if way is KnifeWay.IN:
+        left = cut_in(left, [placement.polygon for placement in placements], knife, sliver)
     parted = [_parted(polygon) for polygon in left]
     cloth = sorted((each for found, _ in parted for each in found), key=lambda each: -each.area)
     offcuts = [Outline.from_polygon(polygon) for polygon in cloth if polygon.area > LEAST_AREA]
@@ -134,7 +143,7 @@ def is_sliver(outline: Outline, least_width: float) -> bool:
         raise ShapeError(f"A sliver's width is {least_width} mm. Give nothing or more.")
     if least_width == 0.0:
         return False
-    return bool(shapely.buffer(outline.polygon, -least_width / 2.0 + 1e-9).is_empty)
+    return is_thin(outline.polygon, least_width)
 
 
 def slivers(offcuts: Sequence[Outline], least_width: float) -> tuple[list[Outline], list[Outline]]:

@@ -30,6 +30,14 @@ class Allowance:
     provenance: Provenance
     set_by: str = "default"
     """``default``, or who set it: ``all work``, ``this set``, ``this volume``."""
+    choices: tuple[str, ...] = ()
+    """In words, where it is a habit and no length; the value is the number of the one chosen."""
+
+    @property
+    def chosen(self) -> str:
+        """The habit chosen, in words; empty for a length."""
+        number = min(max(round(self.value), 0), len(self.choices) - 1)
+        return self.choices[number] if self.choices else ""
 
     @property
     def unusual(self) -> bool:
@@ -81,6 +89,7 @@ def default_allowances(rules: Rules | None = None) -> Allowances:
                     low=rule.low,
                     high=rule.high,
                     provenance=rule.provenance,
+                    choices=rule.choices,
                 )
                 for key, rule in rules.allowances.items()
             }

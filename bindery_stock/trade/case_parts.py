@@ -9,6 +9,17 @@ from bindery_stock.trade.spine_parts import lift_warnings, rebacked, turn_warnin
 from bindery_stock.trade.sums import measured, of, taken
 from bindery_stock.trade.survey import Covering, Damage, Harm
 
+TRIANGLE = 1
+"""The habit of cutting corner patches as triangles, by its number among the choices."""
+_SQUARE = (
+    "Cut it square. Once it is laid, mitre the outer corner about the board's thickness off the "
+    "tip of the board; then turn in."
+)
+_TRIANGLE = (
+    "Cut it as a right-angled triangle with these legs. Lay it with the right angle out beyond the "
+    "tip of the board and the long side under the lifted cloth. Mitre the right angle about the "
+    "board's thickness off the tip of the board; then turn in."
+)
 _NICK = "Nick 3 mm off each inner corner of an octavo's board."
 
 
@@ -92,17 +103,21 @@ def _corners(measures: Measures, damage: Damage) -> Iterator[PartPlan]:
     wear = measured("wear", "how far the corner is worn", damage.extent)
     leg = (wear, taken(hold), taken(turn), measures.thickness)
     turned = turn.value + measures.thickness.value
-    stretch = [hidden(turned), shown(wear.value), hidden(hold.value)]
+    role, note, beyond = Role.CORNER_PATCH, _SQUARE, hold.value
+    if allowances["corner-cut"].value >= TRIANGLE:
+        # Its long side must pass the wear: it takes what is turned in twice.
+        leg = (wear, taken(hold), taken(turn, 2), measures.thickness.by(2))
+        role, note, beyond = Role.CORNER_TRIANGLE, _TRIANGLE, hold.value + turned
+    stretch = [hidden(turned), shown(wear.value), hidden(beyond)]
     yield plan(
         measures,
-        Role.CORNER_PATCH,
+        role,
         leg,
         leg,
         count=damage.count,
         zones=grid(stretch, stretch),
         warnings=lift_warnings(measures, hold.value),
-        note="Cut it square. Once it is laid, mitre the outer corner about the board's thickness "
-        "off the tip of the board; then turn in.",
+        note=note,
     )
     yield plan(
         measures,

@@ -20,6 +20,7 @@ def read_allowance(table: RuleTable, key: str, provenance: Provenance) -> Allowa
         low=table.number("low", low=0, high=500),
         high=table.number("high", low=0, high=500),
         provenance=provenance,
+        choices=table.texts("choices"),
     )
     if rule.low > rule.high:
         table.fail("low", f"runs backwards from {rule.low:g} to {rule.high:g}.")

@@ -17,6 +17,7 @@ class Role(StrEnum):
     HEAD_PIECE = "head-piece"
     TAIL_PIECE = "tail-piece"
     CORNER_PATCH = "corner-patch"
+    CORNER_TRIANGLE = "corner-triangle"
     CORNER_FILL = "corner-fill"
     JOINT_CLOTH = "joint-cloth"
     JOINT_TISSUE = "joint-tissue"
@@ -68,6 +69,8 @@ class AllowanceRule:
     low: float
     high: float
     provenance: Provenance
+    choices: tuple[str, ...] = ()
+    """In words, where it is a habit to be chosen and no length: the value is its number, from 0."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

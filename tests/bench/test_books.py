@@ -239,6 +239,34 @@ def test_a_corner_patch_is_cut_square_and_covers_the_wear_when_it_is_mitred(
         assert "right-angled" not in told
 
 
+def test_a_corner_cut_as_a_triangle_is_one_in_the_drawing_the_match_and_the_note() -> None:
+    """The binder's habit for all work; each of the four covers the wear it is laid on."""
+    survey = surveyed(Damage(Harm.CORNERS_BARE, 4, 12.0))
+    found = allowances_for(Overrides(all_work={"corner-cut": 1}), RULES)
+    case = case_of(survey, found, RULES)
+    patches = [p for p in parts_of(volume("a", survey), found, RULES) if p.name == "corner patch"]
+    wear = [m for m in damage_marks(survey, case) if m.harm is Harm.CORNERS_BARE]
+    assert [patch.turns for patch in patches] == [(0, 180), (90, 270), (90, 270), (0, 180)]
+    for patch, mark in zip(patches, wear, strict=True):
+        ring = ring_on_case(patch, case)
+        assert ring is not None
+        assert len(ring) == 3
+        worn = Polygon(mark.ring)
+        assert Polygon(ring).intersection(worn).area == pytest.approx(worn.area)
+        assert Polygon(ring).area == pytest.approx(patch.width * patch.height / 2)
+        assert "triangle" in patch.note
+        assert any("right-angled triangle" in line for line in patch.sum_lines)
+
+
+def test_a_triangle_for_a_corner_is_matched_as_one_on_rib_of_either_hand(room: Stockroom) -> None:
+    room.books.set_allowances({"corner-cut": 1.0})
+    enter(room, volume("vol. 1", surveyed(Damage(Harm.CORNERS_BARE, 4, 12.0))))
+    patches = [part for part in cloth_parts(room) if part.name == "corner patch"]
+    offered = [as_matched(patch) for patch in patches]
+    assert all(one.triangular and not one.zones for one in offered)
+    assert {one.turns_in("rib") for one in offered} == {(0, 180), (90, 270)}
+
+
 def test_a_head_piece_covers_what_is_lost_at_the_head() -> None:
     survey = surveyed(Damage(Harm.HEAD_LOST, extent=14.0))
     found = allowances_for(Overrides(), RULES)

@@ -17,7 +17,7 @@ from bindery_stock.bench.match.placed_part import PartPlaced, may_turn
 from bindery_stock.bench.match.zones_seen import Seen, hidden_boxes, policy_words, strip_zones
 from bindery_stock.errors import EntryError, ShapeError
 from bindery_stock.matching import Part
-from bindery_stock.shape import Flaw, FlawKind, Outline, Sight, sheet
+from bindery_stock.shape import Flaw, FlawKind, KnifeWay, Outline, Sight, sheet
 from bindery_stock.shape.placement import placement_at
 from bindery_stock.stock import Reservation, StockPiece
 from bindery_stock.units import LengthStyle
@@ -189,7 +189,7 @@ def test_what_is_left_is_measured_and_counted() -> None:
 
 def test_a_board_by_shears_lists_its_cuts_in_words() -> None:
     part = Part(150, 230, None, turns=(0,))
-    plan = plan_of(part, piece=piece_of(sheet(330, 500))).cut_by_shears(wanted=True)
+    plan = plan_of(part, piece=piece_of(sheet(330, 500))).cut_by(KnifeWay.THROUGH)
     plan = plan.with_more(part)
     assert plan.sheared is not None
     assert shear_words(plan.sheared.cuts, LENGTHS) == [
@@ -210,7 +210,7 @@ def test_parts_laid_so_that_no_shears_free_them_are_laid_anew() -> None:
     plan = CutPlan(piece_of(sheet(100, 100)), wheel)
     assert plan.fits
     with pytest.raises(ShapeError, match=r"Only \d of the 4 parts can be laid by edge-to-edge"):
-        plan.cut_by_shears(wanted=True)
+        plan.cut_by(KnifeWay.THROUGH)
 
 
 def test_in_an_odd_scrap_nothing_is_lost_or_made() -> None:
@@ -262,7 +262,7 @@ def test_what_the_knife_takes_is_told_as_waste_freely_cut_or_by_shears() -> None
     plan = plan_of(Part(58, 228, RED), 70.0, 10.0, knife=1.0)
     assert plan.waste == pytest.approx(60 * 230 - 58 * 228)
     assert waste_words(plan.waste) == "Waste: 5.8 cm², to the knife and in threads."
-    board = plan_of(Part(58, 228, RED), knife=1.0).cut_by_shears(wanted=True)
+    board = plan_of(Part(58, 228, RED), knife=1.0).cut_by(KnifeWay.THROUGH)
     used = 58 * 228 + sum(remain.area for remain in board.remains)
     assert board.waste == pytest.approx(200 * 250 - used)
     assert 50 < board.waste < 600
@@ -272,3 +272,6 @@ def test_nothing_is_said_of_waste_where_none_is_left() -> None:
     plan = plan_of(Part(58, 228, RED))
     assert waste_words(plan.waste) == ""
     assert waste_words(12.34) == "Waste: 12 mm², to the knife and in threads."
+    assert waste_words(84.0, 600.0) == (
+        "Waste: 6.8 cm²: 6.0 cm² in slivers, 84 mm² to the knife and in threads."
+    )

@@ -550,6 +550,24 @@ def test_an_allowance_set_for_a_volume_changes_its_sizes(
     assert session.stockroom.books.overrides(volume=code).volume == {"underlap": 10.0}
 
 
+def test_the_habit_of_cutting_corners_as_triangles_is_chosen_in_words(
+    qtbot: QtBot, session: Session, books: BooksScreen
+) -> None:
+    one = replace(survey(), damage=(Damage(Harm.CORNERS_BARE, 2, 8.0),))
+    code = enter(qtbot, books, "Nine Weirs", one)
+    books.show_volume(code)
+    qtbot.mouseClick(books.volume_view.allowances_button, LEFT)
+    table = books.tasks.dialog
+    assert isinstance(table, AllowanceTable)
+    habit = table.habits["corner-cut"]
+    habit.setCurrentText("right-angled triangle")
+    qtbot.mouseClick(table.keep_button, LEFT)
+    settle(qtbot, books)
+    patches = [p for p in session.stockroom.books.parts(volume=code) if p.name == "corner patch"]
+    assert [part.role for part in patches] == ["corner-triangle"] * 2
+    assert books.volume_view.case.centre_of(patches[0].key) is not None
+
+
 def test_an_underlap_of_a_set_is_one_step_for_all_its_volumes_and_one_undo(
     qtbot: QtBot, session: Session, books: BooksScreen
 ) -> None:

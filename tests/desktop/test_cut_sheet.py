@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
@@ -11,7 +11,7 @@ from bindery_stock.desktop.match.model import RowKind
 from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
-from bindery_stock.shape import Flaw, FlawKind, Outline, PatchPlacement, sheet, triangle
+from bindery_stock.shape import Flaw, FlawKind, KnifeWay, Outline, PatchPlacement, sheet, triangle
 from bindery_stock.stock import Colour, NewPiece, PieceState
 from bindery_stock.trade.vocabulary import Form, Kind
 from tests.desktop.shelving import box, shelve_cloth
@@ -64,6 +64,11 @@ def drag(
     qtbot.mouseMove(view, (begin + end) / 2)
     qtbot.mouseMove(view, end)
     qtbot.mouseRelease(view, LEFT, pos=end)
+
+
+def round_alone(session: Session) -> None:
+    """As a binder who cut round the part alone the last time."""
+    session.settings.set_text("cut/way", KnifeWay.ROUND.value)
 
 
 def corner(sheet: CutSheet) -> tuple[float, float]:
@@ -135,6 +140,7 @@ def test_what_the_knife_takes_is_told_as_waste(
 ) -> None:
     """By hand: 58 × 228 grown by 1 mm all round is 60 × 230, less 58 × 228 is 576 mm²."""
     shelve_cloth(session)
+    round_alone(session)
     seek(qtbot, match)
     sheet = cut_sheet(qtbot, match)
     assert not sheet.waste.isVisible()
@@ -144,10 +150,34 @@ def test_what_the_knife_takes_is_told_as_waste(
     sheet.reject()
 
 
+def test_the_knife_comes_in_from_the_edge_and_slivers_are_told_as_waste(
+    qtbot: QtBot, session: Session, match: MatchScreen
+) -> None:
+    """By hand: 2 mm beside 58 × 228 at two sides is 60 × 230 less 58 × 228, 576 mm²."""
+    shelve_cloth(session)
+    seek(qtbot, match)
+    sheet = cut_sheet(qtbot, match)
+    assert sheet.ways.currentText() == "In from the edge"
+    assert [box.isChecked() for box in sheet.boxes] == [True, False]
+    assert sheet.waste.text() == "Waste: 5.8 cm², in slivers."
+    qtbot.waitUntil(lambda: "140 × 250 mm in one piece" in sheet.boxes[0].text())
+    sheet.boxes[1].setChecked(True)  # kept all the same
+    assert not sheet.waste.isVisible()
+    qtbot.keyClick(sheet.ways, Qt.Key.Key_Down)
+    assert sheet.ways.currentText().startswith("Edge to edge")
+    assert max(remain.area for remain in sheet.plan.remains) == pytest.approx(140 * 250)
+    assert all(len(remain.exterior) == 4 for remain in sheet.plan.remains)
+    kept = sum(remain.area for remain in sheet.cutting().offcuts)
+    thrown = sum(remain.area for remain in sheet.cutting().discarded)
+    assert kept + thrown + 58 * 228 == pytest.approx(200 * 250, abs=1e-6)
+    sheet.reject()
+
+
 def test_several_parts_are_cut_in_one_step(
     qtbot: QtBot, session: Session, match: MatchScreen
 ) -> None:
     code = shelve_cloth(session)
+    round_alone(session)
     seek(qtbot, match)
     qtbot.keyClicks(match.form.purpose, "spine strip, vol. 4")
     sheet = cut_sheet(qtbot, match)
@@ -225,6 +255,7 @@ def test_a_patch_that_may_lie_any_way_turns_by_a_degree_at_a_key(
     shelve_cloth(session, outline=triangle(60, 60))
     match.form.shape.setCurrentIndex(1)
     match.form.turns.setCurrentIndex(4)
+    round_alone(session)
     seek(qtbot, match, "30", "30")
     sheet = cut_sheet(qtbot, match)
     assert isinstance(sheet.view.placement, PatchPlacement)
@@ -333,7 +364,8 @@ def test_boards_are_cut_by_shears_with_the_cuts_in_order(
     put(qtbot, match.form.margin, "0")
     seek(qtbot, match, "230", "150")
     cuts = cut_sheet(qtbot, match)
-    qtbot.mouseClick(cuts.by_shears, LEFT, pos=QPoint(8, cuts.by_shears.height() // 2))
+    qtbot.keyClick(cuts.ways, Qt.Key.Key_Down)
+    assert cuts.ways.currentText() == "Edge to edge, as on board shears"
     qtbot.mouseClick(cuts.parts.add_button, LEFT)
     assert cuts.cuts.text().splitlines() == [
         "1. 330 × 500 mm: across the warp, 230 mm from below",

@@ -169,7 +169,9 @@ def test_choosing_inches_shows_inches(
     desk, window = desk_and_window
     desk.set_unit(Unit.INCH)
     match = next(place for place in window.places if place.title == "Match")
-    assert match.form.along.text().endswith(" in")
+    assert match.form.along.text() == "9 in"
+    assert match.form.across.text() == "2 5/16 in"
+    assert match.form.margin.text() == "1/8 in"
     desk.set_unit(Unit.MM)
     assert match.form.along.text() == "228 mm"
 

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import box
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape import (
@@ -17,7 +18,7 @@ from bindery_stock.shape import (
     place_near,
     slivers,
 )
-from tests.shape.scraps import frayed
+from tests.shape.scraps import frayed, torn
 
 SHEET = Outline(((0, 0), (100, 0), (100, 60), (0, 60)))
 LEG = Outline(((0, 0), (100, 0), (100, 60), (140, 60), (140, 90), (0, 90)))
@@ -56,6 +57,38 @@ def test_the_best_leaves_no_less_than_the_first_found(seed: int) -> None:
     if first is not None and best is not None:
         assert best.polygon.difference(outline.polygon).area < 1e-9
         assert area_left(outline, best) >= 0.93 * area_left(outline, first)
+
+
+@pytest.mark.parametrize("seed", [1, 4, 6])
+def test_of_places_that_leave_as_much_the_part_is_cut_out_of_the_corner(seed: int) -> None:
+    """33 × 33 out of 90 × 90: anywhere along an edge 90 × 55 stays, but a corner is no hole."""
+    scrap = torn(90, 90, seed)
+    found = best_place(scrap, 33, 33, margin=2)
+    assert found is not None
+    left, low, right, high = found.polygon.bounds
+    assert min(left, 90 - right) < 4
+    assert min(low, 90 - high) < 4
+    assert area_left(scrap, found) > 0.98 * 90 * 53
+
+
+def test_at_an_earlier_straight_cut_sooner_than_at_a_frayed_edge() -> None:
+    """The left side was cut straight, the others are torn: a strip goes along the cut."""
+    cloth = torn(120, 200, 5).polygon.intersection(box(10, -2, 130, 210))
+    found = best_place(Outline.from_polygon(cloth), 30, 150, margin=0)
+    assert found is not None
+    assert found.polygon.bounds[0] == pytest.approx(10, abs=1e-3)
+
+
+def test_a_part_lies_where_the_cloth_is_of_its_colour_and_there_along_the_edge() -> None:
+    """The right half has faded by 3 ΔE00; within half of one the edge decides."""
+    faded = best_place(
+        SHEET, 20, 20, shade=lambda lying: 3.0 if lying.polygon.bounds[2] > 50 else 1.0
+    )
+    assert faded is not None
+    assert faded.polygon.bounds[0] == pytest.approx(0, abs=1e-3)
+    alike = best_place(SHEET, 30, 60, shade=lambda lying: lying.polygon.bounds[0] * 0.006)
+    assert alike is not None
+    assert area_left(SHEET, alike) == pytest.approx(70 * 60, rel=1e-6)
 
 
 def test_slivers_are_proposed_for_discard_whichever_way_they_run() -> None:

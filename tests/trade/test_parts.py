@@ -300,6 +300,18 @@ def test_a_corner_patch_shows_only_its_tip():
     assert patch.shown_area == pytest.approx(36)
 
 
+def test_a_corner_cut_as_a_triangle_takes_what_is_turned_in_twice():
+    """By hand: 12 worn, 10 of hold, 13 turned in over 2.5 of board: 12 + 10 + 2 × 15.5 = 53."""
+    survey = book(board_thickness=2.5, damage=(Damage(Harm.CORNERS_BARE, 4, extent=12),))
+    patch = part(survey, Role.CORNER_TRIANGLE, corner_hold=10, corner_turn_in=13, corner_cut=1)
+    assert size(patch) == (53, 53)
+    assert patch.count == 4
+    assert patch.shown_area == pytest.approx(144)
+    for told in (patch.note, patch.rule):
+        assert "right-angled triangle" in told
+        assert "square" not in told
+
+
 def test_cloth_runs_with_the_spine_and_a_tear_any_way():
     survey = book(damage=(Damage(Harm.JOINTS_SPLIT), Damage(Harm.LEAF_TORN, extent=30)))
     assert part(survey, Role.REBACK_INSIDE).turns == (0, 180)
@@ -504,6 +516,9 @@ def test_every_role_can_be_planned():
                         covering=covering,
                     )
                     planned |= {plan.role for plan in parts_for(survey)}
+    triangles = DEFAULTS.having({"corner-cut": 1}, set_by="all work")
+    bare = book(damage=(Damage(Harm.CORNERS_BARE, extent=6),))
+    planned |= {plan.role for plan in parts_for(bare, triangles)}
     assert planned == set(Role)
 
 

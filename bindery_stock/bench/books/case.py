@@ -157,7 +157,7 @@ _WHERE = {
 def ring_on_case(part: NewPart, case: Case) -> Ring | None:
     """Where a part lies on the opened case; nothing for what lies in the leaves or anywhere."""
     role = Role(part.role)
-    if role is Role.CORNER_PATCH:
+    if role in (Role.CORNER_PATCH, Role.CORNER_TRIANGLE):
         return _corner_patch(part, case)
     if role in _ON_JOINT:
         x = case.board_width + case.joint / 2
@@ -207,11 +207,13 @@ def _upright(part: NewPart, x: float, case: Case) -> Ring:
 
 
 def _corner_patch(part: NewPart, case: Case) -> Ring:
-    """The square that is cut from the cloth; its outer corner goes when it is mitred."""
+    """The square or triangle cut from the cloth; its outer corner goes when it is mitred."""
     at, across, along = _four_corners(case)[(part.number - 1) % 4]
     turned = max((zone[1] for zone in part.zones if zone[0] == "shown"), default=0.0)
     x, y = at[0] - across * turned, at[1] - along * turned
     far_x, far_y = x + across * part.width, y + along * part.height
+    if part.role == Role.CORNER_TRIANGLE:
+        return ((x, y), (far_x, y), (x, far_y))
     return box(min(x, far_x), min(y, far_y), max(x, far_x), max(y, far_y))
 
 

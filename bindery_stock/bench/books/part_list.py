@@ -24,6 +24,7 @@ _SHORT = {
     Role.HEAD_PIECE: "head piece",
     Role.TAIL_PIECE: "tail piece",
     Role.CORNER_PATCH: "corner patch",
+    Role.CORNER_TRIANGLE: "corner patch",
     Role.JOINT_CLOTH: "joint strip",
     Role.JOINT_TISSUE: "joint tissue",
     Role.HINGE_TISSUE: "hinge tissue",
@@ -54,6 +55,7 @@ _SPOTS: dict[Role, tuple[BookSpot, ...]] = {
     Role.QUARTER_BACK: _ON_SPINE,
     Role.JOINT_CLOTH: _ON_JOINT,
     Role.CORNER_PATCH: (BookSpot.CORNERS, *_ON_BOARD),
+    Role.CORNER_TRIANGLE: (BookSpot.CORNERS, *_ON_BOARD),
     Role.ENDPAPER: (BookSpot.LEAVES,),
     Role.FLYLEAF: (BookSpot.LEAVES,),
 }
@@ -112,7 +114,7 @@ def _part(repair: NewRepair, plan: PartPlan, number: int, total: int) -> NewPart
         kind=plan.stock,
         material=plan.material,
         pattern=repair.pattern if coloured and plan.stock is Kind.CLOTH else "",
-        turns=plan.turns,
+        turns=_turns(plan, number),
         zones=plan.zones,
         estimated=plan.estimated,
         lab=sought.lab if sought else None,
@@ -124,6 +126,15 @@ def _part(repair: NewRepair, plan: PartPlan, number: int, total: int) -> NewPart
         adhesives=plan.adhesives,
         note="\n".join(line for line in (plan.note, *plan.warnings) if line),
     )
+
+
+def _turns(plan: PartPlan, number: int) -> tuple[float, ...]:
+    """The ways a part may lie in the cloth; two corners of four take a triangle of the other hand.
+
+    The first and the last of them have the right angle at the head right and at the tail left.
+    """
+    other_hand = plan.role is Role.CORNER_TRIANGLE and number % 4 in (2, 3)
+    return tuple(turn + 90.0 for turn in plan.turns) if other_hand else plan.turns
 
 
 def _lines(plan: PartPlan) -> tuple[str, ...]:
@@ -167,6 +178,7 @@ def as_matched(
     ``refused`` are the codes of pieces it must not be cut from.
     """
     rule = (rules or shipped_rules()).parts.get(part.role)
+    triangular = part.role == Role.CORNER_TRIANGLE
     plain = part.layer == BENEATH or (rule is not None and rule.plain)
     return matching.Part(
         part.width,
@@ -177,7 +189,10 @@ def as_matched(
         tolerance=part.tolerance,
         shown=part.shown,
         name=part.purpose,
-        zones=tuple(Zone(Sight(sight), *sides) for sight, *sides in part.zones),
+        zones=()
+        if triangular  # it is seen throughout, or nowhere
+        else tuple(Zone(Sight(sight), *sides) for sight, *sides in part.zones),
+        triangular=triangular,
         kind=part.kind,
         pattern="" if plain else part.pattern,
         u=part.u or 0.0,

@@ -138,7 +138,7 @@ COLUMNS: tuple[tuple[str, frozenset[Role]], ...] = (
     ("Reback strip", REBACKS),
     ("Head and tail", frozenset({Role.HEAD_PIECE, Role.TAIL_PIECE})),
     ("Joint strips", frozenset({Role.JOINT_CLOTH, Role.JOINT_TISSUE})),
-    ("Corner patches", frozenset({Role.CORNER_PATCH})),
+    ("Corner patches", frozenset({Role.CORNER_PATCH, Role.CORNER_TRIANGLE})),
     ("Hole patches", frozenset({Role.HOLE_PATCH})),
     ("Case", frozenset({Role.BOARD, Role.CASE_CLOTH, Role.QUARTER_BACK, Role.SIDE})),
     (

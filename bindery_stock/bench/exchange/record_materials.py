@@ -23,8 +23,8 @@ from bindery_stock.units import LengthStyle
 _USES: dict[Use, tuple[Role, ...]] = {
     Use.CLOTH_TO_BOARD: (
         Role.REBACK_INSIDE, Role.REBACK_OUTSIDE, Role.REBACK_REMOUNTED, Role.HEAD_PIECE,
-        Role.TAIL_PIECE, Role.CORNER_PATCH, Role.JOINT_CLOTH, Role.HINGE_CLOTH, Role.CASE_CLOTH,
-        Role.QUARTER_BACK, Role.SIDE,
+        Role.TAIL_PIECE, Role.CORNER_PATCH, Role.CORNER_TRIANGLE, Role.JOINT_CLOTH,
+        Role.HINGE_CLOTH, Role.CASE_CLOTH, Role.QUARTER_BACK, Role.SIDE,
     ),
     Use.SPINE_LINING: (
         Role.MULL, Role.LINING_TISSUE, Role.LINING_KRAFT, Role.HOLLOW_SIMPLE, Role.HOLLOW_THREE,

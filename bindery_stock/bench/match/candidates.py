@@ -19,6 +19,7 @@ from bindery_stock.shape import (
     patch_at,
     patch_near_on,
 )
+from bindery_stock.shape.best_fit import AS_MUCH
 from bindery_stock.shape.ground import ground
 from bindery_stock.stock import FaceName, StockPiece
 from bindery_stock.trade import Rules, Use
@@ -144,7 +145,7 @@ def placed_best(ranking: Ranking, check: Callable[[], None] = lambda: None) -> R
 
 def _best(match: Match) -> Match:
     found = max(_choices(match), key=lambda other: other.left.best, default=match)
-    return found if found.left.best > match.left.best else match
+    return found if found.left.best >= AS_MUCH * match.left.best else match
 
 
 def _choices(match: Match) -> Iterator[Match]:

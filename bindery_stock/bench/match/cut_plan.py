@@ -17,10 +17,21 @@ from bindery_stock.bench.match.placed_part import (
 )
 from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying, Part, fit, flaws_in_the_way
-from bindery_stock.shape import Flaw, Leavings, Lie, Outline, Placement, Point, Sheared, Zone
+from bindery_stock.shape import (
+    Flaw,
+    KnifeWay,
+    Leavings,
+    Lie,
+    Outline,
+    Placement,
+    Point,
+    Sheared,
+    Zone,
+)
 from bindery_stock.shape.best_fit import distinct_turns
 from bindery_stock.shape.fit import place_on
 from bindery_stock.shape.ground import Ground, ground
+from bindery_stock.shape.knife_way import SLIVER_MM
 from bindery_stock.shape.layout import lay_all
 from bindery_stock.shape.rectangle_wanted import RectangleWanted
 from bindery_stock.shape.turns import cosine_and_sine
@@ -36,8 +47,10 @@ class CutPlan:
     laid: tuple[PartPlaced, ...]
     knife: float = 0.0
     """Width in mm lost to the knife all round each part."""
-    by_shears: bool = False
-    """Whether every cut runs from edge to edge."""
+    way: KnifeWay = KnifeWay.ROUND
+    """How far each cut is taken; to the end of the cloth, every cut runs from edge to edge."""
+    sliver: float = SLIVER_MM
+    """What is nowhere so wide in mm between a part and the edge comes off with the part."""
     held: tuple[Reservation, ...] = ()
     """What else the piece is reserved for, with its place: no part may lie on it."""
 
@@ -64,6 +77,11 @@ class CutPlan:
             shape.lie_on(self.ground_for(number), laid.placement)
             for number, laid in enumerate(self.laid)
         )
+
+    @property
+    def by_shears(self) -> bool:
+        """Whether every cut runs from edge to edge."""
+        return self.way is KnifeWay.THROUGH
 
     @property
     def fits(self) -> bool:
@@ -97,7 +115,9 @@ class CutPlan:
     @cached_property
     def _left(self) -> Leavings:
         parts = [one.placement for one in self.laid]
-        return shape.leavings(self.piece.outline, parts, knife=self.knife)
+        return shape.leavings(
+            self.piece.outline, parts, knife=self.knife, way=self.way, sliver=self.sliver
+        )
 
     # Laying
 
@@ -206,10 +226,10 @@ class CutPlan:
         """
         return self._all_anew(tuple(one.part for one in self.laid))
 
-    def cut_by_shears(self, *, wanted: bool) -> "CutPlan":
-        """The plan by edge-to-edge cuts or freely; laid anew where the parts lie wrongly for it."""
-        plan = replace(self, by_shears=wanted)
-        return plan if plan.fits or not wanted else plan.laid_anew()
+    def cut_by(self, way: KnifeWay) -> "CutPlan":
+        """The plan with cuts taken so far; laid anew where edge-to-edge cuts free no part."""
+        plan = replace(self, way=way)
+        return plan if plan.fits or not plan.by_shears else plan.laid_anew()
 
     def _all_anew(self, parts: tuple[Part, ...]) -> "CutPlan":
         if any(part.triangular or part.free for part in parts):

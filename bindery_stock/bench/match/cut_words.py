@@ -10,16 +10,15 @@ from bindery_stock.matching import Part
 from bindery_stock.shape import (
     Flaw,
     Outline,
+    Placement,
     ShearCut,
     how_many,
     largest_rectangle,
     slivers,
 )
+from bindery_stock.shape.knife_way import SLIVER_MM
 from bindery_stock.units import LengthStyle
 
-SLIVER_MM = 15.0
-"""Remains nowhere as wide as this are proposed for throwing away, unless the binder sets another
-width: a corner patch takes more. Common practice, no source."""
 MOST_COUNTED = 50
 """So many more parts are counted; beyond that the number helps no one."""
 BLADE = (
@@ -44,10 +43,15 @@ class Remain:
 class Prospect:
     """What can still be got out of what is left."""
 
-    rectangles: tuple[tuple[float, float], ...]
-    """The largest rectangle along the warp in each remain, width × height in mm; 0 × 0 for none."""
+    trims: tuple[Placement | None, ...]
+    """The largest rectangle along the warp in each remain: where it would be trimmed square."""
     more: int | None
     """How many more parts such as the one in hand, at least; nothing where that is not counted."""
+
+    @property
+    def rectangles(self) -> tuple[tuple[float, float], ...]:
+        """The trimmed sizes, width × height in mm; 0 × 0 for none."""
+        return tuple((one.width, one.height) if one else (0.0, 0.0) for one in self.trims)
 
 
 def remains_of(plan: CutPlan, sliver: float = SLIVER_MM) -> list[Remain]:
@@ -58,10 +62,9 @@ def remains_of(plan: CutPlan, sliver: float = SLIVER_MM) -> list[Remain]:
 
 def prospect(outlines: Sequence[Outline], flaws: Sequence[Flaw], part: Part) -> Prospect:
     """Measure what is left. Takes some tenths of a second."""
-    found = [largest_rectangle(outline, flaws=flaws) for outline in outlines]
-    sizes = tuple((r.width, r.height) if r else (0.0, 0.0) for r in found)
+    trims = tuple(largest_rectangle(outline, flaws=flaws) for outline in outlines)
     if part.triangular or part.free:
-        return Prospect(sizes, None)
+        return Prospect(trims, None)
     more = 0
     for outline in outlines:
         more += how_many(
@@ -75,7 +78,7 @@ def prospect(outlines: Sequence[Outline], flaws: Sequence[Flaw], part: Part) -> 
         )
         if more >= MOST_COUNTED:
             break
-    return Prospect(sizes, more)
+    return Prospect(trims, more)
 
 
 def more_words(prospect: Prospect, part: Part, lengths: LengthStyle) -> str:
@@ -90,12 +93,22 @@ def more_words(prospect: Prospect, part: Part, lengths: LengthStyle) -> str:
     return f"At least {prospect.more} {others} of {size} {verb} left in it."
 
 
-def waste_words(area: float) -> str:
-    """``Waste: 84 mm², to the knife and in threads.``; nothing where it is rounding (mm²)."""
-    if area < LEAST_WASTE_MM2:
-        return ""
-    told = f"{area / 100:.1f} cm²" if area >= 100 else f"{area:.2g} mm²"
-    return f"Waste: {told}, to the knife and in threads."
+def waste_words(area: float, slivers: float = 0.0) -> str:
+    """``Waste: 6.8 cm²: 6.0 cm² in slivers, 84 mm² to the knife and in threads.`` (mm²).
+
+    ``area`` is lost to the knife; nothing is said of what is rounding.
+    """
+    lost = ((slivers, "in slivers"), (area, "to the knife and in threads"))
+    told = [(mm2, where) for mm2, where in lost if mm2 >= LEAST_WASTE_MM2]
+    if len(told) < 2:
+        return "".join(f"Waste: {area_words(mm2)}, {where}." for mm2, where in told)
+    each = ", ".join(f"{area_words(mm2)} {where}" for mm2, where in told)
+    return f"Waste: {area_words(area + slivers)}: {each}."
+
+
+def area_words(mm2: float) -> str:
+    """``5.8 cm²``, or ``84 mm²`` for little."""
+    return f"{mm2 / 100:.1f} cm²" if mm2 >= 100 else f"{mm2:.2g} mm²"
 
 
 def remain_words(outline: Outline, lengths: LengthStyle) -> str:

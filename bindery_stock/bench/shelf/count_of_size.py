@@ -37,6 +37,12 @@ def size_of(kept: str) -> SizeCounted:
     return SizeCounted(width, height, margin) if sound else SizeCounted()
 
 
+def first_size(lengths: LengthStyle) -> SizeCounted:
+    """The size to begin with, as it is offered in the unit of the user."""
+    one = SizeCounted()
+    return SizeCounted(*map(lengths.offered, (one.width, one.height, one.margin)))
+
+
 def count(piece: StockPiece, size: SizeCounted) -> int:
     """How many parts of this size can be got out of a piece: at least so many."""
     return how_many(

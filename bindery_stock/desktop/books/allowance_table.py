@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
+    QComboBox,
     QGridLayout,
     QLabel,
     QVBoxLayout,
@@ -46,6 +47,7 @@ class AllowanceTable(StockDialog):
         self.setWindowTitle(f"Allowances for {whose}")
         self.resize(GRID * 200, GRID * 160)
         self.entries: dict[str, LengthEntry] = {}
+        self.habits: dict[str, QComboBox] = {}
         words = QLabel(
             f"What is set here counts for {whose}; an empty entry takes the level above. "
             "Each keeps its source, and a value outside the usual range is said to be so."
@@ -79,6 +81,9 @@ class AllowanceTable(StockDialog):
         name.setTextFormat(Qt.TextFormat.PlainText)
         name.setWordWrap(True)
         name.setMinimumWidth(GRID * 60)
+        if allowance.choices:
+            self._add_habit(grid, row, allowance, name)
+            return
         entry = LengthEntry(allowance.words.capitalize(), self._lengths, allow_zero=True)
         entry.setMaximumWidth(GRID * 26)
         if allowance.key in self._own:
@@ -100,6 +105,26 @@ class AllowanceTable(StockDialog):
         for column, widget in enumerate((name, force, entry, source)):
             grid.addWidget(widget, row, column, Qt.AlignmentFlag.AlignTop)
 
+    def _add_habit(self, grid: QGridLayout, row: int, allowance: Allowance, name: QLabel) -> None:
+        """A habit is chosen among words; the first line takes the level above."""
+        name.setText(allowance.words)
+        box = QComboBox()
+        box.setAccessibleName(allowance.words.capitalize())
+        box.addItem("–", None)
+        for number, words in enumerate(allowance.choices):
+            box.addItem(words, float(number))
+        box.setCurrentIndex(max(box.findData(self._own.get(allowance.key)), 0))
+        name.setBuddy(box)
+        force, source = QLabel(allowance.chosen), QLabel(allowance.provenance.words)
+        for label in (force, source):
+            label.setTextFormat(Qt.TextFormat.PlainText)
+            label.setWordWrap(True)
+        source.setProperty("role", "muted")
+        sized(source, TypeSize.SMALL)
+        self.habits[allowance.key] = box
+        for column, widget in enumerate((name, force, box, source)):
+            grid.addWidget(widget, row, column, Qt.AlignmentFlag.AlignTop)
+
     def take(self) -> None:
         """Tell what differs. Raises ``EntryError``."""
         values: dict[str, float | None] = {}
@@ -110,5 +135,8 @@ class AllowanceTable(StockDialog):
                 values[key] = None
             elif value is not None and (was is None or abs(value - was) > _SAME_MM):
                 values[key] = value
+        for key, box in self.habits.items():
+            if box.currentData() != self._own.get(key):
+                values[key] = box.currentData()
         if values:
             self.changed.emit(values)

@@ -1,7 +1,7 @@
 """The opened case drawn to scale: boards and spine, damage, and the parts that mend it."""
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QBrush, QMouseEvent, QPainter, QPaintEvent, QTransform
+from PySide6.QtGui import QBrush, QMouseEvent, QPainter, QPainterPath, QPaintEvent, QTransform
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from shapely import Point, Polygon
 
@@ -186,6 +186,9 @@ class CaseView(QWidget):
         piece = self._pieces.get(part.key)
         painter.save()
         painter.setOpacity(0.92)
+        whole = QPainterPath()
+        whole.addPolygon(shape)
+        painter.setClipPath(whole, Qt.ClipOperation.IntersectClip)
         if piece is not None:
             corners = part.corners if isinstance(part, BookPart) else ()
             fill_with_cloth(painter, box, piece, corners, self._previews)
@@ -202,7 +205,7 @@ class CaseView(QWidget):
 
     def _paint_zones(self, painter: QPainter, part: NewPart, box: QRectF) -> None:
         """What the old cloth covers is hatched, so that what is seen stands out."""
-        if part.role == "corner-patch" or not part.shown:
+        if part.role in ("corner-patch", "corner-triangle") or not part.shown:
             return
         brush = QBrush(grey(15), Qt.BrushStyle.FDiagPattern)
         brush.setTransform(painter.deviceTransform().inverted()[0])

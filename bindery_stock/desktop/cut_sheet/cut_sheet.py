@@ -4,12 +4,11 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import QSize, QTimer, Signal
-from PySide6.QtWidgets import QCheckBox, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QPushButton, QWidget
 
 from bindery_stock.bench.match.candidates import Judge, ruling_line
 from bindery_stock.bench.match.cut_plan import CutPlan
 from bindery_stock.bench.match.cut_words import (
-    SLIVER_MM,
     Prospect,
     more_words,
     prospect,
@@ -32,15 +31,18 @@ from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.stock_dialog import StockDialog
+from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import Lying, Part
-from bindery_stock.shape import is_sheet
+from bindery_stock.shape import KnifeWay, is_sheet
+from bindery_stock.shape.knife_way import SLIVER_MM
 from bindery_stock.stock import Cutting, StockPiece
 from bindery_stock.trade import Use
 from bindery_stock.trade.gate import Leave
 from bindery_stock.trade.vocabulary import Form, Kind
 
 _SLIVER = "cut/sliver"
+_WAY = "cut/way"
 _SHARE = 0.9
 """Of the window the sheet lies over, each way."""
 _SETTLE_MS = 150
@@ -85,8 +87,7 @@ class CutSheet(StockDialog):
         self.knife.show_length(0)
         self.sliver = LengthEntry("Slivers are under", lengths, allow_zero=True)
         self.sliver.show_length(_saved_sliver(session))
-        self.by_shears = QCheckBox("&Edge-to-edge cuts, as on board shears")
-        self.by_shears.setVisible(piece.kind is Kind.BOARD or is_sheet(piece.outline))
+        self.ways = _ways(piece, self.plan.way)
         self.cuts = plain_label("", muted=True)
         self.state = plain_label("")
         self._said = Judge(session.stockroom.today, session.rules, use).ruling(piece)
@@ -114,7 +115,11 @@ class CutSheet(StockDialog):
     def _begun(self, part: Part, placement: Lying) -> CutPlan:
         held = self._session.stockroom.pieces.reservations(self.piece.code)
         others = tuple(r for r in held if r.corners and r.purpose != part.name)
-        return CutPlan(self.piece, (PartPlaced(part, placement),), held=others).settled()
+        laid = (PartPlaced(part, placement),)
+        sliver = _saved_sliver(self._session)
+        plan = CutPlan(self.piece, laid, held=others, sliver=sliver).settled()
+        plan = replace(plan, way=_saved_way(self._session))
+        return plan if plan.fits else replace(plan, way=KnifeWay.IN)
 
     def _show_ruling(self, reason: str) -> None:
         self.ruling.setAccessibleName("What the rules say")
@@ -128,7 +133,8 @@ class CutSheet(StockDialog):
         self.purpose.textEdited.connect(self._rename)
         self.knife.understood.connect(self._change_knife)
         self.sliver.understood.connect(self._change_sliver)
-        self.by_shears.toggled.connect(self._change_shears)
+        self.remains.ticked.connect(self._tell_waste)
+        self.ways.activated.connect(self._change_way)
         self.parts.chosen.connect(lambda row: self.view.show_plan(self.plan, row))
         self.parts.add_wanted.connect(self._add)
         self.parts.out_wanted.connect(self._take_out)
@@ -168,15 +174,22 @@ class CutSheet(StockDialog):
         self.cuts.setText("\n".join(shear_words(sheared.cuts, lengths) if sheared else []))
         self.cuts.setVisible(bool(self.cuts.text()))
         self.length_button.setText(f"Take {lengths.show(self._length())} off the roll first")
-        self.waste.setText(waste_words(plan.waste) if plan.fits else "")
-        self.waste.setVisible(bool(self.waste.text()))
         sliver = self._sliver()
         if not plan.fits:
             self.remains.show_waiting()
             self.more.setText("")
         elif self.remains.show_remains(remains_of(plan, sliver), lengths.show(sliver)):
             self.more.setText("")
+            self.view.show_trims(())
             self._settle.start()
+        self._tell_waste()
+
+    def _tell_waste(self) -> None:
+        """What is neither part nor goes back: the slivers thrown away, and what the knife takes."""
+        plan = self.plan
+        thrown = sum(plan.remains[n].area for n in self.remains.thrown_away) if plan.fits else 0.0
+        self.waste.setText(waste_words(plan.waste, thrown) if plan.fits else "")
+        self.waste.setVisible(bool(self.waste.text()))
 
     def _measure(self) -> None:
         """What can still be got out of what is left: worked out away from the window."""
@@ -189,6 +202,7 @@ class CutSheet(StockDialog):
         def done(found: Prospect) -> None:
             self._job = None
             self.remains.show_prospect(found)
+            self.view.show_trims(found.trims)
             self.more.setText(more_words(found, part, self._session.settings.lengths))
 
         self._job = self._session.jobs.run(
@@ -229,15 +243,14 @@ class CutSheet(StockDialog):
 
     def _change_sliver(self) -> None:
         self._session.settings.set_text(_SLIVER, f"{self._sliver():g}")
-        self._refresh()
+        self.view.show_plan(replace(self.plan, sliver=self._sliver()))
 
-    def _change_shears(self, wanted: bool) -> None:
-        before = self.plan
-        self._try(lambda: self.plan.cut_by_shears(wanted=wanted))
-        if self.plan is before:  # refused: as it was
-            self.by_shears.blockSignals(True)
-            self.by_shears.setChecked(before.by_shears)
-            self.by_shears.blockSignals(False)
+    def _change_way(self, _row: int) -> None:
+        wanted = KnifeWay(self.ways.currentData())
+        self._try(lambda: self.plan.cut_by(wanted))
+        self.ways.setCurrentIndex(self.ways.findData(self.plan.way))  # as it was where refused
+        if self.plan.way is wanted:
+            self._session.settings.set_text(_WAY, wanted.value)
 
     def _sliver(self) -> float:
         value = SLIVER_MM if self.sliver.check() else self.sliver.value()
@@ -292,3 +305,26 @@ def _saved_sliver(session: Session) -> float:
         return float(text)
     except ValueError:  # never set, or the file was edited by hand
         return SLIVER_MM
+
+
+def _saved_way(session: Session) -> KnifeWay:
+    """How the knife went the last time; at first in from the edge, which leaves no frame."""
+    text = session.settings.text(_WAY)
+    return KnifeWay(text) if text in set(KnifeWay) else KnifeWay.IN
+
+
+def _ways(piece: StockPiece, way: KnifeWay) -> QComboBox:
+    box = QComboBox()
+    for one in (KnifeWay.IN, KnifeWay.THROUGH, KnifeWay.ROUND):
+        box.addItem(one.value.capitalize(), one)
+    if piece.kind is Kind.BOARD or is_sheet(piece.outline):
+        shears = "Edge to edge, as on board shears"
+        box.setItemText(box.findData(KnifeWay.THROUGH), shears)
+    box.setCurrentIndex(box.findData(way))
+    box.setToolTip(
+        plain_tip(
+            "In from the edge: what is thin between part and edge comes off too, so that no frame "
+            "is left. To the end: every cut runs on, so that all that is left has straight edges."
+        )
+    )
+    return box

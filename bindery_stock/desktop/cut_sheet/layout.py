@@ -3,7 +3,7 @@
 from typing import Protocol
 
 from PySide6.QtWidgets import (
-    QCheckBox,
+    QComboBox,
     QFormLayout,
     QHBoxLayout,
     QLabel,
@@ -60,8 +60,8 @@ class CutWidgets(Protocol):
         """Below this nothing is kept."""
 
     @property
-    def by_shears(self) -> QCheckBox:
-        """Whether cuts go edge to edge."""
+    def ways(self) -> QComboBox:
+        """How far each cut is taken."""
 
     @property
     def cuts(self) -> QLabel:
@@ -146,6 +146,7 @@ def _middle(sheet: CutWidgets) -> QWidget:
     form = QFormLayout()
     form.setVerticalSpacing(GRID)
     form.addRow("&For", sheet.purpose)
+    form.addRow("Cut&s", sheet.ways)
     form.addRow(sheet.knife.field, sheet.knife)
     form.addRow(sheet.sliver.field, sheet.sliver)
     column = QVBoxLayout()
@@ -154,7 +155,6 @@ def _middle(sheet: CutWidgets) -> QWidget:
     column.addWidget(plain_label(_HINT, muted=True))
     column.addWidget(sheet.parts)
     column.addLayout(form)
-    column.addWidget(sheet.by_shears)
     column.addWidget(sheet.cuts)
     column.addWidget(hair_line())
     heading = QLabel("Back on the shelf")

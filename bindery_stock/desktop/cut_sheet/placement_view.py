@@ -16,7 +16,7 @@ from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.errors import ShapeError
 from bindery_stock.matching import Lying
-from bindery_stock.shape import Lie, Point
+from bindery_stock.shape import Lie, Placement, Point
 from bindery_stock.stock import StockPiece
 from bindery_stock.units import LengthStyle
 
@@ -50,6 +50,7 @@ class PlacementView(QWidget):
         self.plan = plan
         self.active = 0
         self._home = plan
+        self._trims: tuple[Placement | None, ...] = ()
         self._lengths, self._previews = lengths, previews
         self._grip: tuple[QPointF, Point] | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -90,6 +91,11 @@ class PlacementView(QWidget):
         self.setAccessibleDescription(self.said())
         self.update()
         self.changed.emit()
+
+    def show_trims(self, trims: tuple[Placement | None, ...]) -> None:
+        """Show where each remain would be trimmed square; nothing until that is known."""
+        self._trims = trims
+        self.update()
 
     def move_by(self, dx: float, dy: float, start: Point | None = None, snap: float = 0.0) -> None:
         """Move the part in hand by so many mm from ``start``, its own first corner."""
@@ -201,6 +207,7 @@ class PlacementView(QWidget):
             self.active,
             image,
             self._lengths,
+            self._trims,
         )
 
 

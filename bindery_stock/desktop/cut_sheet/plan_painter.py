@@ -22,6 +22,7 @@ from bindery_stock.desktop.drawn_shapes import (
 )
 from bindery_stock.desktop.look import GRID, grey
 from bindery_stock.shape import Lie, Outline, Placement, Point, laid_box
+from bindery_stock.shape.remnants import is_sliver
 from bindery_stock.units import LengthStyle
 
 _SHADE = QColor(255, 255, 255, 90)
@@ -36,8 +37,9 @@ def paint_plan(
     active: int,
     image: QImage | None,
     lengths: LengthStyle,
+    trims: Sequence[Placement | None] = (),
 ) -> None:
-    """Paint the whole sitting; ``active`` is the part in hand."""
+    """Paint the whole sitting; ``active`` is the part in hand, ``trims`` lie in what is left."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.fillRect(area, surround())
     painter.save()
@@ -45,6 +47,7 @@ def paint_plan(
     paint_scrap(painter, plan.piece, image)
     if plan.fits:
         _paint_remains(painter, plan.remains)
+        _paint_trims(painter, plan, trims)
     paint_flaws(painter, plan.piece.flaws)
     for reserved in plan.held:
         painter.setPen(cosmetic(grey(98), _PEN_LEFT, Qt.PenStyle.DashDotLine))
@@ -57,7 +60,8 @@ def paint_plan(
         for number, remain in enumerate(plan.remains, start=1):
             spot = remain.polygon.representative_point()
             at = transform.map(QPointF(spot.x, -spot.y))
-            paint_label(painter, at, f"left {number}", centred=True)
+            told = f"{number}" if is_sliver(remain, plan.sliver) else f"left {number}"
+            paint_label(painter, at, told, centred=True)
     for reserved in plan.held:
         spot = Polygon(reserved.corners).centroid
         at = transform.map(QPointF(spot.x, -spot.y))
@@ -77,6 +81,17 @@ def _paint_remains(painter: QPainter, remains: Sequence[Outline]) -> None:
         painter.setPen(cosmetic(grey(98), _PEN_LEFT, Qt.PenStyle.DotLine))
         painter.setBrush(_SHADE)
         painter.drawPath(outline_path(remain))
+
+
+def _paint_trims(painter: QPainter, plan: CutPlan, trims: Sequence[Placement | None]) -> None:
+    """The line along which what is worth keeping would be trimmed square."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for remain, trim in zip(plan.remains, trims, strict=False):
+        if trim is None or is_sliver(remain, plan.sliver):
+            continue
+        for lightness, style in ((12.0, Qt.PenStyle.SolidLine), (98.0, Qt.PenStyle.DashLine)):
+            painter.setPen(cosmetic(grey(lightness), _PEN_LEFT, style))
+            painter.drawPolygon(ring_polygon(trim.corners))
 
 
 def _paint_laid(painter: QPainter, laid: PartPlaced, *, in_hand: bool) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QLabel, QVBoxLayout, QWidget
 
 from bindery_stock.bench.match.cut_words import Prospect, Remain, rectangle_words, remain_words
@@ -11,7 +12,12 @@ from bindery_stock.units import LengthStyle
 
 
 class RemainsList(QWidget):
-    """One tick box for each remain, numbered as in the drawing; slivers stand unticked."""
+    """One tick box for each remain, numbered as in the drawing; slivers stand unticked.
+
+    Emits ``ticked()`` when one is to be kept, or no longer.
+    """
+
+    ticked = Signal()
 
     def __init__(self, lengths: LengthStyle) -> None:
         """Begin with none."""
@@ -50,6 +56,7 @@ class RemainsList(QWidget):
                     else "Untick to throw it away."
                 )
             )
+            box.toggled.connect(self.ticked)
             self._column.addWidget(box)
             self.boxes.append(box)
         self._nothing.setText("Nothing is left over.")

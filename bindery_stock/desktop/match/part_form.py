@@ -81,9 +81,9 @@ class PartForm(QWidget):
         column.addLayout(self._form())
         self._narrow()
         self._listen()
-        self.along.show_length(228)
-        self.across.show_length(58)
-        self.margin.show_length(2)
+        self.along.offer(228)
+        self.across.offer(58)
+        self.margin.offer(2)
 
     def _narrow(self) -> None:
         """Let the boxes be as narrow as the column; the list opens as wide as it needs."""

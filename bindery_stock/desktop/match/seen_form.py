@@ -40,7 +40,7 @@ class SeenForm(QWidget):
         form.setContentsMargins(GRID * 4, 0, 0, 0)
         form.setVerticalSpacing(GRID)
         for entry, mm in zip(self.entries, (_JOINT_MM, _CAP_MM, _UNDER_MM, _TURN_MM), strict=True):
-            entry.show_length(mm)
+            entry.offer(mm)
             entry.understood.connect(self.changed)
             form.addRow(entry.field, entry)
         policy = QLabel(f"The old spine is laid back on it. {policy_words()}")

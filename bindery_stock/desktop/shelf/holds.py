@@ -8,6 +8,7 @@ from bindery_stock.bench.shelf.count_of_size import (
     SizeCounted,
     count,
     count_words,
+    first_size,
     kept,
     size_of,
 )
@@ -52,7 +53,8 @@ class Holds(QWidget):
     @property
     def counted(self) -> SizeCounted:
         """The part that is counted."""
-        return size_of(self._session.settings.text(LAST_PART))
+        text = self._session.settings.text(LAST_PART)
+        return size_of(text) if text else first_size(self._session.settings.lengths)
 
     def show_piece(self, piece: StockPiece) -> None:
         """Count in this piece; one that is gone holds nothing."""
