@@ -43,7 +43,7 @@ class ColourMap:
 
     def lab(self) -> Array:
         """CIELAB of each square, rows × columns × 3; NaN where no cloth is."""
-        return xyz_to_lab(self.xyz)
+        return xyz_to_lab(self.xyz.astype(np.float64))
 
     @cached_property
     def _sums(self) -> Array:
@@ -136,7 +136,8 @@ def colour_map(
     wanted = apply_matrix(np.asarray(np.linalg.inv(matrix)), lab_to_xyz(check_lab(lab)))
     gains = np.maximum(wanted, 0.0) / np.maximum(seen, 1e-6)
     forward = np.asarray(to_mm, dtype=np.float64).reshape(3, 3)
-    rings = [_through(np.linalg.inv(forward), np.asarray(ring)) for ring in (outline, *holes)]
+    back = np.asarray(np.linalg.inv(forward), dtype=np.float64)
+    rings = [_through(back, np.asarray(ring, dtype=np.float64)) for ring in (outline, *holes)]
     codes, places = _pixels(photo, rings)
     mm = _through(forward, places)
     corners = np.asarray(outline, dtype=np.float64)

@@ -3,9 +3,11 @@
 import shutil
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from bindery_stock.bench.match.candidates import as_matched
+from bindery_stock.bench.shelf.colour_maps import FOLDER, ColourMaps
 from bindery_stock.colour import colour_map, delta_e00
 from bindery_stock.colour.decode import open_negative
 from bindery_stock.matching import Part, cloth_under, fit, shade_on
@@ -56,3 +58,22 @@ def test_a_joint_strip_lies_where_the_cloth_is_not_faded(room, code, where_it_fi
     assert under.delta_e < best
     assert under.delta_e < under.worst < first.worst
     assert piece.outline.polygon.buffer(1e-6).covers(chosen.polygon)
+
+
+def test_a_map_is_kept_small_and_made_again_where_the_file_is_spoilt(room, tmp_path):
+    shelved = room.pieces.get("C-0055")
+    made = ColourMaps(tmp_path, room.photos.path).of(shelved)
+    (path,) = (tmp_path / FOLDER).iterdir()
+    assert path.stat().st_size < 40_000
+    kept = ColourMaps(tmp_path, _no_photo).of(shelved)
+    away = np.nanmax(np.abs(kept.lab() - made.lab()))
+    assert away < 0.1
+    path.write_bytes(path.read_bytes()[:200])
+    again = ColourMaps(tmp_path, room.photos.path).of(shelved)
+    assert np.array_equal(again.xyz, made.xyz, equal_nan=True)
+    typed = replace(shelved, colours=(replace(shelved.colour, photo=None),))
+    assert ColourMaps(tmp_path, room.photos.path).of(typed) is None
+
+
+def _no_photo(sha256):
+    raise AssertionError(f"{sha256} was opened again")
