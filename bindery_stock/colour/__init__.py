@@ -1,6 +1,7 @@
 """Photo pixels to CIELAB (D50, 2° observer) with uncertainty, and ΔE00. Numbers only."""
 
 from bindery_stock.colour.clusters import Cluster
+from bindery_stock.colour.colour_map import ColourMap, colour_map
 from bindery_stock.colour.colour_names import colour_name
 from bindery_stock.colour.compare import (
     Comparison,
@@ -42,6 +43,7 @@ __all__ = [
     "PATCHES",
     "SINCE_2014",
     "Cluster",
+    "ColourMap",
     "ColourReading",
     "Comparison",
     "Confirmation",
@@ -62,6 +64,7 @@ __all__ = [
     "begin_sitting",
     "check_lab",
     "circle",
+    "colour_map",
     "colour_name",
     "compare_in_photo",
     "delta_e00",

@@ -2,6 +2,7 @@
 
 from bindery_stock.matching.burden import Burden, burdens
 from bindery_stock.matching.campaign import Pin
+from bindery_stock.matching.cloth_under import ClothUnder, cloth_under, shade_on
 from bindery_stock.matching.fits import Left, Lying, fit, flaws_in_the_way, left_over
 from bindery_stock.matching.hoard import Hoard
 from bindery_stock.matching.one_more import OneMore, one_more
@@ -16,6 +17,7 @@ __all__ = [
     "HIDDEN_WEIGHT",
     "LEFT_OUT",
     "Burden",
+    "ClothUnder",
     "Face",
     "Hoard",
     "Left",
@@ -34,10 +36,12 @@ __all__ = [
     "Unplaced",
     "Why",
     "burdens",
+    "cloth_under",
     "fit",
     "flaws_in_the_way",
     "left_over",
     "one_more",
     "rank",
+    "shade_on",
     "share_out",
 ]

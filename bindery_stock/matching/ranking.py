@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from bindery_stock.colour import ReadBy, tie_limit, words
 from bindery_stock.errors import EntryError
+from bindery_stock.matching.cloth_under import ClothUnder, cloth_under
 from bindery_stock.matching.fits import Left, Lying, fit, left_over
 from bindery_stock.matching.hoard import Floats, Hoard, Truths, face_of
 from bindery_stock.matching.shortfall import shortfall
@@ -69,6 +70,13 @@ class Match:
             return None
         u = self.u or 0.0
         return max(self.delta_e - u, 0.0), self.delta_e + u
+
+    @cached_property
+    def under(self) -> ClothUnder | None:
+        """The cloth that will be seen where the part lies, where a colour map tells of it."""
+        if self.face != SHOWN_FACE:
+            return None
+        return cloth_under(self.part, self.piece, self.placement)
 
     @cached_property
     def left(self) -> Left:

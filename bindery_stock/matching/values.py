@@ -8,7 +8,7 @@ in ΔE00.
 import math
 from dataclasses import dataclass, field
 
-from bindery_stock.colour import ReadBy, check_lab
+from bindery_stock.colour import ColourMap, ReadBy, check_lab
 from bindery_stock.errors import ColourError, ShapeError
 from bindery_stock.shape import Flaw, Outline, Placement, Sight, Zone, sheet, triangle
 from bindery_stock.trade.vocabulary import DIRECTIONAL_PATTERNS, Kind
@@ -200,6 +200,8 @@ class Piece:
     """Its further faces; the best of all faces is matched, and named."""
     usable: Placement | None = field(default=None, kw_only=True)
     """Its largest free rectangle along the warp, where that is known."""
+    colour_map: ColourMap | None = field(default=None, kw_only=True, compare=False)
+    """The colour of its shown face place by place, where that is known."""
 
     def __post_init__(self) -> None:
         """Refuse a colour out of range."""

@@ -1,6 +1,6 @@
 """The placement that leaves the most useful offcut, and the one nearest to the hand."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,6 +11,7 @@ from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.outline import Flaw, Outline, Point
 from bindery_stock.shape.placement import Placement, check_size, check_turns
 from bindery_stock.shape.remnants import remains
+from bindery_stock.shape.shaded_places import Shade, places_of_closest_shade
 from bindery_stock.shape.turns import turned
 from bindery_stock.shape.usable_rectangle import largest_on, rough_area
 from bindery_stock.shape.zones import Zone
@@ -21,15 +22,10 @@ LEAST_AREA = 100.0
 """Remains smaller than this, mm², are not counted (our own choice)."""
 AS_MUCH = 0.98
 """A placement that leaves this share of the most leaves as much (our own choice)."""
-SAME_SHADE = 0.5
-"""ΔE00 within which two places of a piece are of one colour (our own choice)."""
 AT_EDGE_MM = 1.0
 """So near to the edge, the margin left out, a side lies at it: edges fray (our own choice)."""
 _ROUGHLY_AS_MUCH = 0.95  # of a quick answer, which may fall short by so much
 _MEASURED_AT_MOST = 3
-
-Shade = Callable[[Placement], float]
-"""ΔE00 between the colour sought and the cloth where a part would lie."""
 
 
 def best_place(  # noqa: PLR0913 - one keyword for each thing the binder may decide
@@ -47,19 +43,22 @@ def best_place(  # noqa: PLR0913 - one keyword for each thing the binder may dec
     """Of the placements tried, the one that leaves the largest usable rectangle along the warp.
 
     Where several leave as much, the one that lies with most of its sides at the edge of the cloth,
-    or at an earlier cut; then the fewest remains decide. With ``shade`` only placements of the
-    closest colour are weighed so. Takes some tenths of a second: for the leading candidates, away
-    from the window. Arguments and errors as :func:`bindery_stock.shape.place`; ``knife`` is the
-    width in mm lost all round the part.
+    or at an earlier cut; then the fewest remains decide. With ``shade`` all of the piece is tried,
+    and only placements of the closest colour are weighed so. Takes some tenths of a second: for
+    the leading candidates, away from the window. Arguments and errors as
+    :func:`bindery_stock.shape.place`; ``knife`` is the width in mm lost all round the part.
     """
     check_size(width, height)
     check_turns(tuple(turns))
     usable = ground(outline, margin=margin, flaws=flaws, zones=zones)
-    found = spread_placements(usable, width, height, distinct_turns(turns, usable), CORNERS_TRIED)
-    if shade is not None and found:
-        shades = [shade(placement) for placement in found]
-        closest = min(shades) + SAME_SHADE
-        found = [one for one, off in zip(found, shades, strict=True) if off <= closest]
+    if shade is None:
+        found = spread_placements(
+            usable, width, height, distinct_turns(turns, usable), CORNERS_TRIED
+        )
+    else:
+        # What is seen of a part with zones is another strip of cloth once it is turned by half.
+        ways = dict.fromkeys(float(turn) % (360.0 if zones else 180.0) for turn in turns)
+        found = places_of_closest_shade(usable, width, height, tuple(ways), shade)
     inner = shapely.buffer(outline.polygon, -(margin + AT_EDGE_MM), quad_segs=2)
     shapely.prepare(inner)
     weighed = [_weighed(outline, placement, flaws, knife, inner) for placement in found]

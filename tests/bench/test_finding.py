@@ -1,15 +1,20 @@
 """The shelf as matching sees it, and the leading candidates placed to leave the most."""
 
+from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from bindery_stock import matching
 from bindery_stock.bench.match.candidates import LEADING, hoard_of, placed_best
 from bindery_stock.bench.shelf.count_of_size import SizeCounted, count, count_words, kept, size_of
 from bindery_stock.bench.shelf.usable_rectangles import FILE, SQUARE, UsableRectangles
+from bindery_stock.colour import ColourMap, delta_e00
+from bindery_stock.colour.space import lab_to_xyz
 from bindery_stock.matching import Part
 from bindery_stock.shape import Flaw, FlawKind, Outline, PatchPlacement, largest_rectangle, sheet
+from bindery_stock.shape.placement import placement_at
 from bindery_stock.units import LengthStyle
 from tests.bench.pieces import piece_of
 
@@ -166,3 +171,28 @@ def test_a_line_cut_short_costs_only_its_own_piece(
         "bindery_stock.bench.shelf.usable_rectangles.largest_rectangle", lambda *_, **__: None
     )
     assert [usable.measure(piece) for piece in pieces] == [found[0], None, found[2]]
+
+
+def test_a_leading_candidate_is_laid_on_the_cloth_that_is_not_faded_and_tells_both_figures() -> (
+    None
+):
+    """The left half is as it was read, the right has faded; the part first lay on the right."""
+    sound, faded = (33.0, 33.0, 17.0), (45.0, 25.0, 17.0)
+    light = np.zeros((30, 20, 3), np.float32)
+    light[:, :10], light[:, 10:] = lab_to_xyz(sound), lab_to_xyz(faded)
+    seen = ColourMap(3.0, (0.0, 0.0), light)
+    piece = matching.Piece("C-0001", sheet(60, 90), sound)
+    part = Part(20, 40, sound)
+    (match,) = matching.rank(part, [piece]).matches
+    right = replace(match, placement=placement_at(40.0, 0.0, 20, 40, 0.0))
+    assert right.under is None
+    found = placed_best(matching.Ranking(part, (right,), ()), colour_map_of=lambda _code: seen)
+    (best,) = found.matches
+    assert best.delta_e == pytest.approx(0.0, abs=1e-6)
+    assert best.under is not None
+    assert best.under.delta_e < 0.01
+    assert best.under.worst < 0.01
+    assert best.placement.polygon.bounds[2] <= 30.0 + 1e-6
+    there = replace(right, piece=best.piece).under
+    assert there is not None
+    assert there.delta_e == pytest.approx(float(delta_e00(sound, faded)), abs=0.01)

@@ -9,7 +9,7 @@ from bindery_stock.bench.gate import concern
 from bindery_stock.bench.match.part_matter import loose_matter
 from bindery_stock.bench.shelf.cautions import SIGN
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
-from bindery_stock.colour import FAMILIES, ReadBy
+from bindery_stock.colour import FAMILIES, ColourMap, ReadBy
 from bindery_stock.matching import Match, Ranking
 from bindery_stock.shape import (
     Placement,
@@ -22,6 +22,7 @@ from bindery_stock.shape import (
 )
 from bindery_stock.shape.best_fit import AS_MUCH
 from bindery_stock.shape.ground import ground
+from bindery_stock.shape.shaded_places import SAME_SHADE
 from bindery_stock.stock import FaceName, StockPiece
 from bindery_stock.trade import Rules, Use
 from bindery_stock.trade.gate import Ruling, ruling
@@ -133,21 +134,35 @@ def ruling_line(said: Ruling) -> str:
     return f"{SIGN} {said.leave.capitalize()}: {said.words}"
 
 
-def placed_best(ranking: Ranking, check: Callable[[], None] = lambda: None) -> Ranking:
+def placed_best(
+    ranking: Ranking,
+    check: Callable[[], None] = lambda: None,
+    colour_map_of: Callable[[str], ColourMap | None] = lambda _code: None,
+) -> Ranking:
     """The same answer, its leading matches placed to leave the most useful offcut.
 
+    Where the colour map of a piece is known by its code, only places within half a ΔE00 of the
+    closest are looked at: faded, stained and stamped cloth goes under.
     Takes some tenths of a second a piece; ``check`` may stop the work. Parts that may be turned
     freely, and triangles, are tried in the corners of the piece alone.
     """
     leading: list[Match] = []
     for match in ranking.matches[:LEADING]:
         check()
-        leading.append(_best(match))
+        seen = replace(match.piece, colour_map=colour_map_of(match.code) or match.piece.colour_map)
+        leading.append(_best(replace(match, piece=seen)))
     return replace(ranking, matches=(*leading, *ranking.matches[LEADING:]))
 
 
 def _best(match: Match) -> Match:
-    found = max(_choices(match), key=lambda other: other.left.best, default=match)
+    choices = list(_choices(match))
+    shades = [choice.under.delta_e for choice in (match, *choices) if choice.under]
+    if shades:
+        closest = min(shades) + SAME_SHADE
+        choices = [one for one in choices if one.under and one.under.delta_e <= closest]
+    found = max(choices, key=lambda other: other.left.best, default=match)
+    if match.under and match.under.delta_e > min(shades) + SAME_SHADE:
+        return found
     return found if found.left.best >= AS_MUCH * match.left.best else match
 
 
@@ -167,6 +182,7 @@ def _choices(match: Match) -> Iterator[Match]:
         margin=part.margin,
         flaws=piece.flaws,
         zones=part.sight,
+        shade=matching.shade_on(part, piece) if match.under else None,
     )
     if found is not None:
         yield replace(match, placement=found)

@@ -229,10 +229,16 @@ def left_words(match: Match, lengths: LengthStyle, *, best: bool) -> str:
 
 
 def closeness(match: Match) -> str:
-    """``ΔE00 1.8 ± 2.1, on its sheltered face``."""
+    """``ΔE00 1.8 ± 2.1, on its sheltered face``; with a colour map what lies under the part."""
     if match.delta_e is None:
         return "Of the colour family sought" if match.is_seen else "Colour not compared"
     band = f" ± {match.u:.1f}" if match.u is not None else ", band not known"
+    under = match.under
+    if under is not None:
+        return (
+            f"Under the part ΔE00 {under.delta_e:.1f}{band}, worst tenth {under.worst:.1f}; "
+            f"the piece by itself {match.delta_e:.1f}"
+        )
     face = "" if match.face == SHOWN_FACE else f", on its {match.face} face"
     return f"ΔE00 {match.delta_e:.1f}{band}{face}"
 

@@ -5,6 +5,8 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from bindery_stock.bench.match.candidates import Judge, MatchAnswer, answered, hoard_of, placed_best
+from bindery_stock.bench.shelf.colour_maps import ColourMaps
+from bindery_stock.colour import ColourMap
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.session import Session
 from bindery_stock.matching import Part, Ranking
@@ -68,8 +70,16 @@ class Seeker(QObject):
         if not ranking.matches:
             self._measure_shelf()
             return
+        stockroom = self._session.stockroom
+        folder, keep = Path(stockroom.folder), not stockroom.read_only
+        maps = ColourMaps(folder, stockroom.photos.path, keep=keep)
+        shelved = {piece.code: piece for piece in self._session.pieces}
+
+        def seen(code: str) -> ColourMap | None:
+            return maps.of(shelved[code]) if code in shelved else None
+
         self._job = self._session.jobs.run(
-            lambda job: placed_best(ranking, job.check), owner=self, done=self._placed
+            lambda job: placed_best(ranking, job.check, seen), owner=self, done=self._placed
         )
 
     def _placed(self, ranking: Ranking) -> None:
