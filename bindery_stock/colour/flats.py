@@ -17,7 +17,9 @@ EVEN: Final = (6, 11, 20)
 """How far the codes of neighbours (3 × 3, of 255) may lie apart in an even place."""
 _LEAST_AREA: Final = 8
 _STRIP: Final = 64
-"""Rows summed at a time, so that the sums need little room."""
+"""Rows worked on at a time, so that the work needs little room."""
+_ROUND: Final = 2
+"""Rows beside a strip that bear on it: one for the median, one for the neighbours."""
 FOUR_SIDED: Final = (0.84, 1.09)
 """Area over 12 √(determinant of the second moments): 1 for every parallelogram, 1.05 for an
 ellipse, less for whatever is ragged, branched or hollow."""
@@ -97,12 +99,25 @@ def flats(codes: NDArray[np.uint8], most_share: float) -> Iterator[Flats]:
     """The even places at each step of evenness, none larger than a share of the picture."""
     from scipy import ndimage  # noqa: PLC0415 - at first use
 
-    uneven = unevenness(smoothed(codes))
+    uneven = _unevenness_by_strips(codes)
     most = most_share * uneven.size
     for limit in EVEN:
         labels, count = ndimage.label(uneven <= limit)
         found = _measured(labels, count, most)
+        del labels  # as large as the picture: gone before the places are looked at
         yield found.only(_four_sided(found))
+
+
+def _unevenness_by_strips(codes: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    """The unevenness of the smoothed picture, in little room: two rows round a strip decide it."""
+    out = np.full(codes.shape[:2], 255, np.uint8)
+    for top in range(0, codes.shape[0], _STRIP):
+        first = max(top - _ROUND, 0)
+        worst = unevenness(smoothed(codes[first : top + _STRIP + _ROUND]))
+        low = 0 if top == 0 else top - first
+        rows = worst[low : low + _STRIP]
+        out[top : top + len(rows)] = rows
+    return out
 
 
 def _measured(labels: NDArray[Any], count: int, most: float) -> Flats:

@@ -5,6 +5,7 @@ the reference after the best affine map in CIELAB: so light, white balance and e
 photograph do not matter. The picture is looked at small first, then in larger sizes.
 """
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -18,7 +19,8 @@ from bindery_stock.colour.lattice import Lattice, homography_through, lattices, 
 from bindery_stock.colour.reference import COLUMNS, ROWS, SINCE_2014, Reference
 from bindery_stock.colour.small_picture import SmallPicture, small_pictures
 from bindery_stock.colour.space import Array
-from bindery_stock.colour.target import Target
+from bindery_stock.colour.target import Target, find_patches, project
+from bindery_stock.errors import ColourError
 
 SURE: Final = 9.0
 """Up to here a target is taken …"""
@@ -51,6 +53,14 @@ _SCALE: Final = 50.0
 _HAIR: Final = 1e-3
 """Keeps a lattice of one colour from dividing by nothing."""
 _CORNERS: Final = (0, COLUMNS - 1, (ROWS - 1) * COLUMNS, ROWS * COLUMNS - 1)
+_MOST_FAULTS: Final = 2
+"""Patches that may not serve where a target lay before: a shadow, a finger."""
+
+Corners = Sequence[tuple[float, float]]
+
+
+def _go_on() -> None:
+    """Nobody asks the search to end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,28 +75,62 @@ class FoundTarget:
     """Whether it may be taken; otherwise it is to be offered."""
 
 
-def find_target(photo: Path, reference: Reference = SINCE_2014) -> FoundTarget | None:
+def find_target(
+    photo: Path,
+    reference: Reference = SINCE_2014,
+    *,
+    tried: Sequence[Corners] = (),
+    check: Callable[[], None] = _go_on,
+) -> FoundTarget | None:
     """Look for a target of 24 patches in a photograph; None where there is none.
 
-    Raises ``PhotoError`` where the file cannot be read.
+    ``tried`` are corners looked at first: where the target lay in another photograph of the
+    sitting. ``check`` is called often and ends the search by raising. Raises ``PhotoError`` where
+    the file cannot be read.
     """
-    return target_in(open_negative(Path(photo)), reference)
+    return target_in(open_negative(Path(photo)), reference, tried=tried, check=check)
 
 
-def target_in(photo: Negative, reference: Reference = SINCE_2014) -> FoundTarget | None:
+def target_in(
+    photo: Negative,
+    reference: Reference = SINCE_2014,
+    *,
+    tried: Sequence[Corners] = (),
+    check: Callable[[], None] = _go_on,
+) -> FoundTarget | None:
     """As ``find_target``, in a photograph already decoded."""
     if not photo.has_colour:
         return None
+    for corners in tried:
+        check()
+        there = _where_it_lay(photo, corners, reference)
+        if there is not None:
+            return there
     best: FoundTarget | None = None
     for small in small_pictures(photo):
         for found in flats(small.codes, _LARGEST):
+            check()
             for lattice in lattices(found):
+                check()
                 one = _best_in(small, found, lattice, reference)
                 if one is not None and (best is None or one.score < best.score):
                     best = one
             if best is not None and best.sure:
                 return best
     return best
+
+
+def _where_it_lay(photo: Negative, corners: Corners, reference: Reference) -> FoundTarget | None:
+    """The target where it lay before; None unless nearly every patch lies within its place."""
+    try:
+        seen = find_patches(photo, Target(corners, reference))
+    except ColourError:  # the place lies outside this photograph
+        return None
+    score = float(np.median(away(seen.lab[None], reference.array)))
+    if score > SURE or sum(map(bool, seen.faults)) > _MOST_FAULTS:
+        return None
+    places = project(np.asarray(np.linalg.inv(seen.to_grid), np.float64), _GRID[list(_CORNERS)])
+    return FoundTarget(Target([(float(x), float(y)) for x, y in places], reference), score, True)
 
 
 def _best_in(

@@ -3,27 +3,19 @@
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QImage
-from PySide6.QtWidgets import (
-    QFileDialog,
-    QHBoxLayout,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtGui import QImage, QKeyEvent
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from bindery_stock.bench.colour_room.sitting import (
-    KeptTarget,
-    end_sitting,
-    keep_target,
-)
+from bindery_stock.bench.colour_room.sitting import KeptTarget, end_sitting, keep_target
 from bindery_stock.bench.colour_room.snapshot import COLOUR_ROOM, ColourRoomView, snapshot
 from bindery_stock.bench.colour_room.target_fit import TargetFit, judge
 from bindery_stock.colour import PhotoVerdict
+from bindery_stock.desktop.colour_room.commands import room_commands
+from bindery_stock.desktop.colour_room.found_target import FoundTarget
 from bindery_stock.desktop.colour_room.panel import ColourPanel
 from bindery_stock.desktop.colours.archive_picker import ArchivePicker
 from bindery_stock.desktop.column import hair_line
-from bindery_stock.desktop.commands import Command, Menu
+from bindery_stock.desktop.commands import Command
 from bindery_stock.desktop.drops import PHOTO_FILTERS, TakesPhotos
 from bindery_stock.desktop.jobs import Job, Pool
 from bindery_stock.desktop.photo_canvas.canvas import PhotoCanvas
@@ -36,9 +28,9 @@ from bindery_stock.errors import BinderyError
 
 _WHAT_FOR = (
     "A bare photograph is often off by ΔE00 10 or more. Lay a target of 24 known colours flat "
-    "beside the cloth, in the same even light, and photograph it. Mark its four corners here and "
-    "see what the camera makes of colours, which of them can be put right, and what to change. "
-    "Drop the photograph here, or choose it."
+    "beside the cloth, in the same even light, and photograph it. It is looked for here, or you "
+    "mark its four corners, and you see what the camera makes of colours, which of them can be put "
+    "right, and what to change. Drop the photograph here, or choose it."
 )
 
 
@@ -63,6 +55,7 @@ class ColourRoomScreen(TakesPhotos, Screen):
         self.tool = TargetTool()
         self.canvas = PhotoCanvas()
         self.bar = CanvasBar(self.canvas)
+        self.found = FoundTarget(session, self.canvas, self.tool)
         self.panel = ColourPanel(session)
         choose, archive = next_button("Choose a photograph…"), QPushButton("From the archive…")
         choose.clicked.connect(self.choose)
@@ -79,6 +72,7 @@ class ColourRoomScreen(TakesPhotos, Screen):
         left = QVBoxLayout()
         left.addWidget(self.bar)
         left.addWidget(self.canvas, 1)
+        left.addWidget(self.found)
         row = QHBoxLayout(self.table)
         row.addLayout(left, 3)
         row.addWidget(hair_line(upright=True))
@@ -89,7 +83,9 @@ class ColourRoomScreen(TakesPhotos, Screen):
         return self.table
 
     def _listen(self) -> None:
-        self.tool.marked.connect(self.judge)
+        self.tool.marked.connect(self._marked)
+        self.found.judged.connect(self._judged)
+        self.found.placed.connect(self.judge)
         self.panel.editions.changed.connect(self.judge)
         self.panel.stop_wanted.connect(self.stop_judging)
         self.panel.choose_wanted.connect(self.choose)
@@ -127,11 +123,13 @@ class ColourRoomScreen(TakesPhotos, Screen):
         """Show a photograph, to have its target marked."""
         if self._reading_job is not None:
             self._reading_job.stop()
+        self.found.search.stop()
 
         def done(shown: Shown) -> None:
             self._path, self._name, self._size = path, name or path.name, shown.size
             self._begin(shown)
             self._sharpen(path, shown)
+            self.found.search.look(path, self.panel.editions.reference)
 
         self._reading_job = self.session.jobs.run(
             lambda _job: read_draft(path), owner=self, done=done
@@ -140,6 +138,7 @@ class ColourRoomScreen(TakesPhotos, Screen):
     def _begin(self, shown: Shown) -> None:
         self.stop_judging()
         self._fit = None
+        self.found.show_found(None)
         self.tool.show_rings(())
         self.tool.forget()
         self.tool.show_read((), frozenset())
@@ -160,6 +159,19 @@ class ColourRoomScreen(TakesPhotos, Screen):
         self._reading_job = self.session.jobs.run(
             lambda _job: read_full(path), owner=self, done=done
         )
+
+    def _marked(self) -> None:
+        """By hand: nothing is left to be asked."""
+        self.found.search.lay_at(self.tool.corners)
+        self.found.show_found(None)
+        self.judge()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Esc leaves out what was found."""
+        if event.key() == Qt.Key.Key_Escape and self.found.open is not None:
+            self.found.leave_out()
+        else:
+            super().keyPressEvent(event)
 
     # The judgement
 
@@ -262,33 +274,7 @@ class ColourRoomScreen(TakesPhotos, Screen):
 
     def commands(self) -> list[Command]:
         """What can be done here."""
-        return [
-            Command(
-                name="colour.choose",
-                text="&Judge a photograph of a target…",
-                tip="Choose a photograph with a target of 24 known colours.",
-                menu=Menu.PIECE,
-                run=self.choose,
-                keys="Ctrl+Shift+O",
-                begins_group=True,
-            ),
-            Command(
-                name="colour.archive",
-                text="Judge a photograph from the &archive…",
-                tip="Choose one of the photographs in the archive.",
-                menu=Menu.PIECE,
-                run=self.choose_archived,
-                enabled=lambda: self.session.is_open,
-            ),
-            Command(
-                name="colour.use",
-                text="&Use this target for the sitting",
-                tip="Lend its correction to photographs of the same camera and light.",
-                menu=Menu.PIECE,
-                run=lambda: self.use_for_sitting(self.panel.sitting.light.currentText()),
-                enabled=self.panel.sitting.use_button.isEnabled,
-            ),
-        ]
+        return room_commands(self)
 
     def stock_opened(self) -> None:
         """Show what this stockroom keeps."""

@@ -1,9 +1,12 @@
 """Choosing what known colour lies in the photograph, and marking it."""
 
+from dataclasses import replace
+
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QWidget
 
+from bindery_stock.bench.colour_room.found_reference import FoundReference
 from bindery_stock.bench.colour_room.sitting import KeptTarget
 from bindery_stock.bench.colour_room.snapshot import COLOUR_ROOM
 from bindery_stock.bench.photo_table.marks import Grey, Marks, Patches
@@ -57,8 +60,7 @@ class References(QWidget):
         self.kind = QComboBox()
         for key, words in _KINDS.items():
             self.kind.addItem(words, key)
-        chosen = self.kind.findData(session.settings.text(_KIND, _NONE))
-        self.kind.setCurrentIndex(max(chosen, 0))
+        self.kind.setCurrentIndex(self._usual)
         self.lightness = NumberEntry("L* of the card", 15.0, 100.0)
         self.lightness.show_number(_GREY_CARD_L)
         self.editions = Editions(session)
@@ -111,6 +113,30 @@ class References(QWidget):
         return _SHEET if self.tool is self.sheet_tool else _HINTS.get(self._chosen, "")
 
     @property
+    def is_being_drawn(self) -> bool:
+        """Whether the hand has drawn some of a target or a card."""
+        return any(tool.is_open or tool.rings for tool in (self.neutral_tool, self.target_tool))
+
+    def suits(self, found: FoundReference) -> bool:
+        """Whether what was found is of the kind chosen."""
+        return self._chosen == (_CARD if found.card else _TARGET)
+
+    def show_found(self, found: FoundReference | None) -> None:
+        """Show on the photograph what was found in it and is not answered yet."""
+        asked = found is not None and not found.stands
+        self.target_tool.asked = (found.corners,) if found and asked and found.corners else ()
+        self.neutral_tool.asked = (found.card,) if found and asked and found.card else ()
+        self.target_tool.texts = ("Found",) if found is not None and found.stands else ()
+
+    def choose_usual(self) -> None:
+        """Choose the kind used last: what was found in this photograph is none."""
+        self.kind.setCurrentIndex(self._usual)
+
+    @property
+    def _usual(self) -> int:
+        return max(self.kind.findData(self._session.settings.text(_KIND, _NONE)), 0)
+
+    @property
     def is_wanted(self) -> bool:
         """Whether something was chosen that is not marked yet."""
         return self._reference_wanted or self._sheet_wanted
@@ -146,6 +172,10 @@ class References(QWidget):
         first, *rest = self.neutral_tool.rings
         return Grey(first, self.lightness.value(), rest[-1] if rest else ())
 
+    def on(self, marks: Marks) -> Marks:
+        """These marks with the reference as it is marked now. Raises as ``reference`` does."""
+        return replace(marks, reference=self.reference(), sheet=self.sheet, lent=self.lent)
+
     @property
     def sheet(self) -> Ring:
         """The plain sheet marked, or nothing."""
@@ -160,7 +190,7 @@ class References(QWidget):
 
     def show_marks(self, marks: Marks, *, fresh: bool) -> None:
         """Show what is marked; ``fresh`` where another photograph came onto the table."""
-        kind = self._chosen
+        kind = str(self.kind.itemData(self._usual)) if fresh else self._chosen
         corners: Ring = ()
         rings: tuple[Ring, ...] = ()
         match marks.reference:

@@ -45,7 +45,8 @@ class RingTool(Tool):
         self.hint = hint
         self.texts: tuple[str, ...] = ()
         self.suggested: tuple[Ring, ...] = ()
-        """Rings that are only suggested: drawn in dashes while the tool is active."""
+        self.asked: tuple[Ring, ...] = ()
+        """Drawn in dashes: suggested while the tool is active, asked about in any case."""
         self._single = single
         self._rings: tuple[Ring, ...] = ()
         self._before: tuple[Ring, ...] = ()
@@ -142,9 +143,7 @@ class RingTool(Tool):
             self._insert(*found, at)
 
     def key(self, key: Qt.Key, reach: float) -> bool:
-        """Enter closes, Esc drops, Delete takes out, Insert puts in, arrows move, full stop goes
-        on to the next point.
-        """
+        """Enter closes, Esc drops, Delete takes out, Insert puts in, arrows move, “.” goes on."""
         if self._open:
             return self._key_while_open(key)
         if key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
@@ -186,7 +185,7 @@ class RingTool(Tool):
                 self._paint_points(painter, place, px)
             if active and place < len(self.texts) and self.texts[place]:
                 label(painter, max(ring, key=lambda p: p[0] + p[1]), self.texts[place])
-        for ring in self.suggested if active else ():
+        for ring in (*self.asked, *(self.suggested if active else ())):
             stroke(painter, polygon(ring), closed=True, active=False)
             painter.setPen(cosmetic(grey(8), 2.0, Qt.PenStyle.DashLine))
             painter.drawPolygon(polygon(ring))

@@ -2,7 +2,8 @@
 
 from dataclasses import replace
 
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QPushButton, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QCheckBox, QComboBox, QPushButton
 
 from bindery_stock.bench.photo_table.found import Found, Sureness, colour_found
 from bindery_stock.bench.photo_table.marks import (
@@ -14,16 +15,16 @@ from bindery_stock.bench.photo_table.marks import (
 )
 from bindery_stock.bench.photo_table.readings import Sample, read, samples
 from bindery_stock.bench.photo_table.shelve import COLOURED, is_family_asked
-from bindery_stock.bench.shelf.cautions import families_by_care
 from bindery_stock.colour import ColourReading
 from bindery_stock.desktop.colours.instrument_entry import InstrumentEntry
 from bindery_stock.desktop.colours.reading_view import ReadingView
 from bindery_stock.desktop.colours.references import References
-from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.photo_canvas.either_tool import EitherTool
 from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
 from bindery_stock.desktop.photo_canvas.tool import Tool
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
+from bindery_stock.desktop.photo_table.family_box import FamilyBox
+from bindery_stock.desktop.photo_table.found_mark import FoundMark
 from bindery_stock.desktop.photo_table.step import TableStep
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError, EntryError, ReferenceRefused
@@ -32,10 +33,6 @@ from bindery_stock.stock import FaceName, Lab
 _HINT = (
     "Drag rectangles over clean, even cloth, three of them apart from each other; or press Enter "
     "to take those suggested."
-)
-_BY_EYE = (
-    "Judged by eye where it is least faded. Where two words fit, take the upper one: its caution "
-    "is the graver."
 )
 _FACES = {
     FaceName.SHOWN: "Shown",
@@ -65,9 +62,10 @@ class ColourStep(TableStep):
         self.suggestion_button = QPushButton("&Take the suggested patches")
         self.without = QCheckBox("Shelve &without a colour")
         self.column.addWidget(self.references)
-        self.family = QComboBox()
-        self.family.setAccessibleName("Colour family, judged by eye")
-        self.by_eye = self._lay_out_by_eye()
+        self.by_eye = FamilyBox(session)
+        self.family = self.by_eye.box
+        self.found_mark = FoundMark(session, self.references)
+        self.strip = self.found_mark.strip
         for widget in (self.view, self.suggestion_button, self.without, self.by_eye):
             self.column.addWidget(widget)
         self._suggested: tuple[PatchMark, ...] = ()
@@ -79,16 +77,9 @@ class ColourStep(TableStep):
         self.face.activated.connect(lambda _index: self._face_chosen())
         self.suggestion_button.clicked.connect(self.take_suggestion)
         self.without.toggled.connect(self._without_chosen)
-        self.family.activated.connect(lambda _index: self._family_chosen())
-
-    def _lay_out_by_eye(self) -> QWidget:
-        made = QWidget()
-        form = QFormLayout(made)
-        form.setContentsMargins(0, 0, 0, 0)
-        form.addRow("Colour fa&mily", self.family)
-        form.addRow(plain_label(_BY_EYE, muted=True))
-        made.hide()
-        return made
+        self.by_eye.chosen.connect(self._family_chosen)
+        self.found_mark.came.connect(self._reference_came)
+        self.found_mark.answered.connect(self.marked)
 
     @property
     def tool(self) -> Tool:  # type: ignore[override]
@@ -110,10 +101,12 @@ class ColourStep(TableStep):
             tuple(f"{p.face} {number}" for number, p in enumerate(patches, start=1)),
         )
         self.references.show_marks(draft.marks, fresh=fresh)
+        self.found_mark.show_draft(draft)
         self.without.blockSignals(True)
         self.without.setChecked(draft.marks.without_colour)
         self.without.blockSignals(False)
-        self._show_family(draft)
+        self.by_eye.show_family((draft.facts or self.facts).colour_family)
+        self.by_eye.setVisible(is_family_asked(draft.marks, draft.facts or self.facts))
         if fresh:
             self.instrument.clear()
         if fresh or patches:
@@ -125,7 +118,20 @@ class ColourStep(TableStep):
     def finding(self, draft: ScrapDraft) -> Found:
         """The colours read."""
         refused = [str(draft.refusals[s]) for s in samples(draft.marks) if s in draft.refusals]
-        return colour_found(draft.marks, draft.facts or self.facts, draft.readings, refused)
+        found = colour_found(draft.marks, draft.facts or self.facts, draft.readings, refused)
+        return replace(found, words=self.found_mark.told(found.words))
+
+    def show_strip(self, *, current: bool) -> None:
+        """What was found in the photograph, until it is answered."""
+        self.found_mark.strip.show_found(self.found_mark.open if current else None)
+
+    def answer(self, key: Qt.Key) -> bool:
+        """Enter keeps a target that was found, K a card; Esc leaves either out."""
+        return not self.cloth_tool.is_open and self.found_mark.answer(key)
+
+    def leave(self) -> None:
+        """Look no further in a photograph that is gone."""
+        self.found_mark.leave()
 
     def begin(self) -> bool:
         """Read the suggested patches at once, so that they can be judged before they are taken."""
@@ -155,6 +161,7 @@ class ColourStep(TableStep):
     def jobs_stopped(self) -> None:
         """Measure again what was being measured."""
         self._measuring.clear()
+        self.found_mark.search.stop()
 
     def take_suggestion(self) -> None:
         """Mark the suggested patches for the shown face."""
@@ -193,18 +200,19 @@ class ColourStep(TableStep):
 
     def _reference_changed(self) -> None:
         try:
-            reference = self.references.reference()
+            marks = self.references.on(self.marks)
         except EntryError:  # the entry itself is marked and says what is wrong
             return
-        marks = replace(
-            self.marks,
-            reference=reference,
-            sheet=self.references.sheet,
-            lent=self.references.lent,
-        )
         if marks != self.marks:
+            self.found_mark.marked_by_hand(marks)
             self.marked.emit(marks)
             self._suggest()
+        self.tool_changed.emit()
+
+    def _reference_came(self) -> None:
+        """What is found belongs to the photograph: no mark of the hand, so it has no Undo."""
+        self.typed.emit(self.marks)
+        self._suggest()
         self.tool_changed.emit()
 
     def _face_chosen(self) -> None:
@@ -235,19 +243,9 @@ class ColourStep(TableStep):
         self.marked.emit(replace(self.marks, without_colour=without, patches=patches))
         self._suggest()
 
-    def _show_family(self, draft: ScrapDraft) -> None:
-        facts = draft.facts or self.facts
-        words = ("", *families_by_care(self.session.rules))
-        if self.family.count() != len(words):
-            self.family.clear()
-            for word in words:
-                self.family.addItem(word or "not judged yet", word)
-        self.family.setCurrentIndex(max(0, self.family.findData(facts.colour_family)))
-        self.by_eye.setVisible(is_family_asked(draft.marks, facts))
-
-    def _family_chosen(self) -> None:
+    def _family_chosen(self, family: str) -> None:
         if self.draft is not None:
-            self.draft.facts = replace(self.facts, colour_family=str(self.family.currentData()))
+            self.draft.facts = replace(self.facts, colour_family=family)
             self.typed.emit(self.marks)
 
     def _measure(self, draft: ScrapDraft, sample: Sample) -> None:

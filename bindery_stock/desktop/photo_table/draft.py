@@ -1,11 +1,13 @@
 """One waiting photograph with everything marked on it so far."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtGui import QImage
 
+from bindery_stock.bench.colour_room.found_reference import FoundReference
 from bindery_stock.bench.photo_table.found_outline import FoundOutline
-from bindery_stock.bench.photo_table.marks import Facts, Marks
+from bindery_stock.bench.photo_table.marks import Facts, Marks, Patches
 from bindery_stock.bench.photo_table.readings import Sample
 from bindery_stock.colour import ColourReading
 
@@ -36,6 +38,12 @@ class ScrapDraft:
         self.go_on = False
         """Whether the binder has said that it shows another scrap too."""
         self.found: FoundOutline | str | None = None
+        self.found_reference: FoundReference | None = None
+        self.looked_for_reference = False
+        self.reference_settled = False
+        """Whether the binder has kept, mended or left out what was found, or marked another."""
+        self.kind_by_hand = False
+        """Whether the binder has chosen the kind of reference for this photograph."""
         self.readings: dict[Sample, ColourReading] = {}
         self.refusals: dict[Sample, Exception] = {}
         self._past: list[Marks] = []
@@ -77,6 +85,16 @@ class ScrapDraft:
             self._past.append(self.marks)
             self._future.clear()
             self.marks = marks
+
+    def stand(self, reference: Patches) -> None:
+        """A target found by itself stands marked: no step of the hand, so no Undo loses it."""
+
+        def standing(marks: Marks) -> Marks:
+            return marks if marks.reference else replace(marks, reference=reference)
+
+        self.marks = standing(self.marks)
+        self._past = [standing(marks) for marks in self._past]
+        self._future = [standing(marks) for marks in self._future]
 
     def undo(self) -> bool:
         """Take back the last change to the marks; False where there is none."""

@@ -91,6 +91,7 @@ def _plain(draft: ScrapDraft) -> dict[str, Any]:
         "name": draft.name,
         "step": draft.step,
         "anew": draft.anew,
+        "reference_settled": draft.reference_settled,
         "marks": marks_to_plain(draft.marks),
         "facts": None if draft.facts is None else facts_to_plain(draft.facts),
     }
@@ -100,6 +101,7 @@ def _draft(kept: dict[str, Any]) -> ScrapDraft:
     draft = ScrapDraft(Path(kept["path"]), str(kept["name"]))
     draft.step = int(kept["step"])
     draft.anew = str(kept.get("anew", ""))
+    draft.reference_settled = bool(kept.get("reference_settled", False))
     draft.marks = marks_from_plain(kept["marks"])
     draft.facts = None if kept["facts"] is None else facts_from_plain(kept["facts"])
     return draft

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from functools import partial
 
-from PySide6.QtCore import Signal
-from PySide6.QtGui import QImage
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QImage, QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from bindery_stock.bench.photo_table.found import shelve_found
@@ -57,7 +57,7 @@ class Marking(QWidget):
         left = QVBoxLayout()
         left.addWidget(self.bar)
         left.addWidget(self.canvas, 1)
-        for widget in below:
+        for widget in (*(step.strip for step in self.steps if step.strip), *below):
             left.addWidget(widget)
         row = QHBoxLayout(self)
         row.addLayout(left, 1)
@@ -68,15 +68,19 @@ class Marking(QWidget):
         self._listen()
 
     def _listen(self) -> None:
-        self.canvas.passed_on.connect(self.pass_on)
+        self.canvas.passed_on.connect(self.enter)
         self.canvas.step_wanted.connect(self.go_to_step)
         self.canvas.taken_back.connect(self._corner_taken_back)
         self.canvas.undo_wanted.connect(self.undo_mark)
         self.canvas.redo_wanted.connect(self.redo_mark)
         self.panel.chosen.connect(self.go_to_step)
         self.panel.passed_on.connect(self.pass_on)
+        self.panel.entered.connect(self.enter)
         self.panel.shelve_wanted.connect(lambda: self.shelve_wanted.emit(False))
         self.panel.another_wanted.connect(lambda: self.shelve_wanted.emit(True))
+        for strip in (step.strip for step in self.steps if step.strip):
+            strip.kept.connect(self.canvas.setFocus)
+            strip.left_out.connect(self.canvas.setFocus)
         for place, step in enumerate(self.steps):
             step.tool_changed.connect(self._use_tools)
             step.marked.connect(self._record)
@@ -102,6 +106,9 @@ class Marking(QWidget):
     def clear(self) -> None:
         """No photograph lies on the table."""
         self.draft = None
+        for step in self.steps:
+            step.leave()
+            step.show_strip(current=False)
         self.canvas.show_photo(QImage(), QImage(), (0, 0))
 
     def show_picture(self) -> None:
@@ -124,6 +131,7 @@ class Marking(QWidget):
         self.draft.step = max(place, 0)
         self.panel.open_step(self.draft.step)
         self._use_tools()
+        self._show_strips()
         if not self.steps[self.draft.step].begin():
             self.canvas.setFocus()
 
@@ -134,6 +142,21 @@ class Marking(QWidget):
     def previous_step(self) -> None:
         """Go back a step."""
         self.go_to_step(self.step - 1)
+
+    def enter(self) -> None:
+        """Enter answers what is asked under the photograph, else it passes on."""
+        if self.panel.shelve_button.hasFocus() or not self._answer(Qt.Key.Key_Return):
+            self.pass_on()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """The other keys that answer; Enter on a button of the strip is no answer."""
+        key = Qt.Key(event.key())
+        enter = key in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if enter or event.modifiers() or not self._answer(key):
+            super().keyPressEvent(event)
+
+    def _answer(self, key: Qt.Key) -> bool:
+        return self.draft is not None and self.steps[self.step].answer(key)
 
     def pass_on(self) -> None:
         """Agree to what the step shows and go to the next; say why where that cannot be."""
@@ -216,6 +239,12 @@ class Marking(QWidget):
         tools = [tool for step in self.steps for tool in step.tools]
         self.canvas.use_tools(tools, self.steps[self.step].tool)
 
+    def _show_strips(self) -> None:
+        """Not while something is being drawn: the photograph would move under the hand."""
+        if not self.canvas.is_marking:
+            for place, step in enumerate(self.steps):
+                step.show_strip(current=place == self.step)
+
     def _show_marks(self) -> None:
         draft = self.draft
         if draft is None:
@@ -225,5 +254,6 @@ class Marking(QWidget):
         findings = [step.finding(draft) for step in self.steps]
         self.panel.show_findings(findings, shelve_found(draft.marks, draft.facts or Facts()))
         self.canvas.keeps_undo = draft.has_history
+        self._show_strips()
         self.canvas.update()
         self.edited.emit()

@@ -22,12 +22,13 @@ _WIDTH = 372
 
 
 class StepPanel(QFrame):
-    """Emits ``chosen(int)`` when a step is pressed, ``passed_on()`` for Enter, ``shelve_wanted()``
-    and ``another_wanted()`` for the two ways to shelve.
+    """Emits ``chosen(int)`` when a step is pressed, ``passed_on()`` for its button, ``entered()``
+    for Enter, ``shelve_wanted()`` and ``another_wanted()`` for the two ways to shelve.
     """
 
     chosen = Signal(int)
     passed_on = Signal()
+    entered = Signal()
     shelve_wanted = Signal()
     another_wanted = Signal()
 
@@ -99,10 +100,10 @@ class StepPanel(QFrame):
         return self._problems[place].text()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter passes on from whatever entry it was typed in."""
+        """Enter is heard from whatever entry it was typed in."""
         plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
         if plain and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.passed_on.emit()
+            self.entered.emit()
         else:
             super().keyPressEvent(event)
 

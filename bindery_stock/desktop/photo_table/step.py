@@ -1,10 +1,11 @@
 """One step of shelving, as it stands at the right of the photograph."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from bindery_stock.bench.photo_table.found import Found
 from bindery_stock.bench.photo_table.marks import Facts, Marks, StepName
+from bindery_stock.desktop.colours.found_strip import FoundStrip
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_canvas.tool import Tool
@@ -25,6 +26,8 @@ class TableStep(QWidget):
     tool_changed = Signal()
     name: StepName
     tool: Tool | None = None
+    strip: FoundStrip | None = None
+    """What stands under the photograph while the step is the current one."""
 
     def __init__(self, session: Session, hint: str) -> None:
         """Say what to do, above the controls."""
@@ -60,6 +63,16 @@ class TableStep(QWidget):
     def begin(self) -> bool:
         """The step is the current one: take the focus; False leaves it on the photograph."""
         return False
+
+    def show_strip(self, *, current: bool) -> None:
+        """Show or hide what stands under the photograph."""
+
+    def answer(self, key: Qt.Key) -> bool:  # noqa: ARG002 - most steps ask nothing
+        """Enter, Esc or another key answers what is asked under the photograph; whether it did."""
+        return False
+
+    def leave(self) -> None:
+        """No photograph lies on the table any more."""
 
     def jobs_stopped(self) -> None:
         """Work under way in the background was stopped and will not be delivered."""
