@@ -32,13 +32,13 @@ def places_of_closest_shade(
 
     Takes some hundredths of a second, and a few ten microseconds for each place.
     """
-    at_edges: list[_Tried] = []
-    amid: list[_Tried] = []
+    at_edges: list[_Trial] = []
+    amid: list[_Trial] = []
     for turn in turns:
         for lain in all_positions(usable, width, height, turn):
             edges, inner = _tried(lain)
-            at_edges += [_Tried(shade(_lying(lain, at)), lain, at) for at in edges]
-            amid += [_Tried(shade(_lying(lain, at)), lain, at) for at in inner]
+            at_edges += [_Trial(shade(_lying(lain, at)), lain, at) for at in edges]
+            amid += [_Trial(shade(_lying(lain, at)), lain, at) for at in inner]
     tried = sorted((*at_edges, *amid), key=lambda one: one.shade)
     best = next((one.shade for one in tried if one.settled(usable) is not None), math.inf)
     found = []
@@ -50,7 +50,7 @@ def places_of_closest_shade(
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Tried:
+class _Trial:
     """A position, and the shade of the cloth there."""
 
     shade: float
@@ -66,7 +66,7 @@ def _lying(lain: Lain, at: Points) -> Placement:
     return lain.at(at + lain.positions.offset, tight=False)
 
 
-def _spread(tried: list[_Tried], most: int) -> list[_Tried]:
+def _spread(tried: list[_Trial], most: int) -> list[_Trial]:
     """The closest of them, then each as far as can be from those before."""
     if not tried:
         return []

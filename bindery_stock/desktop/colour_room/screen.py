@@ -11,7 +11,7 @@ from bindery_stock.bench.colour_room.snapshot import COLOUR_ROOM, ColourRoomView
 from bindery_stock.bench.colour_room.target_fit import TargetFit, judge
 from bindery_stock.colour import PhotoVerdict
 from bindery_stock.desktop.colour_room.commands import room_commands
-from bindery_stock.desktop.colour_room.found_target import FoundTarget
+from bindery_stock.desktop.colour_room.target_strip import TargetStrip
 from bindery_stock.desktop.colour_room.panel import ColourPanel
 from bindery_stock.desktop.colours.archive_picker import ArchivePicker
 from bindery_stock.desktop.column import hair_line
@@ -55,7 +55,7 @@ class ColourRoomScreen(TakesPhotos, Screen):
         self.tool = TargetTool()
         self.canvas = PhotoCanvas()
         self.bar = CanvasBar(self.canvas)
-        self.found = FoundTarget(session, self.canvas, self.tool)
+        self.found = TargetStrip(session, self.canvas, self.tool)
         self.panel = ColourPanel(session)
         choose, archive = next_button("Choose a photograph…"), QPushButton("From the archive…")
         choose.clicked.connect(self.choose)

@@ -11,7 +11,7 @@ from bindery_stock.desktop.photo_canvas.target_tool import TargetTool
 from bindery_stock.desktop.session import Session
 
 
-class FoundTarget(QWidget):
+class TargetStrip(QWidget):
     """Emits ``judged(TargetFit)`` for a target that stands, ``placed()`` where one was set or taken
     away by an answer.
     """
