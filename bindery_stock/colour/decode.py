@@ -6,7 +6,7 @@ met once. The limit on pixels is checked on the header, before anything is decod
 
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,12 +15,15 @@ from PIL import (
     Image,
 )
 
-from bindery_stock.colour.deep import GREY_16, is_deep
+from bindery_stock.colour.deep import GREY_16, is_deep, set_to_lower_bytes
 from bindery_stock.colour.photo_file import DECODER_FAULTS, header_of
 from bindery_stock.colour.profiles import LightEncoding, encoding_of, shown_as_srgb, to_display
 from bindery_stock.errors import PhotoError
 
 _MODES: Final = frozenset(("RGB", "L", "CMYK")) | GREY_16
+
+_BLENDED: Final = "The picture is partly transparent; it was laid on white."
+_EIGHT_READ: Final = "16 bits a channel were read as 8, which changes a colour by about ΔE00 0.1."
 
 _TURNS: Final = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -51,6 +54,8 @@ class Negative:
     encoding: LightEncoding
     notes: tuple[str, ...]
     """What bears on the colour, in words for the user."""
+    lower: Image.Image | None = None
+    """The lower eight bits of an ``RGB`` picture of 16 bits a channel; ``image`` is the upper."""
 
     @property
     def size(self) -> tuple[int, int]:
@@ -60,20 +65,36 @@ class Negative:
 
     def crop(self, box: Box) -> Image.Image:
         """An upright piece; ``box`` in upright pixels."""
+        return self._crop(self.image, box)
+
+    def codes(self, box: Box) -> NDArray[Any]:
+        """The codes of an upright piece as they stand in the file, rows × columns × channels."""
+        upper = np.asarray(self.crop(box))
+        upper = upper.reshape(*upper.shape[:2], -1)
+        if self.lower is None:
+            return upper
+        return upper * np.uint16(256) + np.asarray(self._crop(self.lower, box))
+
+    def _crop(self, image: Image.Image, box: Box) -> Image.Image:
         left, top, right, bottom = box
         if self.orientation > 4:
             left, top, right, bottom = top, left, bottom, right
         # Now along the axes of the file; what remains is to count from the other end.
-        width, height = self.image.size
+        width, height = image.size
         if self.orientation in (2, 3, 7, 8):
             left, right = width - right, width - left
         if self.orientation in (3, 4, 6, 7):
             top, bottom = height - bottom, height - top
-        return self._turn(self.image.crop((left, top, right, bottom)))
+        return self._turn(image.crop((left, top, right, bottom)))
 
     def upright(self) -> Image.Image:
         """The whole picture, upright."""
         return self._turn(self.image)
+
+    @property
+    def is_blended(self) -> bool:
+        """Whether part of it was transparent, so that its codes are not those of the file."""
+        return _BLENDED in self.notes
 
     @property
     def has_colour(self) -> bool:
@@ -111,7 +132,17 @@ def open_negative(path: Path) -> Negative:
     with header_of(path) as image:
         deep = is_deep(image)
         _load(image, path)
-        return _finish(path, image, deep)
+        negative = _finish(path, image)
+    return _with_lower_bits(negative) if deep else negative
+
+
+def _with_lower_bits(upper: Negative) -> Negative:
+    """The same, with the lower eight of its 16 bits a channel, for which it is decoded again."""
+    with header_of(upper.path) as image:
+        if upper.image.mode == "RGB" and not upper.is_blended and set_to_lower_bytes(image):
+            _load(image, upper.path)
+            return replace(upper, lower=image if image.mode == "RGB" else image.convert("RGB"))
+    return replace(upper, notes=(*upper.notes, _EIGHT_READ))
 
 
 def open_photo(path: Path) -> OpenPhoto:
@@ -134,12 +165,11 @@ def draft_photo(path: Path, longest: int) -> OpenPhoto:
     """
     path = Path(path)
     with header_of(path) as image:
-        deep = is_deep(image)
         width, height = image.size
         scale = min(1.0, longest / max(width, height))
         image.draft(None, (max(1, int(width * scale)), max(1, int(height * scale))))
         _load(image, path)
-        negative = _finish(path, image, deep, looked_at=True)
+        negative = _finish(path, image, looked_at=True)
     shown = negative.image
     if max(shown.size) > longest:
         if shown.mode.startswith("I;16"):
@@ -175,12 +205,10 @@ def _load(image: Image.Image, path: Path) -> None:
         ) from error
 
 
-def _finish(path: Path, image: Image.Image, deep: bool, *, looked_at: bool = False) -> Negative:
+def _finish(path: Path, image: Image.Image, *, looked_at: bool = False) -> Negative:
     """Bring the picture into one of the few modes whose colour is known, and say how it is."""
     notes: list[str] = []
     orientation = _orientation(image)
-    if deep:
-        notes.append("16 bits a channel were read as 8, which changes a colour by about ΔE00 0.1.")
     if image.mode in ("P", "PA"):
         image = _keep_profile(image, image.convert("RGBA"))
     if image.mode in ("RGBA", "LA"):
@@ -205,7 +233,7 @@ def _opaque(image: Image.Image, notes: list[str]) -> Image.Image:
     plain = "RGB" if image.mode == "RGBA" else "L"
     if image.getchannel("A").getextrema() == (255, 255):
         return _keep_profile(image, image.convert(plain))
-    notes.append("The picture is partly transparent; it was laid on white.")
+    notes.append(_BLENDED)
     ground = Image.new(image.mode, image.size, "white")
     return _keep_profile(image, Image.alpha_composite(ground, image).convert(plain))
 

@@ -151,9 +151,7 @@ def _from_blocks(photo: Negative, runs: Runs) -> tuple[NDArray[Any], NDArray[np.
 def _codes(photo: Negative, box: Box, places: NDArray[np.int_]) -> NDArray[Any]:
     """The codes (n × channels) at places within a box."""
     left, top, _, _ = box
-    codes = np.asarray(photo.crop(box))
-    rows, columns = places[:, 1] - top, places[:, 0] - left
-    return np.asarray(codes.reshape(codes.shape[0], codes.shape[1], -1)[rows, columns])
+    return np.asarray(photo.codes(box)[places[:, 1] - top, places[:, 0] - left])
 
 
 def patch_mean(patch: PatchPixels, encoding: LightEncoding) -> PatchMean:

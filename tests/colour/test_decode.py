@@ -2,13 +2,16 @@ import io
 import os
 import struct
 import zlib
+from dataclasses import replace
 
 import numpy as np
 import pytest
+import tifffile
 from PIL import Image
 from pillow_heif import from_pillow
 
-from bindery_stock.colour import ColourReading, draft_photo, measure, open_photo
+from bindery_stock.colour import ColourReading, delta_e00, draft_photo, measure, open_photo
+from bindery_stock.colour.decode import open_negative
 from bindery_stock.errors import BinderyError, PhotoError
 
 WHOLE = [(0, 0), (40, 0), (40, 40), (0, 40)]
@@ -226,9 +229,65 @@ def test_sixteen_bit_planes_are_refused_rather_than_read_as_noise(tmp_path):
         measure(_planes_16(tmp_path / "scan.tif", (40003, 20077, 10009)), WHOLE)
 
 
-def test_sixteen_bit_colour_says_that_eight_are_read(tmp_path):
-    rows = b"".join(b"\0" + struct.pack(">120H", *[40000, 20000, 10000] * 40) for _ in range(40))
-    photo = open_photo(_png(tmp_path / "deep.png", 40, 40, 16, 2, rows))
+def _by_srgb(science, codes):
+    """CIELAB (D50) of an sRGB colour of 16 bits, by colour-science."""
+    white = science.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["D50"]
+    light = science.cctf_decoding(np.array(codes) / 65535, "sRGB")
+    xyz = science.RGB_to_XYZ(light, "sRGB", white, "Bradford")
+    return science.XYZ_to_Lab(xyz, white)
+
+
+DARK = (1900, 1650, 1700)
+
+
+@pytest.mark.parametrize("order", ["<", ">"])
+@pytest.mark.parametrize("packed", [None, "zlib"])
+@pytest.mark.parametrize("opacity", [(), (65535,)])
+def test_a_scan_of_sixteen_bits_is_read_by_all_of_them(science, tmp_path, order, packed, opacity):
+    """Outside judges: tifffile writes the scan, colour-science says what colour it is."""
+    scan = np.full((40, 40, 3 + len(opacity)), (*DARK, *opacity), np.uint16)
+    tifffile.imwrite(
+        tmp_path / "scan.tif",
+        scan,
+        byteorder=order,
+        compression=packed,
+        photometric="rgb",
+        extrasamples=["unassalpha"] * len(opacity),
+    )
+    truth = _by_srgb(science, DARK)
+    assert _lab(tmp_path / "scan.tif") == pytest.approx(truth, abs=0.02)
+    upper = _flat(tmp_path / "g.png", tuple(code // 256 for code in DARK))
+    assert float(delta_e00(truth, [_lab(upper)])[0]) > 0.1
+    assert not any("bits" in note for note in open_photo(tmp_path / "scan.tif").notes)
+
+
+def test_a_turned_png_of_sixteen_bits_is_read_where_it_is_shown(tmp_path):
+    codes = np.zeros((30, 40, 3), ">u2")
+    codes[:15, :20], codes[15:, 20:] = DARK, (52000, 41000, 20500)
+    rows = b"".join(b"\0" + row.tobytes() for row in codes)
+    deep = _png(tmp_path / "deep.png", 40, 30, 16, 2, rows)
+    negative = open_negative(deep)
+    for orientation, turned in ((1, codes), (3, codes[::-1, ::-1]), (6, np.rot90(codes, -1))):
+        shown = replace(negative, orientation=orientation)
+        assert np.array_equal(shown.codes((3, 2, 25, 28)), turned[2:28, 3:25])
+
+
+def test_planes_of_sixteen_bits_say_that_eight_are_read(tmp_path):
+    planes = np.full((3, 40, 40), 40000, np.uint16)
+    tifffile.imwrite(
+        tmp_path / "scan.tif",
+        planes,
+        photometric="rgb",
+        planarconfig="separate",
+        compression="zlib",
+    )
+    assert any("16 bits" in note for note in open_photo(tmp_path / "scan.tif").notes)
+
+
+def test_a_glassy_picture_of_sixteen_bits_says_that_eight_are_read(tmp_path):
+    rows = b"".join(b"\0" + struct.pack(">160H", *[40000, 20000, 10000, 9] * 40) for _ in range(40))
+    photo = open_photo(_png(tmp_path / "deep.png", 40, 40, 16, 6, rows))
+    assert any("transparent" in note for note in photo.notes)
     assert any("16 bits" in note for note in photo.notes)
 
 
