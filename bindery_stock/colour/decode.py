@@ -4,6 +4,7 @@ Everything that opens a picture goes through here, so that a broken, hostile or 
 met once. The limit on pixels is checked on the header, before anything is decoded.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
@@ -35,6 +36,19 @@ _TURNS: Final = {
     8: Image.Transpose.ROTATE_90,
 }
 """What makes a picture upright, by EXIF orientation (CIPA DC-008, tag 274)."""
+
+_TURNED: Final[dict[int, Callable[[NDArray[np.uint8]], NDArray[np.uint8]]]] = {
+    1: lambda codes: codes,
+    2: np.fliplr,
+    3: lambda codes: np.rot90(codes, 2),
+    4: np.flipud,
+    5: lambda codes: np.swapaxes(codes, 0, 1),
+    6: lambda codes: np.rot90(codes, -1),
+    7: lambda codes: np.swapaxes(np.rot90(codes, 2), 0, 1),
+    8: np.rot90,
+}
+"""The same for codes (rows × columns × channels), without copying them."""
+_STRIP: Final = 128
 
 Box = tuple[int, int, int, int]
 """Left, top, right, bottom in pixels."""
@@ -105,10 +119,17 @@ class Negative:
         """The whole picture upright, ``factor`` × ``factor`` pixels averaged into one, as 8-bit RGB
         codes (rows × columns × 3) and what they stand for: to look for things in, not to read
         colours from."""
-        small = self.image.reduce(factor) if factor > 1 else self.image
-        if small.mode == "RGB":
-            return np.asarray(self._turn(small)), self.encoding
-        return np.asarray(self._turn(to_display(small))), shown_as_srgb()
+        width, height = self.image.size
+        rows, columns = -(-height // factor), -(-width // factor)
+        as_read = self.image.mode == "RGB"
+        codes = np.empty((rows, columns, 3), np.uint8)
+        for top in range(0, rows, _STRIP):
+            # By strips, so that there is never a second picture in memory.
+            strip = 0, top * factor, width, min((top + _STRIP) * factor, height)
+            small = self.image.reduce(factor, strip)
+            codes[top : top + _STRIP] = np.asarray(small if as_read else to_display(small))
+        encoding = self.encoding if as_read else shown_as_srgb()
+        return _TURNED[self.orientation](codes), encoding
 
     def _turn(self, image: Image.Image) -> Image.Image:
         return image.transpose(_TURNS[self.orientation]) if self.orientation > 1 else image

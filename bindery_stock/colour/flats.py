@@ -16,7 +16,7 @@ from bindery_stock.colour.space import Array
 EVEN: Final = (6, 11, 20)
 """How far the codes of neighbours (3 × 3, of 255) may lie apart in an even place."""
 _LEAST_AREA: Final = 8
-_STRIP: Final = 64
+_STRIP: Final = 32
 """Rows worked on at a time, so that the work needs little room."""
 _ROUND: Final = 2
 """Rows beside a strip that bear on it: one for the median, one for the neighbours."""
@@ -101,10 +101,11 @@ def flats(codes: NDArray[np.uint8], most_share: float) -> Iterator[Flats]:
 
     uneven = _unevenness_by_strips(codes)
     most = most_share * uneven.size
+    # Made once, since they are as large as the picture.
+    even, labels = np.empty(uneven.shape, np.bool_), np.empty(uneven.shape, np.int32)
     for limit in EVEN:
-        labels, count = ndimage.label(uneven <= limit)
-        found = _measured(labels, count, most)
-        del labels  # as large as the picture: gone before the places are looked at
+        count = ndimage.label(np.less_equal(uneven, limit, out=even), output=labels)
+        found = _measured(labels, int(count), most)
         yield found.only(_four_sided(found))
 
 

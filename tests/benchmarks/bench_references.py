@@ -4,7 +4,8 @@ Run by hand, with one BLAS thread as the program itself has:
 ``OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 python tests/benchmarks/bench_references.py``,
 with the photographs of ``BINDERY_TARGET_PHOTOS`` (or ``shared/photos`` beside the checkout). Times
 are of the processor, as ratios to Pillow's bare decode in the same run; memory is the peak over
-that of the decoded photograph, as a share of it, in a process of its own (Linux).
+that of the decoded photograph, as a share of it, in a process of its own (Linux)
+that holds the libraries already.
 """
 
 import os
@@ -24,6 +25,7 @@ from bindery_stock.colour.found_target import target_in
 
 _MEMORY = (
     "import re, sys; from pathlib import Path;"
+    "import scipy.ndimage, scipy.spatial;"
     "from bindery_stock.colour.decode import open_negative;"
     "from bindery_stock.colour.found_target import target_in;"
     "kept = lambda key: int(re.search(key + r':\\s+(\\d+)',"

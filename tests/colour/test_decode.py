@@ -348,3 +348,18 @@ def test_a_telephones_two_picture_jpeg_is_its_first_picture(tmp_path):
     first.save(tmp_path / "phone.jpg", "MPO", save_all=True, append_images=[second])
     photo = open_photo(tmp_path / "phone.jpg")
     assert np.abs(np.asarray(photo.image)[30, 30].astype(int) - (90, 30, 20)).max() < 4
+
+
+@pytest.mark.parametrize("orientation", range(1, 9))
+@pytest.mark.parametrize("factor", [1, 3])
+def test_a_picture_made_small_is_upright(tmp_path, orientation, factor):
+    """Pillow's own turning and reducing of the whole are the judge."""
+    codes = np.random.default_rng(2).integers(0, 256, (700, 400, 3)).astype(np.uint8)
+    exif = Image.Exif()
+    exif[0x0112] = orientation
+    Image.fromarray(codes).save(tmp_path / "p.png", exif=exif)
+    negative = open_negative(tmp_path / "p.png")
+    whole = negative.image.reduce(factor) if factor > 1 else negative.image
+    upright = replace(negative, image=whole).upright()
+    small, _ = negative.reduced(factor)
+    assert np.array_equal(small, np.asarray(upright))
