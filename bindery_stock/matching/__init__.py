@@ -4,6 +4,7 @@ from bindery_stock.matching.burden import Burden, burdens
 from bindery_stock.matching.campaign import Pin
 from bindery_stock.matching.fits import Left, Lying, fit, flaws_in_the_way, left_over
 from bindery_stock.matching.hoard import Hoard
+from bindery_stock.matching.line_up import MOST_LAID, LineUp, line_up
 from bindery_stock.matching.one_more import OneMore, one_more
 from bindery_stock.matching.plan import Outcome, PartServed, Plan, Unplaced, Why
 from bindery_stock.matching.prices import LEFT_OUT, Prices
@@ -15,10 +16,12 @@ __all__ = [
     "ANOTHER_COLOUR",
     "HIDDEN_WEIGHT",
     "LEFT_OUT",
+    "MOST_LAID",
     "Burden",
     "Face",
     "Hoard",
     "Left",
+    "LineUp",
     "Lying",
     "Match",
     "NearMiss",
@@ -37,6 +40,7 @@ __all__ = [
     "fit",
     "flaws_in_the_way",
     "left_over",
+    "line_up",
     "one_more",
     "rank",
     "share_out",
