@@ -76,8 +76,8 @@ def read_line_up(
 ) -> LineUpReading:
     """Read the book and every cloth of one photograph, and rank the cloths by ΔE00 from the book.
 
-    Of the patches offered for a cloth the first three that are of its usual colour are read; with
-    three or fewer all of them are. Raises ``ColourError`` where the book or a reference cannot be
+    Of the patches offered for a cloth those of its usual colour are read; with three or fewer all
+    of them are. Raises ``ColourError`` where the book or a reference cannot be
     read and ``PhotoError`` as ``measure``; a cloth that cannot be read is told in ``refused``.
     """
     opened = open_negative(Path(photo))
@@ -113,5 +113,5 @@ def _read(
         labs = np.array([read_patches(photo, reader, [patch]).lab for patch in kept])
         away = np.asarray(delta_e00(np.median(labs, axis=0), labs))
         usual = max(_UNLIKE * float(np.median(away)), _LEAST_UNLIKE)
-        kept = tuple(p for p, far in zip(kept, away, strict=True) if far <= usual)[:ASKED_PATCHES]
+        kept = tuple(p for p, far in zip(kept, away, strict=True) if far <= usual)
     return read_patches(photo, reader, kept), kept

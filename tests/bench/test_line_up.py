@@ -37,7 +37,7 @@ from bindery_stock.shape import Outline, Ring
 from bindery_stock.stock import Colour, NewPiece, Stockroom
 from bindery_stock.trade.vocabulary import Kind
 from tests.bench.pieces import piece_of
-from tests.rendered.line_up import BOOK, CODES, SIZE, Bench, Lying, ragged, seven
+from tests.rendered.line_up import BOOK, CODES, SIZE, Bench, ragged, seven
 
 BENCH = seven()
 LAID = [code for code in CODES if code]
@@ -194,15 +194,15 @@ def test_the_truly_closest_comes_first_or_cannot_be_told_from_the_first(
     assert "C-0011" in answer.words
 
 
-def test_every_figure_holds_the_truth_and_rests_on_three_patches(
+def test_every_figure_holds_the_truth_and_rests_on_many_patches(
     seen: LineUpPhoto, answer: LineUpAnswer
 ) -> None:
     assert len(answer.held) == len(seen.scraps) - 1
     for held in answer.held:
-        assert len(held.patches) == 3
+        assert len(held.patches) >= 6
         if held.code:
             assert abs(held.comparison.delta_e - TRUE[held.code]) <= held.comparison.u
-    assert len(answer.book_patches) == 3
+    assert len(answer.book_patches) >= 6
 
 
 def test_no_patch_lies_on_a_label_or_near_an_edge(seen: LineUpPhoto, answer: LineUpAnswer) -> None:
@@ -219,18 +219,11 @@ def test_a_stain_and_a_blocked_title_are_not_read_as_the_cloth(tmp_path: Path) -
     book, scrap = BENCH.lying[:2]
     gilt = (shapely.box(-30, 15, 30, 60), (70.0, 8.0, 45.0))
     stain = (shapely.box(-150, 80, -105, 140), (25.0, 12.0, 10.0))
-    plain = Lying(book.body, BOOK, (0, 0))
-    clean = replace(scrap, label="")
-    figures = []
-    for first, second in (
-        (plain, clean),
-        (replace(plain, stain=gilt), replace(clean, stain=stain)),
-    ):
-        bench = Bench((first, second))
-        name = f"{len(figures)}.jpg"
-        shown = seen_in(bench, bench.photograph(tmp_path / name), joined=None)
-        figures.append(read_scraps(shown).held[0].comparison.delta_e)
-    assert figures[1] == pytest.approx(figures[0], abs=0.7)
+    bench = Bench((replace(book, stain=gilt), replace(scrap, label="", stain=stain)))
+    shown = seen_in(bench, bench.photograph(tmp_path / "stained.jpg"), joined=None)
+    (held,) = read_scraps(shown).held
+    assert held.comparison.delta_e == pytest.approx(TRUE["C-0011"], abs=1.0)
+    assert min(float(delta_e00(lab, gilt[1])) for lab in held.comparison.first.patches) > 15.0
 
 
 def test_without_a_book_it_is_asked_for_and_patches_drawn_on_it_serve(seen: LineUpPhoto) -> None:
@@ -268,7 +261,7 @@ def test_all_that_is_told_is_kept_in_one_step_that_is_taken_back_whole(
     assert len({one.photo for one in kept}) == 1
     (one,) = confirmations_of(stock, "C-0011")
     assert one.book_patches == answer.book_patches
-    assert len(one.piece_patches) == 3
+    assert len(one.piece_patches) >= 6
     assert held_line([one]).startswith("Beside the book ΔE00")
     stock.ledger.undo()
     assert stock.pieces.confirmations() == []
@@ -277,7 +270,7 @@ def test_all_that_is_told_is_kept_in_one_step_that_is_taken_back_whole(
 
 
 def test_nothing_is_kept_of_a_scrap_that_lies_back_side_up(
-    stock: Stockroom, seen: LineUpPhoto
+    seen: LineUpPhoto, answer: LineUpAnswer
 ) -> None:
     number = number_of(seen, "C-0013")
     over = replace(
@@ -287,10 +280,21 @@ def test_nothing_is_kept_of_a_scrap_that_lies_back_side_up(
             for n, scrap in enumerate(seen.scraps)
         ),
     )
-    answer = read_scraps(over)
-    assert "C-0013" not in {one.code for one in answer.kept}
-    meant = read_scraps(over.pointed_at(number, "C-0013"))
-    assert "C-0013" in {one.code for one in meant.kept}
+    assert "C-0013" not in {one.code for one in answer.told_as(over).kept}
+    meant = answer.told_as(over.pointed_at(number, "C-0013"))
+    assert {one.code for one in meant.kept} == {"C-0011", "C-0012", "C-0013"}
+
+
+def test_what_is_pointed_at_is_kept_without_being_read_again(
+    stock: Stockroom, seen: LineUpPhoto, answer: LineUpAnswer
+) -> None:
+    stranger = seen.not_told[0]
+    pointed = seen.pointed_at(stranger, "C-0007")
+    told = answer.told_as(pointed)
+    confirm_line_up(stock, seen=pointed, answer=told, purpose="vol. 4", light="lamp")
+    (kept,) = stock.pieces.confirmations("C-0007")
+    (held,) = [one for one in answer.held if one.number == stranger]
+    assert kept.delta_e == held.comparison.delta_e
 
 
 def test_where_nothing_is_told_nothing_is_kept(

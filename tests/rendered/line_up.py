@@ -25,6 +25,7 @@ FOCAL = 4000.0
 _FINE = 2
 
 Lab = tuple[float, float, float]
+Window = tuple[slice, slice]
 PAPER: Lab = (86.0, 0.5, 3.0)
 SLATE: Lab = (22.0, 0.0, -1.0)
 WHITE: Lab = (93.0, 0.0, 1.0)
@@ -120,18 +121,18 @@ class Bench:
         weave = np.sin(np.arange(SIZE[0]) * 2 * pi / 3.3) * np.sin(
             np.arange(SIZE[1])[:, None] * 2 * pi / 3.7
         )
-        light = np.broadcast_to(_linear(self.ground), (SIZE[1], SIZE[0], 3)).astype(np.float32)
+        light = np.tile(_linear(self.ground), (SIZE[1], SIZE[0], 1))
         for cloth in self.lying:
-            wear = 0.02 * _mottle(random) + 0.05 * weave.astype(np.float32)
-            base = _linear(cloth.lab) * (1 + wear)[..., None]
+            window, share = self._cover([cloth.on_bench])
+            wear = (0.02 * _mottle(random) + 0.05 * weave)[window].astype(np.float32)
+            light[window] = _over(light[window], _linear(cloth.lab) * (1 + wear)[..., None], share)
             if cloth.stain is not None:
                 place, lab = cloth.stain
-                light_share = self._cover([place])[..., None]
-                base = base * (1 - light_share) + _linear(lab) * light_share
-            light = _over(light, base, self._cover([cloth.on_bench]))
+                window, share = self._cover([cloth.on_bench.intersection(place)])
+                light[window] = _over(light[window], _linear(lab), share)
         for cloth in self.lying:
             if cloth.label:
-                light = self._labelled(light, cloth)
+                self._lay_label(light, cloth)
         fall = (1 - self.vignetting * (x * x + y * y) / 2) * (1 - self.slope * (x + 1) / 2)
         seen = ndimage.gaussian_filter(light * fall[..., None], (0.7, 0.7, 0))
         seen = seen * np.asarray(self.cast, np.float32)
@@ -141,11 +142,12 @@ class Bench:
         Image.fromarray(codes).save(path, "JPEG", quality=self.quality, subsampling=0)
         return path
 
-    def _labelled(self, light: np.ndarray, cloth: Lying) -> np.ndarray:
+    def _lay_label(self, light: np.ndarray, cloth: Lying) -> None:
         x, y = cloth.label_at or cloth.at
         w, h = cloth.label_size
         paper = shapely.box(x - w / 2, y - h / 2, x + w / 2, y + h / 2)
-        light = _over(light, _linear(WHITE), self._cover([paper]))
+        window, share = self._cover([paper])
+        light[window] = _over(light[window], _linear(WHITE), share)
         matrix = segno.make(cloth.label, micro=False, error="m").matrix
         count = len(matrix) + 8
         module = (h - 1.0) / count
@@ -161,16 +163,21 @@ class Bench:
             for column, dark in enumerate(line)
             if dark
         ]
-        return _over(light, _linear(INK), self._cover(squares))
+        window, share = self._cover(squares)
+        light[window] = _over(light[window], _linear(INK), share)
 
-    def _cover(self, shapes: list[Polygon]) -> np.ndarray:
-        """Share of each pixel that shapes of the bench take."""
-        image = Image.new("L", (SIZE[0] * _FINE, SIZE[1] * _FINE), 0)
+    def _cover(self, shapes: list[Polygon]) -> tuple[Window, np.ndarray]:
+        """Where shapes of the bench lie in the photograph, and the share of each pixel there."""
+        rings = [self.seen(shape.exterior.coords) for shape in shapes]
+        every = np.concatenate(rings)
+        left, top = np.maximum(np.floor(every.min(axis=0)).astype(int) - 1, 0)
+        right, low = np.minimum(np.ceil(every.max(axis=0)).astype(int) + 1, SIZE)
+        image = Image.new("L", ((right - left) * _FINE, (low - top) * _FINE), 0)
         draw = ImageDraw.Draw(image)
-        for shape in shapes:
-            ring = self.seen(shape.exterior.coords) * _FINE - 0.5
-            draw.polygon([(a, b) for a, b in ring], fill=255)
-        return np.asarray(image.reduce(_FINE), dtype=np.float32) / 255
+        for ring in rings:
+            draw.polygon([(a, b) for a, b in (ring - (left, top)) * _FINE - 0.5], fill=255)
+        share = np.asarray(image.reduce(_FINE), dtype=np.float32) / 255
+        return (slice(top, low), slice(left, right)), share
 
 
 BOOK: Lab = (45.0, 36.0, 22.0)
