@@ -15,7 +15,7 @@ from bindery_stock.stock import Colour, NewPiece, Stockroom
 from bindery_stock.trade.vocabulary import Kind
 from tests.patience import PATIENCE
 
-_FILES_IN_AND_OUT = {"openpyxl", "alembic", "jsonschema", "pillow_heif", "PySide6"}
+_FILES_IN_AND_OUT = {"openpyxl", "alembic", "jsonschema", "pillow_heif", "PySide6", "zxingcpp"}
 _NUMBERS = {"numpy", "scipy", "networkx", "shapely", "colormath"}
 _HEAVY = _FILES_IN_AND_OUT | _NUMBERS | {"sqlalchemy", "PIL"}
 _PACKAGE = Path(__file__).parent.parent

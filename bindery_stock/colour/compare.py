@@ -1,7 +1,7 @@
 """Book and scrap side by side in one photograph: the most trustworthy comparison there is."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from bindery_stock.colour.corrections import reader_for
@@ -11,7 +11,7 @@ from bindery_stock.colour.neutral import Neutral
 from bindery_stock.colour.patch import Polygon
 from bindery_stock.colour.reading import ColourReading, polygons, read_patches
 from bindery_stock.colour.target import Target
-from bindery_stock.colour.uncertainty import combine, differs_in_photo
+from bindery_stock.colour.uncertainty import InPhoto, combine, differs_in_photo
 from bindery_stock.colour.words import words
 
 
@@ -58,17 +58,22 @@ def compare_in_photo(
     reader, warnings = reader_for(opened, neutral, target, sheet)
     first = read_patches(opened, reader, polygons(patch_a), [*opened.notes, *warnings])
     second = read_patches(opened, reader, polygons(patch_b))
+    found = between(first, second, reader.in_photo)
+    return replace(found, u=0.0) if polygons(patch_a) == polygons(patch_b) else found
+
+
+def between(first: ColourReading, second: ColourReading, in_photo: InPhoto) -> Comparison:
+    """Two readings of one photograph held against each other."""
     de = float(delta_e00(first.lab, second.lab))
     noise = (first.noise, second.noise)
-    u = 0.0 if polygons(patch_a) == polygons(patch_b) else reader.in_photo.band(de, *noise)
     return Comparison(
         delta_e=de,
-        u=u,
+        u=in_photo.band(de, *noise),
         step=step(first.lab, second.lab),
         first=first,
         second=second,
         different=differs_in_photo(de, *noise),
-        way=reader.in_photo.way,
+        way=in_photo.way,
     )
 
 

@@ -5,6 +5,7 @@ from bindery_stock.matching.campaign import Pin
 from bindery_stock.matching.cloth_under import ClothUnder, cloth_under, shade_on
 from bindery_stock.matching.fits import Left, Lying, fit, flaws_in_the_way, left_over
 from bindery_stock.matching.hoard import Hoard
+from bindery_stock.matching.line_up import MOST_LAID, LineUp, line_up
 from bindery_stock.matching.one_more import OneMore, one_more
 from bindery_stock.matching.plan import Outcome, PartServed, Plan, Unplaced, Why
 from bindery_stock.matching.prices import LEFT_OUT, Prices
@@ -16,11 +17,13 @@ __all__ = [
     "ANOTHER_COLOUR",
     "HIDDEN_WEIGHT",
     "LEFT_OUT",
+    "MOST_LAID",
     "Burden",
     "ClothUnder",
     "Face",
     "Hoard",
     "Left",
+    "LineUp",
     "Lying",
     "Match",
     "NearMiss",
@@ -40,6 +43,7 @@ __all__ = [
     "fit",
     "flaws_in_the_way",
     "left_over",
+    "line_up",
     "one_more",
     "rank",
     "shade_on",

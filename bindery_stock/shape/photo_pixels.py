@@ -1,5 +1,7 @@
 """The pixels of an upright photograph, small enough to be looked through quickly."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import numpy as np
@@ -26,13 +28,27 @@ def upright_pixels(photo: Photo, longest: int) -> tuple[Pixels, float]:
             raise PhotoError("These pixels are not rows × columns × red, green, blue.")
         top = 255.0 if np.issubdtype(pixels.dtype, np.integer) else 1.0
         return shrunk(pixels[:, :, :3].astype(np.float32) / np.float32(top), longest)
+    with _opened(photo) as image:
+        times = max(-(-max(image.size) // longest), 1)
+        upright = ImageOps.exif_transpose(image).convert("RGB").reduce(times)
+    return np.asarray(upright, dtype=np.float32) / np.float32(255.0), float(times)
+
+
+def upright_grey(photo: Path) -> npt.NDArray[np.uint8]:
+    """Every upright pixel in grey, rows × columns. Raises ``PhotoError`` as ``upright_pixels``."""
+    with _opened(photo) as image:
+        return np.asarray(ImageOps.exif_transpose(image).convert("L"))
+
+
+@contextmanager
+def _opened(photo: Path) -> Iterator[Image.Image]:
+    """The photograph in a file; whatever keeps it from being read is told with its name."""
     from pillow_heif import register_heif_opener  # noqa: PLC0415 - at first use
 
     register_heif_opener()
     try:
         with Image.open(photo) as image:
-            times = max(-(-max(image.size) // longest), 1)
-            upright = ImageOps.exif_transpose(image).convert("RGB").reduce(times)
+            yield image
     except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
         raise PhotoError(
             f"{photo.name} has too many pixels to be a photograph of a scrap. Save it smaller."
@@ -42,7 +58,6 @@ def upright_pixels(photo: Photo, longest: int) -> tuple[Pixels, float]:
             f"{photo.name} cannot be read as a photograph. Open it elsewhere to see whether it is "
             "whole, or take it again."
         ) from error
-    return np.asarray(upright, dtype=np.float32) / np.float32(255.0), float(times)
 
 
 def shrunk(pixels: Pixels, longest: int) -> tuple[Pixels, float]:

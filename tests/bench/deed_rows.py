@@ -13,6 +13,8 @@ from bindery_stock import bench
 from bindery_stock.bench.colour_room.side_by_side import Pair, compare
 from bindery_stock.bench.deed import DEEDS
 from bindery_stock.bench.exchange.import_table import Subject, Trial
+from bindery_stock.bench.match.line_up_photo import LineUpPhoto, LineUpScrap
+from bindery_stock.bench.match.line_up_reading import read_scraps
 from bindery_stock.bench.photo_table.marks import Facts, KnownLength, Marks, TypedColour
 from bindery_stock.stock import (
     Changes,
@@ -30,7 +32,7 @@ from bindery_stock.stock import (
 from bindery_stock.trade import Evidence, LabResult, Property, Use
 from bindery_stock.trade.vocabulary import Kind
 from tests.bench.small_stock import RED, SURVEY, SmallStock, cutting_of, laid, rectangle, ring
-from tests.desktop.charts import CLOTH_AT, OTHER_AT, photograph_target
+from tests.desktop.charts import CLOTH_AT, GREY_AT, OTHER_AT, photograph_target
 
 for module in walk_packages(bench.__path__, f"{bench.__name__}."):
     import_module(module.name)  # each enters its deeds
@@ -176,6 +178,23 @@ def confirm(stock: SmallStock, deed: Deed) -> Changes:
         comparison=compare(pair),
         purpose="vol. 1",
         light="overcast window",
+    )
+
+
+@row
+def confirm_line_up(stock: SmallStock, deed: Deed) -> Changes:
+    photo = photograph_target(stock.scratch / "line-up.png")
+    scraps = tuple(
+        LineUpScrap(ring=ring, code=code, is_book=not code)
+        for ring, code in (
+            (GREY_AT, ""),
+            (CLOTH_AT, stock.codes["clean"]),
+            (OTHER_AT, stock.codes["green"]),
+        )
+    )
+    seen = LineUpPhoto(photo=photo, name="line-up.png", size=(560, 480), scraps=scraps)
+    return deed(
+        stock.room, seen=seen, answer=read_scraps(seen), purpose="vol. 1", light="overcast window"
     )
 
 

@@ -30,6 +30,8 @@ class FoundOutline:
     """The stretches of its edge to look at, as open lines."""
     question: str = ""
     """What to ask before it is taken; nothing where no stretch is doubtful."""
+    touching: bool = False
+    """Whether two scraps may lie against each other here."""
     others: tuple["FoundOutline", ...] = ()
     """The other scraps of the photograph."""
 
@@ -65,6 +67,8 @@ def find_outline(photo: Path, marks: Marks, at: Point | None = None) -> FoundOut
 
 
 def _in_pixels(found: "OutlineReading", scale: PhotoScale) -> FoundOutline:
+    from bindery_stock.shape.several_cloths import TOUCHING  # noqa: PLC0415 - at first use
+
     smooth = shapely.simplify(found.outline.polygon, _SMOOTHED)
     kept = Outline.from_polygon(smooth) if isinstance(smooth, shapely.Polygon) else found.outline
 
@@ -77,6 +81,7 @@ def _in_pixels(found: "OutlineReading", scale: PhotoScale) -> FoundOutline:
         found.words(),
         tuple(pixels(stretch.points) for stretch in found.doubtful),
         _question(found),
+        TOUCHING in found.warnings,
     )
 
 

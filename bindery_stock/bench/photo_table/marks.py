@@ -159,8 +159,9 @@ def crosses_itself(ring: Ring) -> bool:
 def suggested_patches(marks: Marks) -> tuple[Ring, ...]:
     """Up to three square patches in the roomiest parts of the outline, apart from each other.
 
-    Away from the edge, so that fray and its shadow stay out, and from the flaws marked so far.
-    None where there is no outline yet, it crosses itself or has no room.
+    One patch cannot see uneven dye or light. They keep away from the edge, so that fray and its
+    shadow stay out, and from the flaws marked so far. None where there is no outline yet, it
+    crosses itself or has no room.
     """
     if len(marks.outline) < 3 or crosses_itself(marks.outline):
         return ()
@@ -168,13 +169,22 @@ def suggested_patches(marks: Marks) -> tuple[Ring, ...]:
     for flaw in marks.flaws:
         if not crosses_itself(flaw.ring):
             free = free.difference(shapely.Polygon(flaw.ring))
+    return patches_within(free)
+
+
+def patches_within(free: BaseGeometry, most: int = 3) -> tuple[Ring, ...]:
+    """Up to ``most`` square patches in the roomiest parts of cloth that is free to be read.
+
+    The first in the roomiest place, each further one as far as may be from those before. All in
+    pixels of the upright photograph. None where there is no room.
+    """
     return tuple(
         ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
-        for x, y, half in _spread_out(free)
+        for x, y, half in _spread_out(free, most)
     )
 
 
-def _spread_out(free: BaseGeometry) -> list[tuple[float, float, float]]:
+def _spread_out(free: BaseGeometry, most: int) -> list[tuple[float, float, float]]:
     """Middles and half sides of squares: the roomiest first, then those farthest from the rest."""
     if free.is_empty:
         return []
@@ -189,7 +199,7 @@ def _spread_out(free: BaseGeometry) -> list[tuple[float, float, float]]:
         return []
     roomy = room >= 2 * half
     chosen = [int(room.argmax())]
-    while len(chosen) < _PATCHES:
+    while len(chosen) < most:
         apart = np.min([np.hypot(*(grid - grid[i]).T) for i in chosen], axis=0)
         farthest = int(np.where(roomy, apart, 0.0).argmax())
         if apart[farthest] < 3 * half:
@@ -198,8 +208,6 @@ def _spread_out(free: BaseGeometry) -> list[tuple[float, float, float]]:
     return [(float(grid[i, 0]), float(grid[i, 1]), half) for i in chosen]
 
 
-_PATCHES = 3
-"""One patch cannot see uneven dye or light."""
 _GRID = 40
 """Places looked at across and down."""
 _HALF_SIDE = 0.15
