@@ -1,12 +1,13 @@
 """What every test has in common: no display, no threads for small sums, no foreign home."""
 
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
 
-from bindery_stock.stock.keeping import open_folder
+from bindery_stock.stock.keeping import disk, open_folder
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 for _variable in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
@@ -28,6 +29,27 @@ settings.load_profile("unhurried")
 def _home_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """No test may touch the settings of whoever runs it."""
     monkeypatch.setenv("BINDERY_STOCK_HOME", str(tmp_path / "home"))
+
+
+_really_asked = disk._PRAGMAS
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_waiting_for_the_disk() -> Iterator[None]:
+    """What a test writes need not outlast a power cut, and a disk takes milliseconds each time.
+
+    What the program asks of the disk is held by ``tests/stock/test_brought_to_the_disk.py``.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "fsync", lambda _handle: None)
+        patch.setattr(disk, "_PRAGMAS", (*_really_asked, "PRAGMA synchronous = OFF"))
+        yield
+
+
+@pytest.fixture
+def as_the_program_asks(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The database is opened as it is outside the tests."""
+    monkeypatch.setattr(disk, "_PRAGMAS", _really_asked)
 
 
 _really_bring_up = open_folder._bring_up

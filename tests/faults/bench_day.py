@@ -1,16 +1,19 @@
-"""A day at the bench, run as a process of its own so that it may be killed at any instant.
+"""A day at the bench, run in processes of their own so that they may be killed at any instant.
 
-``python bench_day.py count FOLDER`` does the day and says how many points there are at which it
-could have died. ``python bench_day.py kill FOLDER N …`` does it once for each N in a folder of its
-own and kills itself with SIGKILL at that point. A point is each statement sent to the database,
+``python bench_day.py FOLDER EVERY`` does the day once in ``FOLDER/rehearsal``, so that no process
+after it loads anew what all of them need; once in ``FOLDER/whole``, and says how many points there
+are at which it could have died; and once for each of the chosen points, in a folder named by it,
+where its process kills itself with SIGKILL. A point is each statement sent to the database,
 each commit (before and after), each flush of a file to the disk and each naming of a file (before
 and after). What was acknowledged is appended to ``acknowledged`` beside the stock, so that the
 parent can hold the stockroom to it.
 """
 
+import gc
 import os
 import signal
 import sys
+import traceback
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -19,6 +22,7 @@ from sqlalchemy import Engine, event
 
 from bindery_stock.shape import Outline
 from bindery_stock.stock import Changes, Cutting, NewPiece, PhotoMark, Stockroom
+from bindery_stock.stock.keeping import disk
 from bindery_stock.trade.vocabulary import Kind
 
 _IDENTITY = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 1.0)
@@ -36,7 +40,9 @@ class Fate:
         self.passed = 0
         event.listen(Engine, "before_cursor_execute", self._point)
         event.listen(Engine, "commit", self._point)
-        os.fsync = self._around(os.fsync)
+        # What the disk has not yet written outlasts a kill, so nobody waits for it here.
+        os.fsync = self._around(lambda _handle: None)
+        disk._PRAGMAS = tuple(text.replace("= FULL", "= OFF") for text in disk._PRAGMAS)
         os.replace = self._around(os.replace)
 
     def _point(self, *_: object) -> None:
@@ -92,28 +98,47 @@ def day(root: Path) -> None:
         said(stock.pieces.discard("C-0002", "moth"))
 
 
+def _as_it_is(_root: Path) -> None:
+    """Nothing needs to lie there before the day."""
+
+
 def main(
-    mode: str,
     folder: Path,
-    points: list[int],
+    every: int,
     day: Callable[[Path], None] = day,
     fate: type[Fate] = Fate,
+    lay: Callable[[Path], None] = _as_it_is,
 ) -> None:
-    if mode == "count":
-        counted = fate(None)
-        day(folder)
-        sys.stdout.write(f"{counted.passed}\n")
-        return
-    for point in points:
+    """Kill the day at each how-manieth point; ``lay`` lays out what it begins with."""
+    lay(folder / "rehearsal")
+    day(folder / "rehearsal")
+    gc.freeze()  # what is there already need not be looked through, and so copied, by each process
+
+    def lived(root: Path, chosen: int | None) -> tuple[int, int]:
+        """The points that one process passed, and the signal it died of."""
+        lay(root)
+        heard, told = os.pipe()
         child = os.fork()
         if child == 0:
-            fate(point)
-            day(folder / str(point))
-            os._exit(0)
+            try:
+                counted = fate(chosen)
+                day(root)
+                os.write(told, str(counted.passed).encode())
+                os._exit(0)
+            finally:  # whatever happened, this process goes no further
+                traceback.print_exc()
+                os._exit(1)
+        os.close(told)
         _, status = os.waitpid(child, 0)
-        ended = os.WTERMSIG(status) if os.WIFSIGNALED(status) else -os.WEXITSTATUS(status)
-        sys.stdout.write(f"{point} {ended}\n")
+        with os.fdopen(heard, "rb") as pipe:
+            passed = int(pipe.read() or b"0")
+        return passed, os.WTERMSIG(status) if os.WIFSIGNALED(status) else -os.WEXITSTATUS(status)
+
+    points, ended = lived(folder / "whole", None)
+    sys.stdout.write(f"{points} {ended}\n")
+    for point in range(1, points + 1, every):
+        sys.stdout.write(f"{point} {lived(folder / str(point), point)[1]}\n")
 
 
 if __name__ == "__main__":
-    main(sys.argv[1], Path(sys.argv[2]), [int(point) for point in sys.argv[3:]])
+    main(Path(sys.argv[1]), int(sys.argv[2]))

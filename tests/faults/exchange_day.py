@@ -1,8 +1,7 @@
 """What comes in and goes out, run as a process of its own so that it may be killed at any instant.
 
-``python -m tests.faults.exchange_day count DAY FOLDER`` does the day in a prepared folder and says
-how many points there are at which it could have died; ``kill DAY FOLDER N …`` does it for each N in
-the folder of that name within, and kills itself there. Beside the points of ``bench_day`` these
+``python -m tests.faults.exchange_day DAY PREPARED FOLDER EVERY`` does the day as ``bench_day`` does
+its own, each time in a copy of what was prepared. Beside the points of ``bench_day`` these
 are each statement of a plain SQLite connection, and each file copied (before, half way and after),
 renamed or removed.
 """
@@ -156,9 +155,9 @@ def lived(day: str, root: Path) -> None:
 
 if __name__ == "__main__":
     main(
-        sys.argv[1],
         Path(sys.argv[3]),
-        [int(point) for point in sys.argv[4:]],
-        partial(lived, sys.argv[2]),
+        int(sys.argv[4]),
+        partial(lived, sys.argv[1]),
         MoreFates,
+        partial(shutil.copytree, Path(sys.argv[2])),
     )

@@ -51,15 +51,13 @@ def prepared(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def killed(day: str, prepared: Path, tmp_path: Path, every: int = EVERY) -> Iterator[Path]:
     """The folder after each kill that was tried, and at last after the whole day."""
-    whole = shutil.copytree(prepared, tmp_path / "whole")
-    points = int(run("count", day, whole))
+    told = run(day, prepared, tmp_path, every).splitlines()
+    (points, whole), *kills = (map(int, line.split()) for line in told)
+    assert whole == 0
     chosen = range(1, points + 1, every)
-    for point in chosen:
-        shutil.copytree(prepared, tmp_path / str(point))
-    ends = dict(line.split() for line in run("kill", day, tmp_path, *chosen).splitlines())
-    assert ends == {str(point): str(int(signal.SIGKILL)) for point in chosen}
+    assert dict(kills) == dict.fromkeys(chosen, int(signal.SIGKILL))
     yield from (tmp_path / str(point) for point in chosen)
-    yield whole
+    yield tmp_path / "whole"
 
 
 def acknowledged(root: Path) -> list[str]:

@@ -34,6 +34,8 @@ from bindery_stock.stock.pieces.tables import CuttingRow, PieceRow, ReservationR
 from bindery_stock.stock.pieces.values import StockPiece
 
 _PHOTO = (PhotoRow.sha256, PhotoRow.name, PhotoRow.width, PhotoRow.height, PhotoRow.suffix)
+# Made once: to make them takes longer than most questions.
+_KEPT, _CAME, _OF_SET = aliased(PieceRow), aliased(PieceRow), aliased(BookSetRow)
 
 
 def book_sets(connection: Connection) -> list[BookSet]:
@@ -118,21 +120,20 @@ def parts(
     ids: Collection[int] | None = None,
 ) -> list[BookPart]:
     """The parts of repairs, of a set or of all, volume by volume in the order of the work."""
-    kept, came = aliased(PieceRow), aliased(PieceRow)
     asked = (
         select(
             PartRow.__table__,
             RepairRow.code.label("repair_code"),
             RepairRow.name.label("repair_name"),
             func.coalesce(ReservationRow.corners, CuttingRow.corners).label("corners"),
-            kept.code.label("kept_in"),
-            came.code.label("came_from"),
+            _KEPT.code.label("kept_in"),
+            _CAME.code.label("came_from"),
         )
         .join(RepairRow, RepairRow.id == PartRow.repair_id)
         .outerjoin(BookSetRow, BookSetRow.id == RepairRow.set_id)
         .outerjoin(ReservationRow, ReservationRow.id == PartRow.reservation_id)
-        .outerjoin(kept, kept.id == ReservationRow.piece_id)
-        .outerjoin(came, came.id == PartRow.cut_from)
+        .outerjoin(_KEPT, _KEPT.id == ReservationRow.piece_id)
+        .outerjoin(_CAME, _CAME.id == PartRow.cut_from)
         .outerjoin(CuttingRow, CuttingRow.piece_id == PartRow.cut_from)
         .order_by(RepairRow.set_id, RepairRow.volume, RepairRow.id, PartRow.position, PartRow.id)
     )
@@ -178,15 +179,14 @@ def every_override(connection: Connection) -> EveryOverride:
     all_work: dict[str, float] = {}
     sets: defaultdict[str, dict[str, float]] = defaultdict(dict)
     volumes: defaultdict[str, dict[str, float]] = defaultdict(dict)
-    of_set = aliased(BookSetRow)
     asked = (
         select(
             AllowanceRow.key,
             AllowanceRow.value,
-            of_set.code.label("set_code"),
+            _OF_SET.code.label("set_code"),
             RepairRow.code.label("repair_code"),
         )
-        .outerjoin(of_set, of_set.id == AllowanceRow.set_id)
+        .outerjoin(_OF_SET, _OF_SET.id == AllowanceRow.set_id)
         .outerjoin(RepairRow, RepairRow.id == AllowanceRow.repair_id)
         .order_by(AllowanceRow.id)
     )

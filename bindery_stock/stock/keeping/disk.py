@@ -9,11 +9,13 @@ import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
+from functools import cache
 from pathlib import Path
 
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import Connection, Dialect, Engine, create_engine, event
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import QueuePool
+from sqlalchemy.util import LRUCache
 
 from bindery_stock.errors import (
     DamagedStockroom,
@@ -33,6 +35,8 @@ _PRAGMAS = (
     "PRAGMA cell_size_check = ON",
     "PRAGMA synchronous = FULL",
 )
+_WRITTEN_OUT = 1000
+_statements: LRUCache[object, object] = LRUCache(_WRITTEN_OUT)
 
 
 class SpoiltText(DamagedStockroom):
@@ -98,13 +102,19 @@ def _fixed(path: Path) -> bool:
 
 
 def engine(path: Path, *, writing: bool = False) -> Engine:
-    """A pool of connections for SQLAlchemy, with BEGIN in our own hands."""
+    """A pool of connections for SQLAlchemy, with BEGIN in our own hands.
+
+    A statement is written out as SQL once for the program, whichever file it is asked of: that
+    takes longer than to answer it.
+    """
     made = create_engine(
         "sqlite://",
         creator=lambda: connect(path, writing=writing),
         poolclass=QueuePool,
         hide_parameters=True,  # a report of a fault holds nothing of the user's
+        execution_options={"compiled_cache": _statements},
     )
+    made.dialect = _dialect()  # what is written out is kept with it
     begin = "BEGIN IMMEDIATE" if writing else "BEGIN"
 
     @event.listens_for(made, "begin")
@@ -112,6 +122,15 @@ def engine(path: Path, *, writing: bool = False) -> Engine:
         connection.exec_driver_sql(begin)
 
     return made
+
+
+@cache
+def _dialect() -> Dialect:
+    """What SQLAlchemy knows of this SQLite, once it has been connected."""
+    unasked = create_engine("sqlite://")
+    unasked.connect().close()
+    unasked.dispose()
+    return unasked.dialect
 
 
 @contextmanager

@@ -32,6 +32,8 @@ from bindery_stock.stock.pieces.values import (
 Condition = ColumnElement[bool]
 Place = InstrumentedAttribute[str]
 _PHOTO = (PhotoRow.sha256, PhotoRow.name, PhotoRow.width, PhotoRow.height, PhotoRow.suffix)
+# Made once: to make them takes longer than most questions.
+_PARENT, _BEFORE = aliased(PieceRow), aliased(PieceRow)
 
 
 def pieces(connection: Connection, condition: Condition) -> list[StockPiece]:
@@ -64,10 +66,9 @@ def pieces(connection: Connection, condition: Condition) -> list[StockPiece]:
         .order_by(ReservationRow.id)
     ):
         reserved[row.piece_id].append(row.purpose)
-    parent = aliased(PieceRow)
     found = connection.execute(
-        select(PieceRow.__table__, parent.code.label("parent_code"))
-        .outerjoin(parent, parent.id == PieceRow.parent_id)
+        select(PieceRow.__table__, _PARENT.code.label("parent_code"))
+        .outerjoin(_PARENT, _PARENT.id == PieceRow.parent_id)
         .where(condition)
         .order_by(PieceRow.id)
     )
@@ -122,9 +123,8 @@ def _one(found: list[StockPiece], what: str) -> StockPiece:
 def with_line(condition: Condition) -> Condition:
     """The pieces for which ``condition`` holds, and all that each of them was ever cut from."""
     line = select(PieceRow.id, PieceRow.parent_id).where(condition).cte(recursive=True)
-    before = aliased(PieceRow)
     line = line.union(
-        select(before.id, before.parent_id).join(line, before.id == line.columns.parent_id)
+        select(_BEFORE.id, _BEFORE.parent_id).join(line, _BEFORE.id == line.columns.parent_id)
     )
     return PieceRow.id.in_(select(line.columns.id))
 
