@@ -87,7 +87,8 @@ class Negative:
         upper = upper.reshape(*upper.shape[:2], -1)
         if self.lower is None:
             return upper
-        return upper * np.uint16(256) + np.asarray(self._crop(self.lower, box))
+        lower = np.asarray(self._crop(self.lower, box))
+        return np.asarray(upper * np.uint16(256) + lower)
 
     def _crop(self, image: Image.Image, box: Box) -> Image.Image:
         left, top, right, bottom = box

@@ -5,7 +5,7 @@ Source: TIFF 6.0 (tags 258 BitsPerSample, 262 PhotometricInterpretation, 284 Pla
 
 import sys
 
-from PIL import ExifTags, Image
+from PIL import ExifTags, Image, ImageFile
 
 GREY_16 = frozenset(("I;16", "I;16L", "I;16B"))
 """Pillow's modes for grey of 16 bits, which it keeps whole."""
@@ -24,7 +24,7 @@ def is_deep(image: Image.Image) -> bool:
     return image.mode in ("RGB", "RGBA") and _read_as_16(image)
 
 
-def set_to_lower_bytes(image: Image.Image) -> bool:
+def set_to_lower_bytes(image: ImageFile.ImageFile) -> bool:
     """Make a picture of 16 bits a channel, not yet decoded, give the lower eight of each.
 
     Pillow unpacks the upper bytes alone; told the other byte order it unpacks these. False where

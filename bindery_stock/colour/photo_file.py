@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 from typing import BinaryIO, Final
 
-from PIL import Image, TiffImagePlugin, UnidentifiedImageError, WebPImagePlugin
+from PIL import Image, ImageFile, TiffImagePlugin, UnidentifiedImageError, WebPImagePlugin
 
 from bindery_stock.colour.deep import misread
 from bindery_stock.colour.png_colour import code_points
@@ -48,7 +48,7 @@ Image.MAX_IMAGE_PIXELS = MOST_PIXELS
 
 
 @contextmanager
-def header_of(path: Path) -> Iterator[Image.Image]:
+def header_of(path: Path) -> Iterator[ImageFile.ImageFile]:
     """Open the file, read its header only, and refuse what must not be decoded."""
     with _file(path) as file:
         image = _identified(file, path.name)
@@ -88,7 +88,7 @@ def _heic_is_known() -> None:
     register_heif_opener()
 
 
-def _identified(file: BinaryIO, name: str) -> Image.Image:
+def _identified(file: BinaryIO, name: str) -> ImageFile.ImageFile:
     _heic_is_known()
     try:
         return Image.open(file, formats=_FORMATS)

@@ -73,6 +73,7 @@ def drag(table: PhotoTableScreen, qtbot: QtBot, start: Corner, end: Corner) -> N
 def choose(qtbot: QtBot, step: ColourStep, kind: str) -> None:
     box = step.references.kind
     box.setFocus()
+    qtbot.keyClick(box, Qt.Key.Key_Home)  # a target found by itself may be chosen already
     while box.currentData() != kind:
         qtbot.keyClick(box, Qt.Key.Key_Down)
     box.activated.emit(box.currentIndex())
