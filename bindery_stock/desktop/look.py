@@ -165,12 +165,12 @@ def dressed_at_last() -> Iterator[None]:
     """Dress what is made in the block once, when all of it stands together.
 
     Under a style sheet each widget that is put into another is dressed anew with all it holds: a
-    whole window then takes four times as long to make. Where a window is open already the sheet
-    stays: to take it off and put it back would dress that one twice.
+    whole window then takes four times as long to make. Where there are widgets already the sheet
+    stays: to take it off and put it back would dress them twice.
     """
     app = QApplication.instance()
     assert isinstance(app, QApplication)
-    if any(window.isVisible() for window in app.topLevelWidgets()):
+    if app.allWidgets():
         yield
         return
     sheet = app.styleSheet()
