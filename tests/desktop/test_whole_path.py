@@ -158,10 +158,9 @@ def test_a_scrap_is_dropped_marked_shelved_matched_cut_and_brought_back(
     assert row is not None
     assert row.match is not None
     assert row.match.code == code
-    sought = measure(book, ((200, 200), (800, 200), (800, 900), (200, 900)))
-    assert row.match.delta_e == pytest.approx(
-        float(delta_e00(sought.lab, [colour.lab])[0]), abs=0.15
-    )
+    # Two bare photographs: of the family that is sought, and no figure is given.
+    assert row.match.is_seen
+    assert row.match.delta_e is None
     part = row.match.placement.polygon
     assert part.area == pytest.approx(SPINE_MM[0] * SPINE_MM[1])
     assert outline.polygon.buffer(1e-6).covers(part)

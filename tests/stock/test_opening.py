@@ -127,7 +127,7 @@ def test_the_database_of_another_program_is_refused_untouched(
 
 
 def test_a_newer_stockroom_is_read_and_never_touched(closed: Path) -> None:
-    raw(closed, "PRAGMA user_version = 7")
+    raw(closed, "PRAGMA user_version = 900")
     raw(closed, "ALTER TABLE piece ADD COLUMN thickness REAL")
     before = content(closed / "stock.sqlite")
     with pytest.raises(NewerStockroom, match="newer version"):

@@ -1,6 +1,6 @@
 """Colours that an earlier version read get the band that their way of reading deserves, once."""
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, exists, or_, select
 from sqlalchemy.orm import Session
 
 from bindery_stock.colour import ReadBy
@@ -13,12 +13,12 @@ _COLOURED = PartRow.lightness.is_not(None)
 
 def are_there(connection: Connection) -> bool:
     """Whether any colour is kept without what vouches for it."""
-    questions = (
-        select(ColourRow.id).where(ColourRow.read_by == ""),
-        select(TargetRow.id).where(TargetRow.read_by == ""),
-        select(PartRow.id).where(PartRow.read_by == "", _COLOURED),
+    question = or_(
+        exists().where(ColourRow.read_by == ""),
+        exists().where(TargetRow.read_by == ""),
+        exists().where(PartRow.read_by == "", _COLOURED),
     )
-    return any(connection.scalar(question.limit(1)) is not None for question in questions)
+    return bool(connection.scalar(select(question)))
 
 
 def bring_up(session: Session) -> str:
@@ -27,17 +27,19 @@ def bring_up(session: Session) -> str:
     A part has its colour from a place of its volume, and what vouches for it from there.
     """
     count = 0
-    for row in session.scalars(select(ColourRow).where(ColourRow.read_by == "")):
+    readings = select(ColourRow).where(ColourRow.read_by == "").order_by(ColourRow.id)
+    for row in session.scalars(readings):
         _settle(row, read_by_of(row.method))
         count += 1
     places: dict[tuple[int, float, float, float], ReadBy] = {}
-    for place in session.scalars(select(TargetRow)):
+    for place in session.scalars(select(TargetRow).order_by(TargetRow.id)):
         way = ReadBy(place.read_by) if place.read_by else read_by_of(place.method)
         places[place.repair_id, place.lightness, place.a, place.b] = way
         if not place.read_by:
             _settle(place, way)
             count += 1
-    for part in session.scalars(select(PartRow).where(PartRow.read_by == "", _COLOURED)):
+    parts = select(PartRow).where(PartRow.read_by == "", _COLOURED).order_by(PartRow.id)
+    for part in session.scalars(parts):
         if part.lightness is None or part.a is None or part.b is None:
             continue
         key = (part.repair_id, part.lightness, part.a, part.b)
