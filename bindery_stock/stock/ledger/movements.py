@@ -56,6 +56,10 @@ def _row_before(entity: TrackedBase) -> Row:
     return before
 
 
+def _in_order(entity: object) -> Key:
+    return (entity.__tablename__, entity.id) if isinstance(entity, TrackedBase) else ("", 0)
+
+
 class Draft:
     """A step in the writing: watches one session and enters what it sends to tracked tables."""
 
@@ -74,7 +78,7 @@ class Draft:
     def _watch(self, session: Session, _context: UOWTransaction) -> None:
         for entity in session.new:
             self._enter(entity, before=False)
-        for entity in session.dirty:
+        for entity in sorted(session.dirty, key=_in_order):  # else by their places in memory
             if session.is_modified(entity):
                 self._enter(entity)
         for entity in session.deleted:
