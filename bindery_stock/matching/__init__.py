@@ -8,8 +8,10 @@ from bindery_stock.matching.one_more import OneMore, one_more
 from bindery_stock.matching.plan import Outcome, PartServed, Plan, Unplaced, Why
 from bindery_stock.matching.prices import LEFT_OUT, Prices
 from bindery_stock.matching.ranking import Match, NearMiss, Ranking, rank
+from bindery_stock.matching.reckoning import Jump, Reckoning
 from bindery_stock.matching.share_out import share_out
 from bindery_stock.matching.values import ANOTHER_COLOUR, HIDDEN_WEIGHT, Face, Part, Piece
+from bindery_stock.matching.volumes_to_come import expected
 
 __all__ = [
     "ANOTHER_COLOUR",
@@ -18,6 +20,7 @@ __all__ = [
     "Burden",
     "Face",
     "Hoard",
+    "Jump",
     "Left",
     "Lying",
     "Match",
@@ -31,9 +34,11 @@ __all__ = [
     "Plan",
     "Prices",
     "Ranking",
+    "Reckoning",
     "Unplaced",
     "Why",
     "burdens",
+    "expected",
     "fit",
     "flaws_in_the_way",
     "left_over",

@@ -20,7 +20,7 @@ from bindery_stock.bench.books.part_list import (
     visibility,
 )
 from bindery_stock.bench.books.progress import cloth_words, supplies
-from bindery_stock.bench.books.share_out import Asked, ask, placement_of, share
+from bindery_stock.bench.books.share_out import Asked, ask, share
 from bindery_stock.bench.books.share_words import (
     figures_words,
     gain_words,
@@ -29,6 +29,7 @@ from bindery_stock.bench.books.share_words import (
     tally,
 )
 from bindery_stock.bench.books.split_supply import BAND, HOLD_MM, split, splits_kept, with_split
+from bindery_stock.bench.books.spoken_for import placement_of
 from bindery_stock.bench.books.stale_parts import delta_now, stale
 from bindery_stock.bench.books.survey import lined, next_name, survey_from, worked_out
 from bindery_stock.errors import EntryError
