@@ -197,7 +197,8 @@ def kept_for_words(shared: Shared) -> str:
     kept = [code for _name, code in told if code]
     where = f": {', '.join(dict.fromkeys(kept))}" if kept else ""
     return (
-        f"Cloth is kept free for {len(kept)} of {len(told)} strips of volumes to come{where}. "
+        f"Cloth is kept free for {len(kept)} of {len(told)} "
+        f"{'strip' if len(told) == 1 else 'strips'} that may be wanted later{where}. "
         "Nothing of it is reserved."
     )
 
