@@ -6,9 +6,9 @@ from bindery_stock.matching.fits import Left, Lying, fit, flaws_in_the_way, left
 from bindery_stock.matching.hoard import Hoard
 from bindery_stock.matching.one_more import OneMore, one_more
 from bindery_stock.matching.plan import Outcome, PartServed, Plan, Unplaced, Why
+from bindery_stock.matching.price_account import Jump, Reckoning
 from bindery_stock.matching.prices import LEFT_OUT, Prices
 from bindery_stock.matching.ranking import Match, NearMiss, Ranking, rank
-from bindery_stock.matching.reckoning import Jump, Reckoning
 from bindery_stock.matching.share_out import share_out
 from bindery_stock.matching.values import ANOTHER_COLOUR, HIDDEN_WEIGHT, Face, Part, Piece
 from bindery_stock.matching.volumes_to_come import expected

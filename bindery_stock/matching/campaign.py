@@ -13,6 +13,7 @@ from functools import cached_property
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from bindery_stock.errors import EntryError
 from bindery_stock.matching.fits import Lying
@@ -70,6 +71,7 @@ class Campaign:
         shape = (len(self.parts), len(self.pieces))
         self.delta_e, self.u = np.full(shape, np.nan), np.full(shape, np.nan)
         self.possible = np.zeros(shape, dtype=np.bool_)
+        self._sieves: dict[tuple[object, bytes], NDArray[np.intp]] = {}
         for number, part in enumerate(self.parts):
             self._survey(number, part, hoard)
         self.left_out = np.array([prices.left_out * part.visibility for part in self.parts])
@@ -110,7 +112,15 @@ class Campaign:
         may = hoard.of_the_sort(part) & hoard.may_hold(part)
         if part.lab is not None:
             may &= delta_e <= part.farthest
-        self.possible[number, hoard.sieve(part, np.flatnonzero(may))] = True
+        self.possible[number, self._sieved(part, np.flatnonzero(may))] = True
+
+    def _sieved(self, part: Part, indices: NDArray[np.intp]) -> NDArray[np.intp]:
+        """Those that may still hold the part: asked once for parts alike, as of four corners."""
+        shape = (part.width, part.height, part.margin, part.turns, part.free, part.triangular)
+        key = (shape, indices.tobytes())
+        if key not in self._sieves:
+            self._sieves[key] = self._hoard.sieve(part, indices)
+        return self._sieves[key]
 
     def _costs(self) -> Floats:
         worst = np.nanmax(self.u) if np.isfinite(self.u).any() else 0.0

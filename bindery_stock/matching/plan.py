@@ -6,7 +6,7 @@ from functools import cached_property
 from bindery_stock.colour import family
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.fits import Lying
-from bindery_stock.matching.reckoning import Reckoning, reckoned
+from bindery_stock.matching.price_account import Reckoning, reckoned
 from bindery_stock.matching.search import exchange, leavers
 from bindery_stock.matching.share_values import NOWHERE, Sharing
 from bindery_stock.matching.values import Part, Piece
