@@ -97,6 +97,15 @@ class Packer:
         """Whether ``size`` finds room beside ``content``, which may be laid anew for it."""
         return self.extends(content, size) or self.holds(with_one(content, size))
 
+    def may_pack(self, content: Content, size: int) -> bool:
+        """Whether ``size`` may find room beside ``content``, as far as is known without looking."""
+        both, needs = with_one(content, size), self._sizes.needs_at_least
+        if both in self._laid:
+            return True
+        if both in self._no or self._hopeless(both):
+            return False
+        return bool(content) or not any(needs(size, no) for no in self._laid[()].refused)
+
     def holds(self, content: Content) -> bool:
         """Whether all of ``content`` is found to go into the piece, laid in several orders."""
         if content in self._laid:

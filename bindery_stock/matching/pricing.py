@@ -139,12 +139,16 @@ class Pricing:
                 return search.found, search.left_at <= 0.0
 
     def _items(self, prizes: Floats, above: float = LEAST) -> list[Item]:
-        """The parts that find room and are worth more than that."""
+        """The parts that may find room and are worth more than that.
+
+        Whether they do is left to the search: with plenty of cloth it would take all the time there
+        is to ask for each of them beforehand.
+        """
         worths = prizes[self._parts] - self._costs
         found = []
         for n in np.flatnonzero(worths > above).tolist():
             number = self._numbers[n]
-            if self.packer.packs(self.pinned, number):
+            if self.packer.may_pack(self.pinned, number):
                 part, area = int(self._parts[n]), self.sizes[number].area
                 found.append(Item(part, number, float(worths[n]), area, self._shade(part)))
         alike = Counter(item.shade for item in found)

@@ -30,7 +30,7 @@ Tell = Callable[[str, float, float], None]
 
 _PROVED = 1e-4  # a plan no dearer than the bound by more is the best: HiGHS rounds to 1e-7
 _ROUGHLY = 0.1  # of the time, for the bound by area
-_FIRST_SEARCH = 0.03  # of the time, before the first bound
+_FIRST_SEARCH = 0.15  # of the time, before the first bound
 _ROUNDS_BETWEEN = 12  # of the bound, before loads are picked
 _AFTER = 0.03  # of the time left, for bettering what was picked
 _TO_THE_END = 0.97  # of the time left, for the last search; then the bound may be proved anew

@@ -10,11 +10,13 @@ from bindery_stock.bench.books.share_prices import GREATEST, PRICES, spent_words
 from bindery_stock.desktop.books.share_weights import ShareWeights
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.forms.form_dialog import FormDialog
+from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.errors import EntryError
 from bindery_stock.matching import Prices, Reckoning
 
 _MOST_TO_COME = 200
+_BROAD = GRID * 170
 
 
 class WeightsDialog(FormDialog):
@@ -25,6 +27,7 @@ class WeightsDialog(FormDialog):
     def __init__(self, weights: ShareWeights, told: Reckoning | None, parent: QWidget) -> None:
         """Begin with these; ``told`` is the reckoning of the plan in hand, if there is one."""
         super().__init__("What sharing out counts", "Share out by this", parent)
+        self.setMinimumWidth(_BROAD)
         self._weights = weights
         spent: Mapping[str, str] = spent_words(told) if told is not None else {}
         self.remark(
