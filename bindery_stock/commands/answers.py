@@ -4,7 +4,7 @@ import json
 import sys
 from argparse import Namespace
 from collections.abc import Callable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from datetime import date, datetime
 from decimal import Decimal
 from pathlib import Path
@@ -18,6 +18,8 @@ from bindery_stock.bench.match.candidates import Judge, answered, hoard_of, ruli
 from bindery_stock.bench.match.closeness import order_note
 from bindery_stock.bench.shelf.cautions import cautions, headline
 from bindery_stock.clock import system_clock
+from bindery_stock.commands.command_answer import CommandAnswer, opened_to_read
+from bindery_stock.commands.share_out import share_out
 from bindery_stock.errors import EntryError
 from bindery_stock.records.archive_in import unpack
 from bindery_stock.records.csv_text import CsvStyle, Signs, csv_bytes
@@ -33,21 +35,6 @@ from bindery_stock.trade import Level, Rules, Use
 from bindery_stock.trade.gate import Ruling
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import LengthStyle
-
-
-@dataclass(frozen=True, slots=True)
-class CommandAnswer:
-    """What a command found or did."""
-
-    words: str
-    data: dict[str, Any]
-    good: bool = True
-    """False where the answer is no: not sound, nothing serves."""
-
-
-def _read(folder: Path) -> Stockroom:
-    """For reading: that works beside an open window."""
-    return Stockroom.open(folder, read_only=True)
 
 
 def _tell(share: float, words: str) -> None:
@@ -74,7 +61,7 @@ def _plain(value: Any) -> Any:
 
 
 def _show(asked: Namespace) -> CommandAnswer:
-    with _read(asked.folder) as stockroom:
+    with opened_to_read(asked.folder) as stockroom:
         held = contents(stockroom.folder / "stock.sqlite")
         notice = stockroom.notice
     words = (
@@ -85,7 +72,7 @@ def _show(asked: Namespace) -> CommandAnswer:
 
 
 def _check(asked: Namespace) -> CommandAnswer:
-    with _read(asked.folder) as stockroom:
+    with opened_to_read(asked.folder) as stockroom:
         found = stockroom.keeping.check()
     data = {
         "sound": found.sound,
@@ -129,7 +116,7 @@ def _salvage(asked: Namespace) -> CommandAnswer:
 def _export(asked: Namespace) -> CommandAnswer:
     to: Path = asked.to.resolve()
     _ending(asked.what, to)
-    with _read(asked.folder) as stockroom:
+    with opened_to_read(asked.folder) as stockroom:
         if asked.what == "archive":
             packed = pack(stockroom, to, system_clock(), tell=_tell)
             data = {"path": str(to), "counts": packed.counts, "missing": list(packed.missing)}
@@ -199,7 +186,7 @@ def _match(asked: Namespace) -> CommandAnswer:
         shown=asked.lab is not None,
         name="the part",
     )
-    with _read(asked.folder) as stockroom:
+    with opened_to_read(asked.folder) as stockroom:
         pieces = {piece.code: piece for piece in stockroom.pieces.listed()}
         use = Use(asked.use) if asked.use else None
         judge = Judge(stockroom.today, stockroom.rules, use)
@@ -283,5 +270,6 @@ ANSWERS: dict[str, Callable[[Namespace], CommandAnswer]] = {
     "export": _export,
     "unpack": _unpack,
     "match": _match,
+    "share": share_out,
 }
 """Each command by its name."""

@@ -10,5 +10,6 @@ COMMANDS = {
     "export": "write a list, a treatment record or the whole stockroom",
     "unpack": "lay out a saved stockroom in a new folder",
     "match": "find the pieces a part can be cut from, closest first",
+    "share": "share the shelf out over a set; nothing is reserved",
 }
 NAMES = tuple(COMMANDS)

@@ -4,11 +4,12 @@ import argparse
 import re
 from pathlib import Path
 
+from bindery_stock.bench.books.share_prices import PRICES, priced
 from bindery_stock.bench.exchange.lists import Listing
 from bindery_stock.colour.space import check_lab
 from bindery_stock.commands.names import COMMANDS
 from bindery_stock.errors import BinderyError
-from bindery_stock.matching import ANOTHER_COLOUR
+from bindery_stock.matching import ANOTHER_COLOUR, Prices
 from bindery_stock.trade import Use
 from bindery_stock.trade.vocabulary import Kind
 from bindery_stock.units import parse_length
@@ -59,6 +60,7 @@ def parser() -> argparse.ArgumentParser:
     unpack.add_argument("archive", type=Path, help="the file the stockroom was saved in")
     unpack.add_argument("folder", type=Path, help="a new or empty folder")
     _match(on_folder("match"))
+    _share(on_folder("share"))
     return made
 
 
@@ -115,6 +117,48 @@ def _match(made: argparse.ArgumentParser) -> None:
     )
 
 
+def _share(made: argparse.ArgumentParser) -> None:
+    made.add_argument(
+        "--set", default="", metavar="CODE", help="the set, S-0001 (default: volumes of no set)"
+    )
+    made.add_argument(
+        "--seconds", type=seconds, default=30.0, metavar="N", help="to search for (default: 30)"
+    )
+    own = ", ".join(f"{one.option}={getattr(Prices(), one.key):g}" for one in PRICES)
+    made.add_argument(
+        "--price", type=price, action="append", default=[], metavar="NAME=VALUE",
+        help=f"what counts, in ΔE00 of a spine wholly seen; may be given again (default: {own})",
+    )  # fmt: skip
+    made.add_argument(
+        "--to-come", type=count, default=0, metavar="N",
+        help="volumes not surveyed yet, for which cloth is kept free",
+    )  # fmt: skip
+    made.add_argument("--spare", action="store_true", help="keep cloth for a spare strip, too")
+    made.add_argument(
+        "--reason", default="", help="written for cloth that the rules let pass only with one"
+    )
+
+
+def price(text: str) -> str:
+    """One price, as ``jump=0.5``."""
+    try:
+        priced([text])
+    except BinderyError as error:
+        raise argparse.ArgumentTypeError(str(error)) from error
+    return text
+
+
+def seconds(text: str) -> float:
+    """A time; none gives the plan that is made at once."""
+    try:
+        found = float(text)
+    except ValueError:
+        found = -1.0
+    if not 0.0 <= found <= 86_400.0:
+        raise argparse.ArgumentTypeError(f"“{text}” is no time; write seconds, 0 to 86400")
+    return found
+
+
 def length(text: str) -> float:
     """A length in mm; zero is one too."""
     try:
@@ -151,7 +195,7 @@ def shade(text: str) -> float:
 def count(text: str) -> int:
     """A number of things, one at least."""
     if not text.isdecimal() or int(text) < 1:
-        raise argparse.ArgumentTypeError(f"“{text}” is no number of pieces; write 1 or more")
+        raise argparse.ArgumentTypeError(f"“{text}” is no number; write 1 or more")
     return int(text)
 
 

@@ -8,10 +8,12 @@ from bindery_stock.matching.hoard import Hoard
 from bindery_stock.matching.line_up import MOST_LAID, LineUp, line_up
 from bindery_stock.matching.one_more import OneMore, one_more
 from bindery_stock.matching.plan import Outcome, PartServed, Plan, Unplaced, Why
+from bindery_stock.matching.price_account import Jump, Reckoning
 from bindery_stock.matching.prices import LEFT_OUT, Prices
 from bindery_stock.matching.ranking import Match, NearMiss, Ranking, rank
 from bindery_stock.matching.share_out import share_out
 from bindery_stock.matching.values import ANOTHER_COLOUR, HIDDEN_WEIGHT, Face, Part, Piece
+from bindery_stock.matching.volumes_to_come import expected
 
 __all__ = [
     "ANOTHER_COLOUR",
@@ -22,6 +24,7 @@ __all__ = [
     "ClothUnder",
     "Face",
     "Hoard",
+    "Jump",
     "Left",
     "LineUp",
     "Lying",
@@ -36,10 +39,12 @@ __all__ = [
     "Plan",
     "Prices",
     "Ranking",
+    "Reckoning",
     "Unplaced",
     "Why",
     "burdens",
     "cloth_under",
+    "expected",
     "fit",
     "flaws_in_the_way",
     "left_over",

@@ -7,6 +7,9 @@ piece brings, is a bound (A. Geoffrion, *Mathematical Programming Study* 2, 1974
 prizes are drawn towards the best known, so that they do not swing (P. Wentges, *International
 Transactions in Operational Research* 4, 1997, 151-162).
 
+Jumps on the shelf cost no less than nothing: left out of the mixture, they leave the bound true;
+where loads are picked whole they are counted.
+
 The packer's 'no' is not exact, so the bound is one on what this packer can do.
 """
 
@@ -50,6 +53,7 @@ class Bound:
             sum(bare.cost(part) for part in campaign.pins)
             + sum(self._pricing(n).base for n in range(count) if bare.parts_in[n])
             + campaign.volumes.price * campaign.volumes.broken
+            + campaign.prices.jump * campaign.shelf.all_jumps(bare.where)
         )
         self._programme = Programme(campaign)
         self._prizes = np.zeros(len(campaign.parts))
@@ -126,7 +130,7 @@ class Bound:
             if over() or left <= 0:
                 return False
             least = float(self._worths[piece]) - dearer
-            loads, all_of_them = self._pricing(piece).every(self._prizes, least, left, over)
+            loads, all_of_them = self._pricing(piece).every(self._prizes, least, dearer, left, over)
             self._add(piece, loads)
             left -= len(loads)
             if not all_of_them:

@@ -6,7 +6,7 @@ reading has no uncertainty is taken to be no better than the worst that has one;
 two colours was seen and not measured, only a part that takes any shade is served, as by another
 colour (``ANOTHER_COLOUR``). A part left out
 costs its visibility × ``Prices.left_out``. What volumes, lots and whole cloth cost stands in
-``extra`` and in ``volumes.py``.
+``extra`` and in ``volumes.py``, jumps on the shelf in ``shelf.py``.
 """
 
 import math
@@ -16,12 +16,14 @@ from functools import cached_property
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from bindery_stock.errors import EntryError
 from bindery_stock.matching.fits import Lying
 from bindery_stock.matching.hoard import Floats, Hoard, face_of
 from bindery_stock.matching.packer import Packer
 from bindery_stock.matching.prices import Prices
+from bindery_stock.matching.shelf import Face, Row, Shelf
 from bindery_stock.matching.sizes import Content, Sizes, size_in
 from bindery_stock.matching.values import ANOTHER_COLOUR, Part, Piece
 from bindery_stock.matching.volumes import Volumes, shades_of
@@ -57,19 +59,22 @@ class Campaign:
         pins: Sequence[Pin],
         prices: Prices = Prices(),  # noqa: B008 - frozen
         knife: float = 0.0,
+        shelf: Sequence[Row] = (),
     ) -> None:
         """Price every pairing; packing waits until it is asked for.
 
-        ``knife`` is the least distance in mm between parts of one piece.
+        ``knife`` is the least distance in mm between parts of one piece; ``shelf`` are rows of
+        volumes as they stand.
         """
         self.prices = prices
         self.parts = tuple(parts)
         self.pieces = tuple(pieces)
         self.pins = self._checked(pins)
-        hoard = Hoard.of(self.pieces)
+        self._hoard = hoard = Hoard.of(self.pieces)
         shape = (len(self.parts), len(self.pieces))
         self.delta_e, self.u = np.full(shape, np.nan), np.full(shape, np.nan)
         self.possible = np.zeros(shape, dtype=np.bool_)
+        self._sieves: dict[tuple[object, bytes], NDArray[np.intp]] = {}
         for number, part in enumerate(self.parts):
             self._survey(number, part, hoard)
         self.left_out = np.array([prices.left_out * part.visibility for part in self.parts])
@@ -82,10 +87,22 @@ class Campaign:
         ]
         self._whole: dict[int, WholeCloth] = {}
         self._lost: dict[tuple[int, Content], float] = {}
+        self.shelf = Shelf.of(self.parts, shelf, self._faces)
         self._served: dict[int, bool] = {}
         self.shades = shades_of(self.parts)
         """For each part the number of its shade in its volume, or -1 where it is in no lot."""
         self._fixed_shades = [self._fixed_in(piece) for piece in self.pieces]
+
+    def _faces(self, part: int) -> list[Face]:
+        """What each piece would show as this part: the colour of its best face."""
+        other = self._hoard.differences(self.parts[part])[1]
+        return [
+            (
+                piece.lab if n not in other else piece.faces[other[n]].lab,
+                face_of(piece, other.get(n))[1],
+            )
+            for n, piece in enumerate(self.pieces)
+        ]
 
     def _survey(self, number: int, part: Part, hoard: Hoard) -> None:
         """Which pieces may serve the part, and how far their colours are."""
@@ -100,7 +117,15 @@ class Campaign:
         may = hoard.of_the_sort(part) & hoard.may_hold(part)
         if part.lab is not None:
             may &= (delta_e <= part.farthest) | (hoard.alike(part) & math.isinf(part.farthest))
-        self.possible[number, hoard.sieve(part, np.flatnonzero(may))] = True
+        self.possible[number, self._sieved(part, np.flatnonzero(may))] = True
+
+    def _sieved(self, part: Part, indices: NDArray[np.intp]) -> NDArray[np.intp]:
+        """Those that may still hold the part: asked once for parts alike, as of four corners."""
+        shape = (part.width, part.height, part.margin, part.turns, part.free, part.triangular)
+        key = (shape, indices.tobytes())
+        if key not in self._sieves:
+            self._sieves[key] = self._hoard.sieve(part, indices)
+        return self._sieves[key]
 
     def _costs(self) -> Floats:
         worst = np.nanmax(self.u) if np.isfinite(self.u).any() else 0.0
@@ -146,9 +171,13 @@ class Campaign:
 
     def lots(self, piece: int, parts: Iterable[int]) -> float:
         """What the piece costs as one more lot for the volumes of these parts."""
+        return self.prices.lot * self.more_lots(piece, parts)
+
+    def more_lots(self, piece: int, parts: Iterable[int]) -> int:
+        """For how many volumes the piece is one more lot, given these parts."""
         fixed = self._fixed_shades[piece]
         shades = {self.shades[part] for part in parts}
-        return self.prices.lot * len(shades - fixed - {-1})
+        return len(shades - fixed - {-1})
 
     @property
     def paid_shades(self) -> frozenset[int]:
@@ -157,10 +186,13 @@ class Campaign:
 
     def cloth(self, piece: int, content: Content) -> float:
         """What is lost of the piece's largest usable rectangle, priced."""
+        return self.lost(piece, content) * self.prices.cloth / SHEET
+
+    def lost(self, piece: int, content: Content) -> float:
+        """Square millimetres lost of the piece's largest usable rectangle."""
         if (piece, content) not in self._lost:
             whole, laid = self.whole(piece), self.packers[piece].laid(content)
-            lost = max(whole.best - whole.left(laid.placements), 0.0)
-            self._lost[piece, content] = lost * self.prices.cloth / SHEET
+            self._lost[piece, content] = max(whole.best - whole.left(laid.placements), 0.0)
         return self._lost[piece, content]
 
     def least_cloth(self, piece: int, area: float) -> float:

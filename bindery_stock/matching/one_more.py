@@ -1,6 +1,7 @@
 """What one scrap more would buy: a part that waits, and with it perhaps a whole volume."""
 
 import math
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from bindery_stock.colour import family
@@ -40,13 +41,16 @@ class OneMore:
         return f"{article} {words} of {across} × {along} mm would {does}."
 
 
-def one_more(plan: Plan, prices: Prices) -> tuple[OneMore, ...]:
-    """For each part that waits the scrap that would serve it; what is worth most comes first."""
+def one_more(plan: Plan, prices: Prices, lacking: Collection[str] = ()) -> tuple[OneMore, ...]:
+    """For each part that waits the scrap that would serve it; what is worth most comes first.
+
+    ``lacking`` are volumes that lack more than the plan was asked for: no scrap finishes them.
+    """
     waiting = [left.part for left in plan.unplaced if left.part.visibility > 0]
-    lacking = [part.volume for part in waiting if part.shown and part.volume]
+    out = [part.volume for part in waiting if part.shown and part.volume]
     found = []
     for part in waiting:
-        last = part.shown and lacking.count(part.volume) == 1
+        last = part.shown and out.count(part.volume) == 1 and part.volume not in lacking
         worth = prices.left_out * part.visibility + (prices.volume if last else 0.0)
         around = 2 * part.margin
         size = (part.width + around, part.height + around)

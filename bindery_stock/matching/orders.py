@@ -67,11 +67,16 @@ def _take_first(sharing: Sharing, part: int, pieces: Iterable[int]) -> None:
 
 
 def regret_order(campaign: Campaign, stop: Stop = never) -> Sharing:
-    """The part that would lose most by waiting chooses first; hidden ones take what is left."""
+    """The part that would lose most by waiting chooses first; hidden ones take what is left.
+
+    What lies in a piece is laid anew only for those that find no room else: that takes its time.
+    """
     sharing = Sharing(campaign)
     for shown in (True, False):
         parts = [part for part in waiting(sharing) if campaign.parts[part].shown is shown]
-        fill_by_regret(sharing, parts, stop)
+        _fill(sharing, {part: _AsLaid(sharing, part) for part in parts}, stop)
+        left = [part for part in waiting(sharing) if campaign.parts[part].shown is shown]
+        fill_by_regret(sharing, left, stop)
     return sharing
 
 
@@ -137,10 +142,14 @@ class _Outlook:
         return self._sharing.packs(self._part, piece)
 
 
-class _Plain(_Outlook):
-    """The best two, all that lies in them staying where it is."""
-
-    ways = 2
+class _AsLaid(_Outlook):
+    """All that lies in a piece stays where it is."""
 
     def _finds_room(self, piece: int) -> bool:
         return self._sharing.extends(self._part, piece)
+
+
+class _Plain(_AsLaid):
+    """The best two."""
+
+    ways = 2

@@ -10,12 +10,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from operator import attrgetter
 
-import numpy as np
 import shapely
 
 from bindery_stock.matching.fits import Lying, flaws_for
-from bindery_stock.matching.hoard import spans
-from bindery_stock.matching.sieve import may_hold_upright
 from bindery_stock.matching.sizes import Content, PackSize, Sizes, with_one
 from bindery_stock.matching.snug import half, shrunk, snuggest, snuggest_patch
 from bindery_stock.matching.values import Piece
@@ -100,6 +97,15 @@ class Packer:
         """Whether ``size`` finds room beside ``content``, which may be laid anew for it."""
         return self.extends(content, size) or self.holds(with_one(content, size))
 
+    def may_pack(self, content: Content, size: int) -> bool:
+        """Whether ``size`` may find room beside ``content``, as far as is known without looking."""
+        both, needs = with_one(content, size), self._sizes.needs_at_least
+        if both in self._laid:
+            return True
+        if both in self._no or self._hopeless(both):
+            return False
+        return bool(content) or not any(needs(size, no) for no in self._laid[()].refused)
+
     def holds(self, content: Content) -> bool:
         """Whether all of ``content`` is found to go into the piece, laid in several orders."""
         if content in self._laid:
@@ -183,8 +189,6 @@ class Packer:
         """The snuggest place beside what is laid, or nothing."""
         self.asked += 1
         usable = self._free(laid, size)
-        if laid.content and not _may_hold(usable, size):
-            return None
         look = snuggest_patch if size.triangular else snuggest
         found = look(usable, size.width, size.height, size.turns)
         if found is None and not laid.content and not self._fixed:
@@ -258,14 +262,3 @@ class Packer:
         """The whole piece as one part of this size may use it."""
         margin, flaws = size.margin, self.piece.flaws
         return ground(self.piece.outline, margin=margin, flaws=flaws, zones=size.zones)
-
-
-def _may_hold(usable: Ground, size: PackSize) -> bool:
-    """Whether the sieve, which takes a fraction of a fit's time, leaves any hope."""
-    if any(turn % 90 for turn in size.turns):
-        return True
-    polygons = np.array(usable.polygons, dtype=object)
-    # A corner patch holds a rectangle with half its legs.
-    share = 0.5 if size.triangular else 1.0
-    boxes = {spans(size.width * share, size.height * share, turn) for turn in size.turns}
-    return any(may_hold_upright(polygons, *box).any() for box in boxes)

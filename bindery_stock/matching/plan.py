@@ -6,6 +6,7 @@ from functools import cached_property
 from bindery_stock.colour import family
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.fits import Lying
+from bindery_stock.matching.price_account import Reckoning, reckoned
 from bindery_stock.matching.search import exchange, leavers
 from bindery_stock.matching.share_values import NOWHERE, Sharing
 from bindery_stock.matching.values import Part, Piece
@@ -46,9 +47,13 @@ class Unplaced:
     """True where no piece of the hoard would serve it even alone: such a part is wanted."""
     reason: str
     """One sentence."""
+    best: str = ""
+    """Code of the piece that would serve it best if it were alone; empty where none would."""
+    taken_by: tuple[str, ...] = ()
+    """Names of the parts that this piece goes to."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Outcome:
     """One way to share out."""
 
@@ -56,6 +61,12 @@ class Outcome:
     unplaced: tuple[Unplaced, ...]
     objective: float
     """The whole sum, as ``Prices`` counts it."""
+    _sharing: Sharing = field(repr=False, compare=False)
+
+    @cached_property
+    def reckoning(self) -> Reckoning:
+        """What each price cost. Takes a moment."""
+        return reckoned(self._sharing)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +127,11 @@ class Plan:
         )
 
     @cached_property
+    def reckoning(self) -> Reckoning:
+        """What each price cost. Takes a moment."""
+        return reckoned(self._sharing)
+
+    @cached_property
     def _by_number(self) -> dict[int, PartServed]:
         return {placed.number: placed for placed in self.placed}
 
@@ -137,7 +153,7 @@ def outcome(sharing: Sharing) -> Outcome:
         for number, piece in enumerate(sharing.where)
         if piece == NOWHERE
     )
-    return Outcome(placed, unplaced, sharing.objective())
+    return Outcome(placed, unplaced, sharing.objective(), sharing)
 
 
 def _placed(sharing: Sharing, number: int, placement: Lying) -> PartServed:
@@ -170,11 +186,12 @@ def _unplaced(campaign: Campaign, sharing: Sharing, number: int) -> Unplaced:
             number, part, True, f"Nothing in the hoard serves: looking for {_card(part)}."
         )
     code = campaign.pieces[best].code
-    names = _names(campaign, sharing.parts_in[best])
-    reason = f"All that would hold it is given to others: {code}, its best, goes to {names}."
-    if not names:
-        reason = f"{code} would hold it; the search was stopped before it was given a place."
-    return Unplaced(number, part, False, reason)
+    takers = tuple(campaign.name(taker) for taker in sorted(sharing.parts_in[best]))
+    reason = f"{code} would hold it; the search was stopped before it was given a place."
+    if takers:
+        goes = ", ".join(takers)
+        reason = f"All that would hold it is given to others: {code}, its best, goes to {goes}."
+    return Unplaced(number, part, False, reason, code, takers)
 
 
 def _card(part: Part) -> str:
@@ -188,10 +205,6 @@ def _card(part: Part) -> str:
     within = f"within ΔE00 {part.tolerance:g}" if part.lab and part.tolerance is not None else ""
     described = " ".join(word for word in words if word)
     return ", ".join(word for word in (described, colour, within, size) if word)
-
-
-def _names(campaign: Campaign, parts: list[int]) -> str:
-    return ", ".join(campaign.name(part) for part in sorted(parts))
 
 
 def explained(sharing: Sharing, placed: PartServed) -> Why:

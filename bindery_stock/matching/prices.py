@@ -14,6 +14,7 @@ _WORDS = {
     "volume": "a volume that is not finished",
     "lot": "a piece more for one volume",
     "cloth": "whole cloth lost",
+    "jump": "a jump on the shelf",
 }
 
 
@@ -29,6 +30,9 @@ class Prices:
     """For each piece that like-coloured shown parts of one volume are cut from."""
     cloth: float = 0.2
     """For each 10,000 mm² of a piece's largest usable rectangle lost."""
+    jump: float = 0.25
+    """For each ΔE00 between the cloth of two spines side by side on the shelf: this much shade is
+    given up for it at most."""
 
     def __post_init__(self) -> None:
         """Refuse what is no price."""

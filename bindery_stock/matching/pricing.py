@@ -121,13 +121,15 @@ class Pricing:
                 return Priced(tuple(found), best, max(best, search.left_at))
 
     def every(
-        self, prizes: Floats, least: float, most: int, over: Over = never
+        self, prizes: Floats, least: float, lost: float, most: int, over: Over = never
     ) -> tuple[list[Load], bool]:
         """Every load worth at least that much, and whether these are all.
 
-        After ``most`` new questions or looks, or when it is over, it ends.
+        A part worth less than nothing may be in one, but by no more than ``lost``: so much less
+        than the best is the least. After ``most`` new questions or looks, or when it is over, it
+        ends.
         """
-        items = self._items(prizes)
+        items = self._items(prizes, -lost - LEAST)
         while True:
             overturned = self.packer.overturned
             search = EveryLoad(self, items, SearchLimits(most, most, over))
@@ -136,18 +138,23 @@ class Pricing:
             if overturned == self.packer.overturned:
                 return search.found, search.left_at <= 0.0
 
-    def _items(self, prizes: Floats) -> list[Item]:
+    def _items(self, prizes: Floats, above: float = LEAST) -> list[Item]:
+        """The parts that may find room and are worth more than that.
+
+        Whether they do is left to the search: with plenty of cloth it would take all the time there
+        is to ask for each of them beforehand.
+        """
         worths = prizes[self._parts] - self._costs
         found = []
-        for n in np.flatnonzero(worths > LEAST).tolist():
+        for n in np.flatnonzero(worths > above).tolist():
             number = self._numbers[n]
-            if self.packer.packs(self.pinned, number):
+            if self.packer.may_pack(self.pinned, number):
                 part, area = int(self._parts[n]), self.sizes[number].area
                 found.append(Item(part, number, float(worths[n]), area, self._shade(part)))
         alike = Counter(item.shade for item in found)
         for item in found:
             if item.shade >= 0:
                 item.lot = self._campaign.prices.lot / alike[item.shade]
-        found = [item for item in found if item.thin > LEAST or item.lot]
+        found = [item for item in found if item.thin > above or item.lot]
         found.sort(key=lambda item: (-item.thin / item.area, item.part))
         return found

@@ -13,7 +13,9 @@ import numpy as np
 
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.hoard import Floats
+from bindery_stock.matching.jump_rows import JumpRows, jump_rows
 from bindery_stock.matching.load_search import Load
+from bindery_stock.matching.share_values import NOWHERE
 
 if TYPE_CHECKING:
     from scipy.sparse import csc_array
@@ -55,6 +57,9 @@ class Programme:
         free = np.ones(len(campaign.parts), dtype=np.bool_)
         free[list(campaign.pins)] = False
         self._free = np.flatnonzero(free)
+        self._pinned_at = [NOWHERE] * len(campaign.parts)
+        for number, pin in campaign.pins.items():
+            self._pinned_at[number] = campaign.piece_number(pin.code)
 
     def known(self, piece: int) -> Mapping[Load, float]:
         """The loads known for the piece, and what each costs."""
@@ -106,7 +111,8 @@ class Programme:
 
         ``best`` is what the best load of each piece is worth under the prizes. A load worth less by
         more than ``dearer``, which is by how much a plan may exceed the bound, is in no better plan
-        (G. Nemhauser and L. Wolsey, *Integer and Combinatorial Optimization*, 1988, II.3.6).
+        (G. Nemhauser and L. Wolsey, *Integer and Combinatorial Optimization*, 1988, II.3.6). Jumps
+        on the shelf are counted where they are not too many; the bound is one without them else.
         """
         from scipy.optimize import Bounds, LinearConstraint, milp  # noqa: PLC0415 - at first use
 
@@ -116,11 +122,17 @@ class Programme:
             if best[piece] - prizes[list(load)].sum() + self._costs[number] <= dearer
         ]
         cost, rows, most = self._matrix(kept)
+        loads = [self._choices[n] for n in kept]
+        jumps = jump_rows(self._campaign, loads, self._pinned_at, len(cost))
+        count = len(jumps.costs)
+        limits = [LinearConstraint(_widened(rows, count), -np.inf, most)]
+        if jumps.limits:
+            limits.append(LinearConstraint(_sparse(jumps, len(cost)), -np.inf, jumps.limits))
         answer = milp(
-            cost,
-            constraints=LinearConstraint(rows, -np.inf, most),
-            integrality=np.ones(len(cost), dtype=np.int64),
-            bounds=Bounds(0, 1),
+            np.concatenate((cost, jumps.costs)),
+            constraints=limits,
+            integrality=np.repeat((1, 0), (len(cost), count)),
+            bounds=Bounds(0, np.repeat((1.0, np.inf), (len(cost), count))),
             options={
                 "time_limit": time_limit,
                 "mip_rel_gap": _EXACT,
@@ -171,6 +183,23 @@ class Programme:
             matrix,
             limits,
         )
+
+
+def _widened(rows: "csc_array", by: int) -> "csc_array":
+    """The same rows with so many empty columns behind."""
+    from scipy.sparse import csc_array  # noqa: PLC0415 - at first use
+
+    ends = np.concatenate((rows.indptr, np.full(by, rows.indptr[-1])))
+    shape = (rows.shape[0], rows.shape[1] + by)
+    return csc_array((rows.data, rows.indices, ends), shape=shape)
+
+
+def _sparse(jumps: JumpRows, columns: int) -> "csc_array":
+    """The rows of jumps, behind so many columns."""
+    from scipy.sparse import csc_array  # noqa: PLC0415 - at first use
+
+    rows, at, values = zip(*jumps.entries, strict=True)
+    return csc_array((values, (rows, at)), shape=(len(jumps.limits), columns + len(jumps.costs)))
 
 
 def first_prizes(campaign: Campaign, time_limit: float) -> Floats:

@@ -1,7 +1,8 @@
 """Bounds of a sharing-out that are told at once, before a load is looked for.
 
 ``floor`` serves every part from its cheapest piece, as if it were alone. ``by_area`` minds that the
-parts of a piece are together no larger than it is, that what they take is lost to its whole cloth,
+parts of a piece are together no larger than it is, that those too tall to lie one above the other
+lie side by side on the line across its middle, that what they take is lost to its whole cloth,
 that a volume with a part left out is unfinished and that one with a part served has a lot: a linear
 programme, in which a part may still be mixed from several pieces.
 """
@@ -9,8 +10,11 @@ programme, in which a part may still be mixed from several pieces.
 from collections.abc import Iterable
 
 import numpy as np
+import shapely
+from shapely import Polygon
 
 from bindery_stock.matching.campaign import SHEET, Campaign
+from bindery_stock.matching.values import Part
 
 
 def floor(campaign: Campaign) -> float:
@@ -51,6 +55,20 @@ _SOLVER = 1e-6
 """Share of the answer that the solver may be off by."""
 
 
+_HAIR = 1e-3  # mm
+
+
+def _least_spans(part: Part) -> tuple[float, float]:
+    """How far a part reaches at least across and along the warp, whichever way it may lie."""
+    if part.triangular or part.free or any(turn % 90 for turn in part.turns):
+        return 0.0, 0.0
+    if all(turn % 180 == 0 for turn in part.turns):
+        return part.width, part.height
+    if all(turn % 180 == 90 for turn in part.turns):
+        return part.height, part.width
+    return part.narrowest, part.narrowest
+
+
 class _AreaProgramme:
     """The linear programme: a column for each pairing, each part left out, each volume, each piece
     of whole cloth lost and each lot; every row says that something is at most so much.
@@ -75,15 +93,16 @@ class _AreaProgramme:
             for part, price in enumerate(campaign.left_out)
         ]
         by_part: dict[int, list[int]] = {}
-        by_piece: dict[int, list[tuple[int, float]]] = {}
+        by_piece: dict[int, list[tuple[int, Part]]] = {}
         for (part, at), column in zip(pairs, self._pairs, strict=True):
             by_part.setdefault(part, []).append(column)
-            by_piece.setdefault(at, []).append((column, campaign.parts[part].area))
+            by_piece.setdefault(at, []).append((column, campaign.parts[part]))
         for part in range(len(campaign.parts)):
             if part not in pinned:
                 self._row([(c, -1.0) for c in (*by_part.get(part, ()), self._out[part])], -1.0)
-        for at, areas in by_piece.items():
-            self._areas(campaign, at, areas)
+        for at, held in by_piece.items():
+            self._areas(campaign, at, [(column, part.area) for column, part in held])
+            self._middles(campaign.pieces[at].outline.polygon, held)
         self._volumes(campaign)
         self._lots(campaign, pinned)
 
@@ -105,6 +124,24 @@ class _AreaProgramme:
         self._row(areas, whole.area)
         lost = self._column(campaign.prices.cloth)
         self._row([*areas, (lost, -SHEET)], whole.area - whole.best)
+
+    def _middles(self, polygon: Polygon, held: list[tuple[int, Part]]) -> None:
+        """What reaches over the middle, wherever it lies, has its own stretch of the line there."""
+        left, low, right, high = polygon.bounds
+        for upright in (False, True):
+            ends = ((left + right) / 2, low, (left + right) / 2, high)
+            ends = ends if upright else (left, (low + high) / 2, right, (low + high) / 2)
+            reach = ((right - left) if upright else (high - low)) / 2 + _HAIR
+            crossing = []
+            for column, part in held:
+                across, along = _least_spans(part)
+                over, takes = (across, along) if upright else (along, across)
+                if over > reach:
+                    crossing.append((column, takes))
+            if len(crossing) > 1:
+                line = shapely.linestrings([ends[:2], ends[2:]])
+                room = float(shapely.length(shapely.intersection(polygon, line)))
+                self._row(crossing, room + _HAIR)
 
     def _volumes(self, campaign: Campaign) -> None:
         for members in campaign.volumes.members:

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
+from bindery_stock.matching.along_shelf import change_places
 from bindery_stock.matching.orders import fill_by_regret, waiting
 from bindery_stock.matching.share_values import NOWHERE, Sharing
 
@@ -56,9 +57,10 @@ def better(sharing: Sharing, budget: Budget, tell: Tell) -> None:
     Computational Physics* 104, 1993, 86-92: record-to-record travel); the best is what stays.
     """
     chance = random.Random(_SEED)
-    if not any(sharing.cost(part) > cheapest(sharing, part) + GAIN for part in free(sharing)):
+    if not any(_astray(sharing, part) > GAIN for part in free(sharing)):
         return
     _settle(sharing, budget, free(sharing))
+    change_places(sharing, budget.spent)
     best, kept = sharing.objective(), sharing.snapshot()
     tell(best)
     while not budget.spent():
@@ -72,7 +74,8 @@ def better(sharing: Sharing, budget: Budget, tell: Tell) -> None:
         if now > best + _ASTRAY:
             sharing.restore(before)
         elif now < best - GAIN:
-            best, kept = now, sharing.snapshot()
+            change_places(sharing, budget.spent)
+            best, kept = sharing.objective(), sharing.snapshot()
             tell(best)
     sharing.restore(kept)
 
@@ -116,6 +119,12 @@ def cheapest(sharing: Sharing, part: int) -> float:
     return sharing.price(part, sharing.campaign.candidates[part][0])
 
 
+def _astray(sharing: Sharing, part: int) -> float:
+    """How much more the part costs than in its best piece, its jumps on the shelf among it."""
+    here = sharing.jumps(part, sharing.where[part])
+    return sharing.cost(part) - cheapest(sharing, part) + here
+
+
 def _settle(sharing: Sharing, budget: Budget, parts: list[int]) -> None:
     """Let the parts ask for closer pieces until none of them gains."""
     asking = sorted(parts, key=lambda p: (cheapest(sharing, p) - sharing.cost(p), p))
@@ -133,17 +142,19 @@ def _settle(sharing: Sharing, budget: Budget, parts: list[int]) -> None:
 
 
 def closer(sharing: Sharing, part: int) -> Iterator[int]:
-    """The pieces where the part would cost less than where it stands, best first."""
-    now = sharing.cost(part)
+    """The pieces where the part would cost less than where it stands, the closest first."""
+    now = sharing.cost(part) + sharing.jumps(part, sharing.where[part])
     for piece in sharing.campaign.candidates[part][:_CLOSER]:
         if sharing.price(part, piece) >= now - GAIN:
             return
-        yield piece
+        if sharing.price(part, piece) + sharing.jumps(part, piece) < now - GAIN:
+            yield piece
 
 
 def _ask(sharing: Sharing, part: int, piece: int) -> list[int]:
     """Move the part into the piece if that gains; gives the parts that moved."""
     gain = sharing.cost(part) - sharing.price(part, piece)
+    gain += sharing.jumps(part, sharing.where[part]) - sharing.jumps(part, piece)
     now = sharing.objective()
     if sharing.packs(part, piece):
         before = sharing.snapshot()
@@ -210,11 +221,10 @@ def _who_may_leave(sharing: Sharing, piece: int, gain: float) -> Iterator[tuple[
 
 def _empty_some(sharing: Sharing, chance: random.Random) -> list[int]:
     """Take the parts out of two or three pieces that an ill-served part would like to have."""
-    ill = [p for p in free(sharing) if sharing.cost(p) > cheapest(sharing, p) + GAIN]
+    ill = {p: far for p in free(sharing) if (far := _astray(sharing, p)) > GAIN}
     if not ill:
         return []
-    weights = [sharing.cost(part) - cheapest(sharing, part) for part in ill]
-    part = chance.choices(ill, weights)[0]
+    part = chance.choices(list(ill), list(ill.values()))[0]
     near = sharing.campaign.candidates[part][: 2 * _CLOSER]
     pieces = chance.sample(near, min(len(near), chance.choice(_EMPTIED)))
     here = sharing.where[part]

@@ -21,6 +21,7 @@ from bindery_stock.matching.prices import Prices
 from bindery_stock.matching.rough_bound import by_area, floor
 from bindery_stock.matching.search import better
 from bindery_stock.matching.share_values import Sharing
+from bindery_stock.matching.shelf import Row
 from bindery_stock.matching.time_given import Now, TimeGiven
 from bindery_stock.matching.values import Part, Piece
 
@@ -29,7 +30,7 @@ Tell = Callable[[str, float, float], None]
 
 _PROVED = 1e-4  # a plan no dearer than the bound by more is the best: HiGHS rounds to 1e-7
 _ROUGHLY = 0.1  # of the time, for the bound by area
-_FIRST_SEARCH = 0.03  # of the time, before the first bound
+_FIRST_SEARCH = 0.15  # of the time, before the first bound
 _ROUNDS_BETWEEN = 12  # of the bound, before loads are picked
 _AFTER = 0.03  # of the time left, for bettering what was picked
 _TO_THE_END = 0.97  # of the time left, for the last search; then the bound may be proved anew
@@ -47,6 +48,7 @@ def share_out(  # noqa: PLR0913 - one keyword for each thing the binder may deci
     steps: int | None = None,
     prices: Prices = Prices(),  # noqa: B008 - frozen
     knife: float = 0.0,
+    shelf: Sequence[Row] = (),
     stop: Callable[[], bool] | None = None,
     progress: Tell | None = None,
     now: Now = time.monotonic,
@@ -59,7 +61,8 @@ def share_out(  # noqa: PLR0913 - one keyword for each thing the binder may deci
     nothing given is worse. With no seconds the first plan is given. With ``steps`` the search ends
     after that many steps however long they take, and the same input gives the same answer; with
     none the first plan is given. There is always a bound, if a rough one. ``prices`` say what is
-    counted, and ``knife`` mm are kept between parts of one piece.
+    counted, and ``knife`` mm are kept between parts of one piece. ``shelf`` are rows of volumes by
+    name, as they stand; jumps are counted between neighbours of one row.
     ``stop`` is asked throughout: when it says yes, the best plan so far is given. ``progress``
     hears what is being done, the objective and the bound. Raises ``EntryError`` for a senseless
     time, number of steps or pin, and for pinned parts that do not go together.
@@ -68,7 +71,7 @@ def share_out(  # noqa: PLR0913 - one keyword for each thing the binder may deci
         raise EntryError("Time", "Give the sharing-out no less than no time and no steps.")
     if not knife >= 0:
         raise EntryError("Lost to the knife", "Give the knife no less than no width.")
-    campaign = Campaign(parts, pieces, tuple(pins), prices, knife)
+    campaign = Campaign(parts, pieces, tuple(pins), prices, knife, shelf)
     work = _Work(campaign, TimeGiven(seconds, steps, stop or _never, now), progress or _nobody)
     work.run()
     found = outcome(work.best)

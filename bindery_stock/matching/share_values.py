@@ -63,8 +63,15 @@ class Sharing:
         more = campaign.lots(piece, (*there, part)) - campaign.lots(piece, there)
         return self.price(part, piece) + more
 
+    def jumps(self, part: int, piece: int) -> float:
+        """What the jumps to its neighbours on the shelf would cost, were the part cut there."""
+        campaign = self.campaign
+        if piece == NOWHERE or not campaign.shelf.neighbours:
+            return 0.0
+        return campaign.prices.jump * campaign.shelf.around(part, piece, self.where)
+
     def objective(self) -> float:
-        """The whole sum: parts, volumes, lots and whole cloth lost."""
+        """The whole sum: parts, volumes, lots, whole cloth lost and jumps on the shelf."""
         for piece in self._stale:
             content, parts = self._content[piece], self.parts_in[piece]
             self._extra[piece] = self.campaign.extra(piece, content, parts)
@@ -74,6 +81,7 @@ class Sharing:
             math.fsum(self.cost(part) for part in range(len(self.where)))
             + math.fsum(self._extra)
             + volumes.price * (volumes.unfinished(self.where) + volumes.broken)
+            + self.campaign.prices.jump * self.campaign.shelf.all_jumps(self.where)
         )
 
     def extends(self, part: int, piece: int) -> bool:

@@ -72,6 +72,8 @@ class Part:
     ``None`` means by whether it is shown."""
     volume: str = field(default="", kw_only=True)
     """The volume it is for, or empty where that does not matter: ``Hollin Vale vol. 4``."""
+    spine: bool = field(default=False, kw_only=True)
+    """True where it is what the shelf shows of its volume."""
     refused: frozenset[str] = field(default=frozenset(), kw_only=True)
     """Codes of pieces it must not be cut from, whatever their shape and colour."""
 

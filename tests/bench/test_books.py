@@ -1,7 +1,7 @@
 """Volumes on the bench: their parts, how cloth is shared out over them, and what a change costs."""
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import asdict, replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -14,21 +14,26 @@ from bindery_stock.bench.books.cost import cost_of
 from bindery_stock.bench.books.measure_again import recheck
 from bindery_stock.bench.books.part_list import (
     as_matched,
+    faces_the_shelf,
     needs_colour,
     parts_of,
     spots_of,
     visibility,
 )
 from bindery_stock.bench.books.progress import cloth_words, supplies
-from bindery_stock.bench.books.share_out import Asked, ask, placement_of, share
+from bindery_stock.bench.books.share_out import Asked, ask, share
+from bindery_stock.bench.books.share_prices import price_settings, priced, spent_words
 from bindery_stock.bench.books.share_words import (
     figures_words,
     gain_words,
+    kept_for_words,
     seek_words,
     sum_words,
     tally,
 )
+from bindery_stock.bench.books.shelf_order import SetOnShelf, names, rows
 from bindery_stock.bench.books.split_supply import BAND, HOLD_MM, split, splits_kept, with_split
+from bindery_stock.bench.books.spoken_for import placement_of
 from bindery_stock.bench.books.stale_parts import delta_now, stale
 from bindery_stock.bench.books.survey import lined, next_name, survey_from, worked_out
 from bindery_stock.errors import EntryError
@@ -115,7 +120,13 @@ def cloth_parts(room: Stockroom) -> list[BookPart]:
     return [part for part in room.books.parts() if part.kind is Kind.CLOTH]
 
 
-def asked_of(room: Stockroom, *, reserved: bool = False, reason: str = "") -> Asked:
+def asked_of(
+    room: Stockroom,
+    *,
+    reserved: bool = False,
+    reason: str = "",
+    shelf: SetOnShelf = SetOnShelf(),  # noqa: B008 - frozen
+) -> Asked:
     """What is asked where all the cloth parts are to be served from all the shelf."""
     return ask(
         cloth_parts(room),
@@ -124,6 +135,7 @@ def asked_of(room: Stockroom, *, reserved: bool = False, reason: str = "") -> As
         today=room.today,
         rules=room.rules,
         reason=reason,
+        shelf=shelf,
     )
 
 
@@ -328,6 +340,96 @@ def test_a_sharing_out_is_told_by_what_is_seen_and_by_the_scrap_that_would_buy_m
     assert "scrap" in line
     assert ", and finish its volume" in first
     assert first.endswith("It is worth 64.")
+
+
+def test_what_each_price_cost_is_told_in_the_words_of_the_trade(room: Stockroom) -> None:
+    _scarce(room)
+    prices = priced(["jump=1", "volume=9,5"])
+    assert (prices.jump, prices.volume, prices.left_out) == (1.0, 9.5, 60.0)
+    assert price_settings(prices) == ["volume=9.5", "jump=1"]
+    side_by_side = (tuple(one.code for one in room.books.repairs()),)
+    asked = asked_of(room, shelf=SetOnShelf(side_by_side))
+    found = share(asked, steps=20, prices=prices)
+    told = found.plan.reckoning
+    assert set(spent_words(told)) == set(asdict(prices))
+    (jump,) = told.jumps
+    spent = f"1 jump between neighbours on the shelf, {jump.delta_e:.1f} ΔE00 in all: "
+    assert spent_words(told)["jump"] == f"{spent}{jump.delta_e:.1f}"
+    mine = tally(found.choices, found.plan.objective, reckoning=told)
+    called = names(room.books.repairs())
+    figures = figures_words(mine, called)
+    assert f"Greatest jump on the shelf: vol. 1 | vol. 2, ΔE00 {jump.delta_e:.1f} ±" in figures
+    assert f"Whole cloth kept: {told.kept} of 2 large pieces" in figures
+    sums = sum_words(mine, mine, prices)
+    assert "1 for each ΔE00 between neighbours on the shelf" in sums
+    assert spent in sums
+    for wrong in ("shade=3", "jump", "jump=-1", "jump=much", "jump=1e9"):
+        with pytest.raises(EntryError, match="no price"):
+            priced([wrong])
+
+
+def test_volumes_stand_side_by_side_where_their_numbers_follow(room: Stockroom) -> None:
+    codes = {}
+    for number in (7, 3, 4, None, 6):
+        new = volume(f"vol. {number}", surveyed(Damage(Harm.SPINE_LOST)))
+        codes[number] = enter(room, replace(new, volume=number))
+    found = rows(room.books.repairs())
+    assert found == ((codes[3], codes[4]), (codes[6], codes[7]))
+
+
+def test_only_a_spine_that_is_seen_stands_on_the_shelf(room: Stockroom) -> None:
+    lost, laid_back = (
+        surveyed(Damage(Harm.SPINE_LOST), old_spine=False),
+        surveyed(Damage(Harm.JOINTS_SPLIT), Damage(Harm.CORNERS_BARE, 2, 8.0)),
+    )
+    for name, one in (("a", lost), ("b", laid_back)):
+        enter(room, volume(name, one))
+    seen = [(p.purpose, p.name) for p in cloth_parts(room) if faces_the_shelf(p)]
+    assert seen == [("reback strip, a", "reback strip")]
+
+
+def test_cloth_is_kept_free_for_volumes_to_come_and_nothing_of_it_reserved(
+    room: Stockroom,
+) -> None:
+    best, other = _scarce(room)
+    more = shelve(room, 90.0, 260.0)
+    found = share(asked_of(room, shelf=SetOnShelf(to_come=1, spare=True)), steps=50)
+    (coming, spare) = found.asked.to_come
+    largest = max(cloth_parts(room), key=lambda part: part.width * part.height)
+    assert (coming.width, coming.height) == (largest.width + 3, largest.height + 3)
+    assert coming.visibility == pytest.approx(0.5)
+    assert spare.visibility == pytest.approx(0.1)
+    assert dict(found.kept_for) == {"spine of volume 1 of 1 to come": more, "spare strip": ""}
+    assert {c.placed.code for c in found.choices if c.placed} == {best, other}
+    assert len(found.placements()) == 2
+    assert kept_for_words(found) == (
+        f"Cloth is kept free for 1 of 2 strips that may be wanted later: {more}. "
+        "Nothing of it is reserved."
+    )
+    # Without them the larger piece may go to what waits now.
+    plain = share(asked_of(room), steps=50)
+    assert plain.kept_for == ()
+    assert kept_for_words(plain) == ""
+
+
+def test_a_part_that_waits_says_what_its_cloth_went_to(room: Stockroom) -> None:
+    best, other = _scarce(room)
+    room.pieces.discard(other, "torn")
+    found = share(asked_of(room), steps=20)
+    (out,) = [choice for choice in found.choices if choice.placed is None]
+    (taker,) = [choice for choice in found.choices if choice.placed]
+    assert (out.held_in, out.held_by) == (best, (taker.part.purpose,))
+    assert f"goes to {taker.part.purpose}" in out.reason
+
+
+def test_a_scrap_is_not_said_to_finish_a_volume_whose_colour_is_still_to_be_read(
+    room: Stockroom,
+) -> None:
+    enter(room, volume("vol. 1", surveyed(Damage(Harm.SPINE_LOST), old_spine=False)))
+    found = share(asked_of(room), steps=5)
+    assert ", and finish its volume" in seek_words(found)
+    unread = replace(found.asked, uncoloured=found.asked.parts)
+    assert "finish" not in seek_words(replace(found, asked=unread))
 
 
 def test_an_accepted_plan_reserves_what_it_showed(room: Stockroom) -> None:

@@ -1,9 +1,9 @@
 """How well, and how fast, a hoard is shared out over a set.
 
 Run on demand: ``python -m tests.benchmarks.bench_sharing [volumes pieces seconds]``. The campaigns
-are seeded and made by ``campaigns.py``. For each: parts served and weighted ΔE00 + 60 for each part
-left out, for shelf order, closest-first, shown-first, plain regret, regret order, the first plan,
-the search, and the bound. Seconds are those the process itself takes, so that what else the machine
+are seeded and made by ``campaigns.py``. For each: parts served and the whole sum, for shelf order,
+closest-first, shown-first, plain regret, regret order, the first plan, the search, and the bound.
+Seconds are those the process itself takes, so that what else the machine
 does counts little. They are also told as a ratio to shapely's own union of the same outlines'
 buffers, run beside it, so that runs on different machines can be compared.
 """

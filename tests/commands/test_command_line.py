@@ -10,9 +10,20 @@ import pandas as pd
 import pytest
 
 from bindery_stock import commands
+from bindery_stock.bench.books.keep_survey import survey
 from bindery_stock.bench.shelf.correct import correct
-from bindery_stock.stock import Stockroom
-from bindery_stock.trade.vocabulary import Backing
+from bindery_stock.shape import Outline
+from bindery_stock.stock import (
+    BookSpot,
+    Colour,
+    ColourSought,
+    NewBookSet,
+    NewPiece,
+    NewRepair,
+    Stockroom,
+)
+from bindery_stock.trade import Damage, Harm, Survey
+from bindery_stock.trade.vocabulary import Backing, Kind
 from tests.patience import PATIENCE
 from tests.records.busy import busy_stockroom
 
@@ -77,6 +88,9 @@ def test_a_wrong_call_has_exit_code_two(folder: Path, capsys: pytest.CaptureFixt
         ["match", str(folder), "--size", "58x200", "--lab", "nan,1,1"],
         ["match", str(folder), "--size", "58x200", "--lab", "380,1,1"],
         ["match", str(folder), "--size", "58x200", "--limit", "0"],
+        ["share", str(folder), "--price", "shade=2"],
+        ["share", str(folder), "--price", "jump=-1"],
+        ["share", str(folder), "--seconds", "long"],
         ["match", str(folder), "--size", "58x200", "--lab", "38,42,24", "--up-to", "nan"],
         ["export", str(folder), "everything", "x.csv"],
     ):
@@ -332,3 +346,73 @@ def test_what_can_be_read_of_a_damaged_stockroom_is_saved_by_a_script(
     answer = told(capsys, "salvage", folder)
     assert answer["lost"] == []
     assert Path(str(answer["copy"])).exists()
+
+
+def shared_folder(scratch: Path) -> tuple[Path, str]:
+    """A set of two volumes that want a spine each, and two pieces."""
+    with Stockroom.create(scratch / "set") as room:
+        (code,) = room.books.add_set(NewBookSet(title="Hollin Vale", pattern="rib")).born
+        for number in (1, 2):
+            colour = Colour((33.0 + 2 * number, 33.0, 17.0), u=1.0)
+            new = NewRepair(
+                name=f"Hollin Vale vol. {number}",
+                book_set=code,
+                volume=number,
+                pattern="rib",
+                targets=(ColourSought(BookSpot.SPINE, colour),),
+                survey=Survey(
+                    spine_width=33.0,
+                    rise=5.0,
+                    joint=6.0,
+                    board_height=210.0,
+                    board_width=133.0,
+                    damage=(Damage(Harm.SPINE_LOST),),
+                    old_spine=False,
+                ),
+            )
+            survey(room, new=new)
+            room.pieces.shelve(
+                NewPiece(
+                    kind=Kind.CLOTH,
+                    outline=Outline(((0, 0), (75, 0), (75, 252), (0, 252))),
+                    pattern="rib",
+                    colours=(Colour((33.0 + 2 * number, 33.0, 17.0), u=1.0),),
+                )
+            )
+        return room.folder, code
+
+
+def test_a_set_is_shared_out_by_prices_given_on_the_command_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder, code = shared_folder(tmp_path)
+    call = ("share", folder, "--set", code, "--seconds", "0")
+    answer = told(capsys, *call, "--price", "jump=3", "--price", "lot=0")
+    assert [one["code"] for one in answer["parts"] if "reback" in one["part"]] == [
+        "C-0001",
+        "C-0002",
+    ]
+    assert (answer["prices"]["jump"], answer["prices"]["lot"]) == (3.0, 0.0)
+    (jump,) = answer["jumps"]
+    assert (jump["left"], jump["right"]) == ("vol. 1", "vol. 2")
+    assert jump["u"] == pytest.approx(2**0.5)
+    assert answer["spent"]["jump"] == pytest.approx(3 * jump["delta_e"])
+    assert sum(answer["spent"].values()) == pytest.approx(answer["objective"])
+    assert answer["bound"] <= answer["objective"] <= answer["closest_first"]
+
+    assert commands.run([*map(str, call)]) == 0
+    words = capsys.readouterr().out
+    assert "Greatest jump on the shelf: vol. 1 | vol. 2, ΔE00" in words
+    assert "1 jump between neighbours on the shelf" in words
+    with Stockroom.open(folder, read_only=True) as room:
+        assert room.pieces.reservations() == []
+
+
+def test_cloth_for_volumes_to_come_is_told_by_the_command(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder, code = shared_folder(tmp_path)
+    answer = told(capsys, "share", folder, "--set", code, "--seconds", "0", "--to-come", 1)
+    assert answer["kept_free"] == [{"for": "spine of volume 1 of 1 to come", "code": ""}]
+    refused = told(capsys, "share", folder, "--set", "S-0099", code=3)
+    assert "There is no set S-0099" in refused["error"]["sentence"]

@@ -8,6 +8,7 @@ from pypdf import PdfReader
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QIcon
 from PySide6.QtTest import QAbstractItemModelTester
+from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from bindery_stock.bench.books.keep_survey import survey as bench_survey
@@ -19,11 +20,13 @@ from bindery_stock.desktop.books.measure_again import MeasureAgain
 from bindery_stock.desktop.books.screen import BooksScreen
 from bindery_stock.desktop.books.set_facts import SetFacts
 from bindery_stock.desktop.books.share_model import ShareColumn
+from bindery_stock.desktop.books.weights_dialog import WeightsDialog
 from bindery_stock.desktop.books.work_note import WorkNote
 from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
+from bindery_stock.matching import Prices
 from bindery_stock.stock import (
     BookPart,
     BookSpot,
@@ -238,7 +241,7 @@ def test_the_plan_stands_beside_closest_first_and_one_undo_takes_it_back(
     view = books.share_view
     qtbot.waitUntil(view.accept_button.isEnabled)
     settle(qtbot, books)
-    assert "1 more shown part is served" in view.gain.text()
+    assert "1 more shown part is served" in view.figures.gain.text()
     rows = {
         view.model.index(row, ShareColumn.PART).data().split(",")[1].split("\n")[0].strip(): row
         for row in range(view.model.rowCount())
@@ -266,6 +269,71 @@ def test_the_plan_stands_beside_closest_first_and_one_undo_takes_it_back(
     settle(qtbot, books)
     strips = [p for p in books.books.set_parts(code) if p.name == "reback strip"]
     assert {part.state for part in strips} == {PartState.WANTED}
+
+
+def test_the_binder_sees_what_each_price_does_and_changes_it(
+    qtbot: QtBot, session: Session, books: BooksScreen, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(share_view, "SECONDS", 0.3)
+    shelve_cloth(session, outline=box(75, 252), lab=RED)
+    shelve_cloth(session, outline=box(75, 252), lab=(36.0, 38.0, 24.0))
+    entered_set(qtbot, books)
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    view = books.share_view
+    qtbot.waitUntil(view.accept_button.isEnabled)
+    settle(qtbot, books)
+    assert "Greatest jump on the shelf: vol. 1 | vol. 2, ΔE00" in view.figures.plan.text()
+    assert "Whole cloth kept: 0 of 2 large pieces" in view.figures.plan.text()
+    qtbot.mouseClick(view.figures.weights_button, LEFT)
+    dialog = view.figures.dialog
+    assert isinstance(dialog, WeightsDialog)
+    said = "\n".join(label.text() for label in dialog.findChildren(QLabel))
+    assert "Higher: neighbours nearer to each other" in said
+    assert "In this plan: 1 jump between neighbours on the shelf" in said
+    type_in(qtbot, dialog.entries["jump"], "2000")
+    qtbot.mouseClick(dialog.go, LEFT)
+    assert dialog.isVisible()
+    assert "A jump on the shelf: write a number from 0 to 1000" in dialog.wrong.text()
+    type_in(qtbot, dialog.entries["jump"], "2,5")
+    type_in(qtbot, dialog.to_come, "1")
+    qtbot.mouseClick(dialog.go, LEFT)
+    qtbot.waitUntil(view.accept_button.isEnabled)
+    settle(qtbot, books)
+    assert view.shared.prices.jump == 2.5
+    assert view.figures.kept_for.text().startswith("Cloth is kept free for 0 of 1 strip")
+    assert "2.5 for each ΔE00 between neighbours" in view.figures.plan.toolTip()
+    # They stand there again the next time, and our own are a press away.
+    qtbot.mouseClick(view.leave_button, LEFT)
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    qtbot.waitUntil(view.accept_button.isEnabled)
+    settle(qtbot, books)
+    assert (view.figures.weights.prices.jump, view.figures.weights.to_come) == (2.5, 1)
+    qtbot.mouseClick(view.figures.weights_button, LEFT)
+    again = view.figures.dialog
+    assert isinstance(again, WeightsDialog)
+    assert again.entries["jump"].text() == "2.5"
+    qtbot.mouseClick(again.own_button, LEFT)
+    assert again.entries["jump"].text() == "0.25"
+    qtbot.mouseClick(again.go, LEFT)
+    settle(qtbot, books)
+    assert view.shared.prices == Prices()
+
+
+def test_the_row_of_a_part_that_waits_says_what_its_cloth_went_to(
+    qtbot: QtBot, session: Session, books: BooksScreen
+) -> None:
+    best = shelve_cloth(session, outline=box(75, 252), lab=RED)
+    entered_set(qtbot, books)
+    qtbot.mouseClick(books.set_view.share_button, LEFT)
+    view = books.share_view
+    qtbot.waitUntil(view.accept_button.isEnabled)
+    settle(qtbot, books)
+    told = [
+        view.model.index(row, ShareColumn.PLAN).data().split("\n")
+        for row in range(view.model.rowCount())
+    ]
+    (without,) = [lines for lines in told if lines[0] == "goes without"]
+    assert without[1].startswith(f"{best} goes to reback strip")
 
 
 def test_a_choice_pinned_by_hand_is_kept(

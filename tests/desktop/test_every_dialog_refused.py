@@ -51,6 +51,7 @@ NOTHING_TO_REFUSE = {
     "ListsDialog": "lists to be printed or saved; it hands nothing to the stockroom",
     "PatchPicker": "tells a colour to the form it stands over, which hands it on or is refused",
     "RecordDialog": "a record to be printed or saved; it hands nothing to the stockroom",
+    "WeightsDialog": "prices kept by this machine; it hands nothing to the stockroom",
     "Transfer": "shows how far something has come",
     "CoveringForm": "a page of the survey, which is kept or refused as one",
     "MeasuresForm": "a page of the survey, which is kept or refused as one",

@@ -70,14 +70,13 @@ def test_where_questions_run_out_no_load_is_worth_more_than_is_said(seed):
 def test_every_load_near_the_best_is_found(seed):
     campaign, prizes = case(seed)
     pricing = Pricing(campaign, 0, ())
-    least = 0.7 * pricing.best(prizes, {}, asks=100_000).worth
-    loads, all_of_them = pricing.every(prizes, least, most=100_000)
+    best = pricing.best(prizes, {}, asks=100_000).worth
+    least = 0.7 * best
+    loads, all_of_them = pricing.every(prizes, least, best - least, most=100_000)
     worths = worth_of_every_load(campaign, prizes)
-    useful = set(np.flatnonzero(prizes - campaign.cost[:, 0] > 0).tolist())
     assert all_of_them
-    assert set(loads) == {
-        load for load, worth in worths.items() if worth >= least and set(load) <= useful
-    }
+    # A part that is worth a little less than nothing there may still be in the best plan.
+    assert set(loads) == {load for load, worth in worths.items() if worth >= least}
 
 
 def test_pinned_parts_stay_in_and_are_not_priced():

@@ -3,6 +3,9 @@
 OR-tools' CP-SAT lays the boxes with its own no-overlap rule and knows nothing of the packer.
 """
 
+from dataclasses import replace
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from ortools.sat.python import cp_model
@@ -40,13 +43,32 @@ def case(seed: int, parts: int, sheets: int) -> tuple[list[Part], list[Piece]]:
     return wanted, pieces
 
 
-def by_constraints(parts: list[Part], pieces: list[Piece]) -> tuple[float, float]:
-    """The least cost CP-SAT found, and its own bound: all of the sum but whole cloth lost."""
+def jumps(model, at_piece, pieces, row, jump) -> list:
+    """What the jumps between neighbours cost: a truth for each two pieces they are cut from."""
+    cost = []
+    for (left, one), here in at_piece.items():
+        for (right, other), there in at_piece.items():
+            if (left, right) in pairwise(row) and one != other:
+                both = model.new_bool_var("")
+                model.add_bool_or([here.negated(), there.negated(), both])
+                far = float(delta_e00(pieces[one].lab, [pieces[other].lab])[0])
+                cost.append(round(jump * far * SCALE) * both)
+    return cost
+
+
+def by_constraints(
+    parts: list[Part], pieces: list[Piece], row: tuple[str, ...] = (), jump: float = 0.25
+) -> tuple[float, float]:
+    """The least cost CP-SAT found, and its own bound: all of the sum but whole cloth lost.
+
+    Jumps are counted between the spines of the volumes in ``row``, one for each pair of pieces.
+    """
     model = cp_model.CpModel()
     cost = []
     lots: dict[tuple[str, int], cp_model.IntVar] = {}
     unfinished: dict[str, cp_model.IntVar] = {}
     taken: list[list] = [[] for _ in parts]
+    at_piece: dict[tuple[str, int], cp_model.IntVar] = {}
     for at, piece in enumerate(pieces):
         width, height = int(piece.outline.width), int(piece.outline.height)
         across, along = [], []
@@ -55,6 +77,8 @@ def by_constraints(parts: list[Part], pieces: list[Piece]) -> tuple[float, float
                 continue
             here = model.new_bool_var("")
             taken[number].append(here)
+            if part.spine and part.shown:
+                at_piece[part.volume, at] = here
             if part.shown:
                 lot = lots.setdefault((part.volume, at), model.new_bool_var(""))
                 model.add_implication(here, lot)
@@ -76,6 +100,7 @@ def by_constraints(parts: list[Part], pieces: list[Piece]) -> tuple[float, float
         cost.append(round(LEFT_OUT * part.visibility * SCALE) * out)
     cost += [round(0.5 * SCALE) * lot for lot in lots.values()]
     cost += [round(4 * SCALE) * lacks for lacks in unfinished.values()]
+    cost += jumps(model, at_piece, pieces, row, jump)
     model.minimize(sum(cost))
     solver = cp_model.CpSolver()
     solver.parameters.max_time_in_seconds = 10
@@ -95,3 +120,17 @@ def test_sharing_out_is_as_good_as_an_independent_model_finds(seed, parts, sheet
     assert plan.objective >= bound - 0.01
     # Our packer lays the largest first; CP-SAT may find a cleverer nesting now and then.
     assert plan.objective <= least * 1.03 + 0.01
+
+
+@pytest.mark.parametrize(("seed", "jump"), [(1, 0.25), (5, 1.0)])
+def test_a_shelf_is_shared_out_as_well_as_an_independent_model_finds(seed, jump):
+    found, pieces = case(seed, 12, 5)
+    wanted = [replace(part, spine=number % 3 == 2) for number, part in enumerate(found)]
+    row = tuple(dict.fromkeys(part.volume for part in wanted))
+    prices = Prices(cloth=0.0, jump=jump)
+    plan = share_out(wanted, pieces, steps=300, prices=prices, shelf=[row])
+    least, bound = by_constraints(wanted, pieces, row, jump)
+    assert plan.objective >= bound - 0.01
+    assert plan.objective <= least * 1.03 + 0.01
+    assert plan.bound <= plan.objective
+    assert len(plan.reckoning.jumps) > 0

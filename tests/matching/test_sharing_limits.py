@@ -4,15 +4,17 @@ Time is told here by a clock that goes on by one second each time the packer loo
 that no test depends on how busy the machine is.
 """
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from bindery_stock.matching import Part, Pin, Prices, fit, share_out
+from bindery_stock.matching import Part, Piece, Pin, Prices, fit, share_out
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.orders import closest_first, plain_regret
 from bindery_stock.matching.packer import Packer
 from bindery_stock.matching.rough_bound import by_area, floor
-from bindery_stock.shape import Flaw, FlawKind
+from bindery_stock.shape import Flaw, FlawKind, Outline
 from tests.matching.hoards import RED, box, sheet
 from tests.matching.test_sharing import _small_case
 
@@ -100,6 +102,17 @@ def test_the_bound_by_area_sees_that_two_strips_do_not_come_out_of_one_scrap():
     rough = Campaign([Part(57, 228, RED, u=0.0), Part(57, 228, RED)], [sheet("C-1", 60, 240)], ())
     assert floor(rough) == pytest.approx(0.0)
     assert by_area(rough, 10.0) > 50.0
+
+
+def test_the_bound_by_area_sees_that_two_strips_do_not_pass_a_waist_side_by_side():
+    waist = Outline(((0, 0), (200, 0), (131, 120), (200, 240), (0, 240), (69, 120)))
+    strips = [Part(57, 228, RED), Part(57, 228, RED)]
+    rough = Campaign(strips, [Piece("C-1", waist, RED)], ())
+    assert sum(part.area for part in strips) < waist.area
+    assert by_area(rough, 10.0) > 50.0
+    # A quarter turn lets each part reach over the middle with its short side alone.
+    loose = [replace(part, turns=(0, 90)) for part in strips]
+    assert by_area(Campaign(loose, [Piece("C-1", waist, RED)], ()), 10.0) < 10.0
 
 
 def test_pinned_parts_stand_in_the_bound_by_area():

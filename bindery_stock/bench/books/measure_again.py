@@ -13,8 +13,8 @@ from shapely import Polygon, difference, unary_union
 from bindery_stock import shape
 from bindery_stock.bench.books.allowances import allowances_for
 from bindery_stock.bench.books.part_list import MARGIN_MM, parts_of
-from bindery_stock.bench.books.share_out import placement_of
 from bindery_stock.bench.books.split_supply import splits_kept
+from bindery_stock.bench.books.spoken_for import placement_of
 from bindery_stock.bench.books.survey import lined
 from bindery_stock.bench.deed import Bearing, deed
 from bindery_stock.shape import Outline, Placement, Sight, Zone

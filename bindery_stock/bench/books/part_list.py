@@ -61,6 +61,7 @@ _SPOTS: dict[Role, tuple[BookSpot, ...]] = {
     Role.FLYLEAF: (BookSpot.LEAVES,),
 }
 REBACKS = frozenset({Role.REBACK_INSIDE, Role.REBACK_OUTSIDE, Role.REBACK_REMOUNTED})
+_SPINES = REBACKS | {Role.QUARTER_BACK, Role.CASE_CLOTH}
 
 
 def parts_of(repair: NewRepair, allowances: Allowances, rules: Rules) -> list[NewPart]:
@@ -166,6 +167,17 @@ def visibility(part: NewPart) -> float | None:
     return min(1.0, max(_LEAST_WEIGHT, seen / _FULLY_SEEN_MM2))
 
 
+def faces_the_shelf(part: NewPart) -> bool:
+    """Whether it is the new spine that is seen on the shelf: its very middle is seen."""
+    if Role(part.role) not in _SPINES:
+        return False
+    x, y = part.width / 2, part.height / 2
+    return any(
+        sight == "shown" and left <= x <= right and low <= y <= high
+        for sight, left, low, right, high in part.zones
+    )
+
+
 def use_of(role: str, rules: Rules) -> Use | None:
     """The use for which stock and adhesive of a part are judged; None where there is none."""
     rule = rules.parts.get(role)
@@ -202,5 +214,6 @@ def as_matched(
         plain=plain,
         weight=visibility(part),
         volume=part.repair,
+        spine=faces_the_shelf(part),
         refused=refused,
     )

@@ -4,21 +4,21 @@ The gate is asked beforehand for each piece and each use that parts are cut for:
 never allotted, and what needs a written reason only where the binder has written one.
 """
 
-import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
 from bindery_stock import matching
-from bindery_stock.bench.books.part_list import as_matched, needs_colour, use_of
-from bindery_stock.bench.gate import Matter, concern
+from bindery_stock.bench.books.leave_to_share import bars, leave_to_share
+from bindery_stock.bench.books.part_list import as_matched, faces_the_shelf, needs_colour, use_of
+from bindery_stock.bench.books.shelf_order import Rows, SetOnShelf
+from bindery_stock.bench.books.spoken_for import held_pins, spoken_for
 from bindery_stock.bench.match.candidates import as_matched as piece_as_matched
 from bindery_stock.errors import EntryError
-from bindery_stock.matching import Lying, Outcome, PartServed, Pin, Plan, Prices, Unplaced
-from bindery_stock.shape import PatchPlacement, Placement, Ring
+from bindery_stock.matching import Outcome, PartServed, Pin, Plan, Prices, Unplaced
 from bindery_stock.stock import BookPart, PartState, PlannedPlacement, Reservation, StockPiece
 from bindery_stock.trade import Rules, Use
-from bindery_stock.trade.gate import Leave, Ruling, ruling
+from bindery_stock.trade.gate import Leave
 from bindery_stock.trade.vocabulary import Kind
 
 KNIFE_MM = 1.0
@@ -49,6 +49,10 @@ class Asked:
     """The reason with which pieces are taken in that need one."""
     reasoned: Mapping[int, Mapping[str, str]] = field(default_factory=dict)
     """By id of the part, what the gate says to each piece that is taken in with that reason."""
+    shelf: Rows = ()
+    """The volumes as they stand, by code."""
+    to_come: tuple[matching.Part, ...] = ()
+    """Parts that cloth is kept for: of volumes not surveyed yet, and a spare strip."""
 
     def as_matched(self, part: BookPart) -> matching.Part:
         """A part as matching sees it, with the pieces it must not have."""
@@ -67,6 +71,10 @@ class ShareChoice:
     """True where nothing in the hoard would serve it even alone."""
     ruling: str = ""
     """What the gate says to its piece, which it gets by the written reason; else empty."""
+    held_in: str = ""
+    """Where it gets nothing, the piece that would serve it best; empty where none would."""
+    held_by: tuple[str, ...] = ()
+    """What that piece goes to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +85,18 @@ class Shared:
     plan: Plan
     choices: tuple[ShareChoice, ...]
     closest: tuple[ShareChoice, ...]
+    prices: Prices
+
+    @property
+    def kept_for(self) -> tuple[tuple[str, str], ...]:
+        """For each volume to come, and for the spare strip, the piece its cloth is kept in; empty
+        where there is none for it.
+        """
+        first = len(self.asked.parts)
+        placed = {one.number: one.code for one in self.plan.placed}
+        return tuple(
+            (part.name, placed.get(first + n, "")) for n, part in enumerate(self.asked.to_come)
+        )
 
     def why(self, part: BookPart) -> str:
         """Why the part gets its piece, in a sentence. Takes a moment."""
@@ -114,10 +134,12 @@ def ask(
     rules: Rules,
     again: Iterable[int] = (),
     reason: str = "",
+    shelf: SetOnShelf = SetOnShelf(),  # noqa: B008 - frozen
 ) -> Asked:
     """Take up the parts that wait (and those in ``again``, though reserved) and the free cloth.
 
-    ``reason`` is what the binder writes for cloth that the gate lets pass only with one.
+    ``reason`` is what the binder writes for cloth that the gate lets pass only with one. ``shelf``
+    tells how the volumes stand, and for how many to come cloth is kept.
     """
     freed = frozenset(again)
     listed = list(parts)
@@ -127,8 +149,8 @@ def ask(
     whole = {r.code for r in held if not r.corners}
     kinds = {part.kind for part in open_parts}
     usable = [p for p in pieces if p.kind in kinds and p.code not in whole]
-    leave = _leave(open_parts, usable, today, rules)
-    against = {pair: said for pair, said in leave.items() if _bars(said, reason)}
+    leave = leave_to_share(open_parts, usable, today, rules)
+    against = {pair: said for pair, said in leave.items() if bars(said, reason)}
     refused = {
         part.id: frozenset(
             code for use, code in against if use == (part.kind, use_of(part.role, rules))
@@ -157,29 +179,22 @@ def ask(
         tuple(sorted(unreasoned.items())),
         reason,
         {part.id: reasoned.get((part.kind, use_of(part.role, rules)), {}) for part in open_parts},
+        shelf.rows,
+        _expected(listed, refused, rules, shelf),
     )
 
 
-_UseAndCode = tuple[tuple[Kind, Use | None], str]
-
-
-def _leave(
-    parts: Sequence[BookPart], pieces: Sequence[StockPiece], today: date, rules: Rules
-) -> dict[_UseAndCode, Ruling]:
-    """What the gate says to each piece for each use that parts of its kind are cut for."""
-    uses = dict.fromkeys((part.kind, use_of(part.role, rules)) for part in parts)
-    return {
-        ((kind, use), piece.code): ruling(
-            concern(Matter(piece=piece.code, use=use, cutting=True), piece), today, rules=rules
-        )
-        for kind, use in uses
-        for piece in pieces
-        if piece.kind is kind
-    }
-
-
-def _bars(said: Ruling, reason: str) -> bool:
-    return said.is_stopped or (said.leave is Leave.NEEDS_REASON and not reason.strip())
+def _expected(
+    parts: Sequence[BookPart],
+    refused: Mapping[int, frozenset[str]],
+    rules: Rules,
+    shelf: SetOnShelf,
+) -> tuple[matching.Part, ...]:
+    """Parts to keep cloth for, as the spines of the set are: open ones and those served already."""
+    spines = [part for part in parts if faces_the_shelf(part)]
+    barred = frozenset().union(*(refused.get(part.id, frozenset()) for part in spines))
+    seen = [as_matched(part, rules, refused=barred) for part in spines]
+    return matching.expected(seen, shelf.to_come, spare=shelf.spare)
 
 
 def share(
@@ -202,22 +217,29 @@ def share(
     codes = {piece.code for piece in asked.pieces}
     held = [r for r in asked.held if r.code in codes]
     plan = matching.share_out(
-        [*wanted, *(_spoken_for(r) for r in held)],
+        [*wanted, *asked.to_come, *(spoken_for(r) for r in held)],
         [piece_as_matched(piece) for piece in asked.pieces],
-        pins=[*_pins(asked, pins or {}), *_held_pins(held, len(wanted))],
+        pins=[
+            *_pins(asked, pins or {}),
+            *held_pins(held, len(wanted) + len(asked.to_come)),
+        ],
         seconds=seconds,
         steps=steps,
         prices=prices,
         knife=KNIFE_MM,
+        shelf=asked.shelf,
         stop=stop,
         progress=progress,
     )
     count = len(wanted)
+    # Reckoned here, where it may take a moment, and not where it is shown.
+    _ = plan.reckoning, plan.closest_first.reckoning
     return Shared(
         asked,
         plan,
         _choices(asked, plan, count),
         _choices(asked, plan.closest_first, count),
+        prices,
     )
 
 
@@ -233,34 +255,6 @@ def _pins(asked: Asked, pins: Mapping[int, str]) -> list[Pin]:
     return [Pin(n, pins[part.id]) for n, part in enumerate(asked.parts) if part.id in pins]
 
 
-def _spoken_for(held: Reservation) -> matching.Part:
-    return matching.Part(
-        held.width,
-        held.height,
-        None,
-        shown=False,
-        name=held.purpose,
-        triangular=len(held.corners) == 3,
-    )
-
-
-def _held_pins(held: Sequence[Reservation], first: int) -> list[Pin]:
-    return [Pin(first + n, r.code, _lying(r)) for n, r in enumerate(held)]
-
-
-def _lying(held: Reservation) -> Lying:
-    if len(held.corners) == 3:  # a corner patch
-        return PatchPlacement(held.corners, 0.0, tight=False)
-    return placement_of(held.corners, held.width, held.height)
-
-
-def placement_of(corners: Ring, width: float, height: float) -> Placement:
-    """A placement from the corners of a part, its own lower-left corner first."""
-    a, b, c, d = corners
-    turn = math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) % 360.0
-    return Placement((a, b, c, d), round(turn, 6), False, width, height)
-
-
 def _choices(asked: Asked, found: Plan | Outcome, count: int) -> tuple[ShareChoice, ...]:
     placed = {one.number: one for one in found.placed if one.number < count}
     without: dict[int, Unplaced] = {one.number: one for one in found.unplaced}
@@ -271,5 +265,14 @@ def _choices(asked: Asked, found: Plan | Outcome, count: int) -> tuple[ShareChoi
             choices.append(ShareChoice(part, placed[number], "", ruling=said))
         else:
             left = without[number]
-            choices.append(ShareChoice(part, None, left.reason, left.fits_nothing))
+            choices.append(
+                ShareChoice(
+                    part,
+                    None,
+                    left.reason,
+                    left.fits_nothing,
+                    held_in=left.best,
+                    held_by=left.taken_by,
+                )
+            )
     return tuple(choices)

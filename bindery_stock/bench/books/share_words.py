@@ -1,10 +1,11 @@
 """What the sharing-out view says, in words."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from bindery_stock.bench.books.share_out import Asked, ShareChoice, Shared
-from bindery_stock.matching import HIDDEN_WEIGHT, Match, Prices, one_more
+from bindery_stock.bench.books.share_prices import jump_words, kept_words, spent_lines
+from bindery_stock.matching import HIDDEN_WEIGHT, Prices, Reckoning, one_more
 from bindery_stock.stock import BookPart
 
 NEAR = 0.25
@@ -19,12 +20,12 @@ def count_words(prices: Prices) -> str:
         f"alike: a hidden part counts {prices.left_out * HIDDEN_WEIGHT:g}; {prices.volume:g} for "
         f"each volume that lacks a shown part; {prices.lot:g} for each piece that like-coloured "
         f"parts of a volume are cut from; {prices.cloth:g} for each 10,000 mm² of a piece's "
-        "largest rectangle lost. Less is better."
+        f"largest rectangle lost; {prices.jump:g} for each ΔE00 between neighbours on the shelf. "
+        "Less is better."
     )
 
 
 _SOUGHT = 3  # scraps named
-COUNT_SUM = count_words(Prices())
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,10 +45,15 @@ class Tally:
     """Volumes none of whose shown parts goes without."""
     volumes: int = 0
     """Those with a shown part."""
+    reckoning: Reckoning | None = None
+    """What each price cost, where it was worked out."""
 
 
 def tally(
-    choices: Sequence[ShareChoice], objective: float, uncoloured: Iterable[BookPart] = ()
+    choices: Sequence[ShareChoice],
+    objective: float,
+    uncoloured: Iterable[BookPart] = (),
+    reckoning: Reckoning | None = None,
 ) -> Tally:
     """Count what a sharing-out serves and how closely; ``uncoloured`` parts wait for a reading."""
     shown_in = {choice.part.repair for choice in choices if choice.part.shown}
@@ -71,6 +77,7 @@ def tally(
         max(told, default=None),
         len(shown_in - lacking - waiting),
         len(shown_in | waiting),
+        reckoning,
     )
 
 
@@ -145,8 +152,11 @@ def uncoloured_words(asked: Asked) -> str:
     )
 
 
-def figures_words(found: Tally) -> str:
-    """What a way does for what is seen, for the volumes, the shades and what is hidden."""
+def figures_words(found: Tally, names: Mapping[str, str] | None = None) -> str:
+    """What a way does for what is seen, for the volumes, the shades, the shelf and whole cloth.
+
+    ``names`` are what volumes are called, by code.
+    """
     lines = [f"{found.shown_served} of {found.shown} shown parts get cloth"]
     if found.volumes:
         lines.append(f"{found.finished} of {found.volumes} volumes lack nothing that is seen")
@@ -158,28 +168,57 @@ def figures_words(found: Tally) -> str:
     hidden = found.parts - found.shown
     if hidden:
         lines.append(f"{found.served - found.shown_served} of {hidden} hidden parts get cloth")
+    told = found.reckoning
+    if told is not None and told.large:
+        lines.append(_sentence(kept_words(told)))
+    if told is not None and told.greatest_jump is not None:
+        lines.append(jump_words(told.greatest_jump, names or {}))
     return "\n".join(lines)
 
 
-def sum_words(plan: Tally, closest: Tally) -> str:
-    """What the two ways count in all, and how that is counted."""
+def sum_words(plan: Tally, closest: Tally, prices: Prices = Prices()) -> str:  # noqa: B008 - frozen
+    """What the two ways count in all, what each price cost in the plan, and how that is counted."""
+    lines = [
+        f"In all this plan counts {plan.objective:.1f}, closest first {closest.objective:.1f}.",
+        *([spent_lines(plan.reckoning)] if plan.reckoning is not None else []),
+        count_words(prices),
+    ]
+    return "\n".join(lines)
+
+
+def kept_for_words(shared: Shared) -> str:
+    """For how many volumes to come cloth is kept, and in which pieces; empty where none was asked.
+
+    That cloth is kept free, not reserved.
+    """
+    told = shared.kept_for
+    if not told:
+        return ""
+    kept = [code for _name, code in told if code]
+    where = f": {', '.join(dict.fromkeys(kept))}" if kept else ""
     return (
-        f"In all this plan counts {plan.objective:.1f}, closest first "
-        f"{closest.objective:.1f}. {COUNT_SUM}"
+        f"Cloth is kept free for {len(kept)} of {len(told)} "
+        f"{'strip' if len(told) == 1 else 'strips'} that may be wanted later{where}. "
+        "Nothing of it is reserved."
     )
 
 
-def seek_words(shared: Shared, prices: Prices = Prices()) -> str:  # noqa: B008 - frozen
+def seek_words(shared: Shared) -> str:
     """The scraps worth most to look for, each with what it would take off the whole; or empty."""
-    found = one_more(shared.plan, prices)
+    unread = {part.repair for part in shared.asked.uncoloured if part.shown}
+    found = one_more(shared.plan, shared.prices, lacking=unread)
     lines = [f"{scrap.sentence} It is worth {scrap.worth:.0f}." for scrap in found[:_SOUGHT]]
     more = [f"And {len(found) - _SOUGHT} more."] if len(found) > _SOUGHT else []
     return "\n".join(["One scrap more:", *lines, *more]) if lines else ""
 
 
-def option_words(match: Match) -> str:
-    """A piece that holds a part, with its shade."""
-    if match.delta_e is None:
-        return f"{match.code}, {match.words}" if match.words else match.code
-    band = f" ± {match.u:.1f}" if match.u is not None else ""
-    return f"{match.code}, ΔE00 {match.delta_e:.1f}{band}"
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}"
+
+
+def option_words(code: str, delta_e: float | None, u: float | None, seen: str = "") -> str:
+    """A piece that holds a part, with its shade, or with what can be said where it has none."""
+    if delta_e is None:
+        return f"{code}, {seen}" if seen else code
+    band = f" ± {u:.1f}" if u is not None else ""
+    return f"{code}, ΔE00 {delta_e:.1f}{band}"

@@ -14,7 +14,7 @@ from bindery_stock.bench.books.part_list import as_matched, use_of
 from bindery_stock.bench.books.plan import split_part
 from bindery_stock.bench.books.reserve_parts import leave_out, release_parts, want_again
 from bindery_stock.bench.books.set_allowances import set_allowances
-from bindery_stock.bench.books.share_out import placement_of
+from bindery_stock.bench.books.spoken_for import placement_of
 from bindery_stock.bench.books.want_cards import want_cards
 from bindery_stock.bench.match.cut import cut_part
 from bindery_stock.desktop.books.allowance_table import AllowanceTable

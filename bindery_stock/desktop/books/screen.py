@@ -276,7 +276,7 @@ class BooksScreen(Screen):
         if again:  # only what a change touched; all else stays where it lies
             parts = [part for part in parts if part.id in again]
         self._show_only(self.share_view)
-        self.share_view.begin(f"Share out: {title}", parts, again)
+        self.share_view.begin(f"Share out: {title}", code, parts, again)
 
     def _accept(self, shared: Shared) -> None:
         placements, unserved = shared.placements(), shared.unserved()

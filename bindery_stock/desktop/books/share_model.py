@@ -93,10 +93,18 @@ def _differ(pair: tuple[ShareChoice, ShareChoice]) -> bool:
     return codes[0] != codes[1]
 
 
+def _without_words(choice: ShareChoice) -> str:
+    """``goes without``, and what its cloth went to."""
+    if not choice.held_by:
+        return "goes without"
+    more = f" and {len(choice.held_by) - 1} more" if len(choice.held_by) > 1 else ""
+    return f"goes without\n{choice.held_in} goes to {choice.held_by[0]}{more}"
+
+
 def choice_words(choice: ShareChoice, *, pinned: bool) -> str:
     """``C-0042, ΔE00 2.1 ± 1.4``, or what it goes without."""
     if choice.placed is None:
-        return "nothing in the hoard serves" if choice.wanted else "goes without"
+        return "nothing in the hoard serves" if choice.wanted else _without_words(choice)
     placed = choice.placed
     shade = ""
     if placed.delta_e is not None:

@@ -86,7 +86,9 @@ class ShareReason(QWidget):
                 near=0,
                 stop=lambda: job.stopped,
             )
-            told = [(m.code, option_words(m)) for m in ranking.matches]
+            told = [
+                (m.code, option_words(m.code, m.delta_e, m.u, m.words)) for m in ranking.matches
+            ]
             return sentence, told
 
         def done(told: Told) -> None:

@@ -14,19 +14,16 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.books.share_out import Asked, ShareChoice, Shared, ask, share
 from bindery_stock.bench.books.share_words import (
-    COUNT_SUM,
     doing_words,
-    figures_words,
-    gain_words,
     proved_words,
     seek_words,
-    sum_words,
-    tally,
     uncoloured_words,
     unreasoned_words,
 )
+from bindery_stock.bench.books.shelf_order import SetOnShelf, rows
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.share_delegate import ShareDelegate
+from bindery_stock.desktop.books.share_figures import ShareFigures
 from bindery_stock.desktop.books.share_model import ShareModel
 from bindery_stock.desktop.books.share_reason import ShareReason
 from bindery_stock.desktop.books.share_table import share_table
@@ -35,7 +32,6 @@ from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.look import GRID, TypeSize
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.screen import EitherOr, EmptyState, next_button, quiet_button
-from bindery_stock.desktop.tips import plain_tip
 from bindery_stock.stock import BookPart
 
 SECONDS = 120.0
@@ -62,16 +58,13 @@ class ShareView(QWidget):
         self.shared: Shared | None = None
         self.pins: dict[int, str] = {}
         self.heading = plain_label(size=TypeSize.TITLE)
-        self.gain = plain_label(size=TypeSize.HEAD)
+        self.figures = ShareFigures(books)
+        self._set: str | None = None
         self.doing = plain_label()
         self.doing.setProperty("role", "muted")
         self.doing.setAccessibleName("How far the sharing-out is")
         self.stop_button = QPushButton("Stop: take the best so far")
         self.again_button = QPushButton("Share out again")
-        self.plan_figures = plain_label()
-        self.closest_figures = plain_label()
-        for label in (self.doing, self.plan_figures, self.closest_figures):
-            label.setToolTip(plain_tip(COUNT_SUM))
         self.model = ShareModel(self)
         self.table = share_table(self.model, ShareDelegate(books, previews, self))
         self.table.selectionModel().currentRowChanged.connect(self._row_changed)
@@ -106,10 +99,6 @@ class ShareView(QWidget):
         top.addWidget(self.heading, 1)
         top.addWidget(self.again_button)
         top.addWidget(self.stop_button)
-        figures = QHBoxLayout()
-        figures.setSpacing(GRID * 6)
-        figures.addWidget(self.plan_figures, 1)
-        figures.addWidget(self.closest_figures, 1)
         buttons = QHBoxLayout()
         buttons.addWidget(self.leave_button)
         buttons.addWidget(self.cards_button)
@@ -119,10 +108,9 @@ class ShareView(QWidget):
         column.setContentsMargins(GRID * 4, GRID * 4, GRID * 4, GRID * 3)
         column.setSpacing(GRID * 3)
         column.addLayout(top)
-        column.addWidget(self.gain)
+        column.addWidget(self.figures)
         column.addWidget(self.doing)
         column.addWidget(self.override)
-        column.addLayout(figures)
         column.addWidget(self.body, 1)
         column.addWidget(self.reason)
         column.addWidget(hair_line())
@@ -131,16 +119,20 @@ class ShareView(QWidget):
     def _listen(self) -> None:
         self.stop_button.clicked.connect(self.stop)
         self.again_button.clicked.connect(self.run)
+        self.figures.weighed.connect(self.run)
         self.reason.pinned.connect(self._pin)
         self.reason.unpinned.connect(self._unpin)
         self.leave_button.clicked.connect(self._leave)
         self.cards_button.clicked.connect(lambda: self.cards_wanted.emit(self._wanting()))
         self.accept_button.clicked.connect(self._accept)
 
-    def begin(self, title: str, parts: list[BookPart], again: list[int]) -> None:
-        """Share out over these parts; those in ``again`` although they are reserved."""
+    def begin(
+        self, title: str, book_set: str | None, parts: list[BookPart], again: list[int]
+    ) -> None:
+        """Share out over these parts of a set; those in ``again`` although they are reserved."""
         self.heading.setText(title)
-        self._parts, self._again = parts, again
+        self._set, self._parts, self._again = book_set, parts, again
+        self.figures.begin(book_set)
         self.pins = {}
         self.model.pins = self.pins
         self.override.clear()
@@ -159,7 +151,9 @@ class ShareView(QWidget):
         room = session.stockroom
         pieces, held = session.pieces, self._books.view.reservations
         parts, again, pins = self._parts, self._again, dict(self.pins)
-        reason = self.override.text().strip()
+        reason, weights = self.override.text().strip(), self.figures.weights
+        standing = rows(self._books.volumes(self._set)) if self._set else ()
+        shelf = SetOnShelf(standing, weights.to_come, weights.spare)
 
         def work(job: Job) -> Shared | Asked:
             asked = ask(
@@ -170,6 +164,7 @@ class ShareView(QWidget):
                 rules=room.rules,
                 again=again,
                 reason=reason,
+                shelf=shelf,
             )
             if not asked.parts:
                 return asked
@@ -177,6 +172,7 @@ class ShareView(QWidget):
                 asked,
                 pins=pins,
                 seconds=seconds,
+                prices=weights.prices,
                 stop=lambda: self._ending or job.stopped,
                 progress=lambda doing, cost, bound: job.report(
                     0.0, doing_words(doing, cost, bound)
@@ -247,22 +243,13 @@ class ShareView(QWidget):
         kept = self._chosen()
         self.model.show(shared, self._books.session.settings.lengths)
         self.body.show_only(self.table)
-        for label in (self.gain, self.plan_figures, self.closest_figures):
-            label.setText("")
+        self.figures.show_shared(shared)
         self._set_running(running=self._job is not None)
         self.reason.show_nothing()
         asked = shared.asked if shared is not None else None
         self.override.setVisible(asked is not None and bool(asked.unreasoned or asked.reason))
         if shared is None:
             return
-        plan = tally(shared.choices, shared.plan.objective, shared.asked.uncoloured)
-        first = shared.plan.closest_first
-        closest = tally(shared.closest, first.objective, shared.asked.uncoloured)
-        self.gain.setText(gain_words(plan, closest))
-        self.plan_figures.setText(f"This plan\n{figures_words(plan)}")
-        self.closest_figures.setText(f"Closest first\n{figures_words(closest)}")
-        for label in (self.plan_figures, self.closest_figures):
-            label.setToolTip(plain_tip(sum_words(plan, closest)))
         told = (proved_words(shared), seek_words(shared))
         self.doing.setText("\n".join(words for words in told if words))
         row = max(self.model.row_of(kept.part.id), 0) if kept else 0
