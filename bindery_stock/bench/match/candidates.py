@@ -27,7 +27,7 @@ from bindery_stock.trade.gate import Ruling, ruling
 from bindery_stock.trade.vocabulary import is_plain_cotton
 
 LEADING = 6
-"""So many candidates are placed to leave the most useful offcut; the others wherever they fit."""
+"""So many candidates are placed to leave the most useful offcut before the others are."""
 
 
 def as_matched(piece: StockPiece, usable: Placement | None = None) -> matching.Piece:
@@ -131,16 +131,16 @@ def ruling_line(said: Ruling) -> str:
 
 
 def placed_best(ranking: Ranking, check: Callable[[], None] = lambda: None) -> Ranking:
-    """The same answer, its leading matches placed to leave the most useful offcut.
+    """The same answer, its matches placed to leave the most useful offcut.
 
     Takes some tenths of a second a piece; ``check`` may stop the work. Parts that may be turned
     freely, and triangles, are tried in the corners of the piece alone.
     """
-    leading: list[Match] = []
-    for match in ranking.matches[:LEADING]:
+    placed: list[Match] = []
+    for match in ranking.matches:
         check()
-        leading.append(_best(match))
-    return replace(ranking, matches=(*leading, *ranking.matches[LEADING:]))
+        placed.append(_best(match))
+    return replace(ranking, matches=tuple(placed))
 
 
 def _best(match: Match) -> Match:
