@@ -37,9 +37,28 @@ _HEAD_MM = 16.0
 _CROSS_MM = 3.0
 ABOUT_MM = 8.0
 """So much of the piece is drawn about the parts: a strip of octavo height keeps to one page."""
+_LINE_MM = 5.0  # from one line below the sketch to the next
+_LEAST_SKETCH_MM = 60.0  # tall, however much is written below
 _LETTER_MM = 1.8  # wide, at the size of the measures
 _SMALLEST_NAMED_MM = 4.0  # what is seen of a part or flaw must be this wide to be named there
 _CAUTION = "Mind the blade: cut away from the hand, against a safety rule, on the mat."
+
+
+@dataclass(frozen=True, slots=True)
+class CutTold:
+    """What the paper tells of a cut beside the parts and what goes back on the shelf."""
+
+    way: str = ""
+    """How far each cut is taken: ``In from the edge``."""
+    cuts: tuple[str, ...] = ()
+    """The cuts in their order, where they run from edge to edge."""
+    trims: tuple[Ring, ...] = ()
+    """Lines along which what is left would be trimmed square."""
+    waste: str = ""
+    """What is neither part nor goes back, in a sentence; empty where there is none."""
+
+
+_NOTHING_MORE = CutTold()
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +74,19 @@ class _DrawnLine:
 
 
 def cut_pages(
-    piece: StockPiece, cutting: Cutting, paper: Paper, lengths: LengthStyle
+    piece: StockPiece,
+    cutting: Cutting,
+    paper: Paper,
+    lengths: LengthStyle,
+    told: CutTold = _NOTHING_MORE,
 ) -> list[Page]:
     """A page with the sketch, then those at full size, row by row from the upper left."""
     drawing = _drawing(piece, cutting, lengths)
+    trims = [_DrawnLine(trim, 0.12, name="trim") for trim in told.trims]
+    lines = _lines_told(piece, cutting, told, lengths)
     return [
-        _sketch(piece, cutting, drawing, paper, lengths),
-        *_tiles(piece, drawing, cutting, paper, lengths),
+        _sketch(piece, cutting, [*drawing, *trims], lines, paper, lengths),
+        *_tiles(piece, [*drawing, *trims], cutting, paper, lengths),
     ]
 
 
@@ -87,12 +112,15 @@ def _sketch(
     piece: StockPiece,
     cutting: Cutting,
     drawing: Sequence[_DrawnLine],
+    told: Sequence[str],
     paper: Paper,
     lengths: LengthStyle,
 ) -> Page:
     """The whole piece as large as the page allows, with measures written beside."""
     left, low, right, high = piece.outline.bounds
-    room = (paper.width - 2 * MARGIN_MM - 24, paper.height - 2 * MARGIN_MM - _HEAD_MM - 80)
+    below = max(80.0, 15.0 + _LINE_MM * (len(told) + 2))
+    tall = paper.height - 2 * MARGIN_MM - _HEAD_MM - below
+    room = (paper.width - 2 * MARGIN_MM - 24, max(tall, _LEAST_SKETCH_MM))
     scale = min(room[0] / (right - left), room[1] / (high - low), 1.0)
     x, y = MARGIN_MM + 20, MARGIN_MM + _HEAD_MM + 4
 
@@ -113,22 +141,33 @@ def _sketch(
     marks.append(_text(lengths.show(right - left), x, end + 3.5, far - x, align=Align.CENTRE))
     marks += _measure((x - 3, y), (x - 3, end))
     marks.append(_text(lengths.show(high - low), x - 21, (y + end) / 2 - 2, 17, align=Align.RIGHT))
-    told = [
+    scale_words = "at full size" if scale == 1.0 else f"at {scale:.0%} of its size"
+    drawn = f"Drawn {scale_words}; the next pages are at full size."
+    marks += [
+        _text(words, MARGIN_MM, end + 11 + _LINE_MM * n, paper.width - 2 * MARGIN_MM)
+        for n, words in enumerate((*told, drawn, _CAUTION))
+    ]
+    return Page(width=paper.width, height=paper.height, marks=tuple(marks))
+
+
+def _lines_told(
+    piece: StockPiece, cutting: Cutting, told: CutTold, lengths: LengthStyle
+) -> list[str]:
+    """What is written below the sketch, a line each."""
+    lines = [
         f"{number}  {part.purpose}: {lengths.pair(part.width, part.height)}; lower left corner "
         f"{_from_edges(part.corners, piece, lengths)}"
         for number, part in enumerate(cutting.parts, start=1)
     ]
-    told += [
+    lines += [
         f"Back on the shelf: {lengths.pair(one.width, one.height)} over all"
         for one in cutting.offcuts
     ]
-    scale_words = "at full size" if scale == 1.0 else f"at {scale:.0%} of its size"
-    told += [f"Drawn {scale_words}; the next pages are at full size.", _CAUTION]
-    marks += [
-        _text(words, MARGIN_MM, end + 11 + 5 * n, paper.width - 2 * MARGIN_MM)
-        for n, words in enumerate(told)
-    ]
-    return Page(width=paper.width, height=paper.height, marks=tuple(marks))
+    lines += [f"The knife: {told.way[:1].lower()}{told.way[1:]}."] if told.way else []
+    lines += told.cuts
+    if told.trims:
+        lines.append("The thin lines marked “trim”: what is left, trimmed square.")
+    return [*lines, told.waste] if told.waste else lines
 
 
 def _from_edges(corners: Ring, piece: StockPiece, lengths: LengthStyle) -> str:

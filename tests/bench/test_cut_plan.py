@@ -1,5 +1,6 @@
 """A sitting at one piece: parts laid, moved, turned, added, and what the cuts leave."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
@@ -11,6 +12,7 @@ from bindery_stock.bench.match.cut_words import (
     prospect,
     remains_of,
     shear_words,
+    told_on_paper,
     waste_words,
 )
 from bindery_stock.bench.match.placed_part import PartPlaced, may_turn
@@ -307,3 +309,22 @@ def test_what_is_possible_is_never_told_as_less_than_was_proved(
     used: float, at_most: float, words: str
 ) -> None:
     assert layout_words(Layout((), used, at_most)) == words
+
+
+def test_the_paper_tells_how_the_knife_goes_what_is_trimmed_and_what_is_wasted() -> None:
+    """By hand: 58 × 228 set 2 mm in from two edges of 200 × 250 leaves 140 × 250 beside it."""
+    plan = plan_of(Part(58, 228, RED, margin=2.0), 2.0, 2.0, way=KnifeWay.IN)
+    thrown = [n for n, remain in enumerate(remains_of(plan)) if remain.sliver]
+    told = told_on_paper(plan, thrown, LENGTHS)
+    assert told.way == "In from the edge"
+    (trim, *_rest) = told.trims
+    xs, ys = zip(*trim, strict=True)
+    assert (max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx((140, 250), abs=1e-3)
+    assert len(told.trims) == len(plan.remains) - len(thrown)
+    assert told.waste == waste_words(plan.waste, sum(plan.remains[n].area for n in thrown))
+    assert told.waste.endswith("in slivers.")
+    assert told.cuts == ()
+    board = replace(plan, way=KnifeWay.THROUGH)
+    told = told_on_paper(board, (), LENGTHS)
+    assert told.way == "Edge to edge, as on board shears"
+    assert told.cuts[0].startswith("1. 200 × 250 mm: ")

@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from bindery_stock.bench.match.candidates import LEADING
 from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 from bindery_stock.desktop.match.model import RowKind
 from bindery_stock.desktop.match.screen import MatchScreen
@@ -85,6 +86,17 @@ def test_the_leading_candidates_are_placed_to_leave_the_most(
     assert "Leaves the most: 140 × 250 mm in one piece" in row.told
     assert row.match is not None
     assert row.match.left.best == pytest.approx(140 * 250, rel=1e-3)
+
+
+def test_every_candidate_is_placed_to_leave_the_most_not_the_leading_ones_alone(
+    qtbot: QtBot, session: Session, match: MatchScreen
+) -> None:
+    for _ in range(LEADING + 2):
+        shelve_cloth(session)
+    seek(qtbot, match)
+    rows = [row for row in match.model.rows if row.match is not None]
+    assert len(rows) == LEADING + 2
+    assert all("Leaves the most: 140 × 250 mm in one piece" in row.told for row in rows)
 
 
 def test_a_part_dragged_near_the_edge_snaps_to_the_margin(

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from bindery_stock.records.cut_paper import ABOUT_MM, MARGIN_MM, OVERLAP_MM, cut_pages
+from bindery_stock.records.cut_paper import ABOUT_MM, MARGIN_MM, OVERLAP_MM, CutTold, cut_pages
 from bindery_stock.records.page import A4, LETTER, Page, Stroke, Words
 from bindery_stock.shape import Flaw, FlawKind, Outline
 from bindery_stock.stock import Cutting, NewPiece, StockPiece, Stockroom
@@ -116,3 +116,23 @@ def test_a_flaw_is_named_where_it_is_drawn(stock: Stockroom) -> None:
     piece = stock.pieces.get(code)
     for page in cut_pages(piece, strip(piece, 58, 180), A4, LENGTHS):
         assert "stain" in [m.text for m in page.marks if isinstance(m, Words)]
+
+
+def test_the_trim_line_the_way_of_the_knife_and_the_waste_stand_on_the_paper(
+    stock: Stockroom,
+) -> None:
+    piece = scrap(stock, 120, 200)
+    trim = rectangle(68, 0, 120, 200)
+    cuts = tuple(f"{n}. 120 × 200 mm: along the warp, {n} mm from the left" for n in range(1, 25))
+    told = CutTold("In from the edge", cuts, (trim,), "Waste: 6.0 cm², in slivers.")
+    sketch, full = cut_pages(piece, strip(piece, 58, 180), A4, LENGTHS, told)
+    written = [m for m in sketch.marks if isinstance(m, Words)]
+    said = [m.text for m in written]
+    for words in ("The knife: in from the edge.", *cuts, "Waste: 6.0 cm², in slivers.", "trim"):
+        assert words in said
+    assert max(m.y + m.height for m in written) <= A4.height - MARGIN_MM
+    (line,) = (m for m in sketch.marks if isinstance(m, Stroke) and m.width == 0.12)
+    wide, tall = extent([line.points])
+    assert wide / tall == pytest.approx(52 / 200)
+    near = [m for m in full.marks if isinstance(m, Stroke) and m.width == 0.12]
+    assert min(x for m in near for x, _ in m.points) == pytest.approx(MARGIN_MM + ABOUT_MM + 58)

@@ -29,7 +29,7 @@ from bindery_stock.trade.gate import Ruling, ruling
 from bindery_stock.trade.vocabulary import is_plain_cotton
 
 LEADING = 6
-"""So many candidates are placed to leave the most useful offcut; the others wherever they fit."""
+"""So many candidates are placed to leave the most useful offcut before the others are."""
 
 
 def as_matched(piece: StockPiece, usable: Placement | None = None) -> matching.Piece:
@@ -139,19 +139,19 @@ def placed_best(
     check: Callable[[], None] = lambda: None,
     colour_map_of: Callable[[str], ColourMap | None] = lambda _code: None,
 ) -> Ranking:
-    """The same answer, its leading matches placed to leave the most useful offcut.
+    """The same answer, its matches placed to leave the most useful offcut.
 
     Where the colour map of a piece is known by its code, only places within half a ΔE00 of the
     closest are looked at: faded, stained and stamped cloth goes under.
     Takes some tenths of a second a piece; ``check`` may stop the work. Parts that may be turned
     freely, and triangles, are tried in the corners of the piece alone.
     """
-    leading: list[Match] = []
-    for match in ranking.matches[:LEADING]:
+    placed: list[Match] = []
+    for match in ranking.matches:
         check()
         seen = replace(match.piece, colour_map=colour_map_of(match.code) or match.piece.colour_map)
-        leading.append(_best(replace(match, piece=seen)))
-    return replace(ranking, matches=(*leading, *ranking.matches[LEADING:]))
+        placed.append(_best(replace(match, piece=seen)))
+    return replace(ranking, matches=tuple(placed))
 
 
 def _best(match: Match) -> Match:

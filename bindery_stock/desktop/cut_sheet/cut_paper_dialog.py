@@ -8,7 +8,7 @@ from bindery_stock.desktop.printing.paper_box import paper_box
 from bindery_stock.desktop.printing.paper_panel import PaperPanel
 from bindery_stock.desktop.printing.sheaf import LaidOut
 from bindery_stock.desktop.session import Session
-from bindery_stock.records.cut_paper import cut_pages
+from bindery_stock.records.cut_paper import CutTold, cut_pages
 from bindery_stock.stock import Cutting, StockPiece
 
 
@@ -16,13 +16,18 @@ class CutPaperDialog(QDialog):
     """The pages of one cut, to be printed or saved."""
 
     def __init__(
-        self, session: Session, piece: StockPiece, cutting: Cutting, parent: QWidget | None
+        self,
+        session: Session,
+        piece: StockPiece,
+        cutting: Cutting,
+        told: CutTold,
+        parent: QWidget | None,
     ) -> None:
         """Lay the cut out on the paper chosen last."""
         super().__init__(parent)
         self.setWindowTitle(f"Cut from {piece.code} on paper")
         self._session = session
-        self._piece, self._cutting = piece, cutting
+        self._piece, self._cutting, self._told = piece, cutting, told
         self.paper_box = paper_box(session)
         self.paper = PaperPanel(session, file_name=f"cut-{piece.code}.pdf")
         label = QLabel("&Paper")
@@ -48,5 +53,5 @@ class CutPaperDialog(QDialog):
         """Lay the pages out anew."""
         paper = self.paper_box.currentData()
         lengths = self._session.settings.lengths
-        pages = cut_pages(self._piece, self._cutting, paper, lengths)
+        pages = cut_pages(self._piece, self._cutting, paper, lengths, self._told)
         self.paper.show_sheaf(LaidOut(pages, f"Cut from {self._piece.code}"))

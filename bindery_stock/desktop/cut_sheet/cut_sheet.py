@@ -14,7 +14,8 @@ from bindery_stock.bench.match.cut_words import (
     prospect,
     remains_of,
     shear_words,
-    waste_words,
+    told_on_paper,
+    waste_told,
 )
 from bindery_stock.bench.match.placed_part import PartPlaced
 from bindery_stock.bench.match.share_used import used_words
@@ -186,9 +187,7 @@ class CutSheet(StockDialog):
 
     def _tell_waste(self) -> None:
         """What is neither part nor goes back: the slivers thrown away, and what the knife takes."""
-        plan = self.plan
-        thrown = sum(plan.remains[n].area for n in self.remains.thrown_away) if plan.fits else 0.0
-        self.waste.setText(waste_words(plan.waste, thrown) if plan.fits else "")
+        self.waste.setText(waste_told(self.plan, self.remains.thrown_away))
         self.waste.setVisible(bool(self.waste.text()))
 
     def _measure(self) -> None:
@@ -272,7 +271,9 @@ class CutSheet(StockDialog):
 
     def _on_paper(self) -> None:
         try:
-            dialog = CutPaperDialog(self._session, self.piece, self.cutting(), self)
+            cutting, lengths = self.cutting(), self._session.settings.lengths
+            told = told_on_paper(self.plan, self.remains.thrown_away, lengths)
+            dialog = CutPaperDialog(self._session, self.piece, cutting, told, self)
         except BinderyError as error:
             self.state.setText(str(error))
             return

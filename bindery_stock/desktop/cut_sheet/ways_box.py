@@ -2,12 +2,12 @@
 
 from PySide6.QtWidgets import QComboBox
 
+from bindery_stock.bench.match.cut_words import way_words
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.tips import plain_tip
-from bindery_stock.shape import KnifeWay, is_sheet
+from bindery_stock.shape import KnifeWay
 from bindery_stock.shape.knife_way import SLIVER_MM
 from bindery_stock.stock import StockPiece
-from bindery_stock.trade.vocabulary import Kind
 
 SLIVER = "cut/sliver"
 WAY = "cut/way"
@@ -32,10 +32,7 @@ def ways_box(piece: StockPiece, way: KnifeWay) -> QComboBox:
     """The ways in words; for boards and sheets the last is that of board shears."""
     box = QComboBox()
     for one in (KnifeWay.IN, KnifeWay.THROUGH, KnifeWay.ROUND):
-        box.addItem(one.value.capitalize(), one)
-    if piece.kind is Kind.BOARD or is_sheet(piece.outline):
-        shears = "Edge to edge, as on board shears"
-        box.setItemText(box.findData(KnifeWay.THROUGH), shears)
+        box.addItem(way_words(piece, one), one)
     box.setCurrentIndex(box.findData(way))
     box.setToolTip(
         plain_tip(

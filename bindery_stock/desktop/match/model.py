@@ -7,7 +7,7 @@ from enum import Enum, auto
 from PySide6.QtCore import Qt
 
 from bindery_stock.bench.colour_room.side_by_side import held_line, metamerism
-from bindery_stock.bench.match.candidates import LEADING, ruling_line
+from bindery_stock.bench.match.candidates import ruling_line
 from bindery_stock.bench.match.closeness import threshold_words
 from bindery_stock.bench.match.cut_words import rectangle_words
 from bindery_stock.bench.shelf.cautions import caution_line
@@ -107,8 +107,8 @@ class AnswerModel(RowList[CandidateRow]):
         self.show_rows([confirmed(row, held) for row in rows])
 
     def place_better(self, ranking: Ranking, lengths: LengthStyle) -> None:
-        """Show the same matches where they leave the most; rows and their order stay."""
-        better = {match.code: match for match in ranking.matches[:LEADING]}
+        """Show these matches where they leave the most; rows and their order stay."""
+        better = {match.code: match for match in ranking.matches}
         for number, row in enumerate(self._rows):
             match = better.get(row.match.code) if row.match else None
             if match is None or row.piece is None:

@@ -1,10 +1,18 @@
 """Holding a part against the shelf, off the window's thread, in steps."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from bindery_stock.bench.match.candidates import Judge, MatchAnswer, answered, hoard_of, placed_best
+from bindery_stock.bench.match.candidates import (
+    LEADING,
+    Judge,
+    MatchAnswer,
+    answered,
+    hoard_of,
+    placed_best,
+)
 from bindery_stock.bench.shelf.colour_maps import ColourMaps
 from bindery_stock.colour import ColourMap
 from bindery_stock.desktop.jobs import Job
@@ -18,8 +26,9 @@ NEAR_MISSES = 8
 
 class Seeker(QObject):
     """Emits ``answered(Answer)`` when the pieces that serve are known, and ``placed(Ranking)``
-    when the leading ones have been placed to leave the most useful offcut. Then the usable
-    rectangles of the whole shelf are measured, which makes the next answers quicker.
+    when some of them have been placed to leave the most useful offcut: the leading ones, then all
+    others. Then the usable rectangles of the whole shelf are measured, which makes the next answers
+    quicker.
     """
 
     answered = Signal(object)
@@ -66,7 +75,10 @@ class Seeker(QObject):
 
     def _answered(self, answer: MatchAnswer) -> None:
         self.answered.emit(answer)
-        ranking = answer.ranking
+        self._place(answer.ranking)
+
+    def _place(self, ranking: Ranking) -> None:
+        """Place the leading ones, and after them the others."""
         if not ranking.matches:
             self._measure_shelf()
             return
@@ -78,13 +90,16 @@ class Seeker(QObject):
         def seen(code: str) -> ColourMap | None:
             return maps.of(shelved[code]) if code in shelved else None
 
-        self._job = self._session.jobs.run(
-            lambda job: placed_best(ranking, job.check, seen), owner=self, done=self._placed
-        )
+        leading = replace(ranking, matches=ranking.matches[:LEADING])
+        others = replace(ranking, matches=ranking.matches[LEADING:])
 
-    def _placed(self, ranking: Ranking) -> None:
-        self.placed.emit(ranking)
-        self._measure_shelf()
+        def done(placed: Ranking) -> None:
+            self.placed.emit(placed)
+            self._place(others)
+
+        self._job = self._session.jobs.run(
+            lambda job: placed_best(leading, job.check, seen), owner=self, done=done
+        )
 
     def _measure_shelf(self) -> None:
         pieces, usable = self._session.pieces, self._session.usable
