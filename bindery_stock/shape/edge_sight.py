@@ -23,6 +23,8 @@ _BEYOND = (0.9, 1.8)  # mm beyond the outline: past the smear of a clear edge, w
 _DARKER = 0.05  # logarithm of coded pixels by which a long shadow darkens the ground there
 
 Points = npt.NDArray[np.float64]
+Looks = list[tuple[EdgeSight, float]]
+"""For each place of an edge what it looks like, and mm by which the edge may lie elsewhere."""
 
 
 @dataclass(frozen=True)
@@ -59,7 +61,7 @@ def looked_at(places: Points) -> Points:
     return np.asarray(places[:, None, :] + steps[None, :, None] * outward(places)[:, None, :])
 
 
-def sights(pixels: Points, ground: EdgeGround) -> list[tuple[EdgeSight, float]]:
+def sights(pixels: Points, ground: EdgeGround) -> Looks:
     """What each place looks like; ``pixels`` is what :func:`looked_at` gives, in pixels."""
     at = np.moveaxis(pixels, 2, 0)[::-1] - 0.5
     seen = ndimage.map_coordinates(ground.field, at, order=1, mode="nearest")
@@ -77,7 +79,7 @@ def sights(pixels: Points, ground: EdgeGround) -> list[tuple[EdgeSight, float]]:
     ]
 
 
-def long_shadow(pixels: Points, looks: list[tuple[EdgeSight, float]], ground: EdgeGround) -> float:
+def long_shadow(pixels: Points, looks: Looks, ground: EdgeGround) -> float:
     """By how much the ground is darkened past the clear edges, on the darkest side of them.
 
     A scrap that lies flat under a lamp that is not low throws no shadow as long as this.
@@ -110,7 +112,7 @@ def _sight(mean: Points, thready: bool, glare: bool, limit: float) -> tuple[Edge
     return (EdgeSight.FRAYED if thready else EdgeSight.SHADOW), width
 
 
-def stretches(places: Points, looks: list[tuple[EdgeSight, float]]) -> tuple[EdgeStretch, ...]:
+def stretches(places: Points, looks: Looks) -> tuple[EdgeStretch, ...]:
     """Neighbouring places that look alike, as stretches; two places alone are no stretch."""
     kinds = [kind for kind, _ in looks]
     count = len(kinds)
@@ -128,9 +130,7 @@ def stretches(places: Points, looks: list[tuple[EdgeSight, float]]) -> tuple[Edg
     )
 
 
-def _stretch(
-    places: Points, span: range, kind: EdgeSight, looks: list[tuple[EdgeSight, float]]
-) -> EdgeStretch:
+def _stretch(places: Points, span: range, kind: EdgeSight, looks: Looks) -> EdgeStretch:
     at = [place % len(places) for place in span]
     points = tuple((float(places[p, 0]), float(places[p, 1])) for p in at)
     inner = at[:-1] or at

@@ -2,8 +2,13 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
+from math import dist
 
 from bindery_stock.shape.outline import Ring
+
+SHORTEST_DOUBT = 3.0
+"""mm: shorter stretches of doubtful edge do not make an outline poor."""
 
 
 class EdgeSight(StrEnum):
@@ -30,3 +35,13 @@ class EdgeStretch:
     def doubtful(self) -> bool:
         """Whether the binder should look at it."""
         return self.sight not in (EdgeSight.CLEAR, EdgeSight.FRAYED)
+
+    @property
+    def length(self) -> float:
+        """mm along it."""
+        return sum(dist(a, b) for a, b in pairwise(self.points))
+
+    @property
+    def long(self) -> bool:
+        """Whether it is long enough to matter."""
+        return self.length >= SHORTEST_DOUBT

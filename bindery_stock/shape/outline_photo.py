@@ -5,16 +5,19 @@ side. Each stretch of edge says what is seen beyond it; where it is not the plai
 is not called good.
 """
 
-from dataclasses import dataclass
+from dataclasses import replace
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from scipy import ndimage
 from shapely import Polygon
 
 from bindery_stock.errors import ShapeError
 from bindery_stock.shape.edge_sight import (
+    REACH,
     EdgeGround,
+    Looks,
     long_shadow,
     looked_at,
     sights,
@@ -24,19 +27,18 @@ from bindery_stock.shape.edge_sight import (
 from bindery_stock.shape.edge_stretch import EdgeSight, EdgeStretch
 from bindery_stock.shape.inner_fit import polygons_of
 from bindery_stock.shape.outline import Outline, Point
+from bindery_stock.shape.outline_reading import GOOD_CONTRAST, OutlineReading
 from bindery_stock.shape.photo_pixels import Photo, Pixels, upright_pixels
 from bindery_stock.shape.photo_scale import PhotoScale
 from bindery_stock.shape.scrap_pixels import LEAST_CONTRAST, Scores, SeenScrap, seen
-from bindery_stock.shape.several_cloths import what_else
+from bindery_stock.shape.seam import parted
+from bindery_stock.shape.several_cloths import NOT_SURELY_WHOLE, what_else
 from bindery_stock.shape.sound_edge import LEAST_HOLE, SoundCloth, rings, sound_cloth, wanted_part
+from bindery_stock.shape.stripes import striped_extent
 from bindery_stock.shape.unseen_tilt import unseen_tilt_words
 
-GOOD_CONTRAST = 0.35
-"""Difference of the logarithms of coded pixels above which the contrast is good."""
 FRAY_POOR = 2.0
 """mm by which the line is drawn further inward where ground and scrap hardly differ."""
-SHORTEST_DOUBT = 3.0
-"""mm: shorter stretches of doubtful edge do not make an outline poor."""
 _LONGEST = 1600  # pixels of the longer side that are looked through
 _MOST_STEP = 0.35  # of the cloth's own variation, for good
 _MOST_NOISE = 0.04  # of the ground's, for good: the line wavers by three millimetres to each one
@@ -47,48 +49,8 @@ _INSIDE_SHARE = 0.006  # of the area, as the least of a small scrap is large alr
 _LEAST_ACROSS = 60.0  # pixels, area by perimeter: in less, a pixel is more than one in a hundred
 _FRAY_MORE = (0.1, 0.05)  # mm, and share of its width, left out along a fray for what bends inward
 _SIMPLIFIED = 0.1  # mm
+_SUPPOSED = 2.0  # pixels from the stripes that are seen, beyond which an edge is only supposed
 _LEAST_SCRAP = 150.0  # mm²: smaller things are crumbs
-
-
-@dataclass(frozen=True)
-class OutlineReading:
-    """An outline found in a photograph, not yet confirmed."""
-
-    outline: Outline
-    inward: float
-    """mm by which it lies inside the line halfway between ground and scrap, on the average."""
-    contrast: float
-    """Difference of scrap and ground as logarithms of coded pixels; above 0.35 is good."""
-    stretches: tuple[EdgeStretch, ...] = ()
-    """The outer outline in stretches, each with what is seen beyond it."""
-    warnings: tuple[str, ...] = ()
-    """Whatever else keeps it from being good, as sentences."""
-
-    @property
-    def doubtful(self) -> tuple[EdgeStretch, ...]:
-        """The stretches to look at, long enough to matter."""
-        return tuple(s for s in self.stretches if s.doubtful and _long(s))
-
-    @property
-    def good(self) -> bool:
-        """Whether nothing speaks against it."""
-        return self.contrast >= GOOD_CONTRAST and not self.warnings and not self.doubtful
-
-    def words(self) -> str:
-        """What to tell the binder."""
-        said = [f"Drawn {self.inward:.1f} mm inward, as wide as the fray is seen"]
-        if self.contrast < GOOD_CONTRAST:
-            said.append("contrast poor: check every side")
-        elif self.good:
-            said.append("edge good")
-        frays = [s.doubt for s in self.stretches if s.sight is EdgeSight.FRAYED and _long(s)]
-        if frays:
-            said.append(f"fray left out where it is seen, {min(frays):.1f} to {max(frays):.1f} mm")
-        if self.doubtful:
-            length = sum(_length(s) for s in self.doubtful)
-            kinds = ", ".join(dict.fromkeys(str(s.sight) for s in self.doubtful))
-            said.append(f"look at {length:.0f} mm of edge ({kinds})")
-        return " ".join((f"{'; '.join(said)}.", *self.warnings))
 
 
 def outline_from_photo(
@@ -128,6 +90,9 @@ def read_outlines(photo: Photo, scale: PhotoScale) -> tuple[OutlineReading, ...]
     rim = np.unique(np.concatenate((labels[0], labels[-1], labels[:, 0], labels[:, -1])))
     sizes = np.bincount(labels.ravel()) * _pixel(scale, pixels, times) ** 2
     found: list[OutlineReading] = []
+    striped = _striped(first, _sound(first, pixels, times, scale), pixels, times, scale)
+    if striped is not None:
+        found.append(_whole(striped, first, times, scale))
     for thing in range(1, count + 1):
         if thing in rim or sizes[thing] < _LEAST_SCRAP:
             continue
@@ -135,7 +100,10 @@ def read_outlines(photo: Photo, scale: PhotoScale) -> tuple[OutlineReading, ...]
         inside = np.pad(mask, 1)
         depth = ndimage.distance_transform_edt(inside)[1:-1, 1:-1]
         row, column = np.unravel_index(int(np.argmax(depth)), depth.shape)
-        spot = ((float(column) + 0.5) * times, (float(row) + 0.5) * times)
+        middle = (float(column) + 0.5, float(row) + 0.5)
+        if striped is not None and striped.polygon.contains(shapely.Point(middle)):
+            continue
+        spot = (middle[0] * times, middle[1] * times)
         found.extend(_parts(pixels, times, scale, spot))
     ends = [min(x for x, _ in scale.to_px(r.outline.exterior)) for r in found]
     return tuple(found[place] for place in np.argsort(ends, kind="stable"))
@@ -149,11 +117,15 @@ def _read(
     half = _halfway(shown, times, scale)
     if inward is not None:
         return OutlineReading(_drawn(half, inward), inward, shown.contrast)
-    cloth = sound_cloth(shown, _pixel(scale, pixels, times))
+    cloth = _sound(shown, pixels, times, scale)
     if cloth is None:
         raise ShapeError(_NOTHING_LEFT)
     part = cloth.polygon
-    if at is not None:
+    if at is None:
+        striped = _striped(shown, cloth, pixels, times, scale)
+        if striped is not None:
+            return _whole(striped, shown, times, scale)
+    else:
         spot = shapely.Point(at[0] / times, at[1] / times)
         part = min(cloth.parts, key=lambda p: p.distance(spot))
     return _judged(part, cloth, shown, times, scale, half)
@@ -166,9 +138,50 @@ def _parts(pixels: Pixels, times: float, scale: PhotoScale, at: Point) -> list[O
         half = _halfway(shown, times, scale)
     except ShapeError:
         return []  # seen from its own middle it is no thing after all
-    cloth = sound_cloth(shown, _pixel(scale, pixels, times))
+    cloth = _sound(shown, pixels, times, scale)
     parts = () if cloth is None else cloth.parts
     return [_judged(part, cloth, shown, times, scale, half) for part in parts if cloth is not None]
+
+
+def _sound(shown: SeenScrap, pixels: Pixels, times: float, scale: PhotoScale) -> SoundCloth | None:
+    """The sound cloth, parted where a seam is seen."""
+    pixel = _pixel(scale, pixels, times)
+    cloth = sound_cloth(shown, pixel)
+    if cloth is None:
+        return None
+    parts = [piece for part in cloth.parts for piece in parted(part, shown.over, pixel)]
+    if len(parts) == len(cloth.parts):
+        return cloth
+    parts.sort(key=_area, reverse=True)
+    return replace(cloth, polygon=parts[0], parts=tuple(parts), seam_seen=True)
+
+
+def _striped(
+    shown: SeenScrap, cloth: SoundCloth | None, pixels: Pixels, times: float, scale: PhotoScale
+) -> SoundCloth | None:
+    """The whole of a striped cloth where only stripes of it are seen."""
+    if cloth is None:
+        return None
+    extent = striped_extent(shown.score, cloth.polygon, _pixel(scale, pixels, times))
+    if extent is None:
+        return None
+    return replace(cloth, polygon=extent.whole, parts=(extent.whole,), stripes=extent.seen)
+
+
+def _whole(cloth: SoundCloth, shown: SeenScrap, times: float, scale: PhotoScale) -> OutlineReading:
+    """The outline of a striped cloth."""
+    half = _in_mm(cloth.polygon, times, scale)
+    return _judged(cloth.polygon, cloth, shown, times, scale, half)
+
+
+def _unseen(places: npt.NDArray[np.float64], cloth: SoundCloth, looks: Looks) -> Looks:
+    """What is seen along an edge, ``places`` in pixels; between stripes it is only supposed."""
+    if cloth.stripes is None:
+        return looks
+    away = np.asarray(shapely.distance(cloth.stripes, shapely.points(places))) > _SUPPOSED
+    return [
+        (EdgeSight.UNCLEAR, REACH) if off else look for off, look in zip(away, looks, strict=True)
+    ]
 
 
 def _judged(
@@ -189,10 +202,11 @@ def _judged(
     looks = looked_at(places)
     at = scale.to_px(looks.reshape(-1, 2)).reshape(looks.shape) / times
     ground = EdgeGround(cloth.field, shown.burnt, shown.noise, shown.over.mean(axis=2))
-    looked = sights(at, ground)
+    looked = _unseen(at[:, 0], cloth, sights(at, ground))
     seen_along = stretches(places, looked)
     outline = _inside_the_fray(outline, seen_along)
-    warnings = list(what_else(part, cloth, shown, polygon.area / max(part.area, 1e-9)))
+    doubts = tuple(what_else(part, cloth, shown, polygon.area / max(part.area, 1e-9)))
+    warnings = list(doubts)
     if scale.tilt is None:
         warnings.append(unseen_tilt_words())
     if cloth.step > _MOST_STEP:
@@ -206,10 +220,11 @@ def _judged(
         taken = inside
     if outline.area / outline.polygon.length < _LEAST_ACROSS * _pixel(scale, shown.over, times):
         warnings.append("The scrap is small in this photograph: take it from nearer.")
-    clear = sum(_length(s) for s in seen_along if s.sight is EdgeSight.CLEAR)
+    clear = sum(s.length for s in seen_along if s.sight is EdgeSight.CLEAR)
     if taken > _MOST_SMEAR and clear > 0.5 * outline.polygon.exterior.length:
         warnings.append("The edge is smeared over more than the line is allowed to err.")
-    return OutlineReading(outline, taken, shown.contrast, seen_along, tuple(warnings))
+    whole = not set(doubts) & NOT_SURELY_WHOLE
+    return OutlineReading(outline, taken, shown.contrast, seen_along, tuple(warnings), whole)
 
 
 def _inside_the_fray(outline: Outline, seen_along: tuple[EdgeStretch, ...]) -> Outline:
@@ -217,7 +232,7 @@ def _inside_the_fray(outline: Outline, seen_along: tuple[EdgeStretch, ...]) -> O
     more = [
         shapely.LineString(s.points).buffer(_FRAY_MORE[0] + _FRAY_MORE[1] * s.doubt, quad_segs=4)
         for s in seen_along
-        if s.sight is EdgeSight.FRAYED and _long(s)
+        if s.sight is EdgeSight.FRAYED and s.long
     ]
     if not more:
         return outline
@@ -275,14 +290,6 @@ def _drawn(polygon: Polygon, inward: float) -> Outline:
             "by less, or trace it by hand."
         )
     return Outline.from_polygon(max(drawn, key=_area))
-
-
-def _length(stretch: EdgeStretch) -> float:
-    return float(shapely.LineString(stretch.points).length) if len(stretch.points) > 1 else 0.0
-
-
-def _long(stretch: EdgeStretch) -> bool:
-    return _length(stretch) >= SHORTEST_DOUBT
 
 
 def _area(polygon: Polygon) -> float:

@@ -27,6 +27,9 @@ _LEAST_NOISES = 2.5  # of the ground: what departs by less is the ground itself
 _QUIET = 0.12  # wanted noise of the score whose edge is at a half
 _BURNT = 0.985  # of white: what is as bright in every channel tells nothing any more
 _GLARING = 0.002  # of the photograph
+_STREAKS = 12  # things that fill the photograph are streaks of the ground, from
+_STREAKY = 0.4  # of the photograph on
+_MOST_NOISE = 0.4  # of the score on the ground: such a ground is as much scrap as the scrap
 
 Scores = npt.NDArray[np.float64]
 Truths = npt.NDArray[np.bool_]
@@ -83,7 +86,10 @@ def _seen(pixels: Pixels, at: Point | None, burnt: Truths) -> SeenScrap:
     off = ndimage.gaussian_filter(mixed, (0.8, 0.8, 0)) - mixed[ground].mean(axis=0)
     apart = mixed[scrap].mean(axis=0) - mixed[ground].mean(axis=0)
     bare = np.asarray((off**2).sum(axis=2) < (apart**2).sum() / 4.0)
-    return SeenScrap(score, scrap, bare, contrast, burnt, float(score[ground].std()), over)
+    noise = float(score[ground].std())
+    if noise > _MOST_NOISE:
+        raise ShapeError(_PATTERNED)
+    return SeenScrap(score, scrap, bare, contrast, burnt, noise, over)
 
 
 def _burnt(pixels: Pixels) -> Truths:
@@ -147,6 +153,12 @@ def _enlarged(small: Truths, times: int, shape: tuple[int, ...]) -> Truths:
 _UNSEEN = (
     "No scrap stands out from the ground in this photograph. Lay it on a plain sheet that "
     "contrasts with it and photograph it again, or trace the outline by hand."
+)
+
+
+_PATTERNED = (
+    "The ground is patterned as strongly as the scrap stands out from it, so that the scrap cannot "
+    "be told. Lay the whole of it on a plain sheet of another colour, or trace the outline by hand."
 )
 
 
@@ -222,6 +234,8 @@ def _wanted(things: Truths, at: Point | None) -> Truths:
     for edge in (labels[0], labels[-1], labels[:, 0], labels[:, -1]):
         sizes[edge] = 0
     if sizes.max() == 0 or sizes.max() < 0.1 * largest:
+        if count > _STREAKS and things.mean() > _STREAKY:
+            raise ShapeError(_PATTERNED)
         raise ShapeError(
             "The scrap runs out of the photograph. Photograph the whole of it with some ground all "
             "round."

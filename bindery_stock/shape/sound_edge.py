@@ -42,6 +42,10 @@ class SoundCloth:
     """Share by which the cloth varies by itself: below it nothing is told."""
     blur: float
     """Pixels, as a standard deviation."""
+    seam_seen: bool = False
+    """Whether its parts are two scraps with a seam seen between them."""
+    stripes: shapely.MultiPolygon | None = None
+    """What of it is seen, where the rest of a striped cloth is like the ground."""
 
 
 def rings(field: Scores, level: float) -> Iterator[npt.NDArray[np.float64]]:

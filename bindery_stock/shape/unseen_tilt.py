@@ -12,12 +12,14 @@ _OVER = 200.0  # mm: the length of which the effect is said
 def worst_by_tilt(length: float = _OVER) -> float:
     """mm by which a length may be told too long where the tilt is unseen, at the worst.
 
-    The camera 20° aslant and 350 mm away, the ruler foreshortened at the far side, the length
-    lying across at the near side: 1/cos of the tilt, times the nearness by perspective.
+    The camera 20° aslant and 350 mm away, a short ruler lying up the slope at the far side, the
+    length lying across at the near side: 1/cos of the tilt, times the nearness by perspective,
+    which counts twice along the slope.
     """
     slant = radians(TILT_BY_HAND)
     rise = length * sin(slant) / 2.0
-    return length * ((NEAREST_CAMERA + rise) / (NEAREST_CAMERA - rise) / cos(slant) - 1.0)
+    far, near = NEAREST_CAMERA + rise, NEAREST_CAMERA - rise
+    return length * (far / NEAREST_CAMERA * far / near / cos(slant) - 1.0)
 
 
 def unseen_tilt_words() -> str:

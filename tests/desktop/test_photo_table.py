@@ -212,7 +212,7 @@ def test_every_scrap_of_a_photograph_is_offered_and_a_doubtful_edge_is_asked_abo
     assert step.ring_tool.doubtful == large.doubtful
     assert all(x > 420 for line in large.doubtful for x, _ in line)
     assert "shadow" in step.state.text()
-    assert "up to 59 mm too long" in step.state.text()
+    assert "up to 84 mm too long" in step.state.text()
     press(qtbot, Qt.Key.Key_Return)
     assert draft.marks.outline == ()
     assert "does the cloth end at the dotted edge" in table.marking.panel.problem(1)
@@ -223,9 +223,44 @@ def test_every_scrap_of_a_photograph_is_offered_and_a_doubtful_edge_is_asked_abo
     assert min(x for x, _ in small.ring) == pytest.approx(602, abs=3)
     assert [other.ring for other in small.others] == [large.ring]
     assert step.ring_tool.doubtful == ()
-    step.next_button.click()
+    qtbot.keyClick(window, Qt.Key.Key_N, Qt.KeyboardModifier.AltModifier)
+    qtbot.waitUntil(lambda: draft.found is not small)
     press(qtbot, Qt.Key.Key_Return, 2)  # asked once for each time it is suggested
     assert draft.marks.outline == large.ring
+
+
+def test_two_scraps_that_touch_are_offered_each_with_the_seam_in_doubt(
+    window: Window, table: PhotoTableScreen, tmp_path: Path, qtbot: QtBot
+) -> None:
+    light = np.full((300, 500, 3), 0.7)
+    light[40:260, 60:220] = light[80:250, 221:420] = (0.19, 0.01, 0.01)
+    light = ndimage.gaussian_filter(light, (0.8, 0.8, 0))
+    path = tmp_path / "touching.png"
+    Image.fromarray((255 * light ** (1 / 2.2)).astype(np.uint8)).save(path)
+    offer(table, qtbot, path)
+    drag(table, qtbot, (50, 280), (450, 280))
+    type_in(qtbot, "200")
+    press(qtbot, Qt.Key.Key_Return)
+    draft = table.draft
+    assert draft is not None
+    qtbot.waitUntil(lambda: isinstance(draft.found, FoundOutline))
+    step = table.marking.steps[1]
+    assert isinstance(step, OutlineStep)
+    for low, high in ((60, 221), (220, 420)):
+        found = draft.found
+        assert isinstance(found, FoundOutline)
+        assert len(found.others) == 1
+        xs = [x for x, _ in found.ring]
+        assert low <= min(xs)
+        assert max(xs) <= high
+        (seam,) = step.ring_tool.doubtful
+        assert all(abs(x - 220.5) < 4 for x, _ in seam)
+        assert "the seam that is seen" in step.state.text()
+        press(qtbot, Qt.Key.Key_Return)
+        assert draft.marks.outline == ()
+        assert "against something else" in table.marking.panel.problem(1)
+        qtbot.keyClick(window, Qt.Key.Key_N, Qt.KeyboardModifier.AltModifier)
+        qtbot.waitUntil(lambda shown=found: draft.found is not shown)
 
 
 def test_a_grey_card_in_the_photograph_is_marked_and_named_in_the_reading(

@@ -190,6 +190,36 @@ def touching(seed: int) -> Scene:
     return replace(scene, scraps=(Cloth(left, one), Cloth(right, other)))
 
 
+def waisted(seed: int) -> Scene:
+    """One scrap shaped as two that touch: there is no seam to be seen."""
+    scene = touching(2 * seed + 1)
+    one, other = (each.body for each in scene.scraps)
+    whole = one.union(other.union(affinity.translate(other, -2.0)))
+    return replace(scene, scraps=(replace(scene.scraps[0], body=whole),))
+
+
+def line_up(seed: int) -> Scene:
+    """Six things in two rows, of one cloth; the last of them is two scraps that touch."""
+    random = np.random.default_rng(6000 + seed)
+    scene = plain(seed)
+    colour = scene.scraps[0].colour
+    places = [(-82, 40), (-6, 42), (68, 40), (-84, -42), (-22, -40)]
+    bodies = [affinity.translate(blob(random, 56, 50), *place) for place in places]
+    bodies.append(shapely.box(22, -68, 58, -14))
+    bodies.append(shapely.box(58.0 + 0.15 * (seed % 3), -60, 92, -20 + random.uniform(-3, 3)))
+    return replace(scene, scraps=tuple(Cloth(body, colour) for body in bodies))
+
+
+def grained(seed: int) -> Scene:
+    """Cloth embossed with a coarse grain."""
+    return _only(plain(seed), grain=0.10 + 0.03 * (seed % 4))
+
+
+def stamped(seed: int) -> Scene:
+    """Cloth stamped with lozenges all over."""
+    return _only(plain(seed), stamp=0.25 + 0.1 * (seed % 4))
+
+
 def apart(seed: int) -> Scene:
     """Three scraps of one cloth lying free of each other."""
     random = np.random.default_rng(5000 + seed)
@@ -237,9 +267,13 @@ HARD = {
         tilted,
         striped_like_ground,
         striped,
+        grained,
+        stamped,
         wooden,
         checked_ground,
         touching,
+        waisted,
+        line_up,
         apart,
         small_hole,
         glare,

@@ -42,6 +42,10 @@ class Cloth:
     body: Polygon
     colour: Colour
     stripes: Stripes | None = None
+    grain: float = 0.0
+    """Share of the light by which an embossed grain of about a millimetre varies."""
+    stamp: float = 0.0
+    """Share of the light that is missing in stamped lozenges, 9 mm from one to the next."""
     fray: float = 0.0
     """mm by which threads stand out at the most."""
     threads: int = 0
@@ -147,6 +151,12 @@ def _woven(cloth: Cloth, x: Array, y: Array, random: np.random.Generator) -> Arr
     colour = _banded(cloth.colour, cloth.stripes, x, y)
     weave = 0.06 * np.sin(x * 2 * pi / 0.62) * np.sin(y * 2 * pi / 0.71)
     wear = 0.03 * _mottle(random, 25) + 0.03 * random.standard_normal(x.shape, np.float32)
+    if cloth.grain:
+        rough = ndimage.gaussian_filter(random.standard_normal(x.shape), 0.5 / PIXEL)
+        wear = wear + cloth.grain * rough / rough.std()
+    if cloth.stamp:
+        lozenge = np.abs((x + y) % 9.0 - 4.5) + np.abs((x - y) % 9.0 - 4.5) < 2.5
+        wear = wear - cloth.stamp * lozenge
     return np.asarray(colour * (1 + weave + wear)[..., None])
 
 

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 import shapely
 
+from bindery_stock.shape.unseen_tilt import TILT_BY_HAND, worst_by_tilt
 from tests.rendered.camera import SHEET, Camera
 from tests.rendered.kinds import HARD, plain
 from tests.rendered.scene import shoot
@@ -39,3 +40,15 @@ def test_what_lifts_is_seen_further_out_and_every_hard_kind_says_what_is_the_mat
     plain_scene = plain(1)
     for kind in HARD.values():
         assert kind(1) != plain_scene
+
+
+@pytest.mark.parametrize("ruler", [20.0, 50.0, 100.0])
+def test_no_ruler_is_worse_than_what_is_said_of_the_tilt_that_it_does_not_show(
+    ruler: float,
+) -> None:
+    camera = Camera(tilt=TILT_BY_HAND)
+    ends = camera.seen([(0.0, -100.0), (0.0, ruler - 100.0)])  # up the slope, at the far side
+    sides = camera.seen([(-100.0, 100.0), (100.0, 100.0)])
+    pixels, across = (float(np.hypot(*(b - a))) for a, b in (ends, sides))
+    too_long = across / pixels * ruler - 200.0
+    assert 0.6 * worst_by_tilt() < too_long <= worst_by_tilt()

@@ -71,4 +71,4 @@ def test_a_ruler_alone_says_what_the_unseen_tilt_may_do_and_is_never_good() -> N
     photo[60:240, 80:320] = (120, 20, 20)
     found = read_outline(photo, PhotoScale.from_length((0, 0), (100, 0), 50))
     assert not found.good
-    assert "up to 59 mm too long" in found.words()
+    assert "up to 84 mm too long" in found.words()

@@ -11,11 +11,17 @@ from bindery_stock.bench.photo_table.piece_shape import scale_of
 from bindery_stock.shape import Outline, PhotoScale, Point, Ring
 
 if TYPE_CHECKING:
-    from bindery_stock.shape.outline_photo import OutlineReading
+    from bindery_stock.shape.outline_reading import OutlineReading
 
 _SMOOTHED = 0.1
 """mm within which corners are left out, so that a hand can drag those that stay. The outline
 lies inside the cloth by more than that."""
+
+
+_ONE_SCRAP = (
+    "does it go round one scrap, and the whole of it? Mend it where not, or press Enter again to "
+    "take it as it is."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +35,7 @@ class FoundOutline:
     doubtful: tuple[Ring, ...] = ()
     """The stretches of its edge to look at, as open lines."""
     question: str = ""
-    """What to ask before it is taken; nothing where no stretch is doubtful."""
+    """What to ask before it is taken; nothing where nothing is doubtful."""
     touching: bool = False
     """Whether two scraps may lie against each other here."""
     others: tuple["FoundOutline", ...] = ()
@@ -86,9 +92,9 @@ def _in_pixels(found: "OutlineReading", scale: PhotoScale) -> FoundOutline:
 
 
 def _question(found: "OutlineReading") -> str:
-    """What to look at along the edge, by what is seen beyond it."""
+    """What to look at along the edge, by what is seen beyond it, or whether it is one scrap."""
     if not found.doubtful:
-        return ""
+        return "" if found.whole else _ONE_SCRAP
     seen = ", ".join(dict.fromkeys(str(stretch.sight) for stretch in found.doubtful))
     return (
         f"does the cloth end at the dotted edge ({seen})? Mend it there, or press Enter again to "

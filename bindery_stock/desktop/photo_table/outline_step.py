@@ -22,7 +22,10 @@ _MORE = (
     "Drag a point to mend it. Double click a side to put a point in; Delete takes the chosen one "
     "out. Stay inside the fray."
 )
-_FOUND = "Found by itself, in dashes: Enter takes it, once you have looked along every side."
+_FOUND = (
+    "Found by itself, in dashes: Enter takes it, once you have looked along every side. An edge "
+    "that stands up towards a lamp high above is not told: press the scrap flat."
+)
 _DOUBTED = "In wide dots: where the edge is in doubt."
 _LOOKING = "Looking for the outline…"
 _POINTING = "Click on the scrap itself."
