@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.rules import Rules, shipped_rules
-from bindery_stock.trade.survey import Harm, Survey
+from bindery_stock.trade.survey import RELINED, Harm, Survey
 
 _PER_PLACE: dict[Harm, str] = {
     Harm.HEAD_LOST: "cap",
@@ -23,7 +23,7 @@ _PER_PLACE: dict[Harm, str] = {
 _REBACKED = frozenset({Harm.JOINTS_SPLIT, Harm.SPINE_LOST})
 _IN_A_REBACK = frozenset({Harm.HEAD_LOST, Harm.TAIL_LOST, Harm.JOINT_CRACKED, Harm.JOINT_TENDER})
 """What a new spine puts right at no cost of its own."""
-_RECASED = frozenset({Harm.MULL_FAILED, Harm.BLOCK_DETACHED, Harm.WRONG_GLUE})
+_ENDPAPERS = frozenset({Harm.ENDPAPERS_LOST, Harm.ENDPAPER_LOST, Harm.FLYLEAF_LOST})
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +63,9 @@ def hours_for(survey: Survey, *, rules: Rules | None = None) -> Hours:
             steps[key] = steps.get(key, 0) + damage.count
     for key in _whole_steps(harms):
         steps[key] = 1
+    if Harm.CASE_LOST not in harms:
+        for damage in survey.ticked(Harm.BOARDS_LOST):
+            steps["board"] = steps.get("board", 0) + damage.count
     steps["record"] = 1
     lines = tuple(
         HoursLine(
@@ -89,17 +92,17 @@ def _whole_steps(harms: set[Harm]) -> list[str]:
     reback = bool(harms & _REBACKED)
     if Harm.CASE_LOST in harms:
         steps.append("new-case")
-    elif harms & _RECASED:
+        if harms & RELINED:
+            steps.append("reline")
+    elif harms & RELINED:
         steps.append("recase")
     elif reback:
         steps.append("partial-reback")
-    if Harm.BOARDS_LOST in harms and Harm.CASE_LOST not in harms:
-        steps.append("new-case")
-    if reback or Harm.CASE_LOST in harms:
+    if reback or harms & {Harm.CASE_LOST, Harm.BOARDS_LOST}:
         steps.append("toning")
     if Harm.SEWING_BROKEN in harms:
         steps.append("resew")
-    if harms & {Harm.ENDPAPERS_LOST, Harm.FLYLEAF_LOST}:
+    if harms & _ENDPAPERS:
         steps.append("endpapers")
     return steps
 

@@ -32,6 +32,7 @@ class Role(StrEnum):
     HOLLOW_THREE_AND_HALF = "hollow-three-and-half"
     INLAY = "inlay"
     BOARD = "board"
+    BOARD_CLOTH = "board-cloth"
     CASE_CLOTH = "case-cloth"
     QUARTER_BACK = "quarter-back"
     SIDE = "side"

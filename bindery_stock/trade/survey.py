@@ -33,6 +33,7 @@ class Harm(StrEnum):
     FOLD_SPLIT = "spine fold split"
     PASTEDOWN_LIFTED = "pastedown lifted"
     ENDPAPERS_LOST = "endpapers lost"
+    ENDPAPER_LOST = "endpapers lost at one end"
     FLYLEAF_LOST = "flyleaf lost"
     BOARDS_LOST = "boards lost"
     CASE_LOST = "case lost"
