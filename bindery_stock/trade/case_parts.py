@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from bindery_stock.trade.measures import Measures
-from bindery_stock.trade.plans import PartPlan, Strip, grid, hidden, plan, shown
+from bindery_stock.trade.plans import PartPlan, Strip, all_shown, grid, hidden, plan, shown
 from bindery_stock.trade.sizing_rules import Role
 from bindery_stock.trade.spine_parts import lift_warnings, rebacked, turn_warnings
 from bindery_stock.trade.sums import measured, of, taken
@@ -38,6 +38,8 @@ def case_parts(measures: Measures) -> Iterator[PartPlan]:
             yield from _corners(measures, damage)
         for damage in survey.ticked(Harm.HOLE):
             yield _hole(measures, damage)
+        for damage in survey.ticked(Harm.EDGES_WORN):
+            yield _edge(measures, damage)
     if new_case or rebacked(measures):
         yield _inlay(measures)
         yield _gauge(measures)
@@ -169,6 +171,22 @@ def _hole(measures: Measures, damage: Damage) -> PartPlan:
         count=damage.count,
         zones=grid(_turned(hold.value, wide.value), _turned(hold.value, high.value)),
         warnings=lift_warnings(measures, hold.value),
+    )
+
+
+def _edge(measures: Measures, damage: Damage) -> PartPlan:
+    """Over the edge and on to both faces of the board."""
+    hold, end = measures.allowances["edge-hold"], measures.allowances["tear-end"]
+    width = (measures.thickness, taken(hold, 2))
+    length = (measured("worn", "length of the worn edge", damage.extent), taken(end, 2))
+    return plan(
+        measures,
+        Role.EDGE_TISSUE,
+        width,
+        length,
+        count=damage.count,
+        zones=all_shown(width, length),
+        note="Torn, not cut, so that the edge feathers.",
     )
 
 

@@ -1,10 +1,12 @@
 """How long a repair may take a solo binder, drying left out: an estimate that says so."""
 
+import math
 from dataclasses import dataclass
 
 from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.rules import Rules, shipped_rules
-from bindery_stock.trade.survey import RELINED, Harm, Survey
+from bindery_stock.trade.survey import REBACKED, RELINED, Harm, Survey
+from bindery_stock.units import MM_PER_INCH
 
 _PER_PLACE: dict[Harm, str] = {
     Harm.HEAD_LOST: "cap",
@@ -19,10 +21,16 @@ _PER_PLACE: dict[Harm, str] = {
     Harm.LEAF_TORN: "leaf-tear",
     Harm.FOLD_SPLIT: "fold-guard",
     Harm.PASTEDOWN_LIFTED: "hinge-tighten",
+    Harm.BLOCK_LOOSE: "hinge-tighten",
+    Harm.LEAF_LOOSE: "tip-in",
+    Harm.HEADBAND_LOST: "headband",
+    Harm.EDGES_WORN: "edge",
+    Harm.CORNER_SOFT: "corner-soft",
+    Harm.CLOTH_LIFTED: "lay-cloth",
 }
-_REBACKED = frozenset({Harm.JOINTS_SPLIT, Harm.SPINE_LOST})
 _IN_A_REBACK = frozenset({Harm.HEAD_LOST, Harm.TAIL_LOST, Harm.JOINT_CRACKED, Harm.JOINT_TENDER})
 """What a new spine puts right at no cost of its own."""
+_ROUNDING = 1e-6  # of an inch: what is a whole inch but for arithmetic is one
 _ENDPAPERS = frozenset({Harm.ENDPAPERS_LOST, Harm.ENDPAPER_LOST, Harm.FLYLEAF_LOST})
 
 
@@ -56,13 +64,16 @@ def hours_for(survey: Survey, *, rules: Rules | None = None) -> Hours:
     rules = rules if rules is not None else shipped_rules()
     steps: dict[str, int] = {}
     harms = {damage.harm for damage in survey.damage}
-    taken_in = _IN_A_REBACK if harms & _REBACKED else frozenset()
+    taken_in = _IN_A_REBACK if harms & REBACKED else frozenset()
     for damage in survey.damage:
         if damage.harm in _PER_PLACE and damage.harm not in taken_in:
             key = _PER_PLACE[damage.harm]
             steps[key] = steps.get(key, 0) + damage.count
     for key in _whole_steps(harms):
         steps[key] = 1
+    for damage in survey.ticked(Harm.OLD_TAPE):
+        inches = math.ceil(damage.count * (damage.extent or 0.0) / MM_PER_INCH - _ROUNDING)
+        steps["tape-inch"] = steps.get("tape-inch", 0) + inches
     if Harm.CASE_LOST not in harms:
         for damage in survey.ticked(Harm.BOARDS_LOST):
             steps["board"] = steps.get("board", 0) + damage.count
@@ -89,7 +100,7 @@ def hours_for(survey: Survey, *, rules: Rules | None = None) -> Hours:
 def _whole_steps(harms: set[Harm]) -> list[str]:
     """Steps done once for the volume, the larger taking in the smaller."""
     steps = []
-    reback = bool(harms & _REBACKED)
+    reback = bool(harms & REBACKED)
     if Harm.CASE_LOST in harms:
         steps.append("new-case")
         if harms & RELINED:
@@ -102,6 +113,8 @@ def _whole_steps(harms: set[Harm]) -> list[str]:
         steps.append("toning")
     if Harm.SEWING_BROKEN in harms:
         steps.append("resew")
+    if Harm.HOLLOW_LOST in harms and not (reback or harms & RELINED):
+        steps.append("hollow")
     if harms & _ENDPAPERS:
         steps.append("endpapers")
     return steps

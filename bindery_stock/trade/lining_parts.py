@@ -28,7 +28,7 @@ def lining_parts(measures: Measures) -> Iterator[PartPlan]:
         yield _mull(measures)
         yield plan(measures, Role.LINING_TISSUE, (measures.spine,), measures.leaf_height)
         yield _kraft(measures)
-    if survey.hollow is not Hollow.NONE and (survey.relined or rebacked(measures)):
+    if survey.hollow is not Hollow.NONE and _hollow_made(measures):
         yield _hollow(measures)
     if survey.ticked(Harm.SEWING_BROKEN):
         yield _tapes(measures)
@@ -40,6 +40,11 @@ def lining_parts(measures: Measures) -> Iterator[PartPlan]:
             measures.leaf_height,
             count=damage.count,
         )
+
+
+def _hollow_made(measures: Measures) -> bool:
+    lost = bool(measures.survey.ticked(Harm.HOLLOW_LOST))
+    return lost or measures.survey.relined or rebacked(measures)
 
 
 def _mull(measures: Measures) -> PartPlan:

@@ -33,6 +33,8 @@ class Role(StrEnum):
     INLAY = "inlay"
     BOARD = "board"
     BOARD_CLOTH = "board-cloth"
+    EDGE_TISSUE = "edge-tissue"
+    HEADBAND = "headband"
     CASE_CLOTH = "case-cloth"
     QUARTER_BACK = "quarter-back"
     SIDE = "side"

@@ -6,15 +6,13 @@ from bindery_stock.trade.measures import Measures
 from bindery_stock.trade.plans import PartPlan, Strip, Zone, all_shown, grid, hidden, plan, shown
 from bindery_stock.trade.sizing_rules import Role
 from bindery_stock.trade.sums import Term, measured, of, taken
-from bindery_stock.trade.survey import Damage, Harm, Reback
+from bindery_stock.trade.survey import REBACKED, Damage, Harm, Reback
 from bindery_stock.units import format_mm
-
-_REBACKED = (Harm.JOINTS_SPLIT, Harm.SPINE_LOST)
 
 
 def rebacked(measures: Measures) -> bool:
     """Whether the damage takes a whole new strip down the spine."""
-    return any(measures.survey.ticked(harm) for harm in _REBACKED)
+    return any(measures.survey.ticked(harm) for harm in REBACKED)
 
 
 def spine_parts(measures: Measures) -> Iterator[PartPlan]:
@@ -24,6 +22,16 @@ def spine_parts(measures: Measures) -> Iterator[PartPlan]:
     else:
         yield from _caps(measures)
         yield from _joints(measures)
+    for damage in measures.survey.ticked(Harm.HEADBAND_LOST):
+        yield plan(
+            measures,
+            Role.HEADBAND,
+            measures.lined,
+            (taken(measures.allowances["headband-height"]),),
+            count=damage.count,
+            zones=all_shown(measures.lined, (taken(measures.allowances["headband-height"]),)),
+            note="Bought by the length, in the colours of the old.",
+        )
     for damage in measures.survey.ticked(Harm.HINGE_CRACKED):
         yield _hinge(measures, Role.HINGE_TISSUE, "hinge-tissue-width", damage)
     for damage in measures.survey.ticked(Harm.HINGE_BROKEN):

@@ -15,6 +15,10 @@ MOST_PLACES: dict[Harm, int] = {
     Harm.HINGE_CRACKED: 2,
     Harm.HINGE_BROKEN: 2,
     Harm.BOARDS_LOST: 2,
+    Harm.BOARD_DETACHED: 2,
+    Harm.HEADBAND_LOST: 2,
+    Harm.CORNER_SOFT: 4,
+    Harm.BLOCK_LOOSE: 2,
 }
 """How often a book can have it."""
 
@@ -30,6 +34,13 @@ _OF_THE_CASE = frozenset(
         Harm.JOINT_CRACKED,
         Harm.JOINT_TENDER,
         Harm.BOARDS_LOST,
+        Harm.BOARD_DETACHED,
+        Harm.SPINE_DETACHED,
+        Harm.SPINE_COCKED,
+        Harm.BLOCK_LOOSE,
+        Harm.CORNER_SOFT,
+        Harm.EDGES_WORN,
+        Harm.CLOTH_LIFTED,
     }
 )
 """What a book without its case cannot have."""
@@ -79,7 +90,9 @@ def _spine(survey: Survey) -> Iterator[str]:
             "The old spine is to be laid back, but its cloth is lost: untick one of the two. "
             "The sizes take it as lost."
         )
-    elif survey.reback is Reback.REMOUNTED:
+    if survey.ticked(Harm.SPINE_DETACHED):
+        yield "The spine is lost, and detached but present: untick one of the two."
+    if not survey.old_spine and survey.reback is Reback.REMOUNTED:
         yield (
             "The old spine is lost, so there is nothing to remount: give the reback as new cloth "
             "under the old."

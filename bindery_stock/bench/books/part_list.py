@@ -36,6 +36,7 @@ _SHORT = {
     Role.HOLLOW_FOUR: "hollow",
     Role.HOLLOW_THREE_AND_HALF: "hollow",
     Role.BOARD_CLOTH: "board cloth",
+    Role.EDGE_TISSUE: "edge tissue",
     Role.CASE_CLOTH: "case cloth",
     Role.QUARTER_BACK: "quarter back",
     Role.SIDE: "side",
