@@ -5,6 +5,7 @@ from bindery_stock.trade.allowances import Allowance, Allowances, default_allowa
 from bindery_stock.trade.arc import Arc
 from bindery_stock.trade.book_places import BookPlace
 from bindery_stock.trade.damage_entries import shipped_damages
+from bindery_stock.trade.damage_sense import contradictions
 from bindery_stock.trade.damages import DamageKind, DamageKinds, PlacedDamage
 from bindery_stock.trade.finds import OldFind
 from bindery_stock.trade.glossary import Glossary, GlossaryTerm, shipped_glossary
@@ -96,6 +97,7 @@ __all__ = [
     "Weight",
     "WrittenDate",
     "Zone",
+    "contradictions",
     "default_allowances",
     "hazards",
     "hours_for",

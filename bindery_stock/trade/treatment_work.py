@@ -5,10 +5,12 @@ from dataclasses import dataclass, replace
 
 from bindery_stock.trade.damages import DamageKinds, PlacedDamage
 from bindery_stock.trade.hours import Hours, hours_for
+from bindery_stock.trade.measures import Measures
 from bindery_stock.trade.parts import parts_for
 from bindery_stock.trade.plans import PartPlan
 from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.rules import Rules
+from bindery_stock.trade.sums import of
 from bindery_stock.trade.survey import Damage, Harm, Survey
 from bindery_stock.trade.treatments import LEAVE, TreatmentRule
 from bindery_stock.trade.volume_facts import VolumeFacts
@@ -64,8 +66,8 @@ def treatment_work(
         for taker in one.treatment.within
         if taker in keys
     }
-    survey = _survey(chosen, taken_in, volume.survey, kinds)
     measures = volume.measures(rules)
+    survey = _survey(chosen, taken_in, measures, kinds)
     working = [one.treatment for one in chosen if one.treatment.key not in taken_in]
     return TreatmentWork(
         parts=tuple(parts_for(survey, measures.allowances, rules=rules)),
@@ -87,16 +89,20 @@ def hours_alone(
     """What one treatment takes by itself, without record and photographs; ``None`` if not known."""
     if not (one.treatment.ticks or one.treatment.also):
         return None
-    found = hours_for(_survey((one,), {}, volume.survey, kinds), rules=rules)
+    found = hours_for(_survey((one,), {}, volume.measures(rules), kinds), rules=rules)
     record = found.scale * rules.hours["record"].low, found.scale * rules.hours["record"].high
     return found.low - record[0], found.high - record[1]
 
 
 def _survey(
-    chosen: Sequence[ChosenTreatment], taken_in: dict[str, str], survey: Survey, kinds: DamageKinds
+    chosen: Sequence[ChosenTreatment],
+    taken_in: dict[str, str],
+    measures: Measures,
+    kinds: DamageKinds,
 ) -> Survey:
     """The survey whose ticks stand for the treatments, and no longer for the damage."""
     by_key = {one.treatment.key: one.treatment for one in chosen}
+    survey = measures.survey
     ticks: list[Damage] = []
     for one in chosen:
         own = kinds[one.damage.kind].harm_at(one.damage.place)
@@ -109,7 +115,16 @@ def _survey(
             Damage(harm, one.damage.count, one.damage.along, one.damage.across) for harm in harms
         ]
     lost = any(tick.harm is Harm.SPINE_LOST for tick in ticks)
+    lost = lost or any(_too_little_left(one, measures) for one in chosen)
     return replace(survey, damage=tuple(ticks), old_spine=survey.old_spine and not lost)
+
+
+def _too_little_left(one: ChosenTreatment, measures: Measures) -> bool:
+    """Whether so little of a detached spine is left that the new cloth is seen."""
+    damage, high = one.damage, of(measures.board_height).total
+    if damage.kind != "spine-detached" or damage.along is None:
+        return False
+    return damage.along / high < measures.rules.limits["spine-left-least"].value
 
 
 def _steps(working: Sequence[TreatmentRule]) -> tuple[BenchStep, ...]:

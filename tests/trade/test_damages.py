@@ -11,6 +11,7 @@ from bindery_stock.places import resources
 from bindery_stock.trade import Damage, Harm, Survey, default_allowances, shipped_rules
 from bindery_stock.trade.book_places import CORNERS, BookPlace, reach
 from bindery_stock.trade.damage_entries import load_damages, shipped_damages
+from bindery_stock.trade.damage_sense import contradictions
 from bindery_stock.trade.damages import PlacedDamage
 from bindery_stock.trade.measures import Measures
 from bindery_stock.trade.survey_ticks import placed_damage, survey_ticks
@@ -103,6 +104,53 @@ def test_without_a_width_measured_no_width_is_refused():
     KINDS.check(at("hole", BookPlace.UPPER_BOARD, along=20, across=900), found)
     with pytest.raises(EntryError, match="200 mm"):
         KINDS.check(at("hole", BookPlace.UPPER_BOARD, along=201, across=20), found)
+
+
+@pytest.mark.parametrize(
+    ("damages", "said"),
+    [
+        ((at("board-lost", BookPlace.UPPER_BOARD),
+          at("corner-bare", BookPlace.UPPER_TAIL_CORNER, along=5)), "board that is lost"),
+        ((at("board-lost", BookPlace.UPPER_BOARD),
+          at("board-detached", BookPlace.UPPER_BOARD)), "cannot both be"),
+        ((at("spine-lost", BookPlace.SPINE), at("spine-detached", BookPlace.SPINE)), "both be"),
+        ((at("spine-lost", BookPlace.SPINE),), "untick that it is laid back"),
+        ((at("case-lost", BookPlace.CASE), at("joint-split", BookPlace.UPPER_JOINT)), "is of it"),
+        ((at("case-lost", BookPlace.CASE), at("board-lost", BookPlace.UPPER_BOARD)), "is of it"),
+        ((at("block-detached", BookPlace.CASE), at("block-loose", BookPlace.UPPER_HINGE)), "both"),
+        ((at("endpaper-lost", BookPlace.UPPER_ENDPAPERS),
+          at("flyleaf-lost", BookPlace.UPPER_ENDPAPERS)), "endpapers that are lost"),
+        ((at("cap-lost", BookPlace.SPINE_HEAD, along=120),
+          at("cap-lost", BookPlace.SPINE_TAIL, along=80)), "measure both again"),
+        ((at("joint-tender", BookPlace.UPPER_JOINT),
+          at("joint-tender", BookPlace.UPPER_JOINT)), "twice at one place"),
+    ],
+)  # fmt: skip
+def test_damages_that_cannot_stand_side_by_side_are_told_with_the_mend(damages, said):
+    told = contradictions(damages, KINDS, MEASURES)
+    assert [line for line in told if said in line], told
+    assert all(any(m in line for m in ("delete", "measure", "untick")) for line in told)
+
+
+@pytest.mark.parametrize(
+    "damages",
+    [
+        (at("board-lost", BookPlace.UPPER_BOARD), at("board-detached", BookPlace.LOWER_BOARD)),
+        (at("board-lost", BookPlace.UPPER_BOARD),
+         at("corner-bare", BookPlace.LOWER_TAIL_CORNER, along=5)),
+        (at("endpaper-lost", BookPlace.UPPER_ENDPAPERS),
+         at("flyleaf-lost", BookPlace.LOWER_ENDPAPERS)),
+        (at("hole", BookPlace.UPPER_BOARD, along=5, across=5),
+         at("hole", BookPlace.UPPER_BOARD, along=9, across=9)),
+        (at("cap-lost", BookPlace.SPINE_HEAD, along=120),
+         at("cap-lost", BookPlace.SPINE_TAIL, along=79)),
+        (at("corner-bare", BookPlace.NOT_SAID, along=5),
+         at("corner-bare", BookPlace.NOT_SAID, along=9)),
+        (at("spine-detached", BookPlace.SPINE), at("joint-split", BookPlace.UPPER_JOINT)),
+    ],
+)  # fmt: skip
+def test_damages_that_can_stand_side_by_side_pass(damages):
+    assert contradictions(damages, KINDS, MEASURES) == ()
 
 
 # Old surveys

@@ -19,7 +19,7 @@ from bindery_stock.trade.damage_entries import shipped_damages
 from bindery_stock.trade.damages import PlacedDamage
 from bindery_stock.trade.proposals import Rank, TreatmentProposal, propose
 from bindery_stock.trade.treatment_entries import load_treatments, shipped_treatments
-from bindery_stock.trade.volume_facts import VolumeFacts, stopped
+from bindery_stock.trade.volume_facts import VolumeFacts, facts_of, stopped
 
 RULES = shipped_rules()
 KINDS = shipped_damages()
@@ -393,11 +393,11 @@ def test_every_work_named_in_the_file_is_rested_on():
     assert own <= used
 
 
-def test_every_fact_that_is_asked_for_is_gathered():
-    found = one(at("joint-tender"))
-    assert found.options
+def test_every_fact_that_is_asked_for_is_gathered_and_no_other():
+    damage = at("joint-tender")
+    gathered = facts_of(damage, (damage,), SOUND, KINDS, RULES)
     asked = {need.fact.key for t in TREATMENTS.by_key.values() for need in TREATMENTS.needs(t)}
-    assert asked <= set(TREATMENTS.facts)
+    assert asked == set(TREATMENTS.facts) == set(gathered)
 
 
 def test_ticks_of_a_treatment_are_words_of_the_survey():

@@ -428,6 +428,16 @@ def test_the_loss_that_a_reback_takes_in_is_still_seen_on_its_strip():
     assert strips[0].shown_area > strips[1].shown_area
 
 
+@pytest.mark.parametrize(("left", "kept"), [(None, True), (67, True), (65, False)])
+def test_of_a_spine_less_than_a_third_of_it_only_the_title_is_laid_back(left, kept):
+    """Proposed: then the new cloth is seen from head to tail."""
+    book = volume(spine_width=30, joint=6, board_height=200)
+    done = work(book, (at("spine-detached", along=left), "partial-reback"))
+    strip = next(part for part in done.parts if part.role is Role.REBACK_INSIDE)
+    whole = (30 + 2 * (6 + default_allowances()["view"].value)) * 200
+    assert (strip.shown_area < whole - 1) is kept
+
+
 def test_sewing_again_takes_recasing_in():
     book = volume(board_width=150)
     sewn = work(book, (at("sewing-broken"), "resew"))
