@@ -17,7 +17,7 @@ _HOLLOWS: dict[Hollow, tuple[Role, float, bool]] = {
 }
 """The part, its widths of the spine, and whether its flaps are eased."""
 _OVER_THE_HOLLOW = (
-    "It adds to the back: measure round the back over it before strip or case is cut."
+    "It adds to the back. Measure round the back over it before strip or case is cut."
 )
 
 
