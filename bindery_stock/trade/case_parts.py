@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from bindery_stock.trade.measures import Measures
-from bindery_stock.trade.plans import PartPlan, Strip, grid, hidden, plan, shown
+from bindery_stock.trade.plans import PartPlan, Strip, all_shown, grid, hidden, plan, shown
 from bindery_stock.trade.sizing_rules import Role
 from bindery_stock.trade.spine_parts import lift_warnings, rebacked, turn_warnings
 from bindery_stock.trade.sums import measured, of, taken
-from bindery_stock.trade.survey import Covering, Damage, Harm
+from bindery_stock.trade.survey import Covering, Damage, Harm, Reback
 
 TRIANGLE = 1
 """The habit of cutting corner patches as triangles, by its number among the choices."""
@@ -33,10 +33,13 @@ def case_parts(measures: Measures) -> Iterator[PartPlan]:
     else:
         for damage in survey.ticked(Harm.BOARDS_LOST):
             yield _boards(measures, damage.count)
+            yield _board_cloth(measures, damage.count)
         for damage in survey.ticked(Harm.CORNERS_BARE):
             yield from _corners(measures, damage)
         for damage in survey.ticked(Harm.HOLE):
             yield _hole(measures, damage)
+        for damage in survey.ticked(Harm.EDGES_WORN):
+            yield _edge(measures, damage)
     if new_case or rebacked(measures):
         yield _inlay(measures)
         yield _gauge(measures)
@@ -50,6 +53,33 @@ def _boards(measures: Measures, count: int) -> PartPlan:
         measures.board_height,
         count=count,
         note=_NICK,
+    )
+
+
+def _board_cloth(measures: Measures, count: int) -> PartPlan:
+    """Over one new board: to the new spine, or across the joint and under the cloth of the old."""
+    allowances, survey = measures.allowances, measures.survey
+    turn, under = allowances["turn-in"], allowances["underlap"]
+    rows = _turned(turn.value, of(measures.board_height).total)
+    if rebacked(measures):
+        view = allowances["view-outside" if survey.reback is Reback.OUTSIDE else "view"]
+        body = (*measures.board_width, taken(view, -1))
+        width, across = (*body, taken(turn)), []
+        note = "Laid over the new spine cloth, of which the width in view stays bare."
+    else:
+        body = (*measures.board_width, measures.joint)
+        width, across = (*body, taken(under), taken(turn)), [hidden(under.value)]
+        note = "Across the joint and under the cloth of the spine."
+    across += [shown(of(body).total), hidden(turn.value)]
+    return plan(
+        measures,
+        Role.BOARD_CLOTH,
+        width,
+        (*measures.board_height, taken(turn, 2)),
+        count=count,
+        zones=grid(across, rows),
+        warnings=turn_warnings(measures, turn.value),
+        note=note,
     )
 
 
@@ -141,6 +171,22 @@ def _hole(measures: Measures, damage: Damage) -> PartPlan:
         count=damage.count,
         zones=grid(_turned(hold.value, wide.value), _turned(hold.value, high.value)),
         warnings=lift_warnings(measures, hold.value),
+    )
+
+
+def _edge(measures: Measures, damage: Damage) -> PartPlan:
+    """Over the edge and on to both faces of the board."""
+    hold, end = measures.allowances["edge-hold"], measures.allowances["tear-end"]
+    width = (measures.thickness, taken(hold, 2))
+    length = (measured("worn", "length of the worn edge", damage.extent), taken(end, 2))
+    return plan(
+        measures,
+        Role.EDGE_TISSUE,
+        width,
+        length,
+        count=damage.count,
+        zones=all_shown(width, length),
+        note="Torn, not cut, so that the edge feathers.",
     )
 
 

@@ -1,10 +1,12 @@
 """How long a repair may take a solo binder, drying left out: an estimate that says so."""
 
+import math
 from dataclasses import dataclass
 
 from bindery_stock.trade.provenance import Provenance
 from bindery_stock.trade.rules import Rules, shipped_rules
-from bindery_stock.trade.survey import Harm, Survey
+from bindery_stock.trade.survey import REBACKED, RELINED, Harm, Survey
+from bindery_stock.units import MM_PER_INCH
 
 _PER_PLACE: dict[Harm, str] = {
     Harm.HEAD_LOST: "cap",
@@ -19,11 +21,17 @@ _PER_PLACE: dict[Harm, str] = {
     Harm.LEAF_TORN: "leaf-tear",
     Harm.FOLD_SPLIT: "fold-guard",
     Harm.PASTEDOWN_LIFTED: "hinge-tighten",
+    Harm.BLOCK_LOOSE: "hinge-tighten",
+    Harm.LEAF_LOOSE: "tip-in",
+    Harm.HEADBAND_LOST: "headband",
+    Harm.EDGES_WORN: "edge",
+    Harm.CORNER_SOFT: "corner-soft",
+    Harm.CLOTH_LIFTED: "lay-cloth",
 }
-_REBACKED = frozenset({Harm.JOINTS_SPLIT, Harm.SPINE_LOST})
 _IN_A_REBACK = frozenset({Harm.HEAD_LOST, Harm.TAIL_LOST, Harm.JOINT_CRACKED, Harm.JOINT_TENDER})
 """What a new spine puts right at no cost of its own."""
-_RECASED = frozenset({Harm.MULL_FAILED, Harm.BLOCK_DETACHED, Harm.WRONG_GLUE})
+_ROUNDING = 1e-6  # of an inch: what is a whole inch but for arithmetic is one
+_ENDPAPERS = frozenset({Harm.ENDPAPERS_LOST, Harm.ENDPAPER_LOST, Harm.FLYLEAF_LOST})
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,13 +64,19 @@ def hours_for(survey: Survey, *, rules: Rules | None = None) -> Hours:
     rules = rules if rules is not None else shipped_rules()
     steps: dict[str, int] = {}
     harms = {damage.harm for damage in survey.damage}
-    taken_in = _IN_A_REBACK if harms & _REBACKED else frozenset()
+    taken_in = _IN_A_REBACK if harms & REBACKED else frozenset()
     for damage in survey.damage:
         if damage.harm in _PER_PLACE and damage.harm not in taken_in:
             key = _PER_PLACE[damage.harm]
             steps[key] = steps.get(key, 0) + damage.count
     for key in _whole_steps(harms):
         steps[key] = 1
+    for damage in survey.ticked(Harm.OLD_TAPE):
+        inches = math.ceil(damage.count * (damage.extent or 0.0) / MM_PER_INCH - _ROUNDING)
+        steps["tape-inch"] = steps.get("tape-inch", 0) + inches
+    if Harm.CASE_LOST not in harms:
+        for damage in survey.ticked(Harm.BOARDS_LOST):
+            steps["board"] = steps.get("board", 0) + damage.count
     steps["record"] = 1
     lines = tuple(
         HoursLine(
@@ -86,20 +100,22 @@ def hours_for(survey: Survey, *, rules: Rules | None = None) -> Hours:
 def _whole_steps(harms: set[Harm]) -> list[str]:
     """Steps done once for the volume, the larger taking in the smaller."""
     steps = []
-    reback = bool(harms & _REBACKED)
+    reback = bool(harms & REBACKED)
     if Harm.CASE_LOST in harms:
         steps.append("new-case")
-    elif harms & _RECASED:
+        if harms & RELINED:
+            steps.append("reline")
+    elif harms & RELINED:
         steps.append("recase")
     elif reback:
         steps.append("partial-reback")
-    if Harm.BOARDS_LOST in harms and Harm.CASE_LOST not in harms:
-        steps.append("new-case")
-    if reback or Harm.CASE_LOST in harms:
+    if reback or harms & {Harm.CASE_LOST, Harm.BOARDS_LOST}:
         steps.append("toning")
     if Harm.SEWING_BROKEN in harms:
         steps.append("resew")
-    if harms & {Harm.ENDPAPERS_LOST, Harm.FLYLEAF_LOST}:
+    if Harm.HOLLOW_LOST in harms and not (reback or harms & RELINED):
+        steps.append("hollow")
+    if harms & _ENDPAPERS:
         steps.append("endpapers")
     return steps
 

@@ -15,7 +15,9 @@ FOLIOS = 2
 def leaf_parts(measures: Measures) -> Iterator[PartPlan]:
     """What the leaves take."""
     survey, allowances = measures.survey, measures.allowances
-    if survey.ticked(Harm.ENDPAPERS_LOST):
+    both = bool(survey.ticked(Harm.ENDPAPERS_LOST))
+    ends = sum(damage.count for damage in survey.ticked(Harm.ENDPAPER_LOST))
+    if both or ends:
         trim = taken(allowances["endpaper-trim"])
         wide = (*(term.by(2) for term in measures.leaf_width), trim)
         high = (*measures.leaf_height, trim)
@@ -24,7 +26,7 @@ def leaf_parts(measures: Measures) -> Iterator[PartPlan]:
             Role.ENDPAPER,
             wide,
             high,
-            count=FOLIOS,
+            count=FOLIOS if both else min(FOLIOS, ends),
             zones=all_shown(wide, high),
             note="Folded once; trimmed after.",
         )

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from bindery_stock.trade.measures import Measures
 from bindery_stock.trade.plans import PartPlan, plan
 from bindery_stock.trade.sizing_rules import Role
+from bindery_stock.trade.spine_parts import rebacked
 from bindery_stock.trade.sums import Term, of, taken
 from bindery_stock.trade.survey import Harm, Hollow
 
@@ -15,17 +16,20 @@ _HOLLOWS: dict[Hollow, tuple[Role, float, bool]] = {
     Hollow.THREE_AND_HALF: (Role.HOLLOW_THREE_AND_HALF, 3.5, False),
 }
 """The part, its widths of the spine, and whether its flaps are eased."""
+_OVER_THE_HOLLOW = (
+    "It adds to the back. Measure round the back over it before strip or case is cut."
+)
 
 
 def lining_parts(measures: Measures) -> Iterator[PartPlan]:
-    """What a spine that is lined anew takes, and what its sewing takes."""
+    """What a spine that is lined anew or rebacked takes, and what its sewing takes."""
     survey = measures.survey
     if survey.relined:
         yield _mull(measures)
         yield plan(measures, Role.LINING_TISSUE, (measures.spine,), measures.leaf_height)
         yield _kraft(measures)
-        if survey.hollow is not Hollow.NONE:
-            yield _hollow(measures)
+    if survey.hollow is not Hollow.NONE and _hollow_made(measures):
+        yield _hollow(measures)
     if survey.ticked(Harm.SEWING_BROKEN):
         yield _tapes(measures)
     for damage in survey.ticked(Harm.SECTIONS_LOOSE):
@@ -36,6 +40,11 @@ def lining_parts(measures: Measures) -> Iterator[PartPlan]:
             measures.leaf_height,
             count=damage.count,
         )
+
+
+def _hollow_made(measures: Measures) -> bool:
+    lost = bool(measures.survey.ticked(Harm.HOLLOW_LOST))
+    return lost or measures.survey.relined or rebacked(measures)
 
 
 def _mull(measures: Measures) -> PartPlan:
@@ -66,7 +75,7 @@ def _hollow(measures: Measures) -> PartPlan:
     width: tuple[Term, ...] = tuple(term.by(widths) for term in measures.lined)
     if eased:
         width = (*width, taken(measures.allowances["hollow-ease"], -1))
-    return plan(measures, role, width, measures.board_height)
+    return plan(measures, role, width, measures.board_height, note=_OVER_THE_HOLLOW)
 
 
 def _tapes(measures: Measures) -> PartPlan:

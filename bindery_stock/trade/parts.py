@@ -10,6 +10,7 @@ from bindery_stock.trade.plans import PartPlan
 from bindery_stock.trade.rules import Rules, shipped_rules
 from bindery_stock.trade.spine_parts import spine_parts
 from bindery_stock.trade.survey import Survey
+from bindery_stock.trade.survey_sense import sense
 
 
 def parts_for(
@@ -43,7 +44,7 @@ def parts_for(
 def survey_warnings(
     survey: Survey, allowances: Allowances | None = None, *, rules: Rules | None = None
 ) -> tuple[str, ...]:
-    """What does not agree in the survey, and which allowances lie outside their usual range."""
+    """What cannot be so in the survey, and which allowances lie outside their usual range."""
     rules = rules if rules is not None else shipped_rules()
     allowances = allowances if allowances is not None else default_allowances(rules)
     odd = tuple(
@@ -52,4 +53,5 @@ def survey_warnings(
         for a in allowances.by_key.values()
         if a.unusual
     )
-    return (*Measures(survey, allowances, rules).warnings(), *odd)
+    measures = Measures(survey, allowances, rules)
+    return (*measures.warnings(), *sense(measures), *odd)

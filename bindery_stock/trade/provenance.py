@@ -71,9 +71,22 @@ class Provenance:
     @property
     def words(self) -> str:
         """Mark, citations, caveat and, where a user's file overrides, which file it was."""
+        return self._words([source.citation for source in self.sources])
+
+    @property
+    def read_words(self) -> str:
+        """The same with how much of each work was read: an excerpt is not the whole."""
+        return self._words(
+            [
+                f"{source.citation} (read: {source.seen})" if source.seen else source.citation
+                for source in self.sources
+            ]
+        )
+
+    def _words(self, citations: list[str]) -> str:
         text = self.mark.words
-        if self.sources:
-            text += ": " + "; ".join(source.citation for source in self.sources)
+        if citations:
+            text += ": " + "; ".join(citations)
         if self.caveat:
             text += f" ({self.caveat})"
         if self.overrides is not None and self.origin is not None:

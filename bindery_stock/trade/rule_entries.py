@@ -168,15 +168,22 @@ def read_conditions(
     """The conditions under ``key``, each checked against the properties and limits."""
     found: list[Condition] = []
     for row in table.tables(key):
-        fact = row.text("fact")
-        if fact not in properties:
-            row.fail("fact", f"asks for “{fact}”, which no [property.{fact}] describes.")
-        tests = [test for test in Operator if row.has(test.value)]
-        if not tests:
-            row.fail(None, f"compares nothing. Add one of {', '.join(t.value for t in Operator)}.")
-        found += [_condition(row, properties[fact], test, limits) for test in tests]
+        found += read_conditions_of(row, properties, limits)
         row.done()
     return tuple(found)
+
+
+def read_conditions_of(
+    row: RuleTable, properties: Mapping[str, PropertyKind], limits: Mapping[str, Limit]
+) -> tuple[Condition, ...]:
+    """Every comparison of one row with its one fact."""
+    fact = row.text("fact")
+    if fact not in properties:
+        row.fail("fact", f"asks for “{fact}”, which no [property.{fact}] describes.")
+    tests = [test for test in Operator if row.has(test.value)]
+    if not tests:
+        row.fail(None, f"compares nothing. Add one of {', '.join(t.value for t in Operator)}.")
+    return tuple(_condition(row, properties[fact], test, limits) for test in tests)
 
 
 def _condition(

@@ -5,16 +5,14 @@ from collections.abc import Iterator
 from bindery_stock.trade.measures import Measures
 from bindery_stock.trade.plans import PartPlan, Strip, Zone, all_shown, grid, hidden, plan, shown
 from bindery_stock.trade.sizing_rules import Role
-from bindery_stock.trade.sums import measured, of, taken
-from bindery_stock.trade.survey import Damage, Harm, Reback
+from bindery_stock.trade.sums import Term, measured, of, taken
+from bindery_stock.trade.survey import REBACKED, Damage, Harm, Reback
 from bindery_stock.units import format_mm
-
-_REBACKED = (Harm.JOINTS_SPLIT, Harm.SPINE_LOST)
 
 
 def rebacked(measures: Measures) -> bool:
     """Whether the damage takes a whole new strip down the spine."""
-    return any(measures.survey.ticked(harm) for harm in _REBACKED)
+    return any(measures.survey.ticked(harm) for harm in REBACKED)
 
 
 def spine_parts(measures: Measures) -> Iterator[PartPlan]:
@@ -24,6 +22,16 @@ def spine_parts(measures: Measures) -> Iterator[PartPlan]:
     else:
         yield from _caps(measures)
         yield from _joints(measures)
+    for damage in measures.survey.ticked(Harm.HEADBAND_LOST):
+        yield plan(
+            measures,
+            Role.HEADBAND,
+            measures.lined,
+            (taken(measures.allowances["headband-height"]),),
+            count=damage.count,
+            zones=all_shown(measures.lined, (taken(measures.allowances["headband-height"]),)),
+            note="Bought by the length, in the colours of the old.",
+        )
     for damage in measures.survey.ticked(Harm.HINGE_CRACKED):
         yield _hinge(measures, Role.HINGE_TISSUE, "hinge-tissue-width", damage)
     for damage in measures.survey.ticked(Harm.HINGE_BROKEN):
@@ -201,16 +209,28 @@ def _joints(measures: Measures) -> Iterator[PartPlan]:
             warnings=lift_warnings(measures, under.value),
         )
     for damage in measures.survey.ticked(Harm.JOINT_TENDER):
-        width, end = allowances["joint-tissue-width"], allowances["joint-tissue-end"]
+        width, end = _tissue_width(measures), allowances["joint-tissue-end"]
         yield plan(
             measures,
             Role.JOINT_TISSUE,
-            (taken(width),),
+            width,
             (*measures.board_height, taken(end, 2)),
             count=damage.count,
-            zones=grid([shown(width.value)], _turned(end.value, of(measures.board_height).total)),
-            note="About 1.5 mm lies on the spine and on the board; the rest spans the crack.",
+            zones=grid(
+                [shown(of(width).total)], _turned(end.value, of(measures.board_height).total)
+            ),
+            note="About 1.5 mm lies on the spine and on the board; the rest spans the joint.",
         )
+
+
+def _tissue_width(measures: Measures) -> tuple[Term, ...]:
+    """Over the joint and on to spine and board; over a tight joint the width given for leather."""
+    least, hold = (
+        measures.allowances["joint-tissue-width"],
+        measures.allowances["joint-tissue-hold"],
+    )
+    over = (measures.joint, taken(hold, 2))
+    return over if of(over).total > least.value else (taken(least),)
 
 
 def _hinge(measures: Measures, role: Role, width: str, damage: Damage) -> PartPlan:

@@ -33,11 +33,25 @@ class Harm(StrEnum):
     FOLD_SPLIT = "spine fold split"
     PASTEDOWN_LIFTED = "pastedown lifted"
     ENDPAPERS_LOST = "endpapers lost"
+    ENDPAPER_LOST = "endpapers lost at one end"
     FLYLEAF_LOST = "flyleaf lost"
     BOARDS_LOST = "boards lost"
     CASE_LOST = "case lost"
+    BOARD_DETACHED = "board detached"
+    SPINE_DETACHED = "spine detached but present"
+    SPINE_COCKED = "spine cocked"
+    HOLLOW_LOST = "hollow lost"
+    BLOCK_LOOSE = "text block loose, endpapers whole"
+    CORNER_SOFT = "corner soft or split"
+    EDGES_WORN = "board edges worn"
+    CLOTH_LIFTED = "cloth lifted or blistered"
+    HEADBAND_LOST = "headband lost"
+    LEAF_LOOSE = "leaf or plate loose"
+    OLD_TAPE = "old tape"
 
 
+REBACKED = frozenset({Harm.JOINTS_SPLIT, Harm.SPINE_LOST, Harm.SPINE_DETACHED, Harm.BOARD_DETACHED})
+"""Harm that takes a whole new strip down the spine."""
 RELINED = frozenset({Harm.MULL_FAILED, Harm.BLOCK_DETACHED, Harm.WRONG_GLUE, Harm.SEWING_BROKEN})
 """Harm that takes new linings on the spine."""
 
@@ -74,6 +88,8 @@ _NEEDS_EXTENT = {
     Harm.CORNERS_BARE: "how far the corners are worn",
     Harm.LEAF_TORN: "how long the tear is",
     Harm.PASTEDOWN_LIFTED: "how high the lifted place is",
+    Harm.EDGES_WORN: "how long the worn place is",
+    Harm.OLD_TAPE: "how long the tape is",
 }
 _NEEDS_ACROSS = {
     Harm.HOLE: "how wide the hole is",

@@ -48,6 +48,6 @@ def test_folios_batches_and_brittle_cloth_scale_the_hours(values, scale):
     assert hours.high == pytest.approx(scale)
 
 
-def test_every_line_says_that_it_is_habit():
+def test_every_line_says_that_it_is_habit_or_proposed():
     hours = hours_for(survey(Damage(Harm.SEWING_BROKEN), Damage(Harm.CASE_LOST)))
-    assert {line.provenance.mark for line in hours.lines} == {Mark.COMMON}
+    assert {line.provenance.mark for line in hours.lines} == {Mark.COMMON, Mark.PROPOSED}

@@ -226,8 +226,9 @@ def test_lining_cloth_by_cornell():
 
 
 def test_tissue_over_a_tender_joint():
-    # Etherington, Guild of Book Workers: about 3/16 in wide and 1 in longer than the boards.
-    survey = book(damage=(Damage(Harm.JOINT_TENDER, 2),))
+    # Etherington, Guild of Book Workers: about 3/16 in wide and 1 in longer than the boards, with
+    # about 1/16 in on the spine and on the board: a tight joint of 1/16 in.
+    survey = book(joint=IN / 16, damage=(Damage(Harm.JOINT_TENDER, 2),))
     tissue = part(survey, Role.JOINT_TISSUE)
     assert size(tissue) == inches(0.1875, 10)
     assert tissue.count == 2

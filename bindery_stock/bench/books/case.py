@@ -164,7 +164,7 @@ def ring_on_case(part: NewPart, case: Case) -> Ring | None:
         return _upright(part, case.width - x if part.number == 1 else x, case)
     if role is Role.BOARD:
         return list(reversed(case.boards))[(part.number - 1) % 2]
-    if role is Role.SIDE:
+    if role in (Role.SIDE, Role.BOARD_CLOTH):
         return _side(part, case)
     if role in _ON_SPINE:
         return _upright(part, case.middle, case)

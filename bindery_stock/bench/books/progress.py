@@ -140,7 +140,10 @@ COLUMNS: tuple[tuple[str, frozenset[Role]], ...] = (
     ("Joint strips", frozenset({Role.JOINT_CLOTH, Role.JOINT_TISSUE})),
     ("Corner patches", frozenset({Role.CORNER_PATCH, Role.CORNER_TRIANGLE})),
     ("Hole patches", frozenset({Role.HOLE_PATCH})),
-    ("Case", frozenset({Role.BOARD, Role.CASE_CLOTH, Role.QUARTER_BACK, Role.SIDE})),
+    (
+        "Case",
+        frozenset({Role.BOARD, Role.BOARD_CLOTH, Role.CASE_CLOTH, Role.QUARTER_BACK, Role.SIDE}),
+    ),
     (
         "Linings",
         frozenset(
