@@ -184,7 +184,9 @@ class VolumeView(QWidget):
         inside = [damage.harm.value for damage in unseen(repair.survey)]
         described = binding_words(repair.description, repair.pattern)
         earlier = repair.description.former_repairs
-        lines = [words for words in (described, repair.condition) if words]
+        lines = [f"Binding: {described}."] if described else []
+        if repair.condition:
+            lines.append(repair.condition)
         if earlier:
             lines.append(f"Former repairs: {earlier}")
         if inside:
