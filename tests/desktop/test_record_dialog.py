@@ -11,6 +11,7 @@ from pypdf import PdfReader
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from bindery_stock.bench.books.snapshot import BOOKS
 from bindery_stock.bench.exchange.record_facts import treatment_record
 from bindery_stock.desktop.exchange.record_dialog import (
     PICTURE_MM,
@@ -147,13 +148,22 @@ def test_no_page_holds_a_signature_alone(paper: Paper, session: Session, tmp_pat
 @pytest.mark.parametrize("paper", [0, 1], ids=["A4", "Letter"])
 @pytest.mark.parametrize(("unit", "high"), [(Unit.MM, "228 mm"), (Unit.INCH, "8 31/32 in")])
 def test_a_proposal_is_seen_printed_and_saved_beside_the_record(
-    dialog: RecordDialog, session: Session, tmp_path: Path, paper: int, unit: Unit, high: str
+    qtbot: QtBot,
+    dialog: RecordDialog,
+    session: Session,
+    tmp_path: Path,
+    paper: int,
+    unit: Unit,
+    high: str,
 ) -> None:
-    session.stockroom.books.correct_repair("V-0001", description=CASED, care=CARE)
+    books = session.snapshot(BOOKS)
+    session.heard(session.stockroom.books.correct_repair("V-0001", description=CASED, care=CARE))
+    qtbot.waitUntil(lambda: books.view.repair("V-0001").care.told)
     session.settings.unit = unit
     dialog.which.choose(VolumePaper.PROPOSAL)
     dialog.paper_box.setCurrentIndex(paper)
     dialog.refresh()
+    assert dialog.paper.file_name == "proposal.pdf"
     dialog.paper.save(tmp_path / "proposal.pdf")
     pages = PdfReader(tmp_path / "proposal.pdf").pages
     text = " ".join(" ".join(page.extract_text() for page in pages).split())

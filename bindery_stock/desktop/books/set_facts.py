@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.books.survey_entries import survey_entries
 from bindery_stock.bench.shelf.cautions import families_by_care
 from bindery_stock.desktop.books.description_form import DescriptionForm
-from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.column import entry_name, plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.forms.form_dialog import Chooser
@@ -145,6 +145,6 @@ class SetFacts(StockDialog):
 
 
 def _head(words: str) -> QLabel:
-    head = QLabel(words)
+    head = entry_name(words)
     sized(head, TypeSize.HEAD)
     return head

@@ -70,7 +70,7 @@ class RecordDialog(QDialog):
         self.missing.setWordWrap(True)
         self.missing.setTextFormat(Qt.TextFormat.PlainText)
         self.missing.setProperty("role", "muted")
-        self.paper = PaperPanel(session, file_name="volume.pdf")
+        self.paper = PaperPanel(session, file_name="treatment-record.pdf")
         self._lay_out()
         self.which.currentIndexChanged.connect(lambda _row: self.refresh())
         self.volume.currentIndexChanged.connect(lambda _row: self.refresh())
@@ -137,11 +137,12 @@ class RecordDialog(QDialog):
         body = written(record, picture_mm=PICTURE_MM, dots_per_mm=dots_per_mm())
         title = proposal_title(record) if proposed else record.title
         paper = self.paper_box.currentData()
+        self.paper.file_name = f"{self.which.value().lower().replace(' ', '-')}.pdf"
         self.paper.show_sheaf(Flowing(body, paper, title, last_page_mm=SIGNED_MM))
 
     def _ask_html(self) -> None:
         folder = Path(self._session.settings.text("papers/folder") or str(Path.home()))
-        suggested = folder / f"{str(self.which.value()).lower().replace(' ', '-')}.html"
+        suggested = folder / Path(self.paper.file_name).with_suffix(".html")
         ask_save(self, "Save as HTML", suggested, "HTML (*.html)", self.save_html)
 
     def save_html(self, path: Path) -> None:
