@@ -11,6 +11,7 @@ import pytest
 from bindery_stock.bench.exchange.record_facts import treatment_record
 from bindery_stock.bench.exchange.record_parts import shade_words
 from bindery_stock.colour import ReadBy
+from bindery_stock.records.html import text
 from bindery_stock.records.proposal import CONSENT_TERMS, proposal_gaps, proposal_page
 from bindery_stock.records.treatment_record import record_page
 from bindery_stock.shape import Outline
@@ -183,6 +184,11 @@ def test_a_difference_of_colour_has_its_band_or_why_it_has_none(
     """The two bands in quadrature: 3 and 4 make 5."""
     cloth = Colour(lab=(34.0, 39.0, 25.0), u=cloth_u, read_by=ReadBy.INSTRUMENT)
     assert shade_words(_part(u, read_by), _shelved(stock, cloth)) == words
+
+
+def test_a_difference_and_its_band_stand_on_one_line() -> None:
+    assert " " not in text("ΔE00 7.1 ± 2.9")
+    assert " ±" in text("7.1, ± not known"), "a reason may go on on the next"
 
 
 def test_a_difference_from_cloth_whose_colour_is_no_longer_kept_says_so(
