@@ -19,11 +19,13 @@ from bindery_stock.bench.match.closeness import order_note
 from bindery_stock.bench.shelf.cautions import cautions, headline
 from bindery_stock.clock import system_clock
 from bindery_stock.commands.command_answer import CommandAnswer, opened_to_read
+from bindery_stock.commands.names import PAPERS_OF_VOLUMES
 from bindery_stock.commands.share_out import share_out
 from bindery_stock.errors import EntryError
 from bindery_stock.records.archive_in import unpack
 from bindery_stock.records.csv_text import CsvStyle, Signs, csv_bytes
 from bindery_stock.records.files import write_whole
+from bindery_stock.records.proposal import proposal_gaps, proposal_page, proposal_title
 from bindery_stock.records.stock_archive import pack
 from bindery_stock.records.table import Table
 from bindery_stock.records.treatment_record import record_page
@@ -34,7 +36,7 @@ from bindery_stock.stock.keeping.salvage import salvage
 from bindery_stock.trade import Level, Rules, Use
 from bindery_stock.trade.gate import Ruling
 from bindery_stock.trade.vocabulary import Kind
-from bindery_stock.units import LengthStyle
+from bindery_stock.units import LengthStyle, Unit
 
 
 def _tell(share: float, words: str) -> None:
@@ -121,13 +123,8 @@ def _export(asked: Namespace) -> CommandAnswer:
             packed = pack(stockroom, to, system_clock(), tell=_tell)
             data = {"path": str(to), "counts": packed.counts, "missing": list(packed.missing)}
             return CommandAnswer(packed.words, data)
-        if asked.what == "record":
-            if not asked.volume:
-                raise EntryError("Volume", "Volume: say whose record, with --volume V-0001.")
-            record = treatment_record(stockroom, asked.volume, LengthStyle())
-            write_whole(to, record_page(record, picture_mm=80.0).encode())
-            data = {"path": str(to), "missing": list(record.missing)}
-            return CommandAnswer(f"Wrote {record.title} to {to}.", data)
+        if asked.what in PAPERS_OF_VOLUMES:
+            return _paper(stockroom, asked, to)
         table = listing(Listing(asked.what), stockroom)
     write_whole(to, _list_bytes(table, to, asked))
     return CommandAnswer(
@@ -135,7 +132,20 @@ def _export(asked: Namespace) -> CommandAnswer:
     )
 
 
-_ENDINGS = {"record": (".html", ".htm"), "archive": (".zip",)}
+def _paper(stockroom: Stockroom, asked: Namespace, to: Path) -> CommandAnswer:
+    """The proposal or the record of one volume, as HTML."""
+    if not asked.volume:
+        raise EntryError("Volume", f"Volume: say whose {asked.what}, with --volume V-0001.")
+    facts = treatment_record(stockroom, asked.volume, LengthStyle(Unit(asked.unit)))
+    if asked.what == "proposal":
+        page, title, missing = proposal_page(facts), proposal_title(facts), proposal_gaps(facts)
+    else:
+        page, title, missing = record_page(facts), facts.title, facts.missing
+    write_whole(to, page.encode())
+    return CommandAnswer(f"Wrote {title} to {to}.", {"path": str(to), "missing": list(missing)})
+
+
+_ENDINGS = {"record": (".html", ".htm"), "proposal": (".html", ".htm"), "archive": (".zip",)}
 _OF_LISTS = (".csv", ".txt", ".xlsx", ".json")
 
 

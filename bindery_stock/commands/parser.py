@@ -7,12 +7,12 @@ from pathlib import Path
 from bindery_stock.bench.books.share_prices import PRICES, priced
 from bindery_stock.bench.exchange.lists import Listing
 from bindery_stock.colour.space import check_lab
-from bindery_stock.commands.names import COMMANDS
+from bindery_stock.commands.names import COMMANDS, PAPERS_OF_VOLUMES
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import ANOTHER_COLOUR, Prices
 from bindery_stock.trade import Use
 from bindery_stock.trade.vocabulary import Kind
-from bindery_stock.units import parse_length
+from bindery_stock.units import Unit, parse_length
 
 EXIT_CODES = """exit codes:
   0    done
@@ -66,15 +66,22 @@ def parser() -> argparse.ArgumentParser:
 
 def _export(made: argparse.ArgumentParser) -> None:
     made.add_argument(
-        "what", choices=[*(one.value for one in Listing), "record", "archive"], metavar="what",
-        help=f"a list ({', '.join(one.value for one in Listing)}), record or archive",
+        "what", metavar="what",
+        choices=[*(one.value for one in Listing), *PAPERS_OF_VOLUMES, "archive"],
+        help=f"a list ({', '.join(one.value for one in Listing)}), record, proposal or archive",
     )  # fmt: skip
     made.add_argument(
         "to", type=Path,
-        help="the file: .csv, .xlsx or .json for a list, .html for a record, .zip for an "
-        "archive. PDFs are made in the window",
+        help="the file: .csv, .xlsx or .json for a list, .html for a record or a proposal, "
+        ".zip for an archive. PDFs are made in the window",
     )  # fmt: skip
-    made.add_argument("--volume", default="", help="for a record: code of the volume, V-0001")
+    made.add_argument(
+        "--volume", default="", help="for a record or a proposal: code of the volume, V-0001"
+    )
+    made.add_argument(
+        "--unit", choices=[unit.value for unit in Unit], default=Unit.MM.value,
+        help="for a record or a proposal: the unit of its lengths (default: mm)",
+    )  # fmt: skip
     made.add_argument(
         "--semicolon", action="store_true", help="CSV with semicolons and decimal commas"
     )

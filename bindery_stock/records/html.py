@@ -15,9 +15,10 @@ from bindery_stock.trade.day_counts import MONTHS, written
 _MONTH = f"(?:{'|'.join(MONTHS)})\\b"
 _HELD = re.compile(
     rf"(?<=[\w*]) (?=\d{{1,4}}\b(?! {_MONTH}))"
-    rf"|(?<=\d) (?=×)|(?<=×) |(?<=\d) (?=(?:(?:mm|cm|m|in|g|kg|ml|l|h)\b|%|{_MONTH}))"
+    rf"|(?<=\d) (?=[×±])|(?<=×) |(?<=±) (?=\d)"
+    rf"|(?<=\d) (?=(?:(?:mm|cm|m|in|g|kg|ml|l|h)\b|%|{_MONTH}))"
 )
-"""Blanks at which no line ends: before a short figure, before a unit, within a date."""
+"""Blanks at which no line ends: before a short figure, a unit or its band, within a date."""
 
 _LONG = re.compile(r"\S{24}(?=\S{8})")
 """So much of a word without an end; no trade word is as long, but a file name may be."""

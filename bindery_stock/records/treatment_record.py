@@ -1,132 +1,35 @@
-"""The record of the treatment of one volume, as a page.
+"""The papers of one volume: what is proposed before its treatment, and what was done to it.
 
-It keeps what a code of ethics asks to be written down: the *Guidelines for Practice* of the
-American Institute for Conservation, 24 (documentation), 25 (examination), 26 (treatment plan), 27
-(treatment) and 28 (keeping the record) (numbers from memory). What was not written is said to be
-missing, so that a gap is never taken for a finding.
+Both are made of the same facts. They hold what the American Institute for Conservation asks of a
+proposal and of a record, in the Commentaries to its *Guidelines for Practice* (published, read in
+excerpt). What was not written is said to be missing, so that a gap is never taken for a finding.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from bindery_stock.records import html
+from bindery_stock.records.volume_facts import (
+    OptionLine,
+    PartLine,
+    Picture,
+    RulingLine,
+    StepLine,
+    TreatmentRecord,
+)
 
-CODE_OF_ETHICS = (
-    "Laid out after the American Institute for Conservation (AIC), Code of Ethics and Guidelines "
-    "for Practice, 24 to 28: documentation, examination, treatment plan, treatment, and keeping of "
-    "the record."
+CONTENTS_AFTER = (
+    "Contents after the American Institute for Conservation (AIC), Commentaries to the Guidelines "
+    "for Practice, on documentation, examination, proposal, consent, report and keeping "
+    "(published; read in excerpt)."
 )
 _NOT_WRITTEN = Markup("<i>not written</i>")
-_BROWSER_DOTS_PER_MM = 96 / 25.4
+BROWSER_DOTS_PER_MM = 96 / 25.4
 """Dots of a browser to the millimetre, 96 to the inch (CSS Values and Units 3)."""
 _IN_A_ROW = 3
 _HIGHEST = 0.8
 """The height of a row of pictures at most, as a share of the width of one of three."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Picture:
-    """A photograph in the record."""
-
-    caption: str
-    data: str
-    """A ``data:`` address with the whole picture, so that the record is one file;
-    empty where it is gone."""
-    width: int
-    height: int
-    """Pixels of the picture in it."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PartLine:
-    """One piece put into the book."""
-
-    name: str
-    size: str
-    material: str
-    piece: str
-    """Code of the stock it was cut from, and where it lay in that."""
-    where: str
-    """What of it is seen and what lies hidden."""
-    colour: str
-    """ΔE00 from the colour sought, where both were measured."""
-    state: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StepLine:
-    """One thing that was done."""
-
-    day: str
-    what: str
-    material: str
-    undo: str
-    """How it can be undone; empty where that was not written."""
-    hours: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MaterialLine:
-    """A piece of stock or a lot of adhesive that went into the book."""
-
-    code: str
-    what: str
-    origin: str
-    """Where it came from, its maker's batch, its dates."""
-    verdict: str
-    """What the rules said of its use, and of what it was tested for."""
-    override: str
-    """The reason written where it was used against a verdict."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RulingLine:
-    """What the rules said against something that was done, and why it was done all the same."""
-
-    day: str
-    what: str
-    ruling: str
-    reason: str
-    """The binder's own; empty where none was written."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TreatmentRecord:
-    """Everything the record says; what was not written is empty."""
-
-    title: str
-    made_on: str
-    identity: tuple[tuple[str, str], ...]
-    """Label and words: title, author, owner, set and volume, code."""
-    measures: str
-    condition: str
-    damage: tuple[str, ...]
-    before: tuple[Picture, ...]
-    plan: tuple[PartLine, ...]
-    steps: tuple[StepLine, ...]
-    materials: tuple[MaterialLine, ...]
-    cautions: tuple[str, ...]
-    deferring: str
-    """To whom cautions give way; empty where there is none."""
-    hours: str
-    during: tuple[Picture, ...]
-    after: tuple[Picture, ...]
-    note: str = ""
-    rulings: tuple[RulingLine, ...] = ()
-
-    @property
-    def missing(self) -> tuple[str, ...]:
-        """What the guidelines ask for and the record does not have."""
-        gaps = [
-            ("the condition before treatment", bool(self.condition or self.damage)),
-            ("photographs before treatment", bool(self.before)),
-            ("what was done", bool(self.steps)),
-            ("how each step can be undone", all(step.undo for step in self.steps)),
-            ("photographs after treatment", bool(self.after)),
-        ]
-        return tuple(words for words, there in gaps if not there)
 
 
 def record_page(record: TreatmentRecord, *, picture_mm: float = 80.0) -> Markup:
@@ -138,33 +41,35 @@ def record_body(
     record: TreatmentRecord,
     *,
     picture_mm: float,
-    dots_per_mm: float = _BROWSER_DOTS_PER_MM,
+    dots_per_mm: float = BROWSER_DOTS_PER_MM,
 ) -> Markup:
     """What stands in the record; ``picture_mm`` is the width of one of three pictures in a row."""
     size = picture_mm * dots_per_mm
     return html.rendered(
         "treatment_record.html",
         record=record,
-        identity=_side_by_side(record.identity),
-        before=_in_rows(record.before, size),
+        identity=side_by_side(record.identity),
+        binding=side_by_side(record.binding),
+        before=in_rows(record.before, size),
+        options=options_grid(record.options),
         plan=_plan(record.plan),
         steps=_steps(record.steps),
-        during=_in_rows(record.during, size),
+        during=in_rows(record.during, size),
         materials=_materials(record),
         rulings=_rulings(record.rulings),
-        after=_in_rows(record.after, size),
-        closing=f"Record made on {record.made_on}. {CODE_OF_ETHICS}",
+        after=in_rows(record.after, size),
+        closing=f"Record made on {record.made_on}. {CONTENTS_AFTER}",
     )
 
 
-def _side_by_side(pairs: Sequence[tuple[str, str]]) -> list[tuple[tuple[str, str], ...]]:
+def side_by_side(pairs: Sequence[tuple[str, str]]) -> list[tuple[tuple[str, str], ...]]:
     """Two pairs to a line, read down the left side first; the last may stand alone."""
     told = [pair for pair in pairs if pair[1]]
     half = (len(told) + 1) // 2
     return list(zip(told[:half], [*told[half:], ("", "")], strict=False))
 
 
-def _in_rows(pictures: Sequence[Picture], size: float) -> list[list[tuple[Picture, int, int]]]:
+def in_rows(pictures: Sequence[Picture], size: float) -> list[list[tuple[Picture, int, int]]]:
     """At most three to a row, all of one height; width and height in dots beside each."""
     rows = []
     for start in range(0, len(pictures), _IN_A_ROW):
@@ -173,6 +78,25 @@ def _in_rows(pictures: Sequence[Picture], size: float) -> list[list[tuple[Pictur
         height = min(_HIGHEST * size, _IN_A_ROW * size / widths)
         rows.append([(one, round(height * one.width / one.height), round(height)) for one in row])
     return rows
+
+
+def options_grid(options: Sequence[OptionLine]) -> Markup | None:
+    """The courses weighed, one beside the other."""
+    if not options:
+        return None
+    heads = ("Option", "Would be done", "Speaks for it", "Risk, and loss", "Undoing", "Hours")
+    rows = (
+        (
+            html.text(f"{one.number}\nrecommended" if one.recommended else one.number),
+            html.text(one.what),
+            html.text(one.gain),
+            html.text(one.risk) or _NOT_WRITTEN,
+            html.text(one.undo) or _NOT_WRITTEN,
+            html.text(one.hours),
+        )
+        for one in options
+    )
+    return html.grid(heads, rows, figures=frozenset({5}), shares=(14, 24, 19, 20, 16, 7))
 
 
 def _plan(parts: Sequence[PartLine]) -> Markup | None:
@@ -191,7 +115,7 @@ def _plan(parts: Sequence[PartLine]) -> Markup | None:
                 html.text(part.material),
                 html.text(part.piece),
                 html.text(part.where),
-                html.unbroken(part.colour),
+                html.text(part.colour),
                 html.text(part.state),
             )
             for part in parts

@@ -1,17 +1,16 @@
 """The stockroom on disk. The only room that knows SQL."""
 
+from bindery_stock.stock.books.overrides import EveryOverride, Overrides
 from bindery_stock.stock.books.values import (
     BookPart,
     BookPhoto,
     BookSet,
     BookSpot,
     ColourSought,
-    EveryOverride,
     NewBookSet,
     NewPart,
     NewRepair,
     NewTreatment,
-    Overrides,
     PartState,
     PlannedPlacement,
     Repair,

@@ -30,6 +30,8 @@ from bindery_stock.stock import (
     Stockroom,
 )
 from bindery_stock.trade import Evidence, LabResult, Property, Use
+from bindery_stock.trade.care import CareOption, CarePlan
+from bindery_stock.trade.description import Description
 from bindery_stock.trade.vocabulary import Kind
 from tests.bench.small_stock import RED, SURVEY, SmallStock, cutting_of, laid, rectangle, ring
 from tests.desktop.charts import CLOTH_AT, GREY_AT, OTHER_AT, photograph_target
@@ -208,7 +210,11 @@ def enter_set(stock: SmallStock, deed: Deed) -> Changes:
 
 @row
 def correct_set(stock: SmallStock, deed: Deed) -> Changes:
-    return deed(stock.room, book_set=stock.codes["set"], fields={"note": "six of eight"})
+    return deed(
+        stock.room,
+        book_set=stock.codes["set"],
+        fields={"note": "six of eight", "owner": "the reading room"},
+    )
 
 
 @row
@@ -219,8 +225,19 @@ def survey(stock: SmallStock, deed: Deed) -> Changes:
 
 @row
 def correct_survey(stock: SmallStock, deed: Deed) -> Changes:
-    fields = {"survey": replace(SURVEY, joint=8.0), "owner": "the reading room"}
+    fields = {
+        "survey": replace(SURVEY, joint=8.0),
+        "owner": "the reading room",
+        "description": Description(imprint="Wexcombe: Tarn & Daughter", sewing="on tapes"),
+    }
     return deed(stock.room, volume=stock.codes["vol. 1"], fields=fields)
+
+
+@row
+def examine(stock: SmallStock, deed: Deed) -> Changes:
+    left = CareOption(what="Leave it as it is and box it", hours=0.5)
+    care = CarePlan(examiner="I. Fell", examined_on=date(2026, 3, 1), options=(left,))
+    return deed(stock.room, volume=stock.codes["vol. 1"], care=care)
 
 
 @row

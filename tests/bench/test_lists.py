@@ -15,10 +15,15 @@ from bindery_stock.stock import (
     Cutting,
     Measure,
     NewAdhesiveLot,
+    NewBookSet,
     NewPiece,
+    NewRepair,
     NewWanted,
     Stockroom,
 )
+from bindery_stock.trade import Survey
+from bindery_stock.trade.care import CareOption, CarePlan
+from bindery_stock.trade.description import Description
 from bindery_stock.trade.vocabulary import Kind
 
 
@@ -117,3 +122,38 @@ def test_the_wanted_list_leaves_out_what_was_found(stock: Stockroom) -> None:
 def test_every_list_can_be_made_of_an_empty_stockroom(stock: Stockroom) -> None:
     for which in Listing:
         assert listing(which, stock).rows == ()
+
+
+def test_the_list_of_volumes_has_the_copy_its_binding_and_what_was_agreed(
+    stock: Stockroom,
+) -> None:
+    code = stock.books.add_set(NewBookSet(title="Hollin Vale")).born[0]
+    stock.books.add_repair(
+        NewRepair(
+            name="Hollin Vale vol. 1",
+            survey=Survey(spine_width=30, board_height=200),
+            book_set=code,
+            volume=1,
+            pattern="rib",
+            description=Description(
+                imprint="Wexcombe: Tarn & Daughter", shelfmark="B 12", sewing="on tapes"
+            ),
+            care=CarePlan(
+                examiner="I. Fell",
+                examined_on=date(2026, 3, 1),
+                options=(CareOption(what="Box it"), CareOption(what="Reback")),
+                recommended=1,
+            ),
+        )
+    )
+    table = listing(Listing.VOLUMES, stock)
+    for head, cell in (
+        ("Set", "Hollin Vale"),
+        ("Shelfmark", "B 12"),
+        ("Imprint", "Wexcombe: Tarn & Daughter"),
+        ("Sewing", "on tapes"),
+        ("Grain pattern", "rib"),
+        ("Examined", date(2026, 3, 1)),
+        ("Recommended", "Reback"),
+    ):
+        assert column(table, head) == [cell], head

@@ -1,5 +1,6 @@
 """The command line as a script calls it: a process, its streams, its exit code."""
 
+import csv
 import json
 import subprocess
 import sys
@@ -177,6 +178,28 @@ def test_a_treatment_record_is_exported_by_its_volume(
     told(capsys, "export", folder, "record", tmp_path / "r.html", "--volume", "V-0001")
     assert "Treatment record: Hollin Vale" in (tmp_path / "r.html").read_text("utf-8")
     assert "--volume" in str(told(capsys, "export", folder, "record", "r.html", code=3))
+
+
+def test_a_proposal_is_exported_in_the_unit_asked_for(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "p.html"
+    told(capsys, "export", folder, "proposal", out, "--volume", "V-0001", "--unit", "in")
+    page = out.read_text("utf-8").replace("\N{NO-BREAK SPACE}", " ")
+    assert "Proposal for treatment: Hollin Vale" in page
+    assert "boards high 8 31/32 in" in page
+    assert "B 12" in page
+    assert "--volume" in str(told(capsys, "export", folder, "proposal", "p.html", code=3))
+
+
+def test_volumes_are_exported_as_copies_with_their_binding(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    told(capsys, "export", folder, "volumes", tmp_path / "v.csv")
+    with (tmp_path / "v.csv").open(encoding="utf-8-sig", newline="") as table:
+        (volume,) = csv.DictReader(table)
+    assert (volume["Shelfmark"], volume["Imprint"]) == ("B 12", "Wexcombe: Tarn & Daughter")
+    assert (volume["Examined"], volume["Recommended"]) == ("2026-03-01", "Reback")
 
 
 def test_a_copy_is_made_listed_and_gone_back_to(

@@ -18,6 +18,7 @@ from bindery_stock.desktop.books.actions import BookActions
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.card_sheet import CardSheet
+from bindery_stock.desktop.books.care_dialog import CareDialog
 from bindery_stock.desktop.books.measure_again import MeasureAgain
 from bindery_stock.desktop.books.set_facts import SetFacts
 from bindery_stock.desktop.books.work_note import WorkNote
@@ -256,6 +257,15 @@ def new_set(bench: Bench) -> Ready:
     deeds.new_set()
     assert isinstance(deeds.dialog, SetFacts)
     return Ready(deeds.dialog, deeds.dialog.keep_button, "books.add_set")
+
+
+@row(CareDialog)
+def examination(bench: Bench) -> Ready:
+    deeds = bench.books
+    deeds.examine(bench.stock.codes["vol. 1"])
+    assert isinstance(deeds.dialog, CareDialog)
+    deeds.dialog.examiner.setText("I. Fell")
+    return Ready(deeds.dialog, deeds.dialog.keep_button, "books.correct_repair")
 
 
 @row(AllowanceTable)

@@ -54,6 +54,7 @@ NOTHING_TO_REFUSE = {
     "WeightsDialog": "prices kept by this machine; it hands nothing to the stockroom",
     "Transfer": "shows how far something has come",
     "CoveringForm": "a page of the survey, which is kept or refused as one",
+    "DescriptionForm": "a page of the survey, which is kept or refused as one",
     "MeasuresForm": "a page of the survey, which is kept or refused as one",
     "PartForm": "what is sought in Match; it never closes",
     "SeenForm": "what is seen on a book, in Match; it never closes",

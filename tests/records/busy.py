@@ -9,6 +9,8 @@ from pathlib import Path
 from bindery_stock.shape import Flaw, FlawKind, Outline
 from bindery_stock.stock import Cutting, NewPiece, NewWanted, Stockroom
 from bindery_stock.trade import Evidence, LabResult, Property
+from bindery_stock.trade.care import CareOption, CarePlan
+from bindery_stock.trade.description import Description
 from bindery_stock.trade.vocabulary import Kind
 from tests.bench.test_recording import repaired
 
@@ -33,7 +35,17 @@ def busy_stockroom(folder: Path, scratch: Path) -> Iterator[Stockroom]:
     """Pieces, a cut, an undo, a lot, a use, a volume, a want, settings, rules of one's own."""
     scratch.mkdir(exist_ok=True)
     with Stockroom.create(folder, clock=BenchClock()) as stock:
-        repaired(stock, scratch)
+        code = repaired(stock, scratch)
+        stock.books.correct_repair(
+            code,
+            description=Description(imprint="Wexcombe: Tarn & Daughter", shelfmark="B 12"),
+            care=CarePlan(
+                examiner="I. Fell",
+                examined_on=date(2026, 3, 1),
+                options=(CareOption(what="Leave it, boxed"), CareOption(what="Reback", hours=4)),
+                recommended=1,
+            ),
+        )
         stock.pieces.shelve(
             NewPiece(
                 kind=Kind.LEATHER,

@@ -38,6 +38,8 @@ SPOILT = [
     ("wanted", "since", "W-0001"),
     ("repair", "survey", "V-0001"),
     ("repair", "state", "V-0001"),
+    ("repair", "description", "V-0001"),
+    ("repair", "care", "V-0001"),
     ("repair_photo", "stage", "V-0001"),
     ("part", "turns", "V-0001"),
     ("treatment", "at", "V-0001"),

@@ -229,6 +229,34 @@ def test_a_kept_stockroom_still_has_what_a_covering_is_judged_by_and_the_ruling(
         assert ruling.reason == "done before the laboratory had answered"
 
 
+def test_a_kept_stockroom_still_has_how_a_volume_is_described_and_what_was_agreed(
+    tmp_path: Path,
+) -> None:
+    shutil.copytree(Path(__file__).parent / "museum" / "schema-8", tmp_path / "stock")
+    with Stockroom.open(tmp_path / "stock") as stock:
+        (volume,) = stock.books.repairs()
+        assert (volume.description.imprint_date, volume.description.shelfmark) == ("1858", "B 12")
+        assert volume.care.course is not None
+        assert volume.care.course.what == "Leave it and box it"
+        assert volume.care.examined_on == date(2026, 3, 1)
+        (its_set,) = stock.books.book_sets()
+        assert (its_set.colour_family, its_set.description.covering) == (
+            "vivid green",
+            "full cloth",
+        )
+
+
+@pytest.mark.parametrize("schema", ["schema-3", "schema-6", "schema-7"])
+def test_a_volume_kept_before_it_could_be_described_has_nothing_said_of_it(
+    schema: str, tmp_path: Path
+) -> None:
+    shutil.copytree(Path(__file__).parent / "museum" / schema, tmp_path / "stock")
+    with Stockroom.open(tmp_path / "stock") as stock:
+        (volume,) = stock.books.repairs()
+        assert (volume.description.told, volume.care.told) == (False, False)
+        assert not any(one.description.told for one in stock.books.book_sets())
+
+
 @pytest.mark.parametrize("schema", ["schema-3", "schema-4", "schema-5"])
 def test_a_volume_kept_before_coverings_were_judged_claims_nothing_of_its_covering(
     schema: str, tmp_path: Path

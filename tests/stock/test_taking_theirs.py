@@ -2,6 +2,7 @@
 
 import shutil
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -26,6 +27,7 @@ from tests.records.busy import BenchClock, busy_stockroom, rectangle
 LEATHER = ("piece", "L-0001")
 CLOTH = ("piece", "C-0003")
 TIN = ("adhesive_lot", "A-0002")
+VOLUME = ("repair", "V-0001")
 
 
 class Rooms:
@@ -185,6 +187,31 @@ def test_facts_of_a_volume_are_taken_over_and_its_parts_stay(rooms: Rooms) -> No
     assert rooms.ours.books.repairs()[0].name == rooms.theirs.books.repairs()[0].name
     assert rooms.ours.books.parts() == parts
     assert rooms.ours.books.treatments("V-0001") == treatments
+
+
+def test_a_consent_noted_here_is_never_written_over(rooms: Rooms) -> None:
+    care = rooms.ours.books.repair("V-0001").care
+    rooms.ours.books.correct_repair("V-0001", care=replace(care, consent="E. Marsh, by letter"))
+    rooms.theirs.books.correct_repair("V-0001", owner="the reading room")
+    item = rooms.differing()[VOLUME]
+    assert item.ours_stays.startswith("the owner's consent was noted here")
+    with pytest.raises(StockError, match="consent was noted here"):
+        rooms.take(VOLUME)
+
+
+def test_examination_and_description_of_a_volume_are_taken_over(rooms: Rooms) -> None:
+    theirs = rooms.theirs.books.repair("V-0001")
+    rooms.theirs.books.correct_repair(
+        "V-0001",
+        care=replace(theirs.care, consent="E. Marsh, spoken"),
+        description=replace(theirs.description, shelfmark="B 13"),
+    )
+    rooms.take(VOLUME)
+    ours = rooms.ours.books.repair("V-0001")
+    assert (ours.care.consent, ours.description.shelfmark) == ("E. Marsh, spoken", "B 13")
+    assert ours.care.examiner == "I. Fell"
+    rooms.ours.ledger.undo()
+    assert rooms.ours.books.repair("V-0001").description.shelfmark == "B 12"
 
 
 def test_a_choice_of_theirs_for_what_is_the_same_changes_nothing(rooms: Rooms) -> None:

@@ -58,6 +58,11 @@ def cost_of(
     return Cost(tuple(_line(part, lineage(part.piece)) for part in used), hours)
 
 
+def planned_cost(parts: Iterable[BookPart], lineage: Callable[[str], list[StockPiece]]) -> Cost:
+    """What the parts will cost by the pieces they are reserved in or were cut from."""
+    return Cost(tuple(_line(part, lineage(part.piece)) for part in parts if part.piece), 0.0)
+
+
 def _line(part: BookPart, line: list[StockPiece]) -> Line:
     priced = next((piece for piece in reversed(line) if piece.price is not None), None)
     if priced is None or priced.price is None:

@@ -1,4 +1,4 @@
-"""The lists that leave the program: stock, wanted, expiring, cloth remaining, cost."""
+"""The lists that leave the program: stock, wanted, expiring, remaining, cost; with volumes."""
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
@@ -8,6 +8,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 
 from bindery_stock.bench.adhesives.shelf_rows import lot_rows
+from bindery_stock.bench.exchange.volume_list import volume_list
 from bindery_stock.bench.shelf.cautions import cautions
 from bindery_stock.bench.shelf.piece_words import flaws_words
 from bindery_stock.bench.shelf.search import family_of
@@ -34,6 +35,7 @@ class Listing(StrEnum):
     EXPIRING = "expiring"
     REMAINING = "remaining"
     COST = "cost"
+    VOLUMES = "volumes"
 
 
 def listing(which: Listing, stockroom: Stockroom, usable: UsableRectangles | None = None) -> Table:
@@ -51,6 +53,11 @@ def listing(which: Listing, stockroom: Stockroom, usable: UsableRectangles | Non
         Listing.EXPIRING: lambda: expiring_list(stockroom.lots.listed(), today, stockroom.rules),
         Listing.REMAINING: lambda: remaining_list(stockroom.pieces.listed(), today),
         Listing.COST: lambda: cost_list(stockroom.pieces.listed(gone=True), today),
+        Listing.VOLUMES: lambda: volume_list(
+            stockroom.books.repairs(),
+            {one.code: one.title for one in stockroom.books.book_sets()},
+            today,
+        ),
     }
     return makers[which]()
 

@@ -1,7 +1,6 @@
-"""Gathers the record of the treatment of one volume from the stockroom."""
+"""Gathers the facts for the proposal and the treatment record of one volume."""
 
 import base64
-import math
 from datetime import date
 from io import BytesIO
 
@@ -10,20 +9,32 @@ from bindery_stock.bench.adhesives.snapshot import snapshot as read_adhesives
 from bindery_stock.bench.books.snapshot import BooksView
 from bindery_stock.bench.books.snapshot import snapshot as read_books
 from bindery_stock.bench.colour_room.archive_photos import archived_draft
+from bindery_stock.bench.exchange.record_care import (
+    consent,
+    estimate,
+    option_lines,
+    recommendation,
+)
+from bindery_stock.bench.exchange.record_copy import (
+    binding,
+    damage_words,
+    examined,
+    identity,
+    measures,
+)
 from bindery_stock.bench.exchange.record_materials import (
     lot_line,
     lots_used,
     piece_line,
     pieces_used,
 )
+from bindery_stock.bench.exchange.record_parts import figure, part_line
 from bindery_stock.bench.gate import covering_of
 from bindery_stock.bench.shelf.cautions import cautions, headline
 from bindery_stock.bench.shelf.piece_words import sort_of
 from bindery_stock.clock import local_date
-from bindery_stock.colour import ReadBy, delta_e00, difference_band
 from bindery_stock.errors import BinderyError
-from bindery_stock.records.treatment_record import (
-    PartLine,
+from bindery_stock.records.volume_facts import (
     Picture,
     RulingLine,
     StepLine,
@@ -41,27 +52,12 @@ from bindery_stock.stock import (
     Stockroom,
     Treatment,
 )
-from bindery_stock.trade import NOT_A_TEST, Damage, Level, Survey, hazards
+from bindery_stock.trade import NOT_A_TEST, Level, hazards
 from bindery_stock.trade.day_counts import written
 from bindery_stock.units import LengthStyle
 
 _LONGEST_PX = 900
-_NO_BAND = ", band not known"
 _QUALITY = 85
-_MEASURES = (
-    ("spine_width", "spine across"),
-    ("arc", "round the back"),
-    ("rise", "rise of the back"),
-    ("joint", "joint"),
-    ("board_height", "boards high"),
-    ("board_width", "boards wide"),
-    ("board_thickness", "boards thick"),
-    ("leaf_height", "leaves high"),
-    ("leaf_width", "leaves wide"),
-)
-
-
-_TURNS = {0.0: "upright", 90.0: "a quarter turned", 180.0: "upside down"}
 
 
 def treatment_record(
@@ -72,7 +68,9 @@ def treatment_record(
     books: BooksView | None = None,
     adhesives: AdhesivesView | None = None,
 ) -> TreatmentRecord:
-    """The record of the volume with this code as it stands. Raises ``NotFound``.
+    """The facts of the volume with this code as it stands, for both of its papers.
+
+    Raises ``NotFound``.
 
     ``books`` and ``adhesives`` are read where they have not been already.
     """
@@ -88,22 +86,32 @@ def treatment_record(
     with_lots = {(use.code, use.override_reason) for use in uses if use.override_reason}
     told = _cautions(stockroom, repair, [*pieces.values(), *lots.values()])
     return TreatmentRecord(
-        title=f"Treatment record: {repair.name}",
+        name=repair.name,
         made_on=written(stockroom.today),
-        identity=_identity(books, repair),
-        measures=_measures(repair.survey, lengths),
+        identity=identity(books, repair),
+        binding=binding(repair),
+        examined=examined(repair),
+        measures=measures(repair.survey, lengths),
         condition=repair.condition,
         damage=tuple(damage_words(one, lengths) for one in repair.survey.damage),
         before=_pictures(stockroom, repair, Stage.BEFORE),
-        plan=tuple(_part_line(part, pieces, lengths) for part in parts),
+        aims=repair.care.aims,
+        options=option_lines(repair.care, lengths),
+        recommendation=recommendation(repair.care),
+        risks=repair.care.risks,
+        aftercare=repair.care.aftercare,
+        consent=consent(repair.care),
+        estimate=estimate(repair, parts, lines, stockroom.rules, lengths),
+        plan=tuple(part_line(part, pieces, lengths) for part in parts),
         steps=tuple(_step_line(step, pieces, lots, lengths) for step in steps),
         materials=(
             *(piece_line(stockroom, line, parts, lengths) for line in lines.values()),
             *(lot_line(stockroom, repair, lot, uses, steps) for lot in lots.values()),
         ),
         cautions=told,
+        covering_cautions=_cautions(stockroom, repair, []),
         deferring=NOT_A_TEST if told else "",
-        hours=_hours(repair, lengths),
+        hours=_hours_spent(repair, lengths),
         during=_pictures(stockroom, repair, Stage.DURING),
         after=_pictures(stockroom, repair, Stage.AFTER),
         note=repair.note,
@@ -111,9 +119,17 @@ def treatment_record(
         rulings=tuple(
             _ruling_line(one)
             for one in stockroom.rulings.listed(volume=code)
-            if (one.lot, one.reason) not in with_lots
+            if (one.lot, one.reason) not in with_lots and _bears(one, lines, lots)
         ),
     )
+
+
+def _bears(
+    kept: KeptRuling, lines: dict[str, list[StockPiece]], lots: dict[str, AdhesiveLot]
+) -> bool:
+    """Whether a ruling is about what was used; cloth kept once and given up again was not."""
+    used = {piece.code for line in lines.values() for piece in line}
+    return (kept.piece is None or kept.piece in used) and (kept.lot is None or kept.lot in lots)
 
 
 def _ruling_line(kept: KeptRuling) -> RulingLine:
@@ -133,47 +149,6 @@ def _is_for(use: LotUse, repair: Repair, parts: list[BookPart]) -> bool:
     The purpose names the volume at its end; ``vol. 1`` is not taken for ``vol. 11``.
     """
     return use.purpose.endswith(f", {repair.name}") or any(use.purpose == p.purpose for p in parts)
-
-
-def _identity(books: BooksView, repair: Repair) -> tuple[tuple[str, str], ...]:
-    of_set = ""
-    book_set = books.book_set(repair.book_set)
-    if book_set is not None:
-        volume = f", volume {repair.volume}" if repair.volume is not None else ""
-        of_set = f"{book_set.title}{volume}"
-    return (
-        ("Title", repair.title),
-        ("Author", repair.author),
-        ("Set", of_set),
-        ("Owner", repair.owner),
-        ("Record number", repair.code),
-        ("Cloth", " ".join(words for words in (repair.colour_family, repair.pattern) if words)),
-        ("Bound", repair.dated),
-        ("Laboratory", "; ".join(result.words for result in repair.lab_results)),
-        ("Came to the bench", written(local_date(repair.begun))),
-        ("State", repair.state.value),
-    )
-
-
-def _measures(survey: Survey, lengths: LengthStyle) -> str:
-    told = [
-        f"{words} {lengths.show(value)}"
-        for name, words in _MEASURES
-        if (value := getattr(survey, name))
-    ]
-    return f"Measured: {', '.join(told)}." if told else ""
-
-
-def damage_words(damage: Damage, lengths: LengthStyle) -> str:
-    """``bare corners, at 4 places, 12 mm``."""
-    told = [damage.harm.value]
-    if damage.count > 1:
-        told.append(f"at {damage.count} places")
-    if damage.extent is not None and damage.across is not None:
-        told.append(lengths.pair(damage.across, damage.extent))
-    elif damage.extent is not None:
-        told.append(lengths.show(damage.extent))
-    return ", ".join(told)
 
 
 def _pictures(stockroom: Stockroom, repair: Repair, stage: Stage) -> tuple[Picture, ...]:
@@ -203,51 +178,6 @@ def _picture(stockroom: Stockroom, shown: BookPhoto) -> Picture:
     )
 
 
-def _part_line(part: BookPart, pieces: dict[str, StockPiece], lengths: LengthStyle) -> PartLine:
-    sorts = dict.fromkeys(zone[0] for zone in part.zones)
-    return PartLine(
-        name=part.words,
-        size=lengths.pair(part.width, part.height),
-        material=part.material or part.kind.value,
-        piece=_laid(part, pieces[part.piece], lengths) if part.piece else "",
-        where=" and ".join(sorts),
-        colour=_shade(part, pieces.get(part.piece)).replace(".", lengths.point),
-        state=part.state.value,
-    )
-
-
-def _shade(part: BookPart, piece: StockPiece | None) -> str:
-    """``ΔE00 2.1 ± 6.4``, by the readings kept, or that one of the two was seen alone."""
-    faces = piece.colours if piece else ()
-    measured = [face for face in faces if face.read_by.is_measured]
-    if part.lab is not None and faces and not (part.read_by.is_measured and measured):
-        return str(ReadBy.SEEN)
-    if part.delta_e is None:
-        return ""
-    band = None
-    if part.lab is not None and measured:
-        away = delta_e00(part.lab, [face.lab for face in measured])
-        nearest = measured[int(away.argmin())]
-        band = difference_band(part.u or 0.0, nearest.u)
-    return f"ΔE00 {part.delta_e:.1f}" + (f" ± {band:.1f}" if band is not None else _NO_BAND)
-
-
-def _laid(part: BookPart, piece: StockPiece, lengths: LengthStyle) -> str:
-    """``C-0001, upright``, and below it how far from the piece's left edge and its foot."""
-    if not part.corners:
-        return part.piece
-    (x0, y0), (x1, y1) = part.corners[:2]
-    turn = round(math.degrees(math.atan2(y1 - y0, x1 - x0)), 1) % 360
-    words = _TURNS.get(turn, f"turned by {_figure(turn, lengths)}°")
-    left, foot = piece.outline.polygon.bounds[:2]
-    across = min(x for x, _ in part.corners) - left
-    along = min(y for _, y in part.corners) - foot
-    return (
-        f"{part.piece}, {words}\n{lengths.show(across, 0)} from its left\n"
-        f"{lengths.show(along, 0)} from its foot"
-    )
-
-
 def _day_of(step: Treatment) -> date:
     """The day it was done: as the binder says, else the day it was noted."""
     return step.on or local_date(step.at)
@@ -272,7 +202,7 @@ def _step_line(
         what=step.what,
         material="; ".join(used),
         undo=step.undo,
-        hours=_figure(step.hours, lengths) if step.hours else "",
+        hours=figure(step.hours, lengths) if step.hours else "",
     )
 
 
@@ -289,13 +219,8 @@ def _cautions(
     )
 
 
-def _hours(repair: Repair, lengths: LengthStyle) -> str:
-    spent = f"Hours spent: {_figure(repair.hours_spent, lengths)}."
+def _hours_spent(repair: Repair, lengths: LengthStyle) -> str:
+    spent = f"Hours spent: {figure(repair.hours_spent, lengths)}."
     if repair.hours_estimated is not None:
-        return f"{spent} Estimated: {_figure(repair.hours_estimated, lengths)}."
+        return f"{spent} Estimated: {figure(repair.hours_estimated, lengths)}."
     return spent
-
-
-def _figure(value: float, lengths: LengthStyle) -> str:
-    """A number with the decimal sign of the lengths beside it."""
-    return f"{value:g}".replace(".", lengths.point)

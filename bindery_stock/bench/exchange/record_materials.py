@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable
 
-from bindery_stock.bench.adhesives.fitness import by_grade, fitness_of
+from bindery_stock.bench.adhesives.fitness import fitness_of
 from bindery_stock.bench.shelf.piece_words import size_of, sort_of, usable_words
 from bindery_stock.bench.shelf.usable_rectangles import SQUARE
 from bindery_stock.clock import local_date
-from bindery_stock.records.treatment_record import MaterialLine
+from bindery_stock.records.volume_facts import MaterialLine
 from bindery_stock.shape import largest_rectangle
 from bindery_stock.stock import (
     AdhesiveLot,
@@ -38,6 +38,9 @@ _USES: dict[Use, tuple[Role, ...]] = {
 """The use for which a piece is judged by what was cut from it; the rest is hidden structure.
 
 Common practice, no source."""
+
+
+_NOT_JUDGED = "Not judged: it is not noted for which part it was used."
 
 
 def pieces_used(
@@ -83,7 +86,7 @@ def piece_line(
             lengths,
         ),
         origin=f"{origin or 'origin not noted'}{cut}",
-        verdict="\n".join(told) or "not judged",
+        verdict="\n".join(told),
         override="",
     )
 
@@ -97,13 +100,11 @@ def _known_as(stockroom: Stockroom, found: Property) -> str:
 
 
 def _verdicts(stockroom: Stockroom, piece: StockPiece, roles: Iterable[str]) -> list[str]:
-    """The verdict for each use it was put to; for every use where that is not known."""
+    """The verdict for each use it was put to, and for no other."""
     found = fitness_of(piece, stockroom.today, stockroom.rules)
     asked = {use_of(role) for role in roles}
     told = [f"{one.use}: {one.verdict.grade}. {one.reason}" for one in found if one.use in asked]
-    return [_sentence(words) for words in told] or [
-        _sentence(f"{grade}: {uses}.") for grade, uses in by_grade(found)
-    ]
+    return [_sentence(words) for words in told] or [_NOT_JUDGED]
 
 
 def use_of(role: str) -> Use:

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QDialog, QWidget
 
 from bindery_stock.bench.books.allowances import allowances_for
 from bindery_stock.bench.books.enter_set import correct_set, enter_set
+from bindery_stock.bench.books.examine import examine
 from bindery_stock.bench.books.keep_survey import move_volume
 from bindery_stock.bench.books.measure_again import measure_again
 from bindery_stock.bench.books.note_work import fit, note_work
@@ -20,6 +21,7 @@ from bindery_stock.bench.match.cut import cut_part
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.card_sheet import CardSheet
+from bindery_stock.desktop.books.care_dialog import CareDialog
 from bindery_stock.desktop.books.measure_again import MeasureAgain
 from bindery_stock.desktop.books.set_facts import SetFacts
 from bindery_stock.desktop.books.work_note import WorkNote
@@ -36,6 +38,7 @@ from bindery_stock.stock import (
     RepairState,
     Stockroom,
 )
+from bindery_stock.trade.care import CarePlan
 
 
 class BookActions(QObject):
@@ -95,7 +98,7 @@ class BookActions(QObject):
 
     def new_set(self) -> None:
         """Enter a set."""
-        dialog = SetFacts(None, self._session.settings.lengths, self._window())
+        dialog = SetFacts(None, self._session.settings.lengths, self._session.rules, self._window())
 
         def added(changes: Changes) -> None:
             self.set_added.emit(changes.born[0])
@@ -112,11 +115,27 @@ class BookActions(QObject):
         if book_set is None:
             return
         code = book_set.code
-        dialog = SetFacts(book_set, self._session.settings.lengths, self._window())
+        dialog = SetFacts(
+            book_set, self._session.settings.lengths, self._session.rules, self._window()
+        )
 
         def keep(new: NewBookSet) -> None:
             fields = {name: getattr(new, name) for name in NewBookSet.__dataclass_fields__}
             dialog.hand(self._session, lambda room: correct_set(room, book_set=code, fields=fields))
+
+        dialog.kept.connect(keep)
+        self._open(dialog)
+
+    def examine(self, code: str) -> None:
+        """Write examination, options and consent of a volume."""
+        repair = self._books.repair(code)
+        if repair is None:
+            return
+        dialog = CareDialog(repair, self._session.stockroom.today, self._window())
+
+        def keep(care: CarePlan) -> None:
+            if care != repair.care:
+                dialog.hand(self._session, lambda room: examine(room, volume=code, care=care))
 
         dialog.kept.connect(keep)
         self._open(dialog)

@@ -20,7 +20,7 @@ from bindery_stock.desktop.forms.form_dialog import Chooser, open_over
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.screen import quiet_button
 from bindery_stock.desktop.session import Session
-from bindery_stock.stock import ColourSought, NewRepair
+from bindery_stock.stock import ColourSought
 from bindery_stock.trade import Hazard, LabResult, Level
 from bindery_stock.trade.covering import CoveringCloth
 
@@ -69,15 +69,14 @@ class CoveringForm(QWidget):
         self.add_button.clicked.connect(self._ask_result)
         self.remove_button.clicked.connect(self._take_out)
 
-    def show_covering(self, volume: NewRepair | None) -> None:
-        """Show what is known of a volume; nothing of the one before stays."""
-        family = volume.colour_family if volume is not None else ""
+    def show_covering(self, family: str, dated: str, results: Sequence[LabResult] = ()) -> None:
+        """Show what is known of a covering; nothing of the one before stays."""
         words = list(families_by_care(self._session.rules))
         if family and family not in words:
             words.append(family)
         self.family.offer([("not said", ""), *((word, word) for word in words)], family)
-        self.dated.setText(volume.dated if volume is not None else "")
-        self._results = list(volume.lab_results) if volume is not None else []
+        self.dated.setText(dated)
+        self._results = list(results)
         self._show_results()
 
     def colour_family(self) -> str:

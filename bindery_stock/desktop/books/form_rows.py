@@ -1,7 +1,9 @@
 """Small pieces of a form."""
 
+from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QHBoxLayout,
+    QLabel,
     QLayout,
     QPlainTextEdit,
     QPushButton,
@@ -20,6 +22,14 @@ def few_lines(name: str) -> QPlainTextEdit:
     entry.setFixedHeight(entry.fontMetrics().height() * 3)
     entry.setAccessibleName(name)
     return entry
+
+
+def say(line: QLabel, words: str, *, trouble: bool) -> None:
+    """Say something in a line of a form, strongly where it is trouble."""
+    line.setText(words)
+    font = QFont(line.font())
+    font.setBold(trouble)
+    line.setFont(font)
 
 
 def whole(number: float | None) -> int | None:

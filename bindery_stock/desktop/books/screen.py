@@ -23,7 +23,8 @@ from bindery_stock.stock import BookPart, Changes, NewRepair, PartState
 
 _FIELDS = (
     "name", "survey", "title", "author", "owner", "volume", "pattern", "tolerance",
-    "hours_estimated", "condition", "colour_family", "dated", "lab_results", "photos", "targets",
+    "hours_estimated", "condition", "colour_family", "dated", "lab_results", "description",
+    "photos", "targets",
 )  # fmt: skip
 
 
@@ -81,6 +82,7 @@ class BooksScreen(Screen):
         volume.survey_wanted.connect(self._edit_survey)
         volume.copy_wanted.connect(self._copy)
         volume.allowances_wanted.connect(deeds.volume_allowances)
+        volume.care_wanted.connect(deeds.examine)
         volume.remeasure_wanted.connect(deeds.measure_again)
         volume.work_wanted.connect(lambda code: deeds.note_work(code, None))
         volume.done_wanted.connect(deeds.mark_done)

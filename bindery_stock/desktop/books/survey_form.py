@@ -1,7 +1,7 @@
 """Surveying a volume: measured, ticked, photographed; what it comes to is drawn as it is filled."""
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QFont, QKeyEvent
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
@@ -23,10 +23,12 @@ from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
 from bindery_stock.desktop.books.covering_form import CoveringForm
 from bindery_stock.desktop.books.damage_ticks import DamageTicks
+from bindery_stock.desktop.books.description_form import DescriptionForm
 from bindery_stock.desktop.books.form_rows import (
     few_lines,
     outcome_column,
     paired,
+    say,
     two_columns,
     whole,
 )
@@ -41,8 +43,9 @@ from bindery_stock.desktop.screen import next_button
 from bindery_stock.desktop.unkept import LEAVE_AGAIN, Unkept, all_entered
 from bindery_stock.errors import BinderyError
 from bindery_stock.matching import ANOTHER_COLOUR
-from bindery_stock.stock import NewRepair, Repair, RepairState
+from bindery_stock.stock import NewBookSet, NewRepair, Repair, RepairState
 from bindery_stock.trade import Survey, hazards
+from bindery_stock.trade.care import NOTHING_AGREED
 from bindery_stock.trade.vocabulary import PATTERNS
 
 
@@ -73,6 +76,7 @@ class SurveyForm(QWidget):
         self.hours = NumberEntry("Hours", 0, 1000)
         self.condition = few_lines("Condition as found")
         self.covering = CoveringForm(session)
+        self.description = DescriptionForm()
         self.measures = MeasuresForm(session.settings.lengths)
         self.ticks = DamageTicks(session.settings.lengths)
         self.photos = PhotoStrip(session)
@@ -98,6 +102,7 @@ class SurveyForm(QWidget):
         column.addLayout(self._facts())
         for words, widget in (
             ("Covering", self.covering),
+            ("The copy and its binding", self.description),
             ("Measurements", self.measures),
             ("What is wrong", self.ticks),
             ("Photographs", self.photos),
@@ -136,18 +141,20 @@ class SurveyForm(QWidget):
     def begin(self, book_set: str | None) -> None:
         """A new volume, with what its set hands on."""
         self._repair, self._set = None, book_set
-        the_set = self._books.book_set(book_set)
-        volumes = self._books.volumes(book_set)
-        number = max((v.volume or 0 for v in volumes), default=0) + 1
-        self.heading.setText(f"A volume of {the_set.title}" if the_set else "A volume")
-        self.name.setText(f"{the_set.title} vol. {number}" if the_set else "")
-        for entry in (self.title, self.owner, self.tolerance, self.hours, self.condition):
+        known = self._books.book_set(book_set)
+        the_set = known or NewBookSet(title="")
+        number = max((v.volume or 0 for v in self._books.volumes(book_set)), default=0) + 1
+        self.heading.setText(f"A volume of {the_set.title}" if known else "A volume")
+        self.name.setText(f"{the_set.title} vol. {number}" if known else "")
+        for entry in (self.title, self.tolerance, self.hours, self.condition):
             entry.clear()
-        self.author.setText(the_set.author if the_set else "")
-        self.volume.setText(str(number) if the_set else "")
-        self.pattern.setCurrentText(the_set.pattern if the_set else "")
-        self.covering.show_covering(None)
-        self.measures.begin(dict(the_set.shared) if the_set else {})
+        self.author.setText(the_set.author)
+        self.owner.setText(the_set.owner)
+        self.volume.setText(str(number) if known else "")
+        self.pattern.setCurrentText(the_set.pattern)
+        self.covering.show_covering(the_set.colour_family, the_set.dated)
+        self.description.show_description(the_set.description)
+        self.measures.begin(dict(the_set.shared))
         self.ticks.show_damage(())
         self.photos.show_shots(())
         self.targets.show_targets(())
@@ -166,7 +173,8 @@ class SurveyForm(QWidget):
         self.tolerance.show_number(repair.tolerance)
         self.hours.show_number(repair.hours_estimated)
         self.condition.setPlainText(repair.condition)
-        self.covering.show_covering(repair)
+        self.covering.show_covering(repair.colour_family, repair.dated, repair.lab_results)
+        self.description.show_description(repair.description)
         self.measures.show_survey(repair.survey)
         self.ticks.show_damage(repair.survey.damage)
         self.photos.show_shots(repair.photos)
@@ -184,7 +192,7 @@ class SurveyForm(QWidget):
         if self._unkept.may_leave():
             self.left.emit()
         else:
-            self._say(LEAVE_AGAIN, trouble=True)
+            say(self.outcome, LEAVE_AGAIN, trouble=True)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc leaves as the button does."""
@@ -212,6 +220,8 @@ class SurveyForm(QWidget):
             colour_family=self.covering.colour_family(),
             dated=self.covering.dated.text().strip(),
             lab_results=self.covering.lab_results(),
+            description=self.description.description(),
+            care=was.care if was else NOTHING_AGREED,
             note=was.note if was else "",
             photos=self.photos.shots(),
             targets=self.targets.targets(),
@@ -235,20 +245,14 @@ class SurveyForm(QWidget):
             repair = self.repair()
         except BinderyError as error:
             self.case.show_volume(None, [], allowances, room.rules, {})
-            self._say(str(error), trouble=True)
+            say(self.outcome, str(error), trouble=True)
             return
         found = worked_out(repair, allowances, room.rules)
         self.case.show_volume(repair, list(found.parts), allowances, room.rules, {})
         if found.trouble:
-            self._say(found.trouble, trouble=True)
+            say(self.outcome, found.trouble, trouble=True)
             return
-        self._say(outcome_words(found), trouble=False)
-
-    def _say(self, words: str, *, trouble: bool) -> None:
-        self.outcome.setText(words)
-        font = QFont(self.outcome.font())
-        font.setBold(trouble)
-        self.outcome.setFont(font)
+        say(self.outcome, outcome_words(found), trouble=False)
 
     def save(self) -> None:
         """Hand the volume on, or say what is wanting; colours typed and not set count."""
@@ -256,7 +260,7 @@ class SurveyForm(QWidget):
             self.targets.take_typed()
         except BinderyError as error:
             self.targets.show_wrong(error)
-            self._say(str(error), trouble=True)
+            say(self.outcome, str(error), trouble=True)
             wrong = self.targets.wrong  # seen whole only once it has its place in the column
             QTimer.singleShot(0, wrong, lambda: self.entries_view.ensureWidgetVisible(wrong))
             return
@@ -270,7 +274,7 @@ class SurveyForm(QWidget):
         self._books.session.tell(error)
         if not isinstance(error, BinderyError):
             return
-        self._say(str(error), trouble=True)
+        say(self.outcome, str(error), trouble=True)
         entry = self._entry_of(error.field)
         if entry is not None:
             self.entries_view.ensureWidgetVisible(entry)
@@ -279,18 +283,11 @@ class SurveyForm(QWidget):
     def _entry_of(self, field: str) -> QWidget | None:
         """The entry an error is about, or None."""
         named = {
-            "Name": self.name,
-            "Title": self.title,
-            "Author": self.author,
-            "Owner": self.owner,
-            "Volume": self.volume,
-            "Pattern": self.pattern,
-            "Tolerance": self.tolerance,
-            "Up to ΔE00": self.tolerance,
-            "Hours": self.hours,
-            "Condition": self.condition,
-            "Dated": self.covering.dated,
-        }
+            "Name": self.name, "Title": self.title, "Author": self.author, "Owner": self.owner,
+            "Volume": self.volume, "Pattern": self.pattern, "Tolerance": self.tolerance,
+            "Up to ΔE00": self.tolerance, "Hours": self.hours, "Condition": self.condition,
+            "Dated": self.covering.dated, "Imprint": self.description.imprint,
+        }  # fmt: skip
         measured = {entry.field: entry for entry in self.measures.entries.values()}
         return (measured | named).get(field)
 

@@ -5,6 +5,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.bench.books.case import unseen
 from bindery_stock.bench.books.cost import Cost, cost_of
+from bindery_stock.bench.books.description_entries import binding_words
 from bindery_stock.bench.books.gate_beforehand import wet_line
 from bindery_stock.bench.books.survey import hours_words
 from bindery_stock.desktop.books.bench_books import BenchBooks
@@ -23,8 +24,8 @@ _PANEL = GRID * 88
 
 class VolumeView(QWidget):
     """One volume. Emits ``back_wanted()``, ``survey_wanted(str)``, ``remeasure_wanted(str)``,
-    ``work_wanted(str)``, ``copy_wanted(str)``, ``allowances_wanted(str)`` and ``next_wanted(int)``
-    with the step to another volume of the set.
+    ``work_wanted(str)``, ``copy_wanted(str)``, ``allowances_wanted(str)``, ``care_wanted(str)``,
+    ``done_wanted(str)``, and ``next_wanted(int)`` with the step to another volume of the set.
     """
 
     back_wanted = Signal()
@@ -33,6 +34,7 @@ class VolumeView(QWidget):
     work_wanted = Signal(str)
     copy_wanted = Signal(str)
     allowances_wanted = Signal(str)
+    care_wanted = Signal(str)
     done_wanted = Signal(str)
     next_wanted = Signal(int)
 
@@ -60,6 +62,7 @@ class VolumeView(QWidget):
         self.survey_button = QPushButton("Survey…")
         self.copy_button = QPushButton("Copy to the next volume")
         self.allowances_button = quiet_button("Allowances…")
+        self.care_button = QPushButton("Examination and proposal…")
         self.remeasure_button = QPushButton("Linings are on: measure again…")
         self.work_button = QPushButton("Note work and hours…")
         self.done_button = QPushButton("Volume done")
@@ -80,6 +83,7 @@ class VolumeView(QWidget):
         top.addWidget(self.allowances_button)
         top.addWidget(self.copy_button)
         top.addWidget(self.survey_button)
+        top.addWidget(self.care_button)
         doings = QHBoxLayout()
         doings.setSpacing(GRID * 2)
         doings.addWidget(self.record, 1)
@@ -114,6 +118,7 @@ class VolumeView(QWidget):
             (self.survey_button, self.survey_wanted),
             (self.copy_button, self.copy_wanted),
             (self.allowances_button, self.allowances_wanted),
+            (self.care_button, self.care_wanted),
             (self.remeasure_button, self.remeasure_wanted),
             (self.work_button, self.work_wanted),
             (self.done_button, self.done_wanted),
@@ -131,7 +136,16 @@ class VolumeView(QWidget):
         self.code = code
         self.heading.setText(repair.name)
         self.title.setText(
-            ", ".join(part for part in (repair.title, repair.author, repair.owner) if part)
+            ", ".join(
+                part
+                for part in (
+                    repair.title,
+                    repair.author,
+                    repair.owner,
+                    repair.description.shelfmark,
+                )
+                if part
+            )
         )
         in_set = repair.book_set is not None
         for button in (self.before_button, self.after_button):
@@ -156,6 +170,7 @@ class VolumeView(QWidget):
             self.remeasure_button,
             self.work_button,
             self.allowances_button,
+            self.care_button,
             self.done_button,
         ):
             button.setEnabled(not room.read_only)
@@ -167,7 +182,13 @@ class VolumeView(QWidget):
         self.covering.setToolTip(plain_tip(against.words))
         self.covering.setVisible(not against.is_allowed)
         inside = [damage.harm.value for damage in unseen(repair.survey)]
-        lines = [repair.condition] if repair.condition else []
+        described = binding_words(repair.description, repair.pattern)
+        earlier = repair.description.former_repairs
+        lines = [f"Binding: {described}."] if described else []
+        if repair.condition:
+            lines.append(repair.condition)
+        if earlier:
+            lines.append(f"Former repairs: {earlier}")
         if inside:
             lines.append(f"Not seen from outside: {', '.join(inside)}.")
         self.condition.setText("\n".join(lines))

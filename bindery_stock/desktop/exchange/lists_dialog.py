@@ -37,6 +37,7 @@ _NAMES = {
     Listing.EXPIRING: "Adhesives by what ends first",
     Listing.REMAINING: "Cloth and other stock remaining",
     Listing.COST: "Cost",
+    Listing.VOLUMES: "Volumes and their bindings",
 }
 _SIGNS, _MARK = "lists/signs", "lists/mark"
 

@@ -1,5 +1,6 @@
-"""The treatment record of a volume: seen, printed, saved as PDF or as one HTML file."""
+"""The proposal and the record of a volume: seen, printed, saved as PDF or as one HTML file."""
 
+from enum import StrEnum
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -17,6 +18,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.adhesives.snapshot import ADHESIVES
 from bindery_stock.bench.books.snapshot import BOOKS
 from bindery_stock.bench.exchange.record_facts import treatment_record
+from bindery_stock.desktop.forms.form_dialog import Chooser
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.printing.flow import Flowing
 from bindery_stock.desktop.printing.paper_box import may_be_narrow, paper_box
@@ -25,20 +27,37 @@ from bindery_stock.desktop.printing.paper_style import dots_per_mm
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
 from bindery_stock.records.files import write_whole
-from bindery_stock.records.treatment_record import TreatmentRecord, record_body, record_page
+from bindery_stock.records.proposal import (
+    proposal_body,
+    proposal_gaps,
+    proposal_page,
+    proposal_title,
+)
+from bindery_stock.records.treatment_record import record_body, record_page
+from bindery_stock.records.volume_facts import TreatmentRecord
 
 PICTURE_MM = 57.0
 """Three of them go beside one another on A4 and on Letter."""
+SIGNED_MM = 70.0
+"""So much at least stands on the last page: a signature and something above it to sign."""
+
+
+class VolumePaper(StrEnum):
+    """What is printed of a volume."""
+
+    RECORD = "Treatment record"
+    PROPOSAL = "Proposal"
 
 
 class RecordDialog(QDialog):
-    """Choose a volume and take its record out of the program."""
+    """Choose a volume and take its proposal or its record out of the program."""
 
     def __init__(self, session: Session, code: str, parent: QWidget | None) -> None:
         """Begin with the volume of this code, or with the first where it is empty."""
         super().__init__(parent)
-        self.setWindowTitle("Treatment record")
+        self.setWindowTitle("Proposal and treatment record")
         self._session = session
+        self.which = Chooser([(one.value, one) for one in VolumePaper], VolumePaper.RECORD)
         self.volume = QComboBox()
         for repair in session.snapshot(BOOKS).view.repairs:
             self.volume.addItem(f"{repair.name} ({repair.state.value})", repair.code)
@@ -53,6 +72,7 @@ class RecordDialog(QDialog):
         self.missing.setProperty("role", "muted")
         self.paper = PaperPanel(session, file_name="treatment-record.pdf")
         self._lay_out()
+        self.which.currentIndexChanged.connect(lambda _row: self.refresh())
         self.volume.currentIndexChanged.connect(lambda _row: self.refresh())
         self.paper_box.currentIndexChanged.connect(lambda _row: self.refresh())
         self.html_button.clicked.connect(self._ask_html)
@@ -62,6 +82,7 @@ class RecordDialog(QDialog):
     def _lay_out(self) -> None:
         form = QFormLayout()
         form.setVerticalSpacing(GRID * 2)
+        form.addRow("&Write", self.which)
         form.addRow("&Volume", self.volume)
         form.addRow("&Paper", self.paper_box)
         close = QPushButton("Close")
@@ -109,24 +130,30 @@ class RecordDialog(QDialog):
             why = "No volume has been surveyed yet. Enter one under Books first."
             self.paper.show_sheaf(None, why)
             return
-        missing = ", ".join(record.missing)
+        proposed = self.which.value() is VolumePaper.PROPOSAL
+        missing = ", ".join(proposal_gaps(record) if proposed else record.missing)
         self.missing.setText(f"Not written yet: {missing}." if missing else "")
+        written = proposal_body if proposed else record_body
+        body = written(record, picture_mm=PICTURE_MM, dots_per_mm=dots_per_mm())
+        title = proposal_title(record) if proposed else record.title
         paper = self.paper_box.currentData()
-        body = record_body(record, picture_mm=PICTURE_MM, dots_per_mm=dots_per_mm())
-        self.paper.show_sheaf(Flowing(body, paper, record.title))
+        self.paper.file_name = f"{self.which.value().lower().replace(' ', '-')}.pdf"
+        self.paper.show_sheaf(Flowing(body, paper, title, last_page_mm=SIGNED_MM))
 
     def _ask_html(self) -> None:
         folder = Path(self._session.settings.text("papers/folder") or str(Path.home()))
-        suggested = folder / "treatment-record.html"
+        suggested = folder / Path(self.paper.file_name).with_suffix(".html")
         ask_save(self, "Save as HTML", suggested, "HTML (*.html)", self.save_html)
 
     def save_html(self, path: Path) -> None:
-        """Write the record as one HTML file."""
+        """Write what is shown as one HTML file."""
         try:
             record = self.record()
             if record is None:
                 return
-            write_whole(path, record_page(record).encode())
+            proposed = self.which.value() is VolumePaper.PROPOSAL
+            page = proposal_page(record) if proposed else record_page(record)
+            write_whole(path, page.encode())
         except BinderyError as error:
             self.paper.say(str(error))
             return

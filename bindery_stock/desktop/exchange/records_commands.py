@@ -73,7 +73,7 @@ def records_commands(desk: RecordsTold) -> list[Command]:
         Command(
             name="records.lists",
             text="L&ists…",
-            tip="Print or save stock, wants, what expires, what remains and what it cost.",
+            tip="Print or save stock, wants, what expires, what remains and what it cost; volumes.",
             menu=Menu.RECORDS,
             keys="Ctrl+P",
             run=desk.lists,
@@ -81,8 +81,8 @@ def records_commands(desk: RecordsTold) -> list[Command]:
         ),
         Command(
             name="records.record",
-            text="&Treatment record…",
-            tip="Print or save the record of a volume.",
+            text="Proposal and &treatment record…",
+            tip="Print or save what is proposed for a volume, or what was done to it.",
             menu=Menu.RECORDS,
             keys="Ctrl+Shift+R",
             run=desk.record,

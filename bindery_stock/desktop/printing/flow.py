@@ -27,6 +27,8 @@ from bindery_stock.records.pdf_finish import finished
 
 MARGIN_MM = 16.0
 _FOOT_MM = 8.0
+_FOOT_GAP_MM = 6.0
+"""Between the title at the foot and the page number; a longer title is shortened."""
 _INDENT_MM = 5.0
 """Room for the dot before an item of a list."""
 BODY_POINTS = 9.0
@@ -51,10 +53,12 @@ class Flowing:
         *,
         landscape: bool = False,
         points: float = BODY_POINTS,
+        last_page_mm: float = 0.0,
     ) -> None:
         """Set the body of a page of HTML on this paper in type of this size.
 
-        ``title`` and the page number stand at the foot.
+        ``title`` and the page number stand at the foot. Of several pages the last holds so much of
+        the text at least.
         """
         self.title = title
         sides = (paper.width, paper.height)
@@ -80,7 +84,7 @@ class Flowing:
         self._document.setTextWidth(self._room.width())
         room = self._room.height()
         measuring = Measuring(self._document, room)
-        self._pages = broken(measuring.found(), room)
+        self._pages = broken(measuring.found(last_page_mm * self._dots), room)
         measuring.part(self._pages)
 
     @property
@@ -179,8 +183,13 @@ class Flowing:
         painter.setPen(QColor(0, 0, 0))
         foot = QRectF(0, room.height(), room.width(), _FOOT_MM * self._dots)
         low = Qt.AlignmentFlag.AlignBottom
-        painter.drawText(foot, low | Qt.AlignmentFlag.AlignLeft, self.title)
         page = f"Page {number + 1} of {self.count}"
+        taken = painter.fontMetrics().horizontalAdvance(page) + _FOOT_GAP_MM * self._dots
+        left = QRectF(foot.left(), foot.top(), foot.width() - taken, foot.height())
+        title = painter.fontMetrics().elidedText(
+            self.title, Qt.TextElideMode.ElideRight, int(left.width())
+        )
+        painter.drawText(left, low | Qt.AlignmentFlag.AlignLeft, title)
         painter.drawText(foot, low | Qt.AlignmentFlag.AlignRight, page)
 
 

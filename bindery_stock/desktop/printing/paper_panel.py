@@ -77,7 +77,7 @@ class PaperPanel(QWidget):
         """Suggest this name for the PDF."""
         super().__init__()
         self._session = session
-        self._file_name = file_name
+        self.file_name = file_name
         self._sheaf: Sheaf | None = None
         self._number = 0
         self.preview = PagePreview()
@@ -143,7 +143,7 @@ class PaperPanel(QWidget):
         """Ask where the PDF goes, and write it."""
         settings = self._session.settings
         folder = settings.text(_FOLDER) or str(Path.home())
-        ask_save(self, "Save as PDF", Path(folder) / self._file_name, "PDF (*.pdf)", self.save)
+        ask_save(self, "Save as PDF", Path(folder) / self.file_name, "PDF (*.pdf)", self.save)
 
     def save(self, path: Path) -> None:
         """Write the PDF."""

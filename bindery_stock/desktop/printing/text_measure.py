@@ -41,13 +41,15 @@ class Measuring:
         self._may_part: list[QTextBlock] = []
         self._run()
 
-    def found(self) -> Measured:
-        """Everything that was met."""
+    def found(self, last: float = 0.0) -> Measured:
+        """Everything that was met; ``last`` dots at the end hold together."""
+        end = max((keep.bottom for keep in (*self._lines, *self._whole)), default=0.0)
+        together = [Keep(end - last, end)] if 0.0 < last < min(end, self._room) else []
         return Measured(
-            end=max((keep.bottom for keep in (*self._lines, *self._whole)), default=0.0),
+            end=end,
             lines=tuple(self._lines),
             whole=tuple(self._whole),
-            joined=tuple(self._joined),
+            joined=(*self._joined, *together),
             heads=tuple(self._heads),
         )
 

@@ -21,10 +21,16 @@ from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.photos import questions as photo_questions
 from bindery_stock.stock.pieces.changes import next_code
 from bindery_stock.trade import default_allowances
+from bindery_stock.trade.care import NOTHING_AGREED
 
 SET_LETTER, REPAIR_LETTER = "U", "V"
 """The letters with which the codes of sets (uniform bindings) and volumes begin."""
 
+_MOVED = {
+    RepairState.SURVEYED: "Took {} off the bench again",
+    RepairState.ON_BENCH: "Took {} to the bench",
+    RepairState.DONE: "Finished {}",
+}
 _SET_FIELDS = {field.name for field in fields(NewBookSet)}
 _REPAIR_FIELDS = {field.name for field in fields(NewRepair)}
 
@@ -90,12 +96,21 @@ def correct_repair(draft: Draft, code: str, changes: Mapping[str, Any]) -> Repai
     return was
 
 
+def corrected_words(was: Repair, changes: Mapping[str, Any]) -> str:
+    """What was put right of a volume, for the ledger."""
+    if changes.keys() == {"state"}:
+        return _MOVED[changes["state"]].format(was.name)
+    if changes.keys() == {"care"}:
+        return f"Wrote the examination and the options of {was.name}"
+    return f"Corrected {', '.join(changes).replace('_', ' ')} of {was.name}"
+
+
 def copy_survey(draft: Draft, code: str, names: Sequence[str]) -> list[str]:
     """Enter volumes like the one with this code; what was measured and ticked is taken over.
 
-    Photographs, colours, what a laboratory found and hours are each volume's own and stay behind:
-    a result for one cloth clears no other. Allowances set for the volume go with it. Returns the
-    new codes.
+    Photographs, colours, what a laboratory found, what was agreed and hours are each volume's own
+    and stay behind: a result for one cloth clears no other. Allowances set for the volume go with
+    it. Returns the new codes.
     """
     connection = draft.session.connection()
     like = book_questions.repair(connection, code)
@@ -112,6 +127,8 @@ def copy_survey(draft: Draft, code: str, names: Sequence[str]) -> list[str]:
             state=RepairState.SURVEYED,
             condition="",
             lab_results=(),
+            description=like.description.handed_on,
+            care=NOTHING_AGREED,
             note="",
             photos=(),
             targets=(),

@@ -6,18 +6,16 @@ from typing import Any
 from bindery_stock.stock.books import changes as book_changes
 from bindery_stock.stock.books import part_changes, treatments
 from bindery_stock.stock.books import questions as book_questions
+from bindery_stock.stock.books.overrides import EveryOverride, Overrides
 from bindery_stock.stock.books.values import (
     BookPart,
     BookSet,
-    EveryOverride,
     NewBookSet,
     NewPart,
     NewRepair,
     NewTreatment,
-    Overrides,
     PlannedPlacement,
     Repair,
-    RepairState,
     Treatment,
 )
 from bindery_stock.stock.door import Group
@@ -25,12 +23,6 @@ from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.ledger.values import Changes, Verb
 from bindery_stock.stock.pieces.values import Cutting, StockPiece
 from bindery_stock.units import LengthStyle
-
-_MOVED = {
-    RepairState.SURVEYED: "Took {} off the bench again",
-    RepairState.ON_BENCH: "Took {} to the bench",
-    RepairState.DONE: "Finished {}",
-}
 
 
 class Books(Group):
@@ -130,9 +122,7 @@ class Books(Group):
 
         def work(draft: Draft) -> str:
             was = book_changes.correct_repair(draft, code, fields)
-            if fields.keys() == {"state"}:
-                return _MOVED[fields["state"]].format(was.name)
-            return f"Corrected {', '.join(fields).replace('_', ' ')} of {was.name}"
+            return book_changes.corrected_words(was, fields)
 
         return self._do(Verb.CORRECTED, work)
 

@@ -8,6 +8,7 @@ from sqlalchemy.orm import aliased
 
 from bindery_stock.errors import NotFound
 from bindery_stock.stock.books import rows as book_rows
+from bindery_stock.stock.books.overrides import EveryOverride, Overrides
 from bindery_stock.stock.books.tables import (
     AllowanceRow,
     BookPhotoRow,
@@ -22,8 +23,6 @@ from bindery_stock.stock.books.values import (
     BookPhoto,
     BookSet,
     ColourSought,
-    EveryOverride,
-    Overrides,
     Repair,
     Treatment,
 )

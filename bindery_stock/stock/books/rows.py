@@ -8,6 +8,7 @@ from typing import Any
 
 from bindery_stock.colour import ReadBy
 from bindery_stock.stock import checks
+from bindery_stock.stock.books import care_rows
 from bindery_stock.stock.books import checks as book_checks
 from bindery_stock.stock.books.values import (
     BookPart,
@@ -64,6 +65,10 @@ def set_columns(new: NewBookSet) -> dict[str, Any]:
         "note": checks.text(new.note, "Note"),
         "pattern": checks.text(new.pattern, "Grain pattern"),
         "shared": to_json(book_checks.shared(new.shared)),
+        "owner": checks.text(new.owner, "Owner"),
+        "colour_family": checks.text(new.colour_family, "Colour family"),
+        "dated": checks.text(new.dated, "Dated"),
+        "description": care_rows.description_text(new.description),
     }
 
 
@@ -82,6 +87,10 @@ def set_of(row: AnyRow) -> BookSet:
         note=row.note,
         pattern=row.pattern,
         shared=column(row, "shared", _shared_of),
+        owner=row.owner,
+        colour_family=row.colour_family,
+        dated=row.dated,
+        description=column(row, "description", care_rows.description_of),
     )
 
 
@@ -104,6 +113,8 @@ def repair_columns(new: NewRepair) -> dict[str, Any]:
         "colour_family": checked.colour_family,
         "dated": checked.dated,
         "lab_results": evidence.results_text(checked.lab_results),
+        "description": care_rows.description_text(checked.description),
+        "care": care_rows.care_text(checked.care),
     }
 
 
@@ -131,6 +142,8 @@ def repair_of(
         colour_family=row.colour_family,
         dated=row.dated,
         lab_results=column(row, "lab_results", evidence.results_of),
+        description=column(row, "description", care_rows.description_of),
+        care=column(row, "care", care_rows.care_of),
         photos=tuple(photos),
         targets=tuple(targets),
         hours_spent=hours_spent,

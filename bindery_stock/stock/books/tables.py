@@ -1,4 +1,4 @@
-"""The tables of sets, repairs, parts and treatment. Surveys, zones and sums are JSON text."""
+"""The tables of sets, repairs, parts and treatment. What has parts of its own is JSON text."""
 
 from sqlalchemy import CheckConstraint
 from sqlalchemy.orm import Mapped, mapped_column
@@ -17,6 +17,10 @@ class BookSetRow(TrackedBase):
     note: Mapped[str]
     pattern: Mapped[str]
     shared: Mapped[str]
+    owner: Mapped[str] = added("")
+    colour_family: Mapped[str] = added("")
+    dated: Mapped[str] = added("")
+    description: Mapped[str] = added("{}")
 
 
 class RepairRow(TrackedBase):
@@ -42,6 +46,8 @@ class RepairRow(TrackedBase):
     colour_family: Mapped[str] = added("")
     dated: Mapped[str] = added("")
     lab_results: Mapped[str] = added("[]")
+    description: Mapped[str] = added("{}")
+    care: Mapped[str] = added("{}")
 
 
 class BookPhotoRow(TrackedBase):

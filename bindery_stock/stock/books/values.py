@@ -13,6 +13,8 @@ from bindery_stock.shape import Ring
 from bindery_stock.stock.photos.values import Photo
 from bindery_stock.stock.pieces.values import Colour, Lab
 from bindery_stock.trade import LabResult, Survey, Zone
+from bindery_stock.trade.care import NOTHING_AGREED, CarePlan
+from bindery_stock.trade.description import NOT_DESCRIBED, Description
 from bindery_stock.trade.vocabulary import Kind
 
 Shared = float | bool | str
@@ -92,6 +94,13 @@ class NewBookSet:
     note: str = ""
     pattern: str = ""
     """Grain pattern of its cloth."""
+    owner: str = ""
+    colour_family: str = ""
+    """Colour of the covering as a word of the rules; empty: not said, or not all alike."""
+    dated: str = ""
+    """When it was bound, as written."""
+    description: Description = NOT_DESCRIBED
+    """What its volumes have in common as copies, and of their binding."""
     shared: Mapping[str, Shared] = field(default_factory=dict)
     """Measurements and habits its volumes have in common, by the fields of ``trade.Survey``."""
 
@@ -133,6 +142,10 @@ class NewRepair:
     """When it was bound, as written: ``c. 1868``."""
     lab_results: tuple[LabResult, ...] = ()
     """What a laboratory found, or did not find, in the covering."""
+    description: Description = NOT_DESCRIBED
+    """Imprint, shelfmark, binding and former repairs."""
+    care: CarePlan = NOTHING_AGREED
+    """What was examined, weighed and agreed."""
     note: str = ""
     photos: tuple[BookPhoto, ...] = ()
     targets: tuple[ColourSought, ...] = ()
@@ -265,29 +278,3 @@ class Treatment(NewTreatment):
     id: int
     repair: str
     at: datetime
-
-
-@dataclass(frozen=True, slots=True)
-class Overrides:
-    """Allowances set away from the rules, in mm, by their names; each level goes over the last."""
-
-    all_work: Mapping[str, float] = field(default_factory=dict)
-    book_set: Mapping[str, float] = field(default_factory=dict)
-    volume: Mapping[str, float] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
-class EveryOverride:
-    """The allowances set for all work, for each set, and for each volume, by their codes."""
-
-    all_work: Mapping[str, float] = field(default_factory=dict)
-    sets: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
-    volumes: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
-
-    def of(self, volume: str | None, book_set: str | None) -> Overrides:
-        """Those that bear on one volume, or on the volumes of a set."""
-        return Overrides(
-            self.all_work,
-            self.sets.get(book_set or "", {}),
-            self.volumes.get(volume or "", {}),
-        )

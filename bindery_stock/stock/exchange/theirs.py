@@ -5,6 +5,8 @@ know of every deed that ours does. What only describes a thing may be replaced, 
 """
 
 from collections import Counter
+from collections.abc import Mapping
+from typing import Any
 
 from bindery_stock.stock.exchange.merge_rows import StockTold
 from bindery_stock.stock.ledger.movements import Key
@@ -35,12 +37,20 @@ def why_ours_stays(ours: Key, theirs: Key, here: StockTold, there: StockTold) ->
         lost = Counter(hung.get(table, {}).values()) - Counter(hung_there.get(table, {}).values())
         if lost:
             return why
+    if ours[0] == "repair" and _agreed(mine) and _agreed(mine) != _agreed(other):
+        return "the owner's consent was noted here, and otherwise or not at all there"
     if ours[0] == "piece":
         return _piece_stays(ours, theirs, here, there)
     for name, why in (("finished", "it is finished here"), ("outcome", "it has ended here")):
         if mine.get(name) and not other[name]:
             return why
     return ""
+
+
+def _agreed(volume: Mapping[str, Any]) -> tuple[str, ...]:
+    """What was noted of the owner's consent; nothing where nothing was."""
+    care = volume["care"]
+    return tuple(care[name] for name in ("consent", "consented_on") if name in care)
 
 
 def _piece_stays(ours: Key, theirs: Key, here: StockTold, there: StockTold) -> str:

@@ -35,10 +35,9 @@ from bindery_stock.stock.tables import TRACKED
 
 JSON_COLUMNS = frozenset(
     {
-        "adhesives", "after", "also", "before", "book_patches", "codes", "corners", "discarded",
-        "flaws", "lab_results", "outline", "patch", "piece_patches", "properties", "rules",
-        "shared",
-        "sum_lines", "survey", "to_mm", "turns", "zones",
+        "adhesives", "after", "also", "before", "book_patches", "care", "codes", "corners",
+        "description", "discarded", "flaws", "lab_results", "outline", "patch", "piece_patches",
+        "properties", "rules", "shared", "sum_lines", "survey", "to_mm", "turns", "zones",
     }
 )  # fmt: skip
 """The names of the columns that hold JSON text, in whatever table."""
