@@ -96,13 +96,7 @@ class Campaign:
     def _faces(self, part: int) -> list[Face]:
         """What each piece would show as this part: the colour of its best face."""
         other = self._hoard.differences(self.parts[part])[1]
-        return [
-            (
-                piece.lab if n not in other else piece.faces[other[n]].lab,
-                face_of(piece, other.get(n))[1],
-            )
-            for n, piece in enumerate(self.pieces)
-        ]
+        return [_shown(piece, other.get(number)) for number, piece in enumerate(self.pieces)]
 
     def _survey(self, number: int, part: Part, hoard: Hoard) -> None:
         """Which pieces may serve the part, and how far their colours are."""
@@ -275,3 +269,11 @@ def _check_lies(name: str, placement: Lying, piece: Piece) -> None:
         raise EntryError(
             "Pinned piece", f"{name} is pinned to a place outside {piece.code}. Place it again."
         )
+
+
+def _shown(piece: Piece, number: int | None) -> Face:
+    """The colour of a face and its uncertainty; nothing where it was seen and not measured."""
+    if number is None and piece.lab is None:
+        return None, None
+    face = face_of(piece, number)
+    return (face.lab, face.u) if face.read_by.is_measured else (None, None)
