@@ -93,16 +93,19 @@ class _AreaProgramme:
             for part, price in enumerate(campaign.left_out)
         ]
         by_part: dict[int, list[int]] = {}
-        by_piece: dict[int, list[tuple[int, Part]]] = {}
+        by_piece: dict[int, list[tuple[int, int]]] = {}
         for (part, at), column in zip(pairs, self._pairs, strict=True):
             by_part.setdefault(part, []).append(column)
-            by_piece.setdefault(at, []).append((column, campaign.parts[part]))
+            by_piece.setdefault(at, []).append((column, part))
         for part in range(len(campaign.parts)):
             if part not in pinned:
                 self._row([(c, -1.0) for c in (*by_part.get(part, ()), self._out[part])], -1.0)
+        areas = [part.area for part in campaign.parts]
+        spans = [_least_spans(part) for part in campaign.parts]
         for at, held in by_piece.items():
-            self._areas(campaign, at, [(column, part.area) for column, part in held])
-            self._middles(campaign.pieces[at].outline.polygon, held)
+            self._areas(campaign, at, [(column, areas[part]) for column, part in held])
+            reaching = [(column, *spans[part]) for column, part in held]
+            self._middles(campaign.pieces[at].outline.polygon, reaching)
         self._volumes(campaign)
         self._lots(campaign, pinned)
 
@@ -125,19 +128,21 @@ class _AreaProgramme:
         lost = self._column(campaign.prices.cloth)
         self._row([*areas, (lost, -SHEET)], whole.area - whole.best)
 
-    def _middles(self, polygon: Polygon, held: list[tuple[int, Part]]) -> None:
-        """What reaches over the middle, wherever it lies, has its own stretch of the line there."""
+    def _middles(self, polygon: Polygon, held: list[tuple[int, float, float]]) -> None:
+        """What reaches over the middle, wherever it lies, has its own stretch of the line there.
+
+        ``held`` are columns, and how far their part reaches at least across and along the warp.
+        """
         left, low, right, high = polygon.bounds
         for upright in (False, True):
             ends = ((left + right) / 2, low, (left + right) / 2, high)
             ends = ends if upright else (left, (low + high) / 2, right, (low + high) / 2)
             reach = ((right - left) if upright else (high - low)) / 2 + _HAIR
-            crossing = []
-            for column, part in held:
-                across, along = _least_spans(part)
-                over, takes = (across, along) if upright else (along, across)
-                if over > reach:
-                    crossing.append((column, takes))
+            crossing = [
+                (column, along if upright else across)
+                for column, across, along in held
+                if (across if upright else along) > reach
+            ]
             if len(crossing) > 1:
                 line = shapely.linestrings([ends[:2], ends[2:]])
                 room = float(shapely.length(shapely.intersection(polygon, line)))
