@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from bindery_stock.trade.lining_parts import hollow_parts, lined_with_hollow
 from bindery_stock.trade.measures import Measures
 from bindery_stock.trade.plans import PartPlan, Strip, all_shown, grid, hidden, plan, shown
 from bindery_stock.trade.sizing_rules import Role
@@ -24,7 +25,7 @@ _NICK = "Nick 3 mm off each inner corner of an octavo's board."
 
 
 def case_parts(measures: Measures) -> Iterator[PartPlan]:
-    """Boards, covering, inlay and gauge, and patches of the sides."""
+    """Boards, covering, inlay and gauge, patches of the sides, and the hollow of a reback."""
     survey = measures.survey
     new_case = bool(survey.ticked(Harm.CASE_LOST))
     if new_case:
@@ -43,6 +44,8 @@ def case_parts(measures: Measures) -> Iterator[PartPlan]:
     if new_case or rebacked(measures):
         yield _inlay(measures)
         yield _gauge(measures)
+    if rebacked(measures) and not lined_with_hollow(measures):
+        yield from hollow_parts(measures)
 
 
 def _boards(measures: Measures, count: int) -> PartPlan:

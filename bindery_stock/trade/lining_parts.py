@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from bindery_stock.trade.measures import Measures
 from bindery_stock.trade.plans import PartPlan, plan
 from bindery_stock.trade.sizing_rules import Role
-from bindery_stock.trade.spine_parts import rebacked
 from bindery_stock.trade.sums import Term, of, taken
 from bindery_stock.trade.survey import Harm, Hollow
 
@@ -22,14 +21,14 @@ _OVER_THE_HOLLOW = (
 
 
 def lining_parts(measures: Measures) -> Iterator[PartPlan]:
-    """What a spine that is lined anew or rebacked takes, and what its sewing takes."""
+    """What a spine that is lined anew takes, and what its sewing takes."""
     survey = measures.survey
     if survey.relined:
         yield _mull(measures)
         yield plan(measures, Role.LINING_TISSUE, (measures.spine,), measures.leaf_height)
         yield _kraft(measures)
-    if survey.hollow is not Hollow.NONE and _hollow_made(measures):
-        yield _hollow(measures)
+    if lined_with_hollow(measures):
+        yield from hollow_parts(measures)
     if survey.ticked(Harm.SEWING_BROKEN):
         yield _tapes(measures)
     for damage in survey.ticked(Harm.SECTIONS_LOOSE):
@@ -42,9 +41,9 @@ def lining_parts(measures: Measures) -> Iterator[PartPlan]:
         )
 
 
-def _hollow_made(measures: Measures) -> bool:
-    lost = bool(measures.survey.ticked(Harm.HOLLOW_LOST))
-    return lost or measures.survey.relined or rebacked(measures)
+def lined_with_hollow(measures: Measures) -> bool:
+    """Whether the hollow is made with the linings; that of a mere reback goes with the case."""
+    return measures.survey.relined or bool(measures.survey.ticked(Harm.HOLLOW_LOST))
 
 
 def _mull(measures: Measures) -> PartPlan:
@@ -70,12 +69,15 @@ def _kraft(measures: Measures) -> PartPlan:
     )
 
 
-def _hollow(measures: Measures) -> PartPlan:
+def hollow_parts(measures: Measures) -> Iterator[PartPlan]:
+    """The hollow, in the way chosen; nothing where none is."""
+    if measures.survey.hollow is Hollow.NONE:
+        return
     role, widths, eased = _HOLLOWS[measures.survey.hollow]
     width: tuple[Term, ...] = tuple(term.by(widths) for term in measures.lined)
     if eased:
         width = (*width, taken(measures.allowances["hollow-ease"], -1))
-    return plan(measures, role, width, measures.board_height, note=_OVER_THE_HOLLOW)
+    yield plan(measures, role, width, measures.board_height, note=_OVER_THE_HOLLOW)
 
 
 def _tapes(measures: Measures) -> PartPlan:

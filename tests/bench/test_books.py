@@ -44,7 +44,6 @@ from bindery_stock.stock import (
     Colour,
     ColourSought,
     Cutting,
-    NewPart,
     NewPiece,
     NewRepair,
     Overrides,
@@ -150,14 +149,10 @@ def test_four_bare_corners_are_four_parts_to_cut() -> None:
     assert {part.lab for part in parts} == {RED}
 
 
-def strip_of(parts: list[NewPart]) -> NewPart:
-    """The reback strip; the hollow, laid on the back first, stands before it."""
-    return next(part for part in parts if part.role == Role.REBACK_INSIDE)
-
-
 def test_each_size_comes_with_the_sum_that_made_it() -> None:
     new = volume("vol. 4", surveyed(Damage(Harm.SPINE_LOST)))
-    strip = strip_of(parts_of(new, allowances_for(Overrides(), RULES), RULES))
+    strip = parts_of(new, allowances_for(Overrides(), RULES), RULES)[0]
+    assert strip.role == Role.REBACK_INSIDE
     assert strip.width_sum.endswith(f"= {strip.width:.1f} mm")
     assert any("underlap" in line and "common practice" in line for line in strip.sum_lines)
 
@@ -225,7 +220,7 @@ def test_parts_lie_on_the_opened_case_where_they_are_laid_in_the_book() -> None:
     case = case_of(survey, found, RULES)
     assert case.width == pytest.approx(2 * 133 + 2 * 6 + case.spine)
     parts = parts_of(volume("a", survey), found, RULES)
-    strip = Polygon(ring_on_case(strip_of(parts), case) or ())
+    strip = Polygon(ring_on_case(parts[0], case) or ())
     assert strip.centroid.x == pytest.approx(case.width / 2)
     assert strip.bounds[1] == pytest.approx(-19.05)  # the turn-in over the tail
     assert strip.contains(Polygon(case.back))
@@ -583,7 +578,7 @@ def test_cloth_chosen_beyond_the_tolerance_is_not_called_changed(room: Stockroom
 
 def test_bands_of_matching_cloth_save_it_and_never_join_in_a_joint() -> None:
     found = allowances_for(Overrides(), RULES)
-    strip = strip_of(parts_of(volume("a", surveyed(Damage(Harm.JOINTS_SPLIT))), found, RULES))
+    strip = parts_of(volume("a", surveyed(Damage(Harm.JOINTS_SPLIT))), found, RULES)[0]
     made = split(strip)
     assert made is not None
     assert made.saved > 0.2
@@ -606,14 +601,14 @@ def test_bands_of_matching_cloth_save_it_and_never_join_in_a_joint() -> None:
 def test_a_spine_seen_whole_is_not_cut_from_two_cloths() -> None:
     found = allowances_for(Overrides(), RULES)
     lost = surveyed(Damage(Harm.SPINE_LOST), old_spine=False)
-    assert split(strip_of(parts_of(volume("a", lost), found, RULES))) is None
+    assert split(parts_of(volume("a", lost), found, RULES)[0]) is None
 
 
 def test_a_split_part_stays_split_when_its_volume_is_measured_again(room: Stockroom) -> None:
     code = enter(room, volume("vol. 2", surveyed(Damage(Harm.JOINTS_SPLIT))))
     found = allowances_for(Overrides(), RULES)
     whole = parts_of(room.books.repair(code), found, RULES)
-    room.books.plan_parts(code, with_split(whole, strip_of(whole).key))
+    room.books.plan_parts(code, with_split(whole, whole[0].key))
     wider = replace(room.books.repair(code), survey=surveyed(Damage(Harm.JOINTS_SPLIT), chord=34.0))
     again = splits_kept(parts_of(wider, found, RULES), room.books.parts(volume=code))
     assert [part.layer for part in again if part.role == Role.REBACK_INSIDE] == [
