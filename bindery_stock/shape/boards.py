@@ -118,12 +118,6 @@ class Boards:
 
 
 def _wasted(width: Floats, height: Floats, reach: Reach) -> Floats:
-    """Area of a board that no sum of the parts waiting can use."""
-    across, bare = reach.short_across(width)
-    along, none = reach.short_along(height)
-    whole = width * height
-    some = np.maximum(
-        across * np.minimum(height, reach.least_height),
-        along * np.minimum(width, reach.least_width),
-    )
-    return np.asarray(np.where(bare | none, whole, np.minimum(some, whole)))
+    """Area of a board that no sum of the parts waiting can use: each line through it is short."""
+    lines = reach.short_across(width) * height, reach.short_along(height) * width
+    return np.asarray(np.maximum(*lines))

@@ -11,10 +11,10 @@ from itertools import product
 
 import numpy as np
 
-from bindery_stock.shape.sheet_parts import ROUNDING, Floats, SheetSpot, Size, Truths
+from bindery_stock.shape.sheet_parts import ROUNDING, SheetSpot, Size
 
-Room = Floats
-"""Rectangles as rows of left, low, right, high."""
+Room = tuple[float, float, float, float]
+"""Left, low, right, high."""
 Spots = list[SheetSpot | None]
 Lay = Callable[[Sequence[int]], Spots]
 
@@ -35,7 +35,7 @@ class QuickRules:
         )
 
     def orders(self) -> list[list[int]]:
-        """By area, girth, longer side, shorter side, width and height, the largest first."""
+        """By area, girth, sides, width, height, their difference and ratio, the largest first."""
         first = [each[0] for each in self.ways]
         measures: tuple[Callable[[Size], float], ...] = (
             lambda s: s[0] * s[1],
@@ -45,6 +45,7 @@ class QuickRules:
             lambda s: s[0],
             lambda s: s[1],
             lambda s: abs(s[0] - s[1]),
+            lambda s: s[0] / s[1],
         )
         own = range(len(first))
         return [sorted(own, key=lambda n: (-m(first[n]), -max(first[n]))) for m in measures]
@@ -55,14 +56,14 @@ class QuickRules:
             return [lambda order, fit=fit: self.lay_freely(order, fit) for fit in range(5)]  # type: ignore[misc]
         return [
             lambda order, fit=fit, split=split: self.lay_boards(order, fit, split)  # type: ignore[misc]
-            for fit, split in product(range(3), range(5))
+            for fit, split in product(range(3), range(6))
         ]
 
     def lay_freely(
         self, order: Sequence[int], fit: int, laid: Sequence[tuple[int, SheetSpot]] = ()
     ) -> Spots:
         """Each part in turn where it fits best beside what is ``laid``."""
-        rooms: Room = np.array([(0.0, 0.0, *self.sheet)])
+        rooms: list[Room] = [(0.0, 0.0, *self.sheet)]
         spots: Spots = [None] * len(self.ways)
         for part, spot in laid:
             width, height = self.ways[part][spot.way]
@@ -78,10 +79,10 @@ class QuickRules:
                 continue
             at, way = best[2:]
             width, height = self.ways[part][way]
-            x, y = rooms[at, :2].tolist()
+            x, y = rooms[at][:2]
             spots[part] = SheetSpot(x, y, way)
             rooms = _without(rooms, (x, y, x + width, y + height))
-            if not len(rooms):
+            if not rooms:
                 break
         return spots
 
@@ -127,6 +128,7 @@ def _halves(
         across * height < along * width,
         across * height >= along * width,
         wide < high,
+        wide >= high,
     )[split]
     # upright: the board above is as wide as all; else the board beside is as high as all
     if upright:
@@ -136,57 +138,65 @@ def _halves(
     return [b for b in boards if b[2] > ROUNDING and b[3] > ROUNDING]
 
 
-def _fit(rooms: Room, width: float, height: float, fit: int) -> tuple[float, float, int] | None:
+def _fit(
+    rooms: Sequence[Room], width: float, height: float, fit: int
+) -> tuple[float, float, int] | None:
     """The room in which a part fits best, with how well."""
-    across = rooms[:, 2] - rooms[:, 0] - width
-    along = rooms[:, 3] - rooms[:, 1] - height
-    fits = np.flatnonzero((across >= -ROUNDING) & (along >= -ROUNDING))
-    if not len(fits):
-        return None
-    across, along = across[fits], along[fits]
-    short, long = np.minimum(across, along), np.maximum(across, along)
-    first, second = (
-        (short, long),
-        (long, short),
-        ((across + width) * (along + height), short),
-        (rooms[fits, 1] + height, rooms[fits, 0]),
-        (rooms[fits, 0] + rooms[fits, 1], short),
-    )[fit]
-    at = int(np.lexsort((second, first))[0])
-    return float(first[at]), float(second[at]), int(fits[at])
+    best: tuple[float, float, int] | None = None
+    for at, (left, low, right, high) in enumerate(rooms):
+        across, along = right - left - width, high - low - height
+        if across < -ROUNDING or along < -ROUNDING:
+            continue
+        if fit == 3:
+            worth = (low + height, left, at)
+        elif fit == 4:
+            worth = (left + low, min(across, along), at)
+        else:
+            worth = (*_worth(across, along, (right - left) * (high - low), fit), at)
+        if best is None or worth < best:
+            best = worth
+    return best
 
 
-def _without(rooms: Room, part: tuple[float, float, float, float]) -> Room:
+def _without(rooms: Sequence[Room], part: Room) -> list[Room]:
     """The largest rectangles of the room left beside a part."""
     left, low, right, high = part
-    met = (
-        (rooms[:, 0] < right - ROUNDING)
-        & (rooms[:, 2] > left + ROUNDING)
-        & (rooms[:, 1] < high - ROUNDING)
-        & (rooms[:, 3] > low + ROUNDING)
+    kept: list[Room] = []
+    new: list[Room] = []
+    for room in rooms:
+        a, b, c, d = room
+        if (
+            a >= right - ROUNDING
+            or c <= left + ROUNDING
+            or b >= high - ROUNDING
+            or d <= low + ROUNDING
+        ):
+            kept.append(room)
+            continue
+        if left - a > ROUNDING:
+            new.append((a, b, left, d))
+        if low - b > ROUNDING:
+            new.append((a, b, c, low))
+        if c - right > ROUNDING:
+            new.append((right, b, c, d))
+        if d - high > ROUNDING:
+            new.append((a, high, c, d))
+    fresh = list(dict.fromkeys(new))
+    return kept + [
+        room
+        for room in fresh
+        if not any(_covers(other, room) for other in kept)
+        and not any(_covers(other, room) for other in fresh if other is not room)
+    ]
+
+
+def _covers(other: Room, room: Room) -> bool:
+    return (
+        other[0] <= room[0] + ROUNDING
+        and other[1] <= room[1] + ROUNDING
+        and other[2] >= room[2] - ROUNDING
+        and other[3] >= room[3] - ROUNDING
     )
-    kept, cut = rooms[~met], rooms[met]
-    new = []
-    for side, line in ((2, left), (3, low), (0, right), (1, high)):
-        piece = cut.copy()
-        piece[:, side] = line
-        new.append(
-            piece[(piece[:, 2] - piece[:, 0] > ROUNDING) & (piece[:, 3] - piece[:, 1] > ROUNDING)]
-        )
-    fresh = np.unique(np.concatenate(new), axis=0)
-    if not len(fresh):
-        return kept
-    return np.concatenate((kept, fresh[~_covered(fresh, np.concatenate((kept, fresh)), len(kept))]))
-
-
-def _covered(fresh: Room, rooms: Room, own: int) -> Truths:
-    """Which of ``fresh`` lie in another of ``rooms``; they stand in it from ``own`` on."""
-    low = np.all(fresh[:, None, :2] >= rooms[None, :, :2] - ROUNDING, axis=2)
-    high = np.all(fresh[:, None, 2:] <= rooms[None, :, 2:] + ROUNDING, axis=2)
-    inside: Truths = np.logical_and(low, high)
-    at = np.arange(len(fresh))
-    inside[at, own + at] = False
-    return np.asarray(inside.any(axis=1))
 
 
 @dataclass(eq=False)

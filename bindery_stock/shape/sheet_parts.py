@@ -83,44 +83,34 @@ class Reach:
     """By sheet and step of the scale: the longest sum of widths that is not longer."""
     along: Floats
     scale: tuple[float, float]
-    least_width: Floats
-    least_height: Floats
 
     @classmethod
     def of(cls, sheet: Size, parts: SheetParts, waiting: Truths) -> "Reach":
         """What the parts waiting in each sheet add up to."""
-        scale = _scale(sheet[0], parts.width), _scale(sheet[1], parts.height)
+        scale = scale_of(sheet[0], parts.width), scale_of(sheet[1], parts.height)
         there = waiting[:, parts.part]
         return cls(
             _sums(sheet[0], scale[0], parts.width, there),
             _sums(sheet[1], scale[1], parts.height, there),
             scale,
-            np.where(there, parts.width, np.inf).min(axis=1)[:, None],
-            np.where(there, parts.height, np.inf).min(axis=1)[:, None],
         )
 
     def take(self, rows: Numbers) -> "Reach":
         """Those rows, in that order."""
-        return Reach(
-            self.across[rows],
-            self.along[rows],
-            self.scale,
-            self.least_width[rows],
-            self.least_height[rows],
-        )
+        return Reach(self.across[rows], self.along[rows], self.scale)
 
-    def short_across(self, length: Floats) -> tuple[Floats, Truths]:
-        """By how much the widths fall short of each length, and where none goes into it."""
+    def short_across(self, length: Floats) -> Floats:
+        """By how much the widths fall short of each length."""
         return _short(self.across, self.scale[0], length)
 
-    def short_along(self, length: Floats) -> tuple[Floats, Truths]:
-        """By how much the heights fall short of each length, and where none goes into it."""
+    def short_along(self, length: Floats) -> Floats:
+        """By how much the heights fall short of each length."""
         return _short(self.along, self.scale[1], length)
 
 
-def _scale(whole: float, lengths: Floats) -> float:
-    """Whole millimetres where all lengths are whole and few; else a fine division."""
-    if whole <= _STEPS and np.all(lengths == np.round(lengths)):
+def scale_of(whole: float, lengths: Sequence[float] | Floats) -> float:
+    """A step in mm: whole millimetres where all lengths are whole and few; else a fine division."""
+    if whole <= _STEPS and np.all(np.asarray(lengths) == np.round(lengths)):
         return 1.0
     return whole / _STEPS
 
@@ -137,8 +127,8 @@ def _sums(whole: float, scale: float, lengths: Floats, there: Truths) -> Floats:
     return np.asarray(np.maximum.accumulate(at, axis=1) * scale)
 
 
-def _short(sums: Floats, scale: float, length: Floats) -> tuple[Floats, Truths]:
+def _short(sums: Floats, scale: float, length: Floats) -> Floats:
     at = np.clip((length / scale + 1e-6).astype(np.intp), 0, sums.shape[1] - 1)
     reached = sums[np.arange(len(sums))[:, None], at]
     short = np.maximum(length - reached, 0.0)
-    return np.where(short > scale / 2.0, short, 0.0), reached <= 0.0
+    return np.where(short > scale / 2.0, short, 0.0)

@@ -2,6 +2,7 @@
 
 Quick rules first; then a beam that starts narrow and doubles its width. Each width is tried with
 several weights, from either side of the sheet, and again from the middle of the best layout found.
+By turns with them the best layout is bettered: part of it is taken up and laid anew.
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -12,6 +13,7 @@ from bindery_stock.shape.beam import GIVEN_UP, Beam, BeamLevel, Weights
 from bindery_stock.shape.boards import Boards
 from bindery_stock.shape.perfect_layout import lay_without_waste
 from bindery_stock.shape.quick_rules import OrderSearch, QuickRules
+from bindery_stock.shape.refill import Refill
 from bindery_stock.shape.sheet_parts import SheetParts, SheetSpot, Size
 from bindery_stock.shape.skylines import Skylines
 
@@ -23,7 +25,12 @@ _WEIGHTS: tuple[Weights, ...] = ((3.0, 0.3, 1.0, 1.0), (1.2, 0.2, 0.3, 1.0), (3.
 much what must go to waste counts. Others are drawn after these."""
 _LIKELY: tuple[Weights, Weights] = ((0.8, 0.0, 0.0, 0.3), (5.0, 0.4, 1.5, 1.5))
 _FEW = 40
+_PERFECT_PARTS = 24
+"""Of more than so many a layout without waste is not found in any time worth taking."""
 _PERFECT = 1e-6  # share of a sheet: with less to spare a layout without waste is looked for
+_BEAM_A_REFILL = 2  # so many times as long for beams as for bettering what was found
+_SOON_BOUNDED = 12  # parts; of more the bound takes longer than the quick rules
+_FIRST_REFILL = 1_600  # looks, before the first beam
 _ORDERS = (0.1, 1.0)
 """Time for other orders of the quick rules beside that of the beams: of few parts, and else."""
 _WIDE = 128
@@ -54,20 +61,43 @@ def fill_sheet(
     ]
     full = min(size[0] * size[1], sum(max(w * h for w, h in each) for each in ways)) - 1e-6
     quick = OrderSearch(QuickRules(size, ways, guillotine), go_on)
-    perfect = not guillotine and full > size[0] * size[1] * (1.0 - _PERFECT) and len(ways) <= _FEW
+    refill = None if guillotine else Refill(size, ways, go_on)
     for _ in quick.every_rule():
         if quick.area >= full or not go_on(len(ways)):
             return quick.spots
+    few = len(ways) <= _SOON_BOUNDED
+    if refill is not None and not (few and enough(quick.spots)):
+        _refill(refill, quick, enough if few else _never, _FIRST_REFILL)
     if enough(quick.spots):
         return quick.spots
+    perfect = not guillotine and full > size[0] * size[1] * (1.0 - _PERFECT)
     for beam in _widened(beams, quick, full):
         quick.take(_spots_of(beams, len(ways), split))
-        if perfect and beam == 1:
+        if perfect and len(ways) <= _PERFECT_PARTS and beam == 1:
             quick.take(lay_without_waste(size, ways, go_on))
+        if refill is not None:
+            _refill(refill, quick, enough, sum(each.looked_at for each in beams) // _BEAM_A_REFILL)
         if enough(quick.spots):
             break
     quick.take(_spots_of(beams, len(ways), split))
     return quick.spots
+
+
+def _never(_spots: Sequence[SheetSpot | None]) -> bool:
+    return False
+
+
+def _refill(
+    refill: Refill,
+    quick: OrderSearch,
+    enough: Callable[[Sequence[SheetSpot | None]], bool],
+    looks: int,
+) -> None:
+    """Better what has been found, until so many looks have been spent on that in all."""
+    refill.begin_with(quick.spots)
+    while refill.looked_at < looks and not enough(refill.best) and refill.change():
+        pass
+    quick.take(refill.best)
 
 
 def _spots_of(beams: Sequence[Beam], count: int, split: int) -> list[SheetSpot | None]:

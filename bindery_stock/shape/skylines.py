@@ -95,14 +95,20 @@ class Skylines:
         _, _, y, width, left, right = self._gap()
         y, width, left, right = y[:, None], width[:, None], left[:, None], right[:, None]
         rest, top = width - parts.width, y + parts.height
-        gap, bare = reach.short_across(rest)
-        rise = np.minimum(top, right) - y
-        waste = gap * np.where(bare, rise, np.minimum(rise, reach.least_height))
-        over, none = reach.short_along(self.sheet[1] - top)
-        waste += over * np.where(none, parts.width, np.minimum(parts.width, reach.least_width))
+        # each line straight across what is left of the gap, and each straight up above the part,
+        # falls short of the parts waiting by so much
+        waste = reach.short_across(rest) * (np.minimum(top, right) - y)
+        waste += reach.short_along(self.sheet[1] - top) * parts.width
+        waste += self._lost_above(reach)[:, None]
         level, filled = np.abs(top - left) <= ROUNDING, np.abs(rest) <= ROUNDING
         flush = level + filled * (1.0 + (np.abs(top - right) <= ROUNDING))
         return waste, np.asarray(flush, dtype=np.float64)
+
+    def _lost_above(self, reach: Reach) -> Floats:
+        """Area above all steps but the lowest that no sum of heights fills."""
+        room = np.where(np.isfinite(self.y), self.sheet[1] - self.y, 0.0)
+        room[np.arange(len(room)), self.y.argmin(axis=1)] = 0.0
+        return np.asarray((reach.short_along(room) * self.width).sum(axis=1))
 
     def laid(self, width: Floats, height: Floats, _way: Numbers) -> "Skylines":
         """Each with one part of that size in its lowest gap."""
