@@ -16,7 +16,14 @@ from bindery_stock.bench.match.candidates import as_matched as piece_as_matched
 from bindery_stock.errors import EntryError
 from bindery_stock.matching import Lying, Outcome, PartServed, Pin, Plan, Prices, Unplaced
 from bindery_stock.shape import PatchPlacement, Placement, Ring
-from bindery_stock.stock import BookPart, PartState, PlannedPlacement, Reservation, StockPiece
+from bindery_stock.stock import (
+    BookPart,
+    KeptShade,
+    PartState,
+    PlannedPlacement,
+    Reservation,
+    StockPiece,
+)
 from bindery_stock.trade import Rules, Use
 from bindery_stock.trade.gate import Leave, Ruling, ruling
 from bindery_stock.trade.vocabulary import Kind
@@ -94,7 +101,7 @@ class Shared:
                 part=choice.part.id,
                 code=choice.placed.code,
                 corners=choice.placed.placement.corners,
-                delta_e=choice.placed.delta_e,
+                shade=_shade(choice.placed),
             )
             for choice in self.choices
             if choice.placed is not None
@@ -103,6 +110,10 @@ class Shared:
     def unserved(self) -> tuple[int, ...]:
         """Ids of the parts that get nothing."""
         return tuple(choice.part.id for choice in self.choices if choice.placed is None)
+
+
+def _shade(placed: PartServed) -> KeptShade | None:
+    return None if placed.delta_e is None else KeptShade(placed.delta_e, placed.u)
 
 
 def ask(

@@ -2,6 +2,7 @@
 
 import base64
 import math
+from dataclasses import replace
 from datetime import date
 from io import BytesIO
 
@@ -17,6 +18,7 @@ from bindery_stock.bench.exchange.record_materials import (
     pieces_used,
 )
 from bindery_stock.bench.gate import covering_of
+from bindery_stock.bench.match.shade_words import shade_words
 from bindery_stock.bench.shelf.cautions import cautions, headline
 from bindery_stock.bench.shelf.piece_words import sort_of
 from bindery_stock.clock import local_date
@@ -46,7 +48,6 @@ from bindery_stock.trade.day_counts import written
 from bindery_stock.units import LengthStyle
 
 _LONGEST_PX = 900
-_NO_BAND = ", band not known"
 _QUALITY = 85
 _MEASURES = (
     ("spine_width", "spine across"),
@@ -59,8 +60,6 @@ _MEASURES = (
     ("leaf_height", "leaves high"),
     ("leaf_width", "leaves wide"),
 )
-
-
 _TURNS = {0.0: "upright", 90.0: "a quarter turned", 180.0: "upside down"}
 
 
@@ -217,19 +216,19 @@ def _part_line(part: BookPart, pieces: dict[str, StockPiece], lengths: LengthSty
 
 
 def _shade(part: BookPart, piece: StockPiece | None) -> str:
-    """``ΔE00 2.1 ± 6.4``, by the readings kept, or that one of the two was seen alone."""
+    """``ΔE00 2.1 ± 6.4 under the part``, as it was kept, or that one of the two was seen alone."""
     faces = piece.colours if piece else ()
     measured = [face for face in faces if face.read_by.is_measured]
     if part.lab is not None and faces and not (part.read_by.is_measured and measured):
         return str(ReadBy.SEEN)
-    if part.delta_e is None:
+    shade = part.shade
+    if shade is None:
         return ""
-    band = None
-    if part.lab is not None and measured:
+    if shade.u is None and part.lab is not None and measured:  # as earlier versions kept it
         away = delta_e00(part.lab, [face.lab for face in measured])
         nearest = measured[int(away.argmin())]
-        band = difference_band(part.u or 0.0, nearest.u)
-    return f"ΔE00 {part.delta_e:.1f}" + (f" ± {band:.1f}" if band is not None else _NO_BAND)
+        shade = replace(shade, u=difference_band(part.u or 0.0, nearest.u))
+    return shade_words(shade)
 
 
 def _laid(part: BookPart, piece: StockPiece, lengths: LengthStyle) -> str:

@@ -11,8 +11,8 @@ from bindery_stock.bench.colour_room.snapshot import COLOUR_ROOM, ColourRoomView
 from bindery_stock.bench.colour_room.target_fit import TargetFit, judge
 from bindery_stock.colour import PhotoVerdict
 from bindery_stock.desktop.colour_room.commands import room_commands
-from bindery_stock.desktop.colour_room.target_strip import TargetStrip
 from bindery_stock.desktop.colour_room.panel import ColourPanel
+from bindery_stock.desktop.colour_room.target_strip import TargetStrip
 from bindery_stock.desktop.colours.archive_picker import ArchivePicker
 from bindery_stock.desktop.column import hair_line
 from bindery_stock.desktop.commands import Command

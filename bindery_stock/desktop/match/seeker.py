@@ -1,15 +1,15 @@
 """Holding a part against the shelf, off the window's thread, in steps."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
 from bindery_stock.bench.match.candidates import Judge, MatchAnswer, answered, hoard_of, placed_best
-from bindery_stock.bench.shelf.colour_maps import ColourMaps
 from bindery_stock.colour import ColourMap
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.session import Session
-from bindery_stock.matching import Part, Ranking
+from bindery_stock.matching import Part
 from bindery_stock.trade import Use
 
 NEAR_MISSES = 8
@@ -17,8 +17,8 @@ NEAR_MISSES = 8
 
 
 class Seeker(QObject):
-    """Emits ``answered(Answer)`` when the pieces that serve are known, and ``placed(Ranking)``
-    when the leading ones have been placed to leave the most useful offcut. Then the usable
+    """Emits ``answered(MatchAnswer)`` when the pieces that serve are known, and ``placed`` with the
+    same by the cloth under the part, the leading ones placed for the offcut. Then the usable
     rectangles of the whole shelf are measured, which makes the next answers quicker.
     """
 
@@ -70,20 +70,26 @@ class Seeker(QObject):
         if not ranking.matches:
             self._measure_shelf()
             return
-        stockroom = self._session.stockroom
-        folder, keep = Path(stockroom.folder), not stockroom.read_only
-        maps = ColourMaps(folder, stockroom.photos.path, keep=keep)
+        maps = self._session.maps
         shelved = {piece.code: piece for piece in self._session.pieces}
 
         def seen(code: str) -> ColourMap | None:
             return maps.of(shelved[code]) if code in shelved else None
 
-        self._job = self._session.jobs.run(
-            lambda job: placed_best(ranking, job.check, seen), owner=self, done=self._placed
-        )
+        def work(job: Job) -> MatchAnswer:
+            placed = placed_best(ranking, job.check, seen)
+            for match in placed.matches:
+                job.check()
+                _ = match.left
+            for miss in placed.near_misses:
+                job.check()
+                _ = miss.lack
+            return replace(answer, ranking=placed, looked=True)
 
-    def _placed(self, ranking: Ranking) -> None:
-        self.placed.emit(ranking)
+        self._job = self._session.jobs.run(work, owner=self, done=self._placed)
+
+    def _placed(self, answer: MatchAnswer) -> None:
+        self.placed.emit(answer)
         self._measure_shelf()
 
     def _measure_shelf(self) -> None:
