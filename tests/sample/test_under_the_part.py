@@ -21,6 +21,7 @@ from bindery_stock.colour import delta_e00
 from bindery_stock.colour.decode import open_negative
 from bindery_stock.colour.space import apply_matrix, lab_to_xyz, xyz_to_lab
 from bindery_stock.desktop.match.model import closeness
+from bindery_stock.desktop.shelf.readings import Readings
 from bindery_stock.matching import cloth_under, fit, rank
 from bindery_stock.places import sample
 from bindery_stock.shape import cut as left_of
@@ -143,6 +144,19 @@ def test_the_reading_of_the_piece_said_half_a_delta_e_where_the_first_place_is_f
         first = cloth_under(wanted, seen, fit(wanted, seen))
         assert delta_now(part, room.pieces.get(code)) < 1.0
         assert first.delta_e > away
+
+
+def test_a_piece_by_itself_shows_its_reading_and_its_spread(room, qtbot):
+    piece = room.pieces.get("C-0055")
+    seen = ColourMaps.of_room(room).of(piece)
+    readings = Readings()
+    qtbot.addWidget(readings)
+    readings.show_piece(piece, seen)
+    labs = seen.lab().reshape(-1, 3)
+    labs = labs[np.isfinite(labs[:, 0])]
+    assert np.quantile(delta_e00(labs.mean(axis=0), labs), 0.5) < 2 * seen.spread
+    assert seen.spread > 2.0
+    assert f"Over the whole piece: spread ΔE00 {seen.spread:.1f}" in readings.words
 
 
 def test_candidates_are_ordered_and_tied_by_the_cloth_under_the_part(room):

@@ -6,13 +6,14 @@ never allotted, and what needs a written reason only where the binder has writte
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from bindery_stock import matching
 from bindery_stock.bench.books.part_list import as_matched, needs_colour, use_of
 from bindery_stock.bench.gate import Matter, concern
 from bindery_stock.bench.match.candidates import as_matched as piece_as_matched
+from bindery_stock.bench.shelf.colour_maps import ColourMaps
 from bindery_stock.errors import EntryError
 from bindery_stock.matching import Lying, Outcome, PartServed, Pin, Plan, Prices, Unplaced
 from bindery_stock.shape import PatchPlacement, Placement, Ring
@@ -113,7 +114,7 @@ class Shared:
 
 
 def _shade(placed: PartServed) -> KeptShade | None:
-    return None if placed.delta_e is None else KeptShade(placed.delta_e, placed.u)
+    return None if placed.delta_e is None else KeptShade(placed.delta_e, placed.u, placed.under)
 
 
 def ask(
@@ -202,8 +203,11 @@ def share(
     prices: Prices = Prices(),  # noqa: B008 - frozen
     stop: Callable[[], bool] | None = None,
     progress: Tell | None = None,
+    maps: ColourMaps | None = None,
 ) -> Shared:
     """Share the pieces out over the parts. ``pins`` maps ids of parts to codes of pieces.
+
+    With ``maps`` a piece counts by its closest place, and each row tells the cloth under its part.
 
     ``prices`` say what is counted.
 
@@ -214,7 +218,7 @@ def share(
     held = [r for r in asked.held if r.code in codes]
     plan = matching.share_out(
         [*wanted, *(_spoken_for(r) for r in held)],
-        [piece_as_matched(piece) for piece in asked.pieces],
+        [_with_map(piece, maps, stop) for piece in asked.pieces],
         pins=[*_pins(asked, pins or {}), *_held_pins(held, len(wanted))],
         seconds=seconds,
         steps=steps,
@@ -230,6 +234,14 @@ def share(
         _choices(asked, plan, count),
         _choices(asked, plan.closest_first, count),
     )
+
+
+def _with_map(
+    piece: StockPiece, maps: ColourMaps | None, stop: Callable[[], bool] | None
+) -> matching.Piece:
+    if maps is None or (stop is not None and stop()):
+        return piece_as_matched(piece)
+    return replace(piece_as_matched(piece), colour_map=maps.of(piece))
 
 
 def _pins(asked: Asked, pins: Mapping[int, str]) -> list[Pin]:

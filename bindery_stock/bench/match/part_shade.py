@@ -3,7 +3,7 @@
 The one figure of a part: what a window shows, a deed keeps, and lists and the record tell.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from bindery_stock.bench.books.part_list import as_matched
@@ -69,3 +69,14 @@ def with_shades(
         room, [(parts[one.part], one.code, one.corners) for one in listed if one.part in parts]
     )
     return [replace(one, shade=shades.get(one.part)) for one in listed]
+
+
+def under_now(maps: ColourMaps, rules: Rules) -> Callable[[BookPart, StockPiece], float | None]:
+    """What tells ΔE00 of the cloth under a part as it is now; None while its map is not made."""
+
+    def now(part: BookPart, piece: StockPiece) -> float | None:
+        seen = maps.known(piece)
+        found = None if seen is None else part_shade(part, piece, part.corners, seen, rules)
+        return None if found is None or not found.under else found.delta_e
+
+    return now

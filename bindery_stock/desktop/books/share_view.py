@@ -177,10 +177,9 @@ class ShareView(QWidget):
                 asked,
                 pins=pins,
                 seconds=seconds,
+                maps=session.maps,
                 stop=lambda: self._ending or job.stopped,
-                progress=lambda doing, cost, bound: job.report(
-                    0.0, doing_words(doing, cost, bound)
-                ),
+                progress=lambda *told: job.report(0.0, doing_words(*told)),
             )
 
         self._set_running(running=True)

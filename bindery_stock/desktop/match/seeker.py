@@ -19,7 +19,7 @@ NEAR_MISSES = 8
 class Seeker(QObject):
     """Emits ``answered(MatchAnswer)`` when the pieces that serve are known, and ``placed`` with the
     same by the cloth under the part, the leading ones placed for the offcut. Then the usable
-    rectangles of the whole shelf are measured, which makes the next answers quicker.
+    rectangles and colour maps of the whole shelf are made, which makes the next answers quicker.
     """
 
     answered = Signal(object)
@@ -96,6 +96,9 @@ class Seeker(QObject):
         pieces, usable = self._session.pieces, self._session.usable
         stockroom = self._session.stockroom
 
+        maps = self._session.maps
+        unmapped = [] if stockroom.read_only else [p for p in pieces if not maps.is_known(p)]
+
         def work(job: Job) -> None:
             try:
                 for piece in pieces:
@@ -104,6 +107,9 @@ class Seeker(QObject):
             finally:
                 if not stockroom.read_only:
                     usable.keep(Path(stockroom.folder))
+            for piece in unmapped:
+                job.check()
+                maps.of(piece)
 
-        if not all(usable.is_known(piece) for piece in pieces):
+        if unmapped or not all(usable.is_known(piece) for piece in pieces):
             self._job = self._session.jobs.run(work, owner=self, done=lambda _nothing: None)
