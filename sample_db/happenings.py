@@ -11,7 +11,6 @@ from bindery_stock.bench.adhesives.record_test import add_lab_result, record_tes
 from bindery_stock.bench.adhesives.use import use_some
 from bindery_stock.bench.adhesives.wants import set_reorder_point, want
 from bindery_stock.bench.books.part_list import as_matched
-from bindery_stock.bench.books.stale_parts import delta_now
 from bindery_stock.bench.ledger.undo import undo
 from bindery_stock.bench.match.cut import cut, cut_part
 from bindery_stock.bench.match.reserve import reserve
@@ -117,9 +116,7 @@ def _(happening: Cut, bench: Bench) -> str:
     if part is None:
         changes = cut(bench.room, cutting=cutting)
     else:
-        changes = cut_part(
-            bench.room, part=part.id, cutting=cutting, delta_e=delta_now(part, piece)
-        )
+        changes = cut_part(bench.room, part=part.id, cutting=cutting)
     if happening.taken_back:
         return undo(bench.room).step.name
     for n, code in enumerate(changes.born, start=1):
@@ -152,9 +149,7 @@ def _(happening: Reserve, bench: Bench) -> str:
     part = part_for(bench, happening.purpose)
     found = _placed(piece, happening, part)
     if part is not None:
-        placement = PlannedPlacement(
-            part=part.id, code=code, corners=found.corners, delta_e=delta_now(part, piece)
-        )
+        placement = PlannedPlacement(part=part.id, code=code, corners=found.corners)
         return reserve_part(bench.room, placement=placement).step.name
     changes = reserve(
         bench.room,

@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 from PIL import Image, ImageDraw
 
 from bindery_stock.colour.decode import Negative
+from bindery_stock.colour.difference import delta_e00
 from bindery_stock.colour.patch import Polygon, patch_mean, patch_pixels
 from bindery_stock.colour.space import Array, Lab, apply_matrix, check_lab, lab_to_xyz, xyz_to_lab
 from bindery_stock.errors import ColourError
@@ -53,21 +54,34 @@ class ColourMap:
         sums = np.cumsum(np.cumsum(stacked, axis=0, dtype=np.float64), axis=1)
         return np.pad(sums, ((1, 0), (1, 0), (0, 0)))
 
+    @cached_property
+    def spread(self) -> float:
+        """Root mean square ΔE00 of the cloth about its own mean."""
+        known = self.xyz[np.isfinite(self.xyz[..., 0])].astype(np.float64)
+        return float(
+            np.sqrt(np.mean(delta_e00(xyz_to_lab(known.mean(axis=0)), xyz_to_lab(known)) ** 2))
+        )
+
     def mean_in(self, boxes: ArrayLike) -> Array:
-        """The mean XYZ (3,) of the cloth in upright boxes (n × 4: left, low, right, high in mm).
+        """The mean XYZ of the cloth in sets of upright boxes (… × k × 4: left, low, right, high
+        in mm): … × 3.
 
         Squares count by the share of them that lies in a box; NaN where there is no cloth.
         """
-        x0, y0, x1, y1 = np.asarray(boxes, dtype=np.float64).reshape(-1, 4).T
+        sides = np.asarray(boxes, dtype=np.float64)
+        x0, y0, x1, y1 = (sides[..., n] for n in range(4))
         total = self._below(x1, y1) - self._below(x0, y1) - self._below(x1, y0)
-        summed = (total + self._below(x0, y0)).sum(axis=0)
-        return np.asarray(summed[:3] / summed[3] if summed[3] > 0.0 else np.full(3, np.nan))
+        summed = (total + self._below(x0, y0)).sum(axis=-2)
+        with np.errstate(invalid="ignore", divide="ignore"):
+            mean = summed[..., :3] / summed[..., 3:]
+        mean[summed[..., 3] <= 0.0] = np.nan
+        return np.asarray(mean)
 
     def _below(self, x: Array, y: Array) -> Array:
         sums = self._sums
         across, left = self._spot(x, 0, sums.shape[1] - 1)
         up, low = self._spot(y, 1, sums.shape[0] - 1)
-        across, up = across[:, None], up[:, None]
+        across, up = across[..., None], up[..., None]
         lower = sums[low, left] * (1 - across) + sums[low, left + 1] * across
         upper = sums[low + 1, left] * (1 - across) + sums[low + 1, left + 1] * across
         return np.asarray(lower * (1 - up) + upper * up)

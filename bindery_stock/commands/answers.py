@@ -14,9 +14,10 @@ from bindery_stock import matching
 from bindery_stock.bench.exchange.copies import back_up, go_back
 from bindery_stock.bench.exchange.lists import Listing, listing
 from bindery_stock.bench.exchange.record_facts import treatment_record
-from bindery_stock.bench.match.candidates import Judge, answered, hoard_of, ruling_line
+from bindery_stock.bench.match.candidates import Judge, answered, hoard_of, placed_best, ruling_line
 from bindery_stock.bench.match.closeness import order_note
 from bindery_stock.bench.shelf.cautions import cautions, headline
+from bindery_stock.bench.shelf.colour_maps import ColourMaps
 from bindery_stock.clock import system_clock
 from bindery_stock.commands.command_answer import CommandAnswer, opened_to_read
 from bindery_stock.commands.names import PAPERS_OF_VOLUMES
@@ -200,9 +201,17 @@ def _match(asked: Namespace) -> CommandAnswer:
         pieces = {piece.code: piece for piece in stockroom.pieces.listed()}
         use = Use(asked.use) if asked.use else None
         judge = Judge(stockroom.today, stockroom.rules, use)
-    hoard = hoard_of(pieces.values(), reserved=asked.reserved)
-    answer = answered(part, hoard, pieces, judge, limit=asked.limit, near=5)
-    ranking, rulings = answer.ranking, answer.rulings
+        hoard = hoard_of(pieces.values(), reserved=asked.reserved)
+        answer = answered(part, hoard, pieces, judge, limit=asked.limit, near=5)
+        maps = ColourMaps.of_room(stockroom)
+        seen = {one.code: maps.of(pieces[one.code]) for one in answer.ranking.matches}
+    # As the window lays them; where no map tells, each stays where it fits.
+    ranking = (
+        placed_best(answer.ranking, colour_map_of=seen.get)
+        if any(seen.values())
+        else (answer.ranking)
+    )
+    rulings = answer.rulings
     found = [
         _match_data(one, pieces[one.code], rulings[one.code], judge.rules)
         for one in ranking.matches
@@ -250,6 +259,9 @@ def _match_data(
         "code": one.code,
         "delta_e00": one.delta_e,
         "u": one.u,
+        "under_the_part": one.alone is not None,
+        "worst_tenth": one.under.worst if one.under and one.alone is not None else None,
+        "delta_e00_by_itself": one.delta_e if one.alone is None else one.alone,
         "words": one.words,
         "tie": one.tie,
         "face": one.face,
@@ -265,7 +277,8 @@ def _match_line(one: dict[str, Any], said: Ruling) -> str:
     told = str(one["words"])
     if one["delta_e00"] is not None:
         band = "" if one["u"] is None else f" ± {one['u']:.1f}"
-        told = f"ΔE00 {one['delta_e00']:.1f}{band}, {one['words']}"
+        where = " under the part" if one["under_the_part"] else ""
+        told = f"ΔE00 {one['delta_e00']:.1f}{band}{where}, {one['words']}"
     parts = (one["code"], told, one["place"], ruling_line(said), *one["cautions"])
     return "  ".join(part for part in parts if part)
 

@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject
 from bindery_stock.bench.ledger.snapshot import LEDGER
 from bindery_stock.bench.ledger.undo import redo, undo
 from bindery_stock.bench.question import Question
+from bindery_stock.bench.shelf.colour_maps import ColourMaps
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.desktop import stock_views
 from bindery_stock.desktop.daily_copy import DailyCopy
@@ -30,6 +31,9 @@ _LONG_STEP = 500
 
 class Session(News):
     """The open stockroom as the windows see it."""
+
+    maps: ColourMaps
+    """Of its pieces, as soon as one is open."""
 
     def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
         """Begin with no stockroom open."""
@@ -145,6 +149,7 @@ class Session(News):
                 read = self._snapshots.read(stockroom)
         self.close_stockroom()
         self._stockroom, self.refused = stockroom, None
+        self.maps = ColourMaps.of_room(stockroom)
         stock_views.take(read.views)
         ledger = self.snapshot(LEDGER).view
         self.undoable, self.redoable = ledger.undoable, ledger.redoable

@@ -19,6 +19,7 @@ import shapely
 from numpy.typing import NDArray
 
 from bindery_stock.errors import EntryError
+from bindery_stock.matching.closest_place import by_closest_place
 from bindery_stock.matching.fits import Lying
 from bindery_stock.matching.hoard import Floats, Hoard, face_of
 from bindery_stock.matching.packer import Packer
@@ -100,7 +101,9 @@ class Campaign:
 
     def _survey(self, number: int, part: Part, hoard: Hoard) -> None:
         """Which pieces may serve the part, and how far their colours are."""
-        delta_e, other_face = hoard.differences(part)
+        may = hoard.of_the_sort(part) & hoard.may_hold(part)
+        alone, other_face = hoard.differences(part)
+        delta_e = by_closest_place(part, self.pieces, alone, np.flatnonzero(may), other_face)
         self.delta_e[number] = delta_e
         if part.lab is not None:
             for index in range(len(self.pieces)):
@@ -108,7 +111,6 @@ class Campaign:
                     continue
                 u = face_of(self.pieces[index], other_face.get(index)).u
                 self.u[number, index] = np.nan if u is None else np.hypot(u, part.u)
-        may = hoard.of_the_sort(part) & hoard.may_hold(part)
         if part.lab is not None:
             may &= (delta_e <= part.farthest) | (hoard.alike(part) & math.isinf(part.farthest))
         self.possible[number, self._sieved(part, np.flatnonzero(may))] = True

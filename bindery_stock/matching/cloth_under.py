@@ -1,7 +1,7 @@
 """The cloth that will be seen: what a piece's colour map says under a part as it lies."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,6 +12,7 @@ from bindery_stock.matching.fits import Lying
 from bindery_stock.matching.hoard import Floats
 from bindery_stock.matching.values import Part, Piece
 from bindery_stock.shape import FlawKind, PatchPlacement, Placement, Ring, Sight
+from bindery_stock.shape.shaded_places import Shade
 from bindery_stock.shape.zones import Box, kept_clear
 
 _TENTH = 0.9
@@ -49,20 +50,33 @@ def cloth_under(part: Part, piece: Piece, lying: Lying) -> ClothUnder | None:
     return ClothUnder(float(delta_e00(part.lab, mean)), float(worst), float(spread))
 
 
-def shade_on(part: Part, piece: Piece) -> Callable[[Placement], float] | None:
+def shade_on(part: Part, piece: Piece) -> Shade | None:
     """ΔE00 from the colour sought wherever the part may lie, quickly; nothing without a map."""
     seen, sought, known = piece.colour_map, part.lab, shown_boxes(part)
     if seen is None or sought is None or not known:
         return None
     boxes = np.asarray(known)
 
-    def shade(lying: Placement) -> float:
-        if lying.turn % 90:
-            under = cloth_under(part, piece, lying)
-            return math.inf if under is None else under.delta_e
-        one, two = _laid(lying, boxes[:, :2]), _laid(lying, boxes[:, 2:])
-        mean = seen.mean_in(np.hstack([np.minimum(one, two), np.maximum(one, two)]))
-        return float(delta_e00(sought, xyz_to_lab(mean))) if np.isfinite(mean[0]) else math.inf
+    def shade(lying: Sequence[Placement]) -> Floats:
+        if any(one.turn % 90 for one in lying):
+            each = (cloth_under(part, piece, one) for one in lying)
+            return np.array([math.inf if one is None else one.delta_e for one in each])
+        corners = np.array([one.corners for one in lying]).reshape(-1, 4, 2)
+        sizes = np.array([(one.width, one.height) for one in lying]).reshape(-1, 2)
+        start = corners[:, 0]
+        across = (corners[:, 1] - start) / sizes[:, :1]
+        along = (corners[:, 3] - start) / sizes[:, 1:]
+
+        def laid(own: Floats) -> Floats:
+            moved = own[:, :1] * across[:, None] + own[:, 1:] * along[:, None]
+            return np.asarray(start[:, None] + moved)
+
+        one, two = laid(boxes[:, :2]), laid(boxes[:, 2:])
+        mean = seen.mean_in(np.concatenate([np.minimum(one, two), np.maximum(one, two)], axis=-1))
+        away = np.full(len(mean), np.inf)
+        there = np.isfinite(mean[:, 0])
+        away[there] = delta_e00(sought, xyz_to_lab(mean[there]))
+        return away
 
     return shade
 

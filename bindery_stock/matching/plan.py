@@ -7,7 +7,9 @@ from bindery_stock.colour import family
 from bindery_stock.matching.campaign import Campaign
 from bindery_stock.matching.fits import Lying
 from bindery_stock.matching.price_account import Reckoning, reckoned
+from bindery_stock.matching.ranking import match_at
 from bindery_stock.matching.search import exchange, leavers
+from bindery_stock.matching.seen_cloth import by_seen_cloth
 from bindery_stock.matching.share_values import NOWHERE, Sharing
 from bindery_stock.matching.values import Part, Piece
 
@@ -30,6 +32,8 @@ class PartServed:
     cost: float
     """What it adds to the objective."""
     pinned: bool
+    under: bool = False
+    """True where ΔE00 is of the cloth under the part as it lies, by the piece's colour map."""
 
     @property
     def code(self) -> str:
@@ -158,15 +162,21 @@ def outcome(sharing: Sharing) -> Outcome:
 
 def _placed(sharing: Sharing, number: int, placement: Lying) -> PartServed:
     campaign, piece = sharing.campaign, sharing.where[number]
+    part, of = campaign.parts[number], campaign.pieces[piece]
+    known, under = campaign.known(campaign.delta_e, number, piece), False
+    if known is not None and of.colour_map is not None:
+        seen = by_seen_cloth(match_at(part, of, placement))
+        known, under = seen.delta_e, seen.alone is not None
     return PartServed(
         number,
-        campaign.parts[number],
-        campaign.pieces[piece],
-        campaign.known(campaign.delta_e, number, piece),
+        part,
+        of,
+        known,
         campaign.known(campaign.u, number, piece),
         placement,
         sharing.cost(number),
         number in campaign.pins,
+        under,
     )
 
 

@@ -5,7 +5,7 @@ part; exact fits are tried in rank order until enough pieces stand, however far 
 """
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import chain, islice
@@ -34,8 +34,9 @@ class Match:
     part: Part
     piece: Piece
     delta_e: float | None
-    """ΔE00 of its best face from the colour sought; nothing where colour does not matter, or where
-    one of the two was seen and not measured."""
+    """ΔE00 of its best face from the colour sought, or of the cloth under the part where that was
+    looked at (``alone``); nothing where colour does not matter, or where one of the two was seen
+    and not measured."""
     u: float | None
     """95 % uncertainty of that ΔE00; nothing where the piece's reading has none."""
     face: str
@@ -45,6 +46,10 @@ class Match:
     """Matches of the same number cannot be told apart by colour."""
     read_by: ReadBy = ReadBy.STATED
     """How the colour of that face became known."""
+    alone: float | None = None
+    """ΔE00 of the piece by itself, where ``delta_e`` is of the cloth seen under the part."""
+    leaves_most: bool = False
+    """True where it was laid to leave the most useful offcut."""
 
     @property
     def code(self) -> str:
@@ -93,6 +98,8 @@ class NearMiss:
     delta_e: float | None
     against: str = ""
     """What speaks against cutting from it though it holds the part, in words; else empty."""
+    under: bool = False
+    """True where that ΔE00 is of the cloth under the part, at the closest place of the piece."""
 
     @property
     def code(self) -> str:
@@ -105,7 +112,7 @@ class NearMiss:
 
         Worked out when first asked for, as it takes many trial fits.
         """
-        return self.against or shortfall(self.part, self.piece, self.delta_e)
+        return self.against or shortfall(self.part, self.piece, self.delta_e, under=self.under)
 
 
 @dataclass(frozen=True)
@@ -168,7 +175,7 @@ def rank(
         found.append((index, placement))
         if progress is not None:
             progress(len(found), limit)
-    matches = _tied([_match(part, hoard, field, index, placement) for index, placement in found])
+    matches = tied([_match(part, hoard, field, index, placement) for index, placement in found])
     misses = _near_misses(part, hoard, field, refused, near)
     return Ranking(part, tuple(matches), tuple(misses), stopped)
 
@@ -223,18 +230,24 @@ def _match(part: Part, hoard: Hoard, field: _Field, index: int, placement: Lying
     return Match(part, piece, found, both, face.name, placement, 0, face.read_by)
 
 
-def _tied(matches: list[Match]) -> list[Match]:
+def tied(matches: Iterable[Match]) -> list[Match]:
     """Number the ties: a match joins those before it while it cannot be told from their first."""
-    tied: list[Match] = []
+    numbered: list[Match] = []
     number, first = -1, None
     for match in matches:
         if match.part.lab is None:
-            tied.append(match)
+            numbered.append(match)
             continue
         if first is None or not _is_tie(first, match):
             number, first = number + 1, match
-        tied.append(replace(match, tie=number))
-    return tied
+        numbered.append(replace(match, tie=number))
+    return numbered
+
+
+def match_at(part: Part, piece: Piece, placement: Lying) -> Match:
+    """The match of a part with a piece in which it lies so, by the readings alone."""
+    hoard = Hoard.of([piece])
+    return _match(part, hoard, _survey(part, hoard), 0, placement)
 
 
 def _is_tie(first: Match, match: Match) -> bool:

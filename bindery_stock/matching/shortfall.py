@@ -8,25 +8,28 @@ from bindery_stock.matching.values import Part, Piece
 from bindery_stock.shape import lack
 
 
-def shortfall(part: Part, piece: Piece, delta_e: float | None) -> str:
+def shortfall(part: Part, piece: Piece, delta_e: float | None, *, under: bool = False) -> str:
     """Why ``piece`` does not serve: its colour first, then its shape.
 
-    ``delta_e`` is the ΔE00 of its best face, or nothing where none was measured. Empty where
-    nothing is lacking.
+    ``delta_e`` is the ΔE00 of its best face, or nothing where none was measured; ``under``: of the
+    cloth under the part at the closest place. Empty where nothing is lacking.
     """
-    reasons = [_colour(part, delta_e), _shape(part, piece)]
+    reasons = [_colour(part, delta_e, under=under), _shape(part, piece)]
     return "; ".join(reason for reason in reasons if reason)
 
 
-def _colour(part: Part, delta_e: float | None) -> str:
+def _colour(part: Part, delta_e: float | None, *, under: bool) -> str:
     if part.lab is None:
         return ""
     if delta_e is None:
         return "its colour has not been measured"
+    figure = f"ΔE00 {delta_e:.1f}"
+    if under:
+        figure += " under the part, where it is closest,"
     if part.tolerance is not None and delta_e > part.tolerance:
-        return f"ΔE00 {delta_e:.1f} is beyond the {part.tolerance:g} allowed"
+        return f"{figure} is beyond the {part.tolerance:g} allowed"
     if delta_e > part.farthest:
-        return f"another colour: ΔE00 {delta_e:.1f} is beyond {part.farthest:g}"
+        return f"another colour: {figure} is beyond {part.farthest:g}"
     return ""
 
 

@@ -11,7 +11,7 @@ from bindery_stock.shape.ground import Ground, ground
 from bindery_stock.shape.outline import Flaw, Outline, Point
 from bindery_stock.shape.placement import Placement, check_size, check_turns
 from bindery_stock.shape.remnants import remains
-from bindery_stock.shape.shaded_places import Shade, places_of_closest_shade
+from bindery_stock.shape.shaded_places import Shade, places_of_closest_shade, ways_to_lie
 from bindery_stock.shape.turns import turned
 from bindery_stock.shape.usable_rectangle import largest_on, rough_area
 from bindery_stock.shape.zones import Zone
@@ -56,9 +56,8 @@ def best_place(  # noqa: PLR0913 - one keyword for each thing the binder may dec
             usable, width, height, distinct_turns(turns, usable), CORNERS_TRIED
         )
     else:
-        # What is seen of a part with zones is another strip of cloth once it is turned by half.
-        ways = dict.fromkeys(float(turn) % (360.0 if zones else 180.0) for turn in turns)
-        found = places_of_closest_shade(usable, width, height, tuple(ways), shade)
+        ways = ways_to_lie(turns, zones)
+        found = places_of_closest_shade(usable, width, height, ways, shade)
     inner = shapely.buffer(outline.polygon, -(margin + AT_EDGE_MM), quad_segs=2)
     shapely.prepare(inner)
     weighed = [_weighed(outline, placement, flaws, knife, inner) for placement in found]

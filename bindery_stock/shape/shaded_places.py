@@ -6,14 +6,16 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from bindery_stock.shape.fit import Lain, all_positions, settle
 from bindery_stock.shape.ground import Ground
 from bindery_stock.shape.placement import Placement
 from bindery_stock.shape.turns import Points
+from bindery_stock.shape.zones import Zone
 
-Shade = Callable[[Placement], float]
-"""ΔE00 between the colour sought and the cloth where a part would lie."""
+Shade = Callable[[Sequence[Placement]], NDArray[np.float64]]
+"""ΔE00 between the colour sought and the cloth, for each place where a part would lie."""
 
 SAME_SHADE = 0.5
 """ΔE00 within which two places of a piece are of one colour (our own choice)."""
@@ -25,20 +27,27 @@ _AT_EDGES, _AMID = 24, 8
 """So many of the closest shade are given, spread over the piece."""
 
 
+def ways_to_lie(turns: Sequence[float], zones: Sequence[Zone]) -> tuple[float, ...]:
+    """The turns at which another strip of cloth is seen: of a part with zones, by half too."""
+    return tuple(dict.fromkeys(float(turn) % (360.0 if zones else 180.0) for turn in turns))
+
+
 def places_of_closest_shade(
     usable: Ground, width: float, height: float, turns: Sequence[float], shade: Shade
 ) -> list[Placement]:
     """Proved placements within half a ΔE00 of the closest found, those along edges first.
 
-    Takes some hundredths of a second, and a few ten microseconds for each place.
+    Takes some hundredths of a second.
     """
     at_edges: list[_Trial] = []
     amid: list[_Trial] = []
     for turn in turns:
         for lain in all_positions(usable, width, height, turn):
-            edges, inner = _tried(lain)
-            at_edges += [_Trial(shade(_lying(lain, at)), lain, at) for at in edges]
-            amid += [_Trial(shade(_lying(lain, at)), lain, at) for at in inner]
+            for spots, kept in zip(_tried(lain), (at_edges, amid), strict=True):
+                shades = shade([_lying(lain, at) for at in spots])
+                kept += [
+                    _Trial(float(one), lain, at) for one, at in zip(shades, spots, strict=True)
+                ]
     tried = sorted((*at_edges, *amid), key=lambda one: one.shade)
     best = next((one.shade for one in tried if one.settled(usable) is not None), math.inf)
     found = []

@@ -1,5 +1,6 @@
 """The stockroom on disk. The only room that knows SQL."""
 
+from bindery_stock.stock.books.kept_shade import KeptShade
 from bindery_stock.stock.books.overrides import EveryOverride, Overrides
 from bindery_stock.stock.books.values import (
     BookPart,
@@ -66,6 +67,7 @@ __all__ = [
     "Family",
     "KeptConfirmation",
     "KeptRuling",
+    "KeptShade",
     "Lab",
     "LotUse",
     "Matrix",

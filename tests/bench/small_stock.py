@@ -16,6 +16,7 @@ from bindery_stock.stock import (
     Colour,
     ColourSought,
     Cutting,
+    KeptShade,
     Measure,
     NewAdhesiveLot,
     NewBookSet,
@@ -124,7 +125,7 @@ def rectangle(left: float, low: float, right: float, high: float) -> Outline:
 def laid(part: BookPart, code: str, left: float = 5.0) -> PlannedPlacement:
     """The part laid upright near the left edge of a piece."""
     corners = ring(left, 5.0, left + part.width, 5.0 + part.height)
-    return PlannedPlacement(part=part.id, code=code, corners=corners, delta_e=1.5)
+    return PlannedPlacement(part=part.id, code=code, corners=corners, shade=KeptShade(1.5))
 
 
 def cutting_of(part: BookPart, code: str) -> Cutting:

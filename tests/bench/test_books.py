@@ -44,6 +44,7 @@ from bindery_stock.stock import (
     Colour,
     ColourSought,
     Cutting,
+    KeptShade,
     NewPiece,
     NewRepair,
     Overrides,
@@ -569,7 +570,9 @@ def test_cloth_chosen_beyond_the_tolerance_is_not_called_changed(room: Stockroom
     assert away is not None
     assert away > 3.0
     ring = ((1.0, 1.0), (1.0 + part.width, 1.0), (1.0 + part.width, 250.0), (1.0, 250.0))
-    room.books.accept_plan([PlannedPlacement(part=part.id, code=far, corners=ring, delta_e=away)])
+    room.books.accept_plan(
+        [PlannedPlacement(part=part.id, code=far, corners=ring, shade=KeptShade(away))]
+    )
     assert stale(cloth_parts(room), {far: piece}) == []
 
 

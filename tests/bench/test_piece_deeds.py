@@ -33,6 +33,7 @@ from bindery_stock.stock import (
     Colour,
     ColourSought,
     Cutting,
+    KeptShade,
     NewPiece,
     NewRepair,
     PartState,
@@ -117,7 +118,7 @@ def strip_of(room: Stockroom) -> BookPart:
 def laid(part: BookPart, piece: str, left: float = 5.0) -> PlannedPlacement:
     right, top = left + part.width, 5.0 + part.height
     corners = ((left, 5.0), (right, 5.0), (right, top), (left, top))
-    return PlannedPlacement(part=part.id, code=piece, corners=corners, delta_e=1.5)
+    return PlannedPlacement(part=part.id, code=piece, corners=corners, shade=KeptShade(1.5))
 
 
 def cutting(piece: str, purpose: str = "a strip") -> Cutting:

@@ -13,6 +13,7 @@ from bindery_stock.stock import (
     Colour,
     ColourSought,
     Cutting,
+    KeptShade,
     NewAdhesiveLot,
     NewBookSet,
     NewPart,
@@ -93,7 +94,7 @@ def parts_of(stock: Stockroom, volume: str) -> dict[str, BookPart]:
 
 def lay(stock: Stockroom, volume: str, words: str, code: str, ring: Ring) -> PlannedPlacement:
     part = parts_of(stock, volume)[words]
-    return PlannedPlacement(part=part.id, code=code, corners=ring, delta_e=2.5)
+    return PlannedPlacement(part=part.id, code=code, corners=ring, shade=KeptShade(2.5))
 
 
 def test_a_survey_comes_back_to_the_last_measurement(stock: Stockroom) -> None:

@@ -7,6 +7,7 @@ its own piece, as near to where it lay as can be, clear of everything else reser
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from typing import Any
 
 from shapely import Polygon, difference, unary_union
 
@@ -17,6 +18,7 @@ from bindery_stock.bench.books.split_supply import splits_kept
 from bindery_stock.bench.books.spoken_for import placement_of
 from bindery_stock.bench.books.survey import lined
 from bindery_stock.bench.deed import Bearing, deed
+from bindery_stock.bench.match.part_shade import with_shades
 from bindery_stock.shape import Outline, Placement, Sight, Zone
 from bindery_stock.stock import (
     BookPart,
@@ -93,8 +95,14 @@ def measure_again(room: Stockroom, *, volume: str, arc: float) -> Changes:
             LengthStyle(),
         )
         room.books.correct_repair(volume, survey=new.survey)
-        room.books.plan_volumes({volume: found.parts}, again=found.again)
+        resized = {one.old.id: replace(one.old, **_sizes(one.new)) for one in found.changes}
+        again = with_shades(room, resized, found.again)
+        room.books.plan_volumes({volume: found.parts}, again=again)
     return step.changes
+
+
+def _sizes(part: NewPart) -> dict[str, Any]:
+    return {"width": part.width, "height": part.height, "zones": part.zones}
 
 
 def recheck(
@@ -136,9 +144,7 @@ def _laid_again(
     found = fit_beside(part, piece, held, besides=was.purpose, near=old)
     if found is None:
         return None, f"no longer fits in {piece.code}; it waits again"
-    laying = PlannedPlacement(
-        part=was.id, code=piece.code, corners=found.corners, delta_e=was.delta_e
-    )
+    laying = PlannedPlacement(part=was.id, code=piece.code, corners=found.corners, shade=was.shade)
     return laying, f"still fits in {piece.code}"
 
 

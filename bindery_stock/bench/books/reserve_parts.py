@@ -5,6 +5,7 @@ from collections.abc import Collection, Sequence
 from bindery_stock.bench.books.part_list import use_of
 from bindery_stock.bench.deed import Bearing, deed
 from bindery_stock.bench.gate import Matter, ask_all
+from bindery_stock.bench.match.part_shade import with_shades
 from bindery_stock.stock import Changes, PlannedPlacement, Stockroom, Verb
 
 
@@ -18,8 +19,8 @@ def accept_plan(
 ) -> Changes:
     """Reserve every choice of a plan, or none; the parts in ``unserved`` are marked so.
 
-    Each piece is judged for what its part is used for. Raises ``Stopped`` or ``Barred``, and
-    ``StockError`` where a choice no longer lies in free cloth.
+    Each piece is judged for what its part is used for, and the shade under the part found here.
+    Raises ``Stopped`` or ``Barred``, and ``StockError`` where a choice lies in no free cloth.
     """
     with room.step(Verb.RESERVED) as step:
         parts = {part.id: part for part in room.books.parts(ids=[p.part for p in placements])}
@@ -38,7 +39,7 @@ def accept_plan(
             ],
             reason,
         )
-        room.books.accept_plan(placements, unserved=unserved)
+        room.books.accept_plan(with_shades(room, parts, placements), unserved=unserved)
     return step.changes
 
 

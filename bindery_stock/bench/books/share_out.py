@@ -5,7 +5,7 @@ never allotted, and what needs a written reason only where the binder has writte
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from bindery_stock import matching
@@ -14,9 +14,17 @@ from bindery_stock.bench.books.part_list import as_matched, faces_the_shelf, nee
 from bindery_stock.bench.books.shelf_order import Rows, SetOnShelf
 from bindery_stock.bench.books.spoken_for import held_pins, spoken_for
 from bindery_stock.bench.match.candidates import as_matched as piece_as_matched
+from bindery_stock.bench.shelf.colour_maps import ColourMaps
 from bindery_stock.errors import EntryError
 from bindery_stock.matching import Outcome, PartServed, Pin, Plan, Prices, Unplaced
-from bindery_stock.stock import BookPart, PartState, PlannedPlacement, Reservation, StockPiece
+from bindery_stock.stock import (
+    BookPart,
+    KeptShade,
+    PartState,
+    PlannedPlacement,
+    Reservation,
+    StockPiece,
+)
 from bindery_stock.trade import Rules, Use
 from bindery_stock.trade.gate import Leave
 from bindery_stock.trade.vocabulary import Kind
@@ -114,7 +122,7 @@ class Shared:
                 part=choice.part.id,
                 code=choice.placed.code,
                 corners=choice.placed.placement.corners,
-                delta_e=choice.placed.delta_e,
+                shade=_shade(choice.placed),
             )
             for choice in self.choices
             if choice.placed is not None
@@ -123,6 +131,10 @@ class Shared:
     def unserved(self) -> tuple[int, ...]:
         """Ids of the parts that get nothing."""
         return tuple(choice.part.id for choice in self.choices if choice.placed is None)
+
+
+def _shade(placed: PartServed) -> KeptShade | None:
+    return None if placed.delta_e is None else KeptShade(placed.delta_e, placed.u, placed.under)
 
 
 def ask(
@@ -206,8 +218,11 @@ def share(
     prices: Prices = Prices(),  # noqa: B008 - frozen
     stop: Callable[[], bool] | None = None,
     progress: Tell | None = None,
+    maps: ColourMaps | None = None,
 ) -> Shared:
     """Share the pieces out over the parts. ``pins`` maps ids of parts to codes of pieces.
+
+    With ``maps`` a piece counts by its closest place, and each row tells the cloth under its part.
 
     ``prices`` say what is counted.
 
@@ -218,7 +233,7 @@ def share(
     held = [r for r in asked.held if r.code in codes]
     plan = matching.share_out(
         [*wanted, *asked.to_come, *(spoken_for(r) for r in held)],
-        [piece_as_matched(piece) for piece in asked.pieces],
+        [_with_map(piece, maps, stop) for piece in asked.pieces],
         pins=[
             *_pins(asked, pins or {}),
             *held_pins(held, len(wanted) + len(asked.to_come)),
@@ -241,6 +256,14 @@ def share(
         _choices(asked, plan.closest_first, count),
         prices,
     )
+
+
+def _with_map(
+    piece: StockPiece, maps: ColourMaps | None, stop: Callable[[], bool] | None
+) -> matching.Piece:
+    if maps is None or (stop is not None and stop()):
+        return piece_as_matched(piece)
+    return replace(piece_as_matched(piece), colour_map=maps.of(piece))
 
 
 def _pins(asked: Asked, pins: Mapping[int, str]) -> list[Pin]:

@@ -3,7 +3,7 @@
 Only these are shared out again; every other reservation stays where it lies.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from bindery_stock.colour import delta_e00
@@ -21,21 +21,33 @@ class Stale:
     reason: str
 
 
-def stale(parts: Iterable[BookPart], pieces: Mapping[str, StockPiece]) -> list[Stale]:
-    """The reserved parts that must be planned anew, each with the reason."""
+Now = Callable[[BookPart, StockPiece], float | None]
+"""ΔE00 of the cloth chosen for a part, of the same cloth as its shade was kept of, as it is now;
+None where that cannot be told."""
+
+
+def stale(
+    parts: Iterable[BookPart], pieces: Mapping[str, StockPiece], under_now: Now | None = None
+) -> list[Stale]:
+    """The reserved parts that must be planned anew, each with the reason.
+
+    ``under_now`` tells of the cloth under a part; without it nothing is said of a shade kept so.
+    """
     found = []
     for part in parts:
         if part.state is PartState.RESERVED:
-            reason = _why(part, pieces.get(part.piece))
+            under = part.shade is not None and part.shade.under
+            now = under_now if under else delta_now
+            reason = _why(part, pieces.get(part.piece), now)
             if reason:
                 found.append(Stale(part, reason))
     return found
 
 
-def _why(part: BookPart, piece: StockPiece | None) -> str:
+def _why(part: BookPart, piece: StockPiece | None, found_now: Now | None) -> str:
     if piece is None or piece.state is not PieceState.ON_SHELF:
         return f"{part.piece} is no longer on the shelf"
-    now = delta_now(part, piece)
+    now = None if found_now is None else found_now(part, piece)
     if now is None:
         return ""
     chosen_at = part.delta_e

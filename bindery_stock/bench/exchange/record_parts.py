@@ -1,10 +1,12 @@
 """The parts of a volume for its papers: size, where each lay in its piece, how near its colour."""
 
 import math
+from dataclasses import replace
 
+from bindery_stock.bench.match.shade_words import shade_words
 from bindery_stock.colour import ReadBy, delta_e00, difference_band
 from bindery_stock.records.volume_facts import PartLine
-from bindery_stock.stock import BookPart, StockPiece
+from bindery_stock.stock import BookPart, Colour, KeptShade, StockPiece
 from bindery_stock.units import LengthStyle
 
 _TURNS = {0.0: "upright", 90.0: "a quarter turned", 180.0: "upside down"}
@@ -19,33 +21,39 @@ def part_line(part: BookPart, pieces: dict[str, StockPiece], lengths: LengthStyl
         material=part.material or part.kind.value,
         piece=_laid(part, pieces[part.piece], lengths) if part.piece else "",
         where=" and ".join(sorts),
-        colour=shade_words(part, pieces.get(part.piece)).replace(".", lengths.point),
+        colour=part_shade_words(part, pieces.get(part.piece)).replace(".", lengths.point),
         state=part.state.value,
     )
 
 
-def shade_words(part: BookPart, piece: StockPiece | None) -> str:
-    """``ΔE00 2.1 ± 6.4`` by the readings kept; why no ± can be given, or no figure at all.
+def part_shade_words(part: BookPart, piece: StockPiece | None) -> str:
+    """``ΔE00 2.1 ± 6.4 under the part``, as it was kept; why no ± can be given, or no figure.
 
-    A colour that was typed as it is stated counts as exact.
+    An earlier version kept no band with the figure: it is that of the readings.
     """
     faces = piece.colours if piece else ()
     measured = [face for face in faces if face.read_by.is_measured]
     if part.lab is not None and faces and not (part.read_by.is_measured and measured):
         return str(ReadBy.SEEN)
-    if part.delta_e is None:
-        return ""
-    figure = f"ΔE00 {part.delta_e:.1f}"
+    shade = part.shade
+    if shade is None or shade.u is not None:
+        return shade_words(shade) if shade else ""
+    return _by_readings(part, shade, measured)
+
+
+def _by_readings(part: BookPart, shade: KeptShade, measured: list[Colour]) -> str:
+    figure = f"ΔE00 {shade.delta_e:.1f}"
     if part.lab is None:
         return f"{figure}, ± not known: the colour sought is no longer kept"
     if not measured:
         return f"{figure}, ± not known: no colour is kept of the cloth"
     away = delta_e00(part.lab, [face.lab for face in measured])
     nearest = measured[int(away.argmin())]
+    # A colour that was typed as it is stated counts as exact.
     sought = 0.0 if part.u is None and part.read_by is ReadBy.STATED else part.u
     band = difference_band(sought, nearest.u)
     if band is not None:
-        return f"{figure} ± {band:.1f}"
+        return shade_words(replace(shade, u=band))
     which = "colour sought" if sought is None else "cloth"
     return f"{figure}, ± not known: none was kept with the reading of the {which}"
 

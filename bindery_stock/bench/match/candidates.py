@@ -10,7 +10,7 @@ from bindery_stock.bench.match.part_matter import loose_matter
 from bindery_stock.bench.shelf.cautions import SIGN
 from bindery_stock.bench.shelf.usable_rectangles import UsableRectangles
 from bindery_stock.colour import FAMILIES, ColourMap, ReadBy
-from bindery_stock.matching import Match, Ranking
+from bindery_stock.matching import Match, Ranking, by_seen_cloth, ranked_by_seen_cloth
 from bindery_stock.shape import (
     Placement,
     Point,
@@ -22,7 +22,7 @@ from bindery_stock.shape import (
 )
 from bindery_stock.shape.best_fit import AS_MUCH
 from bindery_stock.shape.ground import ground
-from bindery_stock.shape.shaded_places import SAME_SHADE
+from bindery_stock.shape.shaded_places import SAME_SHADE, places_of_closest_shade, ways_to_lie
 from bindery_stock.stock import FaceName, StockPiece
 from bindery_stock.trade import Rules, Use
 from bindery_stock.trade.gate import Ruling, ruling
@@ -101,6 +101,8 @@ class MatchAnswer:
     ranking: Ranking
     rulings: Mapping[str, Ruling]
     """By code: of every match, and of the pieces that would serve but for the gate."""
+    looked: bool = False
+    """True where the cloth under the part was looked at, as far as colour maps tell of it."""
 
 
 def answered(
@@ -139,19 +141,71 @@ def placed_best(
     check: Callable[[], None] = lambda: None,
     colour_map_of: Callable[[str], ColourMap | None] = lambda _code: None,
 ) -> Ranking:
-    """The same answer, its matches placed to leave the most useful offcut.
+    """The same answer by the cloth that will be seen, its leading matches placed for the offcut.
 
-    Where the colour map of a piece is known by its code, only places within half a ΔE00 of the
-    closest are looked at: faded, stained and stamped cloth goes under.
-    Takes some tenths of a second a piece; ``check`` may stop the work. Parts that may be turned
+    Arguments as ``looked_at``; the leading ones are laid, within half a ΔE00 of the closest place,
+    to leave the most useful offcut. Takes some tenths of a second for each of those.
+    """
+    answer = looked_at(ranking, check, colour_map_of)
+    leading = [_for_offcut(match, check) for match in answer.matches[:LEADING]]
+    return ranked_by_seen_cloth(answer, (*leading, *answer.matches[LEADING:]))
+
+
+def others_placed(ranking: Ranking, check: Callable[[], None] = lambda: None) -> Ranking:
+    """The same answer, those matches placed for the offcut, too, that were not among the leading.
+
+    Takes some tenths of a second for each of them; ``check`` may stop the work.
+    """
+    return ranked_by_seen_cloth(ranking, [_for_offcut(match, check) for match in ranking.matches])
+
+
+def _for_offcut(match: Match, check: Callable[[], None]) -> Match:
+    check()
+    if match.leaves_most:
+        return match
+    return replace(by_seen_cloth(_best(match)), leaves_most=True)
+
+
+def looked_at(
+    ranking: Ranking,
+    check: Callable[[], None],
+    colour_map_of: Callable[[str], ColourMap | None],
+) -> Ranking:
+    """The same answer by the cloth that will be seen under the part.
+
+    Where the colour map of a piece is known by its code, the part is laid where the cloth under it
+    is closest: faded, stained and stamped cloth goes under. ΔE00 is of that cloth from then on, and
+    by it the matches are ordered and tied, and fall away where it is beyond what is allowed. Takes
+    some hundredths of a second a piece; ``check`` may stop the work. Parts that may be turned
     freely, and triangles, are tried in the corners of the piece alone.
     """
-    placed: list[Match] = []
+    looked: list[Match] = []
     for match in ranking.matches:
         check()
         seen = replace(match.piece, colour_map=colour_map_of(match.code) or match.piece.colour_map)
-        placed.append(_best(replace(match, piece=seen)))
-    return replace(ranking, matches=tuple(placed))
+        looked.append(_closest(replace(match, piece=seen)))
+    return ranked_by_seen_cloth(ranking, looked)
+
+
+def _closest(match: Match) -> Match:
+    """The match where its cloth is closest, or as it is where no colour map tells of it."""
+    if match.delta_e is None or match.under is None:
+        return match
+    looked = by_seen_cloth(match)
+    if match.part.free or match.part.triangular:
+        others = list(_choices(match))
+    else:
+        part, piece = match.part, match.piece
+        shade = matching.shade_on(part, piece)
+        usable = ground(piece.outline, margin=part.margin, flaws=piece.flaws, zones=part.sight)
+        found = (
+            places_of_closest_shade(usable, part.width, part.height, _ways(match), shade)
+            if shade is not None
+            else []
+        )
+        others = [replace(match, placement=lying) for lying in found]
+    found_there = [by_seen_cloth(other) for other in others if other.under is not None]
+    return min((looked, *found_there), key=lambda one: one.delta_e or 0.0)
 
 
 def _best(match: Match) -> Match:
@@ -164,6 +218,12 @@ def _best(match: Match) -> Match:
     if match.under and match.under.delta_e > min(shades) + SAME_SHADE:
         return found
     return found if found.left.best >= AS_MUCH * match.left.best else match
+
+
+def _ways(match: Match) -> tuple[float, ...]:
+    """The turns it may take that are different cloth."""
+    turns = match.part.turns_in(match.piece.pattern)
+    return ways_to_lie(turns, match.part.sight)
 
 
 def _choices(match: Match) -> Iterator[Match]:

@@ -3,6 +3,8 @@
 from bindery_stock.bench.deed import Bearing, deed
 from bindery_stock.bench.gate import ask
 from bindery_stock.bench.match.part_matter import loose_matter, part_matter
+from bindery_stock.bench.match.part_shade import shades_laid
+from bindery_stock.shape import Ring
 from bindery_stock.stock import BookPart, Changes, Cutting, PartState, Stockroom, Verb
 from bindery_stock.trade import Use
 
@@ -11,17 +13,17 @@ from bindery_stock.trade import Use
 def cut(room: Stockroom, *, cutting: Cutting, use: Use | None = None, reason: str = "") -> Changes:
     """Cut parts from a piece; what is left goes back on the shelf.
 
-    Where the cut fulfils what is reserved for a part of a volume, it is judged for that part.
+    Where the cut fulfils what is reserved for a part of a volume, it is judged for that part, and
+    the shade kept is that of the cloth where the part was cut.
     Raises ``Stopped`` and ``Barred`` as the gate says, ``ShapeError`` where parts and offcuts do
     not agree with the piece, ``StockError`` where it is gone or what is reserved would be spoilt.
     """
     with room.step(Verb.CUT) as step:
-        matters = [
-            part_matter(part, cutting.code, room.rules) for part in _fulfilled(room, cutting)
-        ]
+        fulfilled = _fulfilled(room, cutting)
+        matters = [part_matter(part, cutting.code, room.rules) for part in fulfilled]
         for matter in matters or [loose_matter(cutting.code, use)]:
             ask(room, "cut", matter, reason)
-        room.pieces.cut(cutting)
+        room.pieces.cut(cutting, shades=shades_laid(room, _laid(fulfilled, cutting)))
     return step.changes
 
 
@@ -37,22 +39,28 @@ def _fulfilled(room: Stockroom, cutting: Cutting) -> list[BookPart]:
     ]
 
 
+def _laid(parts: list[BookPart], cutting: Cutting) -> list[tuple[BookPart, str, Ring]]:
+    """Where parts of volumes lie in the piece that is cut."""
+    corners = {part.purpose.strip(): part.corners for part in cutting.parts}
+    return [(part, cutting.code, corners[part.purpose]) for part in parts]
+
+
 @deed(Bearing.CONSUMES)
 def cut_part(
     room: Stockroom,
     *,
     part: int,
     cutting: Cutting,
-    delta_e: float | None = None,
     reason: str = "",
 ) -> Changes:
     """Cut a part of a volume from a piece; what is left goes back on the shelf.
 
-    ``delta_e`` is ΔE00 from the colour sought, where the piece was chosen just now. Raises as
-    ``cut``, and ``StockError`` where the part is cut already.
+    The shade kept is that of the cloth where it is cut. Raises as ``cut``, and ``StockError`` where
+    the part is cut already.
     """
     with room.step(Verb.CUT) as step:
         wanted = room.books.part(part)
         ask(room, "cut_part", part_matter(wanted, cutting.code, room.rules), reason)
-        room.books.cut_part(part, cutting, delta_e=delta_e)
+        shades = shades_laid(room, [(wanted, cutting.code, cutting.corners)])
+        room.books.cut_part(part, cutting, shade=shades.get(part))
     return step.changes

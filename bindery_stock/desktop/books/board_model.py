@@ -9,6 +9,7 @@ from bindery_stock.bench.books.gate_beforehand import wet_line, wet_mark
 from bindery_stock.bench.books.progress import column_of, columns
 from bindery_stock.bench.books.survey import hours_words
 from bindery_stock.bench.match.candidates import ruling_line
+from bindery_stock.bench.match.shade_words import shade_words
 from bindery_stock.bench.shelf.cautions import SIGN
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.cloth import state_words
@@ -135,8 +136,8 @@ class BoardModel(QAbstractTableModel):
         lines = [cell.repair.name + (f", {cell.repair.title}" if cell.repair.title else "")]
         for part in cell.parts:
             shade = ""
-            if part.delta_e is not None and part.read_by.is_measured:
-                shade = f", ΔE00 {part.delta_e:.1f}"
+            if part.shade is not None and part.read_by.is_measured:
+                shade = f", {shade_words(part.shade)}"
             size = lengths.pair(part.width, part.height)
             lines.append(f"{part.words}, {size}: {state_words(part)}{shade}")
             said = ruling_line(self._books.said(part))

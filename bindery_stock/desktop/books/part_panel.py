@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 from bindery_stock.bench.books.gate_beforehand import leave_words
 from bindery_stock.bench.books.split_supply import split
 from bindery_stock.bench.match.candidates import ruling_line
+from bindery_stock.bench.match.shade_words import shade_words
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.cloth import paint_state, state_words
 from bindery_stock.desktop.column import plain_label, scrolled
@@ -243,8 +244,8 @@ class PartPanel(QWidget):
 def _told(part: BookPart) -> str:
     words = state_words(part)
     lines = [words[0].upper() + words[1:]]
-    if part.delta_e is not None and part.read_by.is_measured:
-        lines[0] += f", {part.delta_e:.1f} ΔE00 from the colour sought"
+    if part.shade is not None and part.read_by.is_measured:
+        lines[0] += f", {shade_words(part.shade)}, from the colour sought"
     if part.estimated:
         lines.append("An estimate: measure the back again once its linings are on.")
     made = split(part) if part.state in _OPEN else None

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
 
 from bindery_stock.bench.books.progress import Supply, progress, supplies
 from bindery_stock.bench.books.stale_parts import Stale, stale
+from bindery_stock.bench.match.part_shade import under_now
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.board_model import BoardModel
 from bindery_stock.desktop.books.board_view import BoardView
@@ -154,7 +155,10 @@ class SetView(QWidget):
 
     def _show_stale(self) -> None:
         pieces = {piece.code: piece for piece in self._books.session.pieces}
-        self._stale = stale(self._books.set_parts(self.code), pieces)
+        session = self._books.session
+        self._stale = stale(
+            self._books.set_parts(self.code), pieces, under_now(session.maps, session.rules)
+        )
         self.stale_line.setVisible(bool(self._stale))
         self.replan_button.setVisible(bool(self._stale))
         if self._stale:

@@ -109,6 +109,7 @@ def choice_words(choice: ShareChoice, *, pinned: bool) -> str:
     shade = ""
     if placed.delta_e is not None:
         band = f" ± {placed.u:.1f}" if placed.u is not None else ""
-        shade = f"\nΔE00 {placed.delta_e:.1f}{band}"
+        where = " under the part" if placed.under else ""
+        shade = f"\nΔE00 {placed.delta_e:.1f}{band}{where}"
     sign, needs = ("△ ", ", needs a written reason") if choice.ruling else ("", "")
     return f"{sign}{placed.code}{needs}{', pinned' if pinned else ''}{shade}"

@@ -173,10 +173,9 @@ class ShareView(QWidget):
                 pins=pins,
                 seconds=seconds,
                 prices=weights.prices,
+                maps=session.maps,
                 stop=lambda: self._ending or job.stopped,
-                progress=lambda doing, cost, bound: job.report(
-                    0.0, doing_words(doing, cost, bound)
-                ),
+                progress=lambda *told: job.report(0.0, doing_words(*told)),
             )
 
         self._set_running(running=True)

@@ -48,7 +48,7 @@ class Cutter(QObject):
 
     def _cut(self, sheet: CutSheet, cutting: Cutting, match: Match) -> None:
         if self._errand.holds(match.part):
-            self._errand.cut(sheet, cutting, match.delta_e)
+            self._errand.cut(sheet, cutting)
         else:
             reason = sheet.written_reason
             sheet.hand(self._session, lambda room: cut(room, cutting=cutting, reason=reason))

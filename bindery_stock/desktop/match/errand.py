@@ -10,6 +10,7 @@ from bindery_stock.bench.books.burden import burden_words
 from bindery_stock.bench.books.part_list import use_of
 from bindery_stock.bench.books.snapshot import BOOKS
 from bindery_stock.bench.match.cut import cut_part
+from bindery_stock.bench.match.part_shade import shade_of
 from bindery_stock.bench.match.reserve import reserve
 from bindery_stock.bench.match.reserve_part import reserve_part
 from bindery_stock.desktop.jobs import Job
@@ -165,7 +166,7 @@ class Errand(QFrame):
                 part=part.id,
                 code=match.code,
                 corners=match.placement.corners,
-                delta_e=match.delta_e,
+                shade=shade_of(match),
             )
             self._session.do(
                 lambda room: reserve_part(room, placement=placement, reason=reason),
@@ -187,7 +188,7 @@ class Errand(QFrame):
             failed=failed,
         )
 
-    def cut(self, sheet: StockDialog, cutting: Cutting, delta_e: float | None) -> None:
+    def cut(self, sheet: StockDialog, cutting: Cutting) -> None:
         """Cut the part from a piece, as the sheet says."""
         part = self.part
         if part is None:
@@ -196,7 +197,7 @@ class Errand(QFrame):
         reason = sheet.written_reason
 
         def verb(room: Stockroom) -> Changes:
-            return cut_part(room, part=part.id, cutting=cutting, delta_e=delta_e, reason=reason)
+            return cut_part(room, part=part.id, cutting=cutting, reason=reason)
 
         def done(_changes: Changes) -> None:
             self.drop()

@@ -106,17 +106,6 @@ class AnswerModel(RowList[CandidateRow]):
         rows = answer_rows(ranking, pieces, lengths, rules, rulings)
         self.show_rows([confirmed(row, held) for row in rows])
 
-    def place_better(self, ranking: Ranking, lengths: LengthStyle) -> None:
-        """Show these matches where they leave the most; rows and their order stay."""
-        better = {match.code: match for match in ranking.matches}
-        for number, row in enumerate(self._rows):
-            match = better.get(row.match.code) if row.match else None
-            if match is None or row.piece is None:
-                continue
-            lines = match_lines(number + 1, match, row.piece, lengths, best=True)
-            self._rows[number] = replace(row, match=match, lines=lines)
-            self.dataChanged.emit(self.index(number), self.index(number))
-
     def clear(self) -> None:
         """Show nothing."""
         self.show_rows([])
@@ -207,24 +196,21 @@ def answer_words(ranking: Ranking) -> str:
 
 
 def match_lines(
-    rank: int, match: Match, piece: StockPiece, lengths: LengthStyle, *, best: bool = False
+    rank: int, match: Match, piece: StockPiece, lengths: LengthStyle
 ) -> tuple[str, ...]:
-    """What is said of a match: what it is, how close, in which way it differs, what is left.
-
-    ``best`` says that it was placed to leave the most.
-    """
+    """What is said of a match: what it is, how close, in which way it differs, what is left."""
     heading = f"{rank}.  {piece.code}  {describe(piece)}"
-    remains = left_words(match, lengths, best=best)
+    remains = left_words(match, lengths)
     said = (heading, closeness(match), match.words, difference(match, piece), remains, where(piece))
     return tuple(line for line in said if line)
 
 
-def left_words(match: Match, lengths: LengthStyle, *, best: bool) -> str:
+def left_words(match: Match, lengths: LengthStyle) -> str:
     """``Leaves the most: 96 × 240 mm in one piece``; or only what it leaves as it lies."""
     left = match.left
     tight = "; a tight fit, no play" if match.placement.tight else ""
     told = rectangle_words((left.width, left.height), lengths)
-    how = "Leaves the most:" if best else "Leaves"
+    how = "Leaves the most:" if match.leaves_most else "Leaves"
     return f"{how} {told}{tight}"
 
 
@@ -234,10 +220,10 @@ def closeness(match: Match) -> str:
         return "Of the colour family sought" if match.is_seen else "Colour not compared"
     band = f" ± {match.u:.1f}" if match.u is not None else ", band not known"
     under = match.under
-    if under is not None:
+    if under is not None and match.alone is not None:
         return (
-            f"Under the part ΔE00 {under.delta_e:.1f}{band}, worst tenth {under.worst:.1f}; "
-            f"the piece by itself {match.delta_e:.1f}"
+            f"Under the part ΔE00 {match.delta_e:.1f}{band}, worst tenth {under.worst:.1f}; "
+            f"the piece by itself {match.alone:.1f}"
         )
     face = "" if match.face == SHOWN_FACE else f", on its {match.face} face"
     return f"ΔE00 {match.delta_e:.1f}{band}{face}"

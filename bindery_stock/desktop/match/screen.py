@@ -95,7 +95,7 @@ class MatchScreen(Screen):
     def _listen(self) -> None:
         self._settle.timeout.connect(self.seek)
         self._seeker.answered.connect(self._show_answer)
-        self._seeker.placed.connect(self._show_placed)
+        self._seeker.placed.connect(self._show_answer)
         for entries in (self.form, self.target):
             entries.changed.connect(self._settle.start)
             entries.changed.connect(self.errand.forget_cut)
@@ -184,13 +184,11 @@ class MatchScreen(Screen):
             in_hand=in_hand,
         )
 
-    def _show_placed(self, ranking: Ranking) -> None:
-        self.model.place_better(ranking, self.session.settings.lengths)
-
     def _show_answer(self, answer: MatchAnswer) -> None:
         ranking = answer.ranking
         kept = None if self._is_new else self.chosen()
-        self._is_new = False
+        # What is new stays so until the cloth under it was looked at: that settles the closest.
+        self._is_new = self._is_new and not answer.looked
         pieces = {piece.code: piece for piece in self.session.pieces}
         held = held_by(self.session.stockroom, (match.code for match in ranking.matches))
         lengths = self.session.settings.lengths

@@ -6,18 +6,17 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from bindery_stock.bench.match.candidates import (
-    LEADING,
     Judge,
     MatchAnswer,
     answered,
     hoard_of,
+    others_placed,
     placed_best,
 )
-from bindery_stock.bench.shelf.colour_maps import ColourMaps
 from bindery_stock.colour import ColourMap
 from bindery_stock.desktop.jobs import Job
 from bindery_stock.desktop.session import Session
-from bindery_stock.matching import Part, Ranking
+from bindery_stock.matching import Part
 from bindery_stock.trade import Use
 
 NEAR_MISSES = 8
@@ -25,10 +24,10 @@ NEAR_MISSES = 8
 
 
 class Seeker(QObject):
-    """Emits ``answered(Answer)`` when the pieces that serve are known, and ``placed(Ranking)``
-    when some of them have been placed to leave the most useful offcut: the leading ones, then all
-    others. Then the usable rectangles of the whole shelf are measured, which makes the next answers
-    quicker.
+    """Emits ``answered(MatchAnswer)`` when the pieces that serve are known, and ``placed`` with the
+    same by the cloth under the part, the leading ones placed for the offcut, and again with all
+    others so placed. Then the usable rectangles and colour maps of the whole shelf are made, which
+    makes the next answers quicker.
     """
 
     answered = Signal(object)
@@ -75,35 +74,45 @@ class Seeker(QObject):
 
     def _answered(self, answer: MatchAnswer) -> None:
         self.answered.emit(answer)
-        self._place(answer.ranking)
-
-    def _place(self, ranking: Ranking) -> None:
-        """Place the leading ones, and after them the others."""
+        ranking = answer.ranking
         if not ranking.matches:
             self._measure_shelf()
             return
-        stockroom = self._session.stockroom
-        folder, keep = Path(stockroom.folder), not stockroom.read_only
-        maps = ColourMaps(folder, stockroom.photos.path, keep=keep)
+        maps = self._session.maps
         shelved = {piece.code: piece for piece in self._session.pieces}
 
         def seen(code: str) -> ColourMap | None:
             return maps.of(shelved[code]) if code in shelved else None
 
-        leading = replace(ranking, matches=ranking.matches[:LEADING])
-        others = replace(ranking, matches=ranking.matches[LEADING:])
+        def work(job: Job) -> MatchAnswer:
+            placed = placed_best(ranking, job.check, seen)
+            for match in placed.matches:
+                job.check()
+                _ = match.left
+            for miss in placed.near_misses:
+                job.check()
+                _ = miss.lack
+            return replace(answer, ranking=placed, looked=True)
 
-        def done(placed: Ranking) -> None:
-            self.placed.emit(placed)
-            self._place(others)
+        self._job = self._session.jobs.run(work, owner=self, done=self._placed)
 
-        self._job = self._session.jobs.run(
-            lambda job: placed_best(leading, job.check, seen), owner=self, done=done
-        )
+    def _placed(self, answer: MatchAnswer) -> None:
+        self.placed.emit(answer)
+        if all(match.leaves_most for match in answer.ranking.matches):
+            self._measure_shelf()
+            return
+
+        def work(job: Job) -> MatchAnswer:
+            return replace(answer, ranking=others_placed(answer.ranking, job.check))
+
+        self._job = self._session.jobs.run(work, owner=self, done=self._placed)
 
     def _measure_shelf(self) -> None:
         pieces, usable = self._session.pieces, self._session.usable
         stockroom = self._session.stockroom
+
+        maps = self._session.maps
+        unmapped = [] if stockroom.read_only else [p for p in pieces if not maps.is_known(p)]
 
         def work(job: Job) -> None:
             try:
@@ -113,6 +122,9 @@ class Seeker(QObject):
             finally:
                 if not stockroom.read_only:
                     usable.keep(Path(stockroom.folder))
+            for piece in unmapped:
+                job.check()
+                maps.of(piece)
 
-        if not all(usable.is_known(piece) for piece in pieces):
+        if unmapped or not all(usable.is_known(piece) for piece in pieces):
             self._job = self._session.jobs.run(work, owner=self, done=lambda _nothing: None)

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from bindery_stock.colour import ColourMap
 from bindery_stock.desktop.colours.held_list import HeldList
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.shelf.readings import Readings
@@ -41,10 +42,15 @@ class ColourSection(QWidget):
         column.addLayout(buttons)
 
     def show_piece(
-        self, piece: StockPiece, held: Sequence[KeptConfirmation], *, may_change: bool
+        self,
+        piece: StockPiece,
+        held: Sequence[KeptConfirmation],
+        seen: ColourMap | None = None,
+        *,
+        may_change: bool,
     ) -> None:
-        """Show a piece and what it was held against."""
-        self.readings.show_piece(piece)
+        """Show a piece, how even it is by its map, and what it was held against."""
+        self.readings.show_piece(piece, seen)
         self.held.show_held(held)
         for button in (self.beside_button, self.instrument_button):
             button.setEnabled(may_change)

@@ -4,7 +4,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from bindery_stock.bench.shelf.piece_words import face_words, trust_words
-from bindery_stock.colour import colour_name, family
+from bindery_stock.colour import ColourMap, colour_name, family
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.swatch import Swatch, lab_text
 from bindery_stock.desktop.tips import plain_tip
@@ -30,8 +30,8 @@ class Readings(QWidget):
         labels = (w for w in self.findChildren(QLabel) if not w.isHidden())
         return "\n".join(label.text() for label in labels)
 
-    def show_piece(self, piece: StockPiece) -> None:
-        """Show a piece's readings, or that there is none."""
+    def show_piece(self, piece: StockPiece, seen: ColourMap | None = None) -> None:
+        """Show a piece's readings, or that there is none, and by its map how even it is."""
         while (item := self._column.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:
@@ -39,6 +39,11 @@ class Readings(QWidget):
                 widget.deleteLater()
         for colour in piece.colours:
             self._column.addWidget(_row(colour))
+        if seen is not None:
+            even = QLabel(f"Over the whole piece: spread ΔE00 {seen.spread:.1f}")
+            even.setProperty("role", "muted")
+            even.setWordWrap(True)
+            self._column.addWidget(even)
         if not piece.colours:
             none = QLabel("No colour was read. Mark a patch on its photograph at the photo table.")
             none.setProperty("role", "muted")

@@ -206,7 +206,8 @@ class PieceSheet(EitherOr):
         self.state.setText(gone_words(piece, told.family.children))
         self.family.show_family(told.family.ancestors, told.family.children)
         self.history.setText("\n".join(_step_words(step) for step in told.steps))
-        self.colour.show_piece(piece, told.held, may_change=self._may_change(piece))
+        seen = self._session.maps.known(piece)
+        self.colour.show_piece(piece, told.held, seen, may_change=self._may_change(piece))
 
     def _may_change(self, piece: StockPiece) -> bool:
         return piece.state is PieceState.ON_SHELF and not self._session.stockroom.read_only

@@ -6,6 +6,7 @@ from typing import Any
 from bindery_stock.stock.books import changes as book_changes
 from bindery_stock.stock.books import part_changes, treatments
 from bindery_stock.stock.books import questions as book_questions
+from bindery_stock.stock.books.kept_shade import KeptShade
 from bindery_stock.stock.books.overrides import EveryOverride, Overrides
 from bindery_stock.stock.books.values import (
     BookPart,
@@ -220,15 +221,17 @@ class Books(Group):
 
         return self._do(Verb.RELEASED, work)
 
-    def cut_part(self, part_id: int, cutting: Cutting, *, delta_e: float | None = None) -> Changes:
+    def cut_part(
+        self, part_id: int, cutting: Cutting, *, shade: KeptShade | None = None
+    ) -> Changes:
         """Cut a part from a piece; raises as ``Stockroom.cut``.
 
         Its reservation is fulfilled, those of other parts go to the offcuts they lie in.
-        ``delta_e`` is ΔE00 from the colour sought, where the piece was chosen just now.
+        ``shade`` is how far the cloth is from the colour sought, where that is known just now.
         """
 
         def work(draft: Draft) -> str:
-            part = part_changes.cut_part(draft, part_id, cutting, delta_e)
+            part = part_changes.cut_part(draft, part_id, cutting, shade)
             size = LengthStyle().pair(cutting.width, cutting.height)
             return f"Cut {part.purpose} {size} from {cutting.code}"
 

@@ -9,8 +9,14 @@ from bindery_stock.errors import StockError, Unchanged
 from bindery_stock.stock.books import questions as book_questions
 from bindery_stock.stock.books import rows as book_rows
 from bindery_stock.stock.books.changes import repair_row
+from bindery_stock.stock.books.kept_shade import NO_SHADE, KeptShade
 from bindery_stock.stock.books.tables import PartRow, RepairRow
-from bindery_stock.stock.books.values import BookPart, NewPart, PartState, PlannedPlacement
+from bindery_stock.stock.books.values import (
+    BookPart,
+    NewPart,
+    PartState,
+    PlannedPlacement,
+)
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.pieces import cut, reservations
 from bindery_stock.stock.pieces.changes import row_of
@@ -139,7 +145,9 @@ def release(draft: Draft, part_ids: Collection[int]) -> int:
     return given_up
 
 
-def cut_part(draft: Draft, part_id: int, wanted: Cutting, delta_e: float | None = None) -> BookPart:
+def cut_part(
+    draft: Draft, part_id: int, wanted: Cutting, shade: KeptShade | None = None
+) -> BookPart:
     """Cut a part; its own reservation is fulfilled, those of others go to the offcuts."""
     part = _is_open(draft, book_questions.part(draft.session.connection(), part_id))
     if part.state is PartState.RESERVED and part.piece != wanted.code:
@@ -151,7 +159,8 @@ def cut_part(draft: Draft, part_id: int, wanted: Cutting, delta_e: float | None 
     row.reservation_id = None
     row.state = PartState.CUT.value
     row.cut_from = piece_id
-    row.delta_e = delta_e if delta_e is not None else row.delta_e
+    if shade is not None:
+        _keep_shade(row, shade)
     draft.touches(part.repair)
     draft.session.flush()
     return part
@@ -182,6 +191,11 @@ def leave_out(draft: Draft, part_ids: Collection[int], *, out: bool) -> list[Boo
         _give_up(draft, part, row)
         row.state = (PartState.LEFT_OUT if out else PartState.WANTED).value
     return [part for part, _row in parts.values()]
+
+
+def _keep_shade(row: PartRow, shade: KeptShade | None) -> None:
+    for name, value in (NO_SHADE if shade is None else shade.columns).items():
+        setattr(row, name, value)
 
 
 def part_row(draft: Draft, part_id: int) -> PartRow:
@@ -218,7 +232,8 @@ def _give_up(draft: Draft, part: BookPart, row: PartRow | None = None) -> bool:
     if row.reservation_id is None:
         return False
     reservation = draft.session.get_one(ReservationRow, row.reservation_id)
-    row.reservation_id = row.delta_e = None
+    row.reservation_id = None
+    _keep_shade(row, None)
     row.state = PartState.WANTED.value
     draft.session.delete(reservation)
     draft.touches(part.piece)
@@ -241,6 +256,6 @@ def _lay(draft: Draft, chosen: Sequence[tuple[BookPart, PartRow, PlannedPlacemen
     )
     for (_part, row, laying), reservation in zip(chosen, kept, strict=True):
         row.reservation_id = reservation.id
-        row.delta_e = laying.delta_e
+        _keep_shade(row, laying.shade)
         row.state = PartState.WANTED.value
     draft.session.flush()

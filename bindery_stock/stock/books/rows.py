@@ -10,6 +10,7 @@ from bindery_stock.colour import ReadBy
 from bindery_stock.stock import checks
 from bindery_stock.stock.books import care_rows
 from bindery_stock.stock.books import checks as book_checks
+from bindery_stock.stock.books.kept_shade import UNDER_THE_PART, KeptShade
 from bindery_stock.stock.books.values import (
     BookPart,
     BookPhoto,
@@ -254,7 +255,9 @@ def part_of(row: AnyRow) -> BookPart:
         state=state,
         piece=row.kept_in or row.came_from or "",
         corners=column(row, "corners", piece_rows.ring_of) if row.corners else (),
-        delta_e=row.delta_e,
+        shade=None
+        if row.delta_e is None
+        else KeptShade(row.delta_e, row.delta_u, row.shade_of == UNDER_THE_PART),
     )
 
 

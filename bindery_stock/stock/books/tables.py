@@ -123,6 +123,8 @@ class PartRow(TrackedBase):
     reservation_id: Mapped[int | None] = mapped_column(refers("reservation.id"), index=True)
     cut_from: Mapped[int | None] = mapped_column(refers("piece.id"), index=True)
     delta_e: Mapped[float | None]
+    delta_u: Mapped[float | None]
+    shade_of: Mapped[str] = added("")
     read_by: Mapped[str] = added("")
 
 

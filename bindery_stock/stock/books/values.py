@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from bindery_stock.colour import ReadBy
 from bindery_stock.shape import Ring
+from bindery_stock.stock.books.kept_shade import KeptShade
 from bindery_stock.stock.photos.values import Photo
 from bindery_stock.stock.pieces.values import Colour, Lab
 from bindery_stock.trade import LabResult, Survey, Zone
@@ -233,8 +234,13 @@ class BookPart(NewPart):
     """Code of the piece it is reserved in, or was cut from."""
     corners: Ring = ()
     """How it is to lie in that piece, or lay in it when it was cut, mm."""
-    delta_e: float | None = None
-    """ΔE00 from the colour sought when that piece was chosen, where both were measured."""
+    shade: KeptShade | None = None
+    """How far its cloth was from the colour sought when chosen, where both were measured."""
+
+    @property
+    def delta_e(self) -> float | None:
+        """ΔE00 of that."""
+        return None if self.shade is None else self.shade.delta_e
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -244,8 +250,8 @@ class PlannedPlacement:
     part: int
     code: str
     corners: Ring
-    delta_e: float | None = None
-    """ΔE00 from the colour sought, where both were measured."""
+    shade: KeptShade | None = None
+    """How far that cloth is from the colour sought, where both were measured."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from bindery_stock.stock.keeping.disk import APPLICATION_ID
 if TYPE_CHECKING:
     from alembic.config import Config
 
-SCHEMA = 8
+SCHEMA = 9
 """The schema number of today, kept in the file's ``user_version``."""
 
 _SCRIPTS = Path(__file__).parent.parent / "migrations"

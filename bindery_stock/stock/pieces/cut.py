@@ -3,7 +3,7 @@
 A length taken off a roll or sheet leaves it one piece under its own code.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from shapely import Polygon, unary_union
@@ -14,6 +14,7 @@ from bindery_stock import shape
 from bindery_stock.errors import ShapeError, StockError
 from bindery_stock.shape import Flaw, Outline
 from bindery_stock.stock import checks
+from bindery_stock.stock.books.kept_shade import KeptShade
 from bindery_stock.stock.books.tables import PartRow
 from bindery_stock.stock.books.values import PartState
 from bindery_stock.stock.ledger.movements import Draft
@@ -32,10 +33,17 @@ _SLACK_MM2 = 0.01
 _SMALLEST_FLAW_MM2 = 0.01
 
 
-def cut(draft: Draft, cutting: Cutting, *, fulfils: int | None = None) -> None:
+def cut(
+    draft: Draft,
+    cutting: Cutting,
+    *,
+    fulfils: int | None = None,
+    shades: Mapping[int, KeptShade] | None = None,
+) -> None:
     """Record a cut, which fulfils the reservation of that id besides that of the same purpose.
 
-    Raises ``ShapeError`` where part, offcuts and piece do not agree.
+    ``shades``, by id of the part, are of the cloth where parts of volumes are cut. Raises
+    ``ShapeError`` where part, offcuts and piece do not agree.
     """
     piece = on_shelf(piece_questions.piece(draft.session.connection(), cutting.code))
     _agree(piece, [_polygon(part) for part in cutting.parts], cutting)
@@ -62,7 +70,7 @@ def cut(draft: Draft, cutting: Cutting, *, fulfils: int | None = None) -> None:
     heirs = list(zip(born, cutting.offcuts, strict=True))
     for reservation in _held(draft, row):
         if reservation.id == fulfils or reservation.purpose in purposes:
-            _cut_out(draft, reservation, row)
+            _cut_out(draft, reservation, row, shades or {})
         else:
             _pass_on(reservation, row, heirs)
     draft.session.flush()
@@ -201,12 +209,17 @@ def _pass_on(
     reservation.piece_id = heir.id
 
 
-def _cut_out(draft: Draft, reservation: ReservationRow, piece: PieceRow) -> None:
+def _cut_out(
+    draft: Draft, reservation: ReservationRow, piece: PieceRow, shades: Mapping[int, KeptShade]
+) -> None:
     """End a reservation by its cut; the part of a repair that held it is cut now."""
     for part in draft.session.scalars(
         select(PartRow).where(PartRow.reservation_id == reservation.id)
     ):
         part.reservation_id, part.state, part.cut_from = None, PartState.CUT.value, piece.id
+        if part.id in shades:
+            for name, value in shades[part.id].columns.items():
+                setattr(part, name, value)
     draft.session.delete(reservation)
 
 

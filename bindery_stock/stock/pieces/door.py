@@ -1,9 +1,10 @@
 """The pieces on the shelf: what is asked of them and done with them."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from bindery_stock.shape import Ring
+from bindery_stock.stock.books.kept_shade import KeptShade
 from bindery_stock.stock.door import Group
 from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.ledger.values import Changes, Verb
@@ -14,6 +15,7 @@ from bindery_stock.stock.pieces import cut as cuts
 from bindery_stock.stock.pieces import questions as piece_questions
 from bindery_stock.stock.pieces import reservations as bespoken
 from bindery_stock.stock.pieces.confirmation import KeptConfirmation, NewConfirmation
+from bindery_stock.stock.pieces.tables import PieceRow
 from bindery_stock.stock.pieces.values import (
     Cutting,
     Family,
@@ -49,6 +51,11 @@ class Pieces(Group):
     def by_id(self, piece_id: int) -> StockPiece:
         """The piece with this id. Raises ``NotFound``."""
         found: StockPiece = self._ask(piece_questions.piece_by_id, piece_id)
+        return found
+
+    def named(self, codes: Collection[str]) -> list[StockPiece]:
+        """The pieces with these codes, on the shelf or gone, in one question."""
+        found: list[StockPiece] = self._ask(piece_questions.pieces, PieceRow.code.in_(codes))
         return found
 
     def by_ids(self, ids: Collection[int]) -> list[StockPiece]:
@@ -136,18 +143,19 @@ class Pieces(Group):
 
         return self._do(Verb.MOVED, work)
 
-    def cut(self, cutting: Cutting) -> Changes:
+    def cut(self, cutting: Cutting, *, shades: Mapping[int, KeptShade] | None = None) -> Changes:
         """Cut parts from a piece, which is then cut up; ``Changes.born`` has the offcuts' codes.
 
         Offcuts inherit kind, pattern, backing, fibre, form, colours, photographs, source and
         place, and the flaws that lie in them. A reservation for the same purpose is fulfilled; any
-        other goes to the offcut it lies in. Raises ``ShapeError`` where part, offcuts and slivers
+        other goes to the offcut it lies in. ``shades``, by id of the part, are of the cloth where
+        parts of volumes are cut. Raises ``ShapeError`` where part, offcuts and slivers
         leave the piece or overlap, ``StockError`` where the piece is gone or another reservation
         would be spoilt.
         """
 
         def work(draft: Draft) -> str:
-            cuts.cut(draft, cutting)
+            cuts.cut(draft, cutting, shades=shades)
             return cuts.cut_words(cutting)
 
         return self._do(Verb.CUT, work)

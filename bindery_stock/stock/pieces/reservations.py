@@ -109,6 +109,7 @@ def release(draft: Draft, code: str, purpose: str | None) -> None:
         raise NotFound(f"{code} is not reserved{what}, so there is nothing to release.")
     for row in given_up:
         for part in draft.session.scalars(select(PartRow).where(PartRow.reservation_id == row.id)):
-            part.reservation_id = part.delta_e = None
+            part.reservation_id = part.delta_e = part.delta_u = None
+            part.shade_of = ""
         draft.session.delete(row)
     draft.touches(code)
