@@ -117,6 +117,11 @@ class AnswerModel(RowList[CandidateRow]):
             self._rows[number] = replace(row, match=match, lines=lines)
             self.dataChanged.emit(self.index(number), self.index(number))
 
+    def place_of(self, code: str) -> int | None:
+        """Which row shows this piece; None where none does."""
+        codes = [row.piece.code if row.piece else None for row in self._rows]
+        return codes.index(code) if code in codes else None
+
     def clear(self) -> None:
         """Show nothing."""
         self.show_rows([])
