@@ -7,17 +7,20 @@ from typing import TypeVar
 
 import numpy as np
 
+from bindery_stock.bench.match.line_up_photo import told_line_up
 from bindery_stock.bench.photo_table.marks import KnownRectangle
 from bindery_stock.desktop.adhesives.lot_dialog import LotStart
 from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
 from bindery_stock.desktop.books.screen import BooksScreen
 from bindery_stock.desktop.colour_room.screen import ColourRoomScreen
+from bindery_stock.desktop.line_up.dialog import LineUpDialog
 from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.screen import Screen
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.screen import ShelfScreen
 from bindery_stock.desktop.window import Window
+from bindery_stock.records.codes_seen import codes_seen
 from bindery_stock.shape import Ring
 from bindery_stock.stock import (
     Colour,
@@ -31,8 +34,10 @@ from bindery_stock.stock import (
 )
 from bindery_stock.trade import Damage, Harm, Survey
 from bindery_stock.trade.vocabulary import Kind
+from tests.bench.test_line_up import SHELF, found_in
 from tests.desktop.charts import CORNERS, photograph_target
 from tests.desktop.shelving import box
+from tests.rendered.line_up import CODES, SIZE, seven
 
 P = TypeVar("P", bound=Screen)
 Scene = tuple[str, Callable[[], None]]
@@ -57,7 +62,7 @@ def at_work(window: Window, session: Session, scratch: Path) -> Iterator[Scene]:
     rib = [p for p in session.pieces if p.pattern == "rib" and p.colour and p.marks]
     chosen = max(rib, key=lambda piece: piece.outline.area)
     yield from _on_the_shelf(window, session, chosen)
-    yield from _matching(window, session, chosen)
+    yield from _matching(window, session, chosen, scratch)
     yield from _shelving(window, session, chosen)
     yield from _books(window)
     adhesives = place_of(window, AdhesivesScreen)
@@ -96,7 +101,9 @@ def _on_the_shelf(window: Window, session: Session, chosen: StockPiece) -> Itera
     yield "shelf-again", shelf.finder.clear
 
 
-def _matching(window: Window, session: Session, chosen: StockPiece) -> Iterator[Scene]:
+def _matching(
+    window: Window, session: Session, chosen: StockPiece, scratch: Path
+) -> Iterator[Scene]:
     match = place_of(window, MatchScreen)
 
     def seek() -> None:
@@ -118,8 +125,50 @@ def _matching(window: Window, session: Session, chosen: StockPiece) -> Iterator[
     yield "match-again", again
     yield "match-cut-sheet", match.cut_chosen
     yield "match-beside", match.hold_chosen_beside
+    yield from _line_up(match, scratch)
     photo = session.stockroom.photos.path(chosen.marks[0].photo.sha256)
     yield "match-patch", lambda: match.target.pick_from(photo)
+
+
+def _line_up(match: MatchScreen, scratch: Path) -> Iterator[Scene]:
+    """Each stage stands in a dialog of its own, as one picture closes the one before."""
+    bench = seven()
+    photo = bench.photograph(scratch / "line-up.jpg")
+    laid = [row.piece.code for row in match.model.rows if row.match and row.piece][:5]
+    first, *others = found_in(bench)
+    codes = dict(zip((code for code in CODES if code), laid, strict=False))
+    labels = [replace(one, text=codes[one.text]) for one in codes_seen(photo) if one.text in codes]
+    shelf = {codes[code]: outline for code, outline in SHELF.items() if code in codes}
+    whole = (photo, photo.name, SIZE)
+    seen = told_line_up([first, *others], labels, whole, bench.scale, shelf, laid)
+
+    def opened() -> LineUpDialog:
+        match.line_up()
+        assert match.road.dialog is not None
+        return match.road.dialog
+
+    def looked() -> LineUpDialog:
+        dialog = opened()
+        dialog.look.loaded.connect(lambda: dialog.look.looked.emit(seen))
+        dialog.look.load(photo)
+        return dialog
+
+    def chosen() -> None:
+        dialog = looked()
+        number = next(n for n, scrap in enumerate(seen.scraps) if scrap.remark)
+        dialog.look.looked.connect(lambda _seen: dialog.told.photo.choose(number))
+
+    def busy() -> None:
+        dialog = opened()
+        dialog.look.loaded.connect(dialog.look.looking)
+        dialog.look.work_strip.tell(0.1, "Finding the outlines…")
+        dialog.look.load(photo)
+
+    yield "match-line-up", lambda: opened() and None
+    yield "match-line-up-scale", lambda: opened().look.load(photo)
+    yield "match-line-up-busy", busy
+    yield "match-line-up-read", lambda: looked() and None
+    yield "match-line-up-remark", chosen
 
 
 def _shelving(window: Window, session: Session, chosen: StockPiece) -> Iterator[Scene]:

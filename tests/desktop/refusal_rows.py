@@ -9,6 +9,9 @@ from pytestqt.qtbot import QtBot
 
 from bindery_stock.bench.adhesives.shelf_rows import LotRow
 from bindery_stock.bench.adhesives.snapshot import ADHESIVES
+from bindery_stock.bench.match.line_up import LineUpSheet
+from bindery_stock.bench.match.line_up_photo import LineUpPhoto, LineUpScrap
+from bindery_stock.bench.match.told_scraps import ToldBy
 from bindery_stock.desktop.adhesives.actions import AdhesiveActions
 from bindery_stock.desktop.adhesives.lot_dialog import LotDialog, LotStart
 from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
@@ -32,6 +35,7 @@ from bindery_stock.desktop.exchange.merge_desk import Merging
 from bindery_stock.desktop.exchange.merge_dialog import MergeDialog
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.forms.ask_words import AskWords
+from bindery_stock.desktop.line_up.dialog import LineUpAsked, LineUpDialog
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.actions import ShelfActions
@@ -40,7 +44,7 @@ from bindery_stock.desktop.shelf.length_dialog import LengthDialog
 from bindery_stock.stock import PartState, StockPiece, Stockroom
 from bindery_stock.stock.exchange.comparison import MergeChoice
 from tests.bench.small_stock import SmallStock
-from tests.desktop.charts import photograph_target
+from tests.desktop.charts import CLOTH_AT, OTHER_AT, photograph_target
 from tests.desktop.test_side_by_side import load, mark_both
 
 
@@ -156,6 +160,22 @@ def side_by_side(bench: Bench) -> Ready:
     dialog.light.setCurrentText("overcast window")
     dialog.purpose.setText("spine strip, vol. 4")
     return Ready(dialog, dialog.record_button, "pieces.confirm", lambda: dialog.view.said)
+
+
+@row(LineUpDialog)
+def line_up(bench: Bench) -> Ready:
+    photo = photograph_target(bench.scratch / "line-up.png")
+    book = LineUpScrap(ring=CLOTH_AT, is_book=True)
+    scrap = LineUpScrap(ring=OTHER_AT, code=bench.clean.code, by=ToldBy.HAND)
+    seen = LineUpPhoto(photo=photo, name=photo.name, size=(560, 480), scraps=(book, scrap))
+    asked = LineUpAsked(lambda _after: LineUpSheet((), ""), "spine strip, vol. 4", ())
+    dialog = LineUpDialog(bench.session, Previews(bench.session), asked, bench.over)
+    dialog.open()
+    bench.qtbot.waitExposed(dialog)
+    dialog.look.looked.emit(seen)
+    bench.qtbot.waitUntil(lambda: dialog.told.answer is not None)
+    dialog.light_line.light.setCurrentText("overcast window")
+    return Ready(dialog, dialog.go, "pieces.confirm")
 
 
 # Evidence

@@ -11,6 +11,7 @@ from PySide6.QtCore import QThreadPool
 from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
+from bindery_stock.bench.match.candidates import hoard_of
 from bindery_stock.bench.shelf.snapshot import WORDS
 from bindery_stock.desktop.adhesives.lot_dialog import LotStart
 from bindery_stock.desktop.adhesives.screen import AdhesivesScreen
@@ -21,11 +22,13 @@ from bindery_stock.desktop.evidence.lab_dialog import ask_lab_result
 from bindery_stock.desktop.exchange.records_desk import RecordsDesk
 from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.look import Scheme, dress
+from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.screen import Screen
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.settings import Settings
 from bindery_stock.desktop.shelf.screen import ShelfScreen
 from bindery_stock.desktop.window import Window
+from bindery_stock.matching import Part, rank
 from bindery_stock.places import sample
 from bindery_stock.shape import is_sheet
 from bindery_stock.stock import PartState, Stockroom
@@ -178,6 +181,10 @@ def _dialogs(bench: Bench) -> Iterator[tuple[str, Callable[[], object]]]:
     yield "set", tasks.new_set
     yield "allowances of a set", lambda: tasks.set_allowances(view.sets[0].code)
     yield "allowances of a volume", lambda: tasks.volume_allowances(volume.code)
+    road = bench.place(MatchScreen).road
+    strip = Part(20, 20, piece.colour.lab if piece.colour else (45.0, 36.0, 22.0))
+    road.show_answer(rank(strip, hoard_of(pieces)), {})
+    yield "line-up", road.open
     yield "cut sheet", lambda: tasks.cut(kept.id)
     yield "work note", lambda: tasks.note_work(volume.code, None)
     yield "measure again", lambda: tasks.measure_again(volume.code)

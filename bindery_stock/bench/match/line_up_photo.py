@@ -130,17 +130,23 @@ def look_at_line_up(
     scale: KnownLength | KnownRectangle,
     shelf: Mapping[str, Outline],
     laid: Iterable[str] = (),
+    tell: Callable[[float, str], None] = lambda _share, _words: None,
 ) -> LineUpPhoto:
     """Outline and tell everything in the photograph of a line-up; takes some seconds.
 
     ``shelf`` are the outlines of all pieces by code, ``laid`` the codes of those that were to be
-    laid. The book is what lies in the middle and bears no label. Raises ``EntryError`` where the
-    scale is not set, ``PhotoError``, and ``ShapeError`` where nothing is to be seen.
+    laid. The book is what lies in the middle and bears no label. ``tell`` hears how far it has
+    come, and may raise to end it. Raises ``EntryError`` where the scale is not set, ``PhotoError``,
+    and ``ShapeError`` where nothing is to be seen.
     """
     marks = Marks(scale=scale)
+    known = scale_of(marks)
+    tell(0.0, "Reading the labels…")
+    codes = codes_seen(photo)
+    tell(0.1, "Finding the outlines…")
     first = find_outline(photo, marks)
-    found = [first, *first.others]
-    return told_line_up(found, codes_seen(photo), (photo, name, size), scale_of(marks), shelf, laid)
+    tell(0.8, "Telling the scraps apart…")
+    return told_line_up([first, *first.others], codes, (photo, name, size), known, shelf, laid)
 
 
 def told_line_up(

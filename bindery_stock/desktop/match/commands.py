@@ -17,6 +17,9 @@ class MatchTold(Protocol):
     def lay_chosen_over(self) -> None:
         """Show it on the colour sought."""
 
+    def line_up(self) -> None:
+        """Lay the first six beside the book, or say why not."""
+
     def hold_chosen_beside(self) -> None:
         """Compare it with the book."""
 
@@ -38,6 +41,14 @@ def match_commands(match: MatchTold) -> list[Command]:
             run=match.lay_chosen_over,
             enabled=lambda: match.chosen() is not None,
             begins_group=True,
+        ),
+        Command(
+            name="match.line_up",
+            text="Line-&up…",
+            tip="Lay the likeliest beside the book and read all of them in one photograph.",
+            menu=Menu.PIECE,
+            keys="Ctrl+L",
+            run=match.line_up,
         ),
         Command(
             name="match.beside",

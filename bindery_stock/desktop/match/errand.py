@@ -152,6 +152,16 @@ class Errand(QFrame):
         """What the part is for, as the rules know it; None without one."""
         return use_of(self.part.role, self._session.rules) if self.part is not None else None
 
+    def has_kept(self, code: str, purpose: str) -> bool:
+        """Whether a piece is reserved for this already; says so, as nothing is changed then."""
+        kept = purpose in {o.purpose for o in self._session.stockroom.pieces.reservations(code)}
+        if kept:
+            self._session.said.emit(
+                f"{code} is reserved for {purpose} already; nothing was changed. Cut… goes on "
+                "with it."
+            )
+        return kept
+
     def reserve(
         self,
         chosen: Reserved,

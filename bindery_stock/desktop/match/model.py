@@ -106,6 +106,11 @@ class AnswerModel(RowList[CandidateRow]):
         rows = answer_rows(ranking, pieces, lengths, rules, rulings)
         self.show_rows([confirmed(row, held) for row in rows])
 
+    def place_of(self, code: str) -> int | None:
+        """Which row shows this piece; None where none does."""
+        codes = [row.piece.code if row.piece else None for row in self._rows]
+        return codes.index(code) if code in codes else None
+
     def clear(self) -> None:
         """Show nothing."""
         self.show_rows([])

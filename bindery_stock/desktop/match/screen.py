@@ -3,11 +3,9 @@
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QPushButton
 
-from bindery_stock.bench.adhesives.wants import want
 from bindery_stock.bench.books.part_list import as_matched
 from bindery_stock.bench.colour_room.side_by_side import held_by
 from bindery_stock.bench.match.candidates import MatchAnswer
-from bindery_stock.bench.match.want import wanted_for
 from bindery_stock.bench.shelf.count_of_size import LAST_PART, kept
 from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.commands import Command
@@ -18,6 +16,7 @@ from bindery_stock.desktop.match.cutter import A_PART, Cutter
 from bindery_stock.desktop.match.errand import Errand, Reserved
 from bindery_stock.desktop.match.lay_over import LayOver
 from bindery_stock.desktop.match.layout import button_row, laid_out
+from bindery_stock.desktop.match.line_up_road import LineUpRoad, Sought
 from bindery_stock.desktop.match.model import AnswerModel, CandidateRow, RowKind, answer_words
 from bindery_stock.desktop.match.part_drawing import PartDrawing
 from bindery_stock.desktop.match.part_form import PartForm
@@ -25,12 +24,13 @@ from bindery_stock.desktop.match.reason_line import ReasonLine
 from bindery_stock.desktop.match.seeker import Seeker
 from bindery_stock.desktop.match.target import SoughtPanel
 from bindery_stock.desktop.match.trust import Trust
+from bindery_stock.desktop.match.want_offer import WantOffer
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.row_list import ROW_ROLE
-from bindery_stock.desktop.screen import EitherOr, EmptyState, Screen, next_button, quiet_button
+from bindery_stock.desktop.screen import EitherOr, EmptyState, Screen, next_button
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import BinderyError
-from bindery_stock.matching import Part, Ranking
+from bindery_stock.matching import Part
 from bindery_stock.stock import BookPart, Changes
 
 _SETTLE_MS = 200
@@ -74,11 +74,12 @@ class MatchScreen(Screen):
         self.body = EitherOr(self.empty, self.list)
         self.trust = Trust(session, self)
         self.reason_line = ReasonLine(session)
-        self.want_button = quiet_button("Put it on the wanted list")
-        self.want_button.hide()
+        self.want_offer = WantOffer(session)
+        self.want_button = self.want_offer.button
         self.over_button = QPushButton("Lay over the target")
         self.reserve_button = QPushButton("Reserve")
         self.cut_button = next_button("Cut…")
+        self.road = LineUpRoad(session, previews, self, self.cut_button, self._sought)
         self._settle = QTimer(self, singleShot=True, interval=_SETTLE_MS)
         self._lay_out()
         self._listen()
@@ -87,7 +88,7 @@ class MatchScreen(Screen):
     def _lay_out(self) -> None:
         # The part stands first: however small the window, it is seen while it is described.
         part = (self.errand, self.drawing, self.form, self.target)
-        deeds = (self.want_button, self.reserve_button, self.cut_button)
+        deeds = (self.want_button, self.reserve_button, self.road.button, self.cut_button)
         buttons = button_row((self.over_button, self.trust.button), deeds)
         answer = (self.answer_line, self.trust.note, self.body, self.reason_line)
         self.setLayout(laid_out(part, self.drawing, answer, self.body, buttons))
@@ -110,6 +111,7 @@ class MatchScreen(Screen):
         self.reserve_button.clicked.connect(self.reserve_chosen)
         self.reason_line.entered.connect(self.reserve_chosen)
         self.cut_button.clicked.connect(self.cut_chosen)
+        self.road.cut_wanted.connect(self._cut_piece)
         self.session.match_wanted.connect(self._match_piece)
         self.session.part_wanted.connect(self._match_part)
 
@@ -176,13 +178,12 @@ class MatchScreen(Screen):
         self.session.settings.set_text(LAST_PART, kept(part))
         if self._reserved is not None and not self._reserved.is_for(part):
             self._reserved = None
-        in_hand = self._reserved.match.code if self._reserved is not None else ""
-        self._seeker.seek(
-            part,
-            use=self.errand.use,
-            reserved=self.form.reserved.isChecked(),
-            in_hand=in_hand,
-        )
+        now, use = self._sought(), self.errand.use
+        self._seeker.seek(part, use=use, reserved=now.with_reserved, in_hand=now.in_hand)
+
+    def _sought(self) -> Sought:
+        named = self.form.purpose.text().strip()
+        return Sought(named, self._reserved, self.form.reserved.isChecked())
 
     def _show_answer(self, answer: MatchAnswer) -> None:
         ranking = answer.ranking
@@ -194,26 +195,26 @@ class MatchScreen(Screen):
         lengths = self.session.settings.lengths
         self.model.show(ranking, pieces, lengths, self.session.rules, held, answer.rulings)
         self.trust.show_answer(ranking)
+        self.road.show_answer(ranking, held)
+        self.want_offer.show_answer(ranking)
         rows = self.model.rows
         matches = [row for row in rows if row.kind is RowKind.MATCH]
         self.answer_line.setText(answer_words(ranking))
         if not rows:
             self._say_nothing_found("No piece on the shelf is of this stuff.")
-            self._offer_to_want(ranking)
+            self.want_offer.show_answer(ranking)
             return
-        self._offer_to_want(ranking)
         self.body.show_only(self.list)
-        codes = [row.piece.code if row.piece else "" for row in rows]
         hand = kept.piece.code if kept and kept.piece else ""
-        again = codes.index(hand) if hand and hand in codes else 0  # headings have none
         if matches or kept:
-            self.list.setCurrentIndex(self.model.index(again))
+            self.list.setCurrentIndex(self.model.index(self.model.place_of(hand) or 0))
         self._refresh_buttons()
 
     def _say_nothing_found(self, words: str) -> None:
         self.model.clear()
         self.trust.show_answer(None)
-        self.want_button.hide()
+        self.road.show_answer(None, {})
+        self.want_offer.show_answer(None)
         self.answer_line.setText("")
         if words:
             self.empty.say("Nothing to show", words)
@@ -222,15 +223,10 @@ class MatchScreen(Screen):
         self.body.show_only(self.empty)
         self._refresh_buttons()
 
-    def _offer_to_want(self, ranking: Ranking) -> None:
-        may = not self.session.stockroom.read_only
-        self.want_button.setVisible(may and not ranking.matches)
-
     def want(self) -> None:
         """Put the part on the wanted list."""
         if self._part is not None:
-            new = wanted_for(self._part, self.form.purpose.text().strip())
-            self.session.do(lambda room: want(room, new=new))
+            self.want_offer.put(self._part, self.form.purpose.text().strip())
 
     # The chosen candidate
 
@@ -273,12 +269,7 @@ class MatchScreen(Screen):
         if row is None or row.piece is None or row.match is None or not self.may_use():
             return
         purpose = self.form.purpose.text().strip() or A_PART
-        code = row.piece.code
-        if purpose in {o.purpose for o in self.session.stockroom.pieces.reservations(code)}:
-            self.session.said.emit(
-                f"{code} is reserved for {purpose} already; nothing was changed. Cut… goes on "
-                "with it."
-            )
+        if self.errand.has_kept(row.piece.code, purpose):
             return
         chosen = Reserved(row.match.part, row.match, purpose)
 
@@ -286,6 +277,16 @@ class MatchScreen(Screen):
             self._reserved = chosen
 
         self.errand.reserve(chosen, self.reason_line.reason, reserved, self.reason_line.refuse)
+
+    def line_up(self) -> None:
+        """Lay the first six beside the book."""
+        self.road.open()
+
+    def _cut_piece(self, code: str) -> None:
+        place = self.model.place_of(code)
+        if place is not None:
+            self.list.setCurrentIndex(self.model.index(place))
+            self.cut_chosen()
 
     def cut_chosen(self) -> None:
         """Show where the part lies, to be confirmed."""

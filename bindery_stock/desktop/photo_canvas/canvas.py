@@ -32,7 +32,7 @@ class PhotoCanvas(QWidget):
     Wheel zooms about the pointer, middle button or Space and drag move the photograph about.
     Emits ``passed_on()`` for Enter, ``step_wanted(int)`` for a number key, ``undo_wanted()`` and
     ``redo_wanted()`` for the standard keys while it has the focus, ``zoomed(float)`` with screen
-    pixels to a pixel of the photograph.
+    pixels to a pixel of the photograph, also when it was only moved about.
     """
 
     passed_on = Signal()
@@ -177,6 +177,7 @@ class PhotoCanvas(QWidget):
             self._zoom.offset += event.position() - self._panning
             self._panning = event.position()
             self._zoom.fitted = False
+            self.zoomed.emit(self._zoom.scale)
             self.update()
         elif self._active is not None and self._size[0]:
             at = self.to_photo(event.position())

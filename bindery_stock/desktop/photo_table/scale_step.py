@@ -16,11 +16,11 @@ from bindery_stock.bench.photo_table.marks import KnownLength, KnownRectangle, S
 from bindery_stock.bench.photo_table.piece_shape import scale_of
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.photo_canvas.line_tool import LineTool
 from bindery_stock.desktop.photo_canvas.ring_tool import RingTool
 from bindery_stock.desktop.photo_canvas.tool import Tool
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
 from bindery_stock.desktop.photo_table.grid_size import GridSize
-from bindery_stock.desktop.photo_table.line_tool import LineTool
 from bindery_stock.desktop.photo_table.step import TableStep
 from bindery_stock.desktop.session import Session
 from bindery_stock.errors import EntryError

@@ -10,8 +10,8 @@ from bindery_stock.bench.photo_table.marks import Line, Marks, StepName
 from bindery_stock.bench.photo_table.piece_shape import turn_of
 from bindery_stock.desktop.entries import NumberEntry
 from bindery_stock.desktop.look import GRID
+from bindery_stock.desktop.photo_canvas.line_tool import LineTool
 from bindery_stock.desktop.photo_table.draft import ScrapDraft
-from bindery_stock.desktop.photo_table.line_tool import LineTool
 from bindery_stock.desktop.photo_table.step import TableStep
 from bindery_stock.desktop.session import Session
 

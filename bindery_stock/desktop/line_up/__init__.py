@@ -1,0 +1,1 @@
+"""The line-up: scraps laid round the book, told and read in one photograph."""
