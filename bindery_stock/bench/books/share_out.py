@@ -223,10 +223,7 @@ def share(
     """Share the pieces out over the parts. ``pins`` maps ids of parts to codes of pieces.
 
     With ``maps`` a piece counts by its closest place, and each row tells the cloth under its part.
-
-    ``prices`` say what is counted.
-
-    Raises ``EntryError`` where what is pinned does not go together.
+    ``prices`` say what is counted. Raises ``EntryError`` where pins do not go together.
     """
     wanted = [asked.as_matched(part) for part in asked.parts]
     codes = {piece.code for piece in asked.pieces}
