@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from bindery_stock.stock import Measure, Stage, View
 from bindery_stock.trade import Evidence, Use
+from bindery_stock.trade.care import NOTHING_AGREED, CarePlan
 from bindery_stock.trade.vocabulary import Backing, Fibre, Form, Kind
 from sample_db.render import MAT, Lab, Light, Mark, Photograph, Ring, Sitting, Stuff
 from sample_db.volumes import SetVolume
@@ -223,7 +224,10 @@ class Found:
     owner: str
     condition: str
     hours_estimated: float
-    shots: tuple[Shoot, ...]
+    shots: tuple[Shoot, ...] = ()
+    shelfmark: str = ""
+    former_repairs: str = ""
+    care: CarePlan = NOTHING_AGREED
 
 
 @dataclass(frozen=True, kw_only=True)

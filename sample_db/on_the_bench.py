@@ -1,6 +1,7 @@
 """The set of the sample on the bench: surveyed, and its parts planned."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from bindery_stock.bench.books.enter_set import enter_set
 from bindery_stock.bench.books.keep_survey import survey
@@ -16,6 +17,8 @@ from bindery_stock.stock import (
     PartState,
     View,
 )
+from bindery_stock.trade.care import NOTHING_AGREED
+from bindery_stock.trade.description import Description
 from sample_db.at_work import Bench
 from sample_db.develop import Negative, book_negatives
 from sample_db.hoard import Found
@@ -23,6 +26,19 @@ from sample_db.treating import kept
 from sample_db.volumes import AUTHOR, PHOTOGRAPHED, SET_TITLE, SetVolume, name_of
 
 PATTERN, COLOUR, BOUND = "rib", "red", "c. 1878"
+OWNER = "Dunnockmere reading room"
+BINDING = Description(
+    imprint="Dunnockmere: printed for the subscribers",
+    imprint_date="1878",
+    covering="full cloth",
+    boards="strawboard, square edges",
+    sewing="two on, on sunk cords",
+    spine="rounded and backed, hollow back",
+    endpapers="coated yellow",
+    edges="cut, plain",
+    decoration="title and a wreath in gold on the spine, lines in blind on the sides",
+)
+"""All volumes of the set were bound alike."""
 _FRESH, _SUNNED = (33.0, 33.0, 17.0), (43.0, 21.0, 15.0)
 """The red of the boards, and of a back that stood in the light for a hundred years."""
 _UNCERTAIN = 1.2
@@ -55,6 +71,10 @@ def surveyed(
             author=AUTHOR,
             pattern=PATTERN,
             note="A reading set: every back has stood in the sun, some more than others.",
+            owner=OWNER,
+            colour_family=COLOUR,
+            dated=BOUND,
+            description=BINDING,
             shared={name: getattr(first, name) for name in shared},
         ),
     )
@@ -63,7 +83,7 @@ def surveyed(
     for volume in volumes:
         photos, read = shots.get(volume.number, ((), None))
         as_found = found.get(volume.number)
-        if as_found is not None:
+        if as_found is not None and as_found.shots:
             photos = kept(bench, as_found.shots)
         repair = NewRepair(
             name=name_of(volume.number),
@@ -76,9 +96,11 @@ def surveyed(
             colour_family=COLOUR,
             dated=BOUND,
             tolerance=8.0,
-            owner=as_found.owner if as_found else "",
+            owner=as_found.owner if as_found else OWNER,
             condition=as_found.condition if as_found else "",
             hours_estimated=as_found.hours_estimated if as_found else None,
+            description=_described(as_found),
+            care=as_found.care if as_found else NOTHING_AGREED,
             photos=photos,
             targets=(
                 ColourSought(BookSpot.SPINE, read or _typed(_between(volume.number))),
@@ -86,6 +108,13 @@ def surveyed(
             ),
         )
         yield survey(bench.room, new=repair).step.name
+
+
+def _described(found: Found | None) -> Description:
+    """The binding of the set, with what is this copy's own."""
+    if found is None:
+        return BINDING
+    return replace(BINDING, shelfmark=found.shelfmark, former_repairs=found.former_repairs)
 
 
 def _between(number: int) -> tuple[float, float, float]:

@@ -6,6 +6,7 @@ invented; what is said of paste, poultice and barrier is common practice, no sou
 
 from bindery_stock.stock import Stage, View
 from bindery_stock.trade import Use
+from sample_db.agreed import FIRST_CARE, SECOND_CARE, THIRD_CARE
 from sample_db.hoard import Close, Found, Happening, Shoot, Take, Work
 from sample_db.render import Photograph, Sitting, Stuff
 from sample_db.render.book import Volume, board_view, spine_view
@@ -40,6 +41,9 @@ FOUND: dict[int, Found] = {
             "rubbed at the edges and has kept its colour; the gilding is bright."
         ),
         hours_estimated=5.5,
+        shelfmark="HV 1",
+        former_repairs="The linings were once pasted over with newspaper, since lost.",
+        care=FIRST_CARE,
         shots=(
             Shoot(
                 volume=1,
@@ -64,6 +68,8 @@ FOUND: dict[int, Found] = {
             "can be read. Two leaves are torn at the fore-edge, 30 and 45 mm."
         ),
         hours_estimated=3.0,
+        shelfmark="HV 2",
+        care=SECOND_CARE,
         shots=(
             Shoot(
                 volume=2,
@@ -73,8 +79,18 @@ FOUND: dict[int, Found] = {
             ),
         ),
     ),
+    3: Found(
+        owner="Dunnockmere reading room",
+        condition=(
+            "The front joint is split at the head, 60 mm, and gapes when the board is opened. The "
+            "back hangs on by its linings; its cloth is whole. The hinges hold."
+        ),
+        hours_estimated=2.5,
+        shelfmark="HV 3",
+        care=THIRD_CARE,
+    ),
 }
-"""How they came to the bench."""
+"""How they came to the bench; the third waits for its owner's word."""
 
 DRY_WORK: tuple[Happening, ...] = (
     Work(
