@@ -17,6 +17,7 @@ from bindery_stock.colour.found_target import FoundTarget, find_target
 from bindery_stock.colour.instrument import InstrumentReading, from_instrument, parse_reading
 from bindery_stock.colour.light import uneven_warning
 from bindery_stock.colour.neutral import Neutral
+from bindery_stock.colour.odd_places import odd_places
 from bindery_stock.colour.patch import Polygon, circle
 from bindery_stock.colour.read_by import ReadBy, tie_limit
 from bindery_stock.colour.reading import ColourReading, measure
@@ -78,6 +79,7 @@ __all__ = [
     "measure",
     "measure_in_sitting",
     "metamerism_caution",
+    "odd_places",
     "open_photo",
     "parse_reading",
     "read_reference",

@@ -1,5 +1,7 @@
 """Pillow pictures as Qt pictures. QImage may be used in any thread; QPixmap may not."""
 
+import numpy as np
+from numpy.typing import NDArray
 from PIL import Image
 from PySide6.QtCore import QSize
 from PySide6.QtGui import QImage
@@ -33,3 +35,10 @@ def reduced(image: QImage, size: QSize) -> QImage:
     )
     wanted = (min(width, plain.width()), min(height, plain.height()))
     return qimage(picture.resize(wanted, Image.Resampling.LANCZOS))
+
+
+def codes_of(image: QImage) -> NDArray[np.uint8]:
+    """The sRGB codes of a picture, rows × columns × 3, with their own memory."""
+    plain = image.convertToFormat(QImage.Format.Format_RGBA8888)
+    shape = plain.height(), plain.width(), 4
+    return np.frombuffer(plain.constBits(), np.uint8).reshape(shape)[..., :3].copy()

@@ -457,3 +457,13 @@ def test_a_piece_photographed_anew_keeps_the_family_judged_by_eye(tmp_path: Path
         assert stockroom.pieces.get(piece.code).colour_family == "vivid green"
         keep(Facts(colour_family="olive green"), piece.code)
         assert stockroom.pieces.get(piece.code).colour_family == "olive green"
+
+
+def test_a_suggested_patch_keeps_off_what_looks_odd_and_stands_where_all_does() -> None:
+    alone = suggested_patches(MARKS)
+    (left, top), _, (right, bottom), _ = alone[0]
+    stain = (left - 20.0, top - 20.0, right + 20.0, bottom + 20.0)
+    for ring in suggested_patches(MARKS, [stain]):
+        (x0, y0), _, (x1, y1), _ = ring
+        assert x1 <= stain[0] or x0 >= stain[2] or y1 <= stain[1] or y0 >= stain[3]
+    assert suggested_patches(MARKS, [(0.0, 0.0, 5000.0, 5000.0)]) == alone

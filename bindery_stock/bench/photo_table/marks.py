@@ -1,5 +1,6 @@
 """What is marked on a photograph at the photo table, in pixels of the upright photograph."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
@@ -156,12 +157,15 @@ def crosses_itself(ring: Ring) -> bool:
     return len(ring) >= 3 and not shapely.is_simple(shapely.linearrings(ring))
 
 
-def suggested_patches(marks: Marks) -> tuple[Ring, ...]:
+def suggested_patches(
+    marks: Marks, odd: Sequence[tuple[float, float, float, float]] = ()
+) -> tuple[Ring, ...]:
     """Up to three square patches in the roomiest parts of the outline, apart from each other.
 
     One patch cannot see uneven dye or light. They keep away from the edge, so that fray and its
-    shadow stay out, and from the flaws marked so far. None where there is no outline yet, it
-    crosses itself or has no room.
+    shadow stay out, from the flaws marked so far and from places that look ``odd`` (boxes in
+    pixels of the upright photograph, see ``colour.odd_places``), where that leaves room. None
+    where there is no outline yet, it crosses itself or has no room.
     """
     if len(marks.outline) < 3 or crosses_itself(marks.outline):
         return ()
@@ -169,7 +173,8 @@ def suggested_patches(marks: Marks) -> tuple[Ring, ...]:
     for flaw in marks.flaws:
         if not crosses_itself(flaw.ring):
             free = free.difference(shapely.Polygon(flaw.ring))
-    return patches_within(free)
+    even = free.difference(shapely.union_all([shapely.box(*place) for place in odd]))
+    return patches_within(even) or patches_within(free)
 
 
 def patches_within(free: BaseGeometry, most: int = 3) -> tuple[Ring, ...]:

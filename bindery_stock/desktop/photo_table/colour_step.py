@@ -179,7 +179,7 @@ class ColourStep(TableStep):
         if self.draft is None or marks.patches or marks.typed or marks.without_colour:
             self._suggested = ()
         else:
-            rings = suggested_patches(marks)
+            rings = suggested_patches(marks, self.draft.odd_places())
             self._suggested = tuple(PatchMark(ring, FaceName.SHOWN) for ring in rings)
             for sample in samples(self._with_suggestion()):
                 self._measure(self.draft, sample)
