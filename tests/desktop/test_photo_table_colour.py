@@ -335,3 +335,29 @@ def test_what_is_pasted_with_its_illuminant_goes_before_the_choice_beside_it(
     step = offer(table, qtbot, photograph_target(tmp_path / "scrap.png"))
     qtbot.keyClicks(step.instrument.line, "L* 43,1 a* 22,0 b* 11,4 C/2")
     assert "C/2° adapted" in step.instrument.told.text()
+
+
+def test_a_suggested_patch_does_not_lie_on_a_stain(
+    table: PhotoTableScreen, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """The roomiest place of the cloth was suggested, stain or not."""
+    photo = photograph_target(tmp_path / "stained.png")
+    (left, top), _, (right, bottom), _ = CLOTH_AT
+    middle = ((left + right) / 2, (top + bottom) / 2)
+    stain = (middle[0] - 14, middle[1] - 14, middle[0] + 14, middle[1] + 14)
+    with Image.open(photo) as picture:
+        stained = picture.convert("RGB")
+    stained.paste(
+        stained.crop(tuple(int(v) for v in stain)).point(lambda code: code // 2),
+        (int(stain[0]), int(stain[1])),
+    )
+    stained.save(photo)
+    step = offer(table, qtbot, photo)
+    step.take_suggestion()
+    settle(table, qtbot)
+    assert table.draft is not None
+    marked = table.draft.marks.patches
+    assert marked
+    for patch in marked:
+        (x0, y0), _, (x1, y1), _ = patch.ring
+        assert x1 <= stain[0] or x0 >= stain[2] or y1 <= stain[1] or y0 >= stain[3]
