@@ -17,6 +17,7 @@ from bindery_stock.desktop.front_desk import FrontDesk
 from bindery_stock.desktop.ledger.screen import LedgerScreen
 from bindery_stock.desktop.look import dress, dressed_at_last
 from bindery_stock.desktop.match.screen import MatchScreen
+from bindery_stock.desktop.new_maps import NewMaps
 from bindery_stock.desktop.photo_table.screen import PhotoTableScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.scanner import Scanner
@@ -63,6 +64,7 @@ def _made(session: Session) -> tuple[Window, FrontDesk]:
     desk.window = records.window = window
     desk.marks = window.marks
     records.setParent(window)
+    NewMaps(session, window)
     scanner = Scanner(QCoreApplication.instance() or QCoreApplication(), window)
     scanner.scanned.connect(records.show_code)
     shelf.photo_table_wanted.connect(lambda: window.go_to(photo_table))

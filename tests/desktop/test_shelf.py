@@ -13,6 +13,7 @@ from bindery_stock.bench.shelf.search import Order
 from bindery_stock.colour import measure
 from bindery_stock.desktop.commands import action_for
 from bindery_stock.desktop.forms.ask_words import AskWords
+from bindery_stock.desktop.new_maps import NewMaps
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.shelf.captions import sign_side
@@ -594,6 +595,20 @@ def test_a_photograph_that_is_gone_is_said_on_the_sheet_and_the_colour_stays(
     click(qtbot, shelf, "C-0001")
     qtbot.waitUntil(lambda: "missing" in shelf.sheet.photo.words)
     assert "deep red" in shelf.sheet.readings.words
+
+
+def test_a_piece_that_is_shelved_gets_its_colour_map(
+    qtbot: QtBot, session: Session, photo_of_cloth: Path
+) -> None:
+    """Made when it comes on the shelf, not when a part is first held against it."""
+    NewMaps(session, session)
+    new = photographed(session.stockroom, photo_of_cloth)
+    with qtbot.waitSignal(session.changed):
+        session.do(lambda room: room.pieces.shelve(new))
+    (piece,) = session.pieces
+    qtbot.waitUntil(lambda: not session.jobs.busy)
+    assert session.maps.is_known(piece)
+    assert session.maps.known(piece) is not None
 
 
 # Commands and manners
