@@ -81,6 +81,7 @@ def with_long_names(window: Window, session: Session, _scratch: Path) -> Iterato
     yield "shelf", lambda: session.piece_wanted.emit(piece.code)
     yield "shelf-table", lambda: shelf.show_table(True)
     yield "match", lambda: session.match_wanted.emit(piece.code)
+    yield "match-line-up", place_of(window, MatchScreen).line_up
     yield "books", lambda: window.go_to(books)
     yield "books-volume", lambda: books.show_volume(session.stockroom.books.repairs()[0].code)
     yield "adhesives", lambda: window.go_to(place_of(window, AdhesivesScreen))

@@ -16,14 +16,17 @@ from pytestqt.qtbot import QtBot
 from shapely import Polygon
 
 from bindery_stock.bench.match import line_up_photo
+from bindery_stock.bench.match.candidates import hoard_of
+from bindery_stock.bench.match.line_up import line_up_sheet
 from bindery_stock.bench.match.line_up_words import ordinal, tag_lines, told_words
 from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
-from bindery_stock.desktop.line_up.dialog import LineUpDialog
+from bindery_stock.desktop.line_up.dialog import LineUpAsked, LineUpDialog
 from bindery_stock.desktop.line_up.tag_places import tag_places
 from bindery_stock.desktop.match.screen import MatchScreen
 from bindery_stock.desktop.previews import Previews
 from bindery_stock.desktop.session import Session
 from bindery_stock.desktop.unkept import LEAVE_AGAIN
+from bindery_stock.matching import Part, rank
 from bindery_stock.shape import Outline
 from bindery_stock.stock import Colour, NewPiece, Stockroom
 from bindery_stock.trade.vocabulary import Kind
@@ -97,14 +100,37 @@ def seek(qtbot: QtBot, match: MatchScreen) -> None:
     qtbot.waitUntil(lambda: not match.session.jobs.busy and match.model.rowCount() > 4)
 
 
-@pytest.fixture
-def dialog(qtbot: QtBot, match: MatchScreen, finder: None) -> LineUpDialog:
+def line_up_from(qtbot: QtBot, match: MatchScreen) -> LineUpDialog:
     seek(qtbot, match)
     match.line_up()
     made = match.road.dialog
     assert made is not None
     qtbot.waitExposed(made)
     return made
+
+
+@pytest.fixture
+def dialog(
+    qtbot: QtBot, session: Session, previews: Previews, shelved: Path, tmp_path: Path, finder: None
+) -> Iterator[LineUpDialog]:
+    """The line-up by itself, asked for a strip of 20 × 40 mm in the colour of the book."""
+    session.use(Stockroom.open(copytree(shelved, tmp_path / "line-up-stock")))
+    pieces = {piece.code: piece for piece in session.pieces}
+    ranking = rank(Part(20, 40, BOOK), hoard_of(pieces.values()))
+    over = QWidget()
+    qtbot.addWidget(over)
+    over.show()
+    asked = LineUpAsked(
+        lambda after: line_up_sheet(ranking, pieces, after=after),
+        SPINE,
+        {match.code for match in ranking.matches},
+    )
+    made = LineUpDialog(session, previews, asked, over)
+    qtbot.addWidget(made)
+    made.open()
+    qtbot.waitExposed(made)
+    yield made
+    made.done(0)
 
 
 def load(qtbot: QtBot, dialog: LineUpDialog, photo: Path) -> None:
@@ -177,8 +203,9 @@ def test_it_says_which_to_fetch_and_where_each_is_laid(dialog: LineUpDialog) -> 
 
 
 def test_the_whole_road_by_keys_from_match_to_confirmations_that_one_undo_takes_back(
-    qtbot: QtBot, session: Session, match: MatchScreen, dialog: LineUpDialog, photo: Path
+    qtbot: QtBot, session: Session, match: MatchScreen, photo: Path, finder: None
 ) -> None:
+    dialog = line_up_from(qtbot, match)
     copied = QMimeData()
     copied.setUrls([QUrl.fromLocalFile(str(photo))])
     QGuiApplication.clipboard().setMimeData(copied)
@@ -198,6 +225,8 @@ def test_the_whole_road_by_keys_from_match_to_confirmations_that_one_undo_takes_
     assert {tag.lines[0] for tag in dialog.told.photo.tags} >= {"book", "C-0011", "C-0012", "?"}
     assert not dialog.go.isEnabled()
     assert "light" in dialog.go.toolTip()
+    press(qtbot, Qt.Key.Key_Return)
+    assert "light" in dialog.wrong.text()
     dialog.light_line.light.setFocus()
     write(qtbot, "overcast window")
     with qtbot.waitSignal(session.changed):
@@ -308,7 +337,10 @@ def test_every_outline_has_a_name_a_rank_and_a_band_in_words(
     assert told.strip.closest.text() == told.answer.words
     for tag in tags:
         assert tag.accessibleName()
-        assert tag.focusPolicy() is Qt.FocusPolicy.StrongFocus
+    tags[0].setFocus()
+    press(qtbot, Qt.Key.Key_Tab)
+    assert in_hand() is tags[1]
+    assert told.photo.number == 1
     boxes = [tag.geometry() for tag in tags]
     assert not any(a.intersects(b) for n, a in enumerate(boxes) for b in boxes[:n])
 

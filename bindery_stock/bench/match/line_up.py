@@ -87,8 +87,11 @@ def line_up_sheet(
     )
     said = []
     if chosen.waiting:
-        more = f"{len(chosen.waiting)} more" if len(chosen.waiting) > 1 else "One more"
-        said.append(f"{more} cannot be told from the best either: lay them in a second photograph.")
+        several = len(chosen.waiting) > 1
+        more, them = (f"{len(chosen.waiting)} more", "them") if several else ("One more", "it")
+        said.append(
+            f"{more} cannot be told from the best either: lay {them} in a second photograph."
+        )
     if chosen.kept_for_others:
         codes = ", ".join(match.code for match in chosen.kept_for_others)
         said.append(f"Left in their places, as they are reserved: {codes}.")

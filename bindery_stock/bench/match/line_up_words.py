@@ -73,11 +73,12 @@ def _how_near(seen: LineUpPhoto, answer: LineUpAnswer, number: int) -> str:
     held = _held(answer, number)
     if held is None:
         return ""
-    said = f"{held.figure} from the book, {held.comparison.words}: {rank_words(answer, held)}"
+    rank = rank_words(answer, held)
     others = [seen.scraps[one.number].mark for one in _tied(answer) if one is not held]
     if held.tied and others:
-        return f"{said}; cannot be told from {_listed(others)}"
-    return said
+        rank = f"{rank}: cannot be told from {_listed(others)}"
+    near = f"{held.figure} from the book, {held.comparison.words}"
+    return f"{rank[:1].upper()}{rank[1:]}. {near}"
 
 
 def _held(answer: LineUpAnswer, number: int) -> HeldScrap | None:

@@ -6,7 +6,7 @@ from enum import Enum, auto
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTemporaryDir, Signal
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from bindery_stock.bench.match.confirm_line_up import confirm_line_up
@@ -16,7 +16,7 @@ from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.dialog_foot import DialogFoot
 from bindery_stock.desktop.drops import TakesPhotos
 from bindery_stock.desktop.entry_dialog import EntryDialog
-from bindery_stock.desktop.line_up.incoming_photo import NOTHING_COPIED, ask_photo, pasted_photo
+from bindery_stock.desktop.line_up.chosen_photo import NOTHING_COPIED, ask_photo, pasted_photo
 from bindery_stock.desktop.line_up.lay_sheet import LaySheet
 from bindery_stock.desktop.line_up.light_line import LightLine
 from bindery_stock.desktop.line_up.look_desk import LookDesk
@@ -114,8 +114,6 @@ class LineUpDialog(TakesPhotos, EntryDialog):
         self.look.scale_strip.changed.connect(self._refresh)
         self.look.work_strip.stopped.connect(self.stop)
         self.light_line.changed.connect(self._refresh)
-        QShortcut(QKeySequence(QKeySequence.StandardKey.Open), self, self.ask_for_photo)
-        QShortcut(QKeySequence(QKeySequence.StandardKey.Paste), self, self.paste)
 
     # What to lay
 
@@ -180,13 +178,10 @@ class LineUpDialog(TakesPhotos, EntryDialog):
         seen, answer = self.told.seen, self.told.answer
         if seen is None or answer is None:
             return
-        purpose = self.light_line.purpose.text()
-        light = self.light_line.light.currentText()
+        said = self.light_line.said
         self.go.setEnabled(False)
         self._session.do(
-            lambda room: confirm_line_up(
-                room, seen=seen, answer=answer, purpose=purpose, light=light
-            ),
+            lambda room: confirm_line_up(room, seen=seen, answer=answer, **said),
             done=self._kept,
             failed=self._not_kept,
         )
@@ -205,9 +200,7 @@ class LineUpDialog(TakesPhotos, EntryDialog):
 
     def at_stake(self) -> object:
         """The marks, what was told of them and what was typed."""
-        line = self.light_line
-        typed = line.light.currentText(), line.purpose.text()
-        return self.told.scraps, self.look.scale_strip.marked, typed
+        return self.told.scraps, self.look.scale_strip.marked, self.light_line.said
 
     def say_wrong(self, words: str, field: str = "") -> None:  # noqa: ARG002 - said in one line
         """Say it over the foot."""
@@ -215,12 +208,19 @@ class LineUpDialog(TakesPhotos, EntryDialog):
         self.wrong.setVisible(bool(words))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Esc first ends what is under way: an outline half drawn, or the reading."""
+        """Esc first ends what is under way; Enter that can do nothing yet says why."""
         escape = event.key() == Qt.Key.Key_Escape
+        enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
         if escape and self.told.photo.is_drawing:
             self.told.end_outline(taken=False)
         elif escape and self._stage is _Stage.WORK:
             self.stop()
+        elif event.matches(QKeySequence.StandardKey.Open):
+            self.ask_for_photo()
+        elif event.matches(QKeySequence.StandardKey.Paste):
+            self.paste()
+        elif enter and not self.go.isEnabled():
+            self.say_wrong(self._missing())
         else:
             super().keyPressEvent(event)
 

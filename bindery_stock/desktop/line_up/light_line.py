@@ -38,6 +38,11 @@ class LightLine(QWidget):
         self.purpose.textChanged.connect(lambda _text: self.changed.emit())
 
     @property
+    def said(self) -> dict[str, str]:
+        """``light`` and ``purpose`` as they stand."""
+        return {"light": self.light.currentText(), "purpose": self.purpose.text()}
+
+    @property
     def missing(self) -> str:
         """What is still to be said; empty where nothing is."""
         if not self.light.currentText().strip():

@@ -3,7 +3,15 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import (
+    QFocusEvent,
+    QFontMetrics,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+)
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from bindery_stock.desktop.look import GRID, grey
@@ -47,7 +55,14 @@ class ScrapTag(QAbstractButton):
     def sizeHint(self) -> QSize:
         """As large as its words."""
         metrics = self.fontMetrics()
-        wide = max(metrics.horizontalAdvance(line) for line in self._lines)
+        font = self.font()
+        font.setBold(True)
+        heads, lines = self._lines[:1], self._lines[1:]
+        wide = max(
+            *(QFontMetrics(font).horizontalAdvance(line) for line in heads),
+            *(metrics.horizontalAdvance(line) for line in lines),
+            0,
+        )
         return QSize(wide + GRID * 8, metrics.height() * len(self._lines) + GRID * 2)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
