@@ -1,9 +1,10 @@
 """The line of a line-up that asks for its light and for what the scraps are held against."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 
 from bindery_stock.bench.colour_room.sitting import LIGHTS
+from bindery_stock.desktop.column import entry_name
 from bindery_stock.desktop.look import GRID
 
 
@@ -30,7 +31,7 @@ class LightLine(QWidget):
         row.setContentsMargins(GRID * 3, 0, GRID * 3, 0)
         row.setSpacing(GRID * 2)
         for words, entry in (("&Light it was taken in", self.light), ("&For", self.purpose)):
-            label = QLabel(words)
+            label = entry_name(words)
             label.setBuddy(entry)
             row.addWidget(label)
             row.addWidget(entry, 1)

@@ -4,7 +4,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QLabel, QRadioButton, QVBoxLayout
 
 from bindery_stock.bench.photo_table.marks import KnownLength, KnownRectangle
-from bindery_stock.desktop.column import plain_label
+from bindery_stock.desktop.column import entry_name, plain_label
 from bindery_stock.desktop.entries import LengthEntry
 from bindery_stock.desktop.look import GRID
 from bindery_stock.desktop.photo_canvas.line_tool import LineTool
@@ -140,6 +140,6 @@ class ScaleStrip(QFrame):
 
 
 def _named(words: str, entry: LengthEntry) -> tuple[QLabel, LengthEntry]:
-    label = QLabel(words)
+    label = entry_name(words)
     label.setBuddy(entry)
     return label, entry
