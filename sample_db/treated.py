@@ -153,6 +153,7 @@ _PINDER_WORK: tuple[Happening, ...] = (
         key="kraft heavy",
         tin="fresh paste",
         amount="6 g",
+        fits=("hollow",),
     ),
     Shoot(
         volume=1,

@@ -219,13 +219,14 @@ def test_every_material_of_it_has_a_verdict_and_one_was_used_for_a_written_reaso
 
 
 @pytest.mark.parametrize("paper", PAPERS, ids=["A4", "Letter"])
-def test_the_record_of_a_simple_repair_takes_two_pages(qapp, records, paper):
+def test_the_record_of_a_simple_repair_with_what_was_agreed_takes_three_pages(qapp, records, paper):
     record = records["V-0002"]
     assert record.missing == ()
     body = record_body(record, picture_mm=PICTURE_MM, dots_per_mm=dots_per_mm())
     pages = PdfReader(BytesIO(Flowing(body, paper, record.title).pdf())).pages
-    assert len(pages) == 2
+    assert len(pages) == 3
     assert sum(len(page.images) for page in pages) == 2
+    assert len(pages[-1].extract_text().split()) > 40  # never a signature alone
 
 
 def test_worn_volumes_have_their_photographs():
