@@ -1,9 +1,12 @@
 """The placement that leaves most, slivers, and the part that follows the hand."""
 
+from collections.abc import Sequence
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 from shapely import box
 
 from bindery_stock.errors import ShapeError
@@ -11,6 +14,7 @@ from bindery_stock.shape import (
     Flaw,
     FlawKind,
     Outline,
+    Placement,
     best_place,
     cut,
     largest_rectangle,
@@ -81,12 +85,17 @@ def test_at_an_earlier_straight_cut_sooner_than_at_a_frayed_edge() -> None:
 
 def test_a_part_lies_where_the_cloth_is_of_its_colour_and_there_along_the_edge() -> None:
     """The right half has faded by 3 ΔE00; within half of one the edge decides."""
-    faded = best_place(
-        SHEET, 20, 20, shade=lambda lying: 3.0 if lying.polygon.bounds[2] > 50 else 1.0
-    )
+
+    def fading(places: Sequence[Placement]) -> NDArray[np.float64]:
+        return np.array([3.0 if lying.polygon.bounds[2] > 50 else 1.0 for lying in places])
+
+    def hardly(places: Sequence[Placement]) -> NDArray[np.float64]:
+        return np.array([lying.polygon.bounds[0] * 0.006 for lying in places])
+
+    faded = best_place(SHEET, 20, 20, shade=fading)
     assert faded is not None
     assert faded.polygon.bounds[0] == pytest.approx(0, abs=1e-3)
-    alike = best_place(SHEET, 30, 60, shade=lambda lying: lying.polygon.bounds[0] * 0.006)
+    alike = best_place(SHEET, 30, 60, shade=hardly)
     assert alike is not None
     assert area_left(SHEET, alike) == pytest.approx(70 * 60, rel=1e-6)
 

@@ -28,7 +28,8 @@ def test_a_plain_photograph_gives_a_good_outline_inside_the_cloth(seed: int) -> 
 
 
 @pytest.mark.parametrize(
-    ("kind", "said"), [("touching", "touching"), ("striped_like_ground", "striped")]
+    ("kind", "said"),
+    [("touching", "touches another scrap"), ("striped_like_ground", "Only stripes of it are seen")],
 )
 def test_what_is_not_one_plain_scrap_is_never_called_good(kind: str, said: str) -> None:
     shot = shoot(kinds.HARD[kind](1))
