@@ -119,6 +119,8 @@ class TreatmentRecord:
     during: tuple[Picture, ...]
     after: tuple[Picture, ...]
     aftercare: str = ""
+    chosen: tuple[str, ...] = ()
+    """Damage by damage: the treatment chosen, and why it is not the one proposed."""
     note: str = ""
     rulings: tuple[RulingLine, ...] = ()
 

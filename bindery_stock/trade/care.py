@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from bindery_stock.errors import EntryError
+from bindery_stock.trade.damages import PlacedDamage
 
 _MOST_HOURS = 10_000.0
 
@@ -27,6 +28,8 @@ class CareOption:
     """How far it can be undone."""
     hours: float | None = None
     """Working hours, drying left out; None where they were not estimated."""
+    from_treatments: bool = False
+    """Whether it was drawn up from the treatments chosen, and follows when others are."""
 
     def __post_init__(self) -> None:
         """Refuse an option without words, and hours that are none."""
@@ -38,6 +41,23 @@ class CareOption:
             raise EntryError(
                 "Options", f"Options: {self.hours:g} is no number of hours for “{self.what}”."
             )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TreatmentChoice:
+    """What the binder chose for one damage."""
+
+    treatment: str
+    """A key of ``treatments.toml``."""
+    proposed: str = ""
+    """What was proposed on that day; empty where nothing was right."""
+    reason: str = ""
+    """Why another was chosen."""
+
+    def __post_init__(self) -> None:
+        """Refuse to go another way than was proposed without a reason."""
+        if self.treatment != self.proposed and not self.reason.strip():
+            raise EntryError("Reason", "Reason: say why another treatment is chosen.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,9 +80,15 @@ class CarePlan:
     consent: str = ""
     """Who consented, and how: ``E. Marsh, by letter``; spoken consent is noted as such."""
     consented_on: date | None = None
+    damages: tuple[PlacedDamage, ...] = ()
+    """Each with place and extent; empty where only the survey's ticks tell of damage."""
+    choices: tuple[TreatmentChoice, ...] = ()
+    """One for each damage, in their order; empty until the binder has chosen."""
 
     def __post_init__(self) -> None:
-        """Refuse a recommendation of what is not among the options."""
+        """Refuse a recommendation of what is not among the options, and a choice for nothing."""
+        if self.choices and len(self.choices) != len(self.damages):
+            raise EntryError("Treatment", "Treatments: choose one for each damage.")
         if self.recommended is not None and not 0 <= self.recommended < len(self.options):
             raise EntryError("Recommended", "Recommended: choose one of the options.")
 

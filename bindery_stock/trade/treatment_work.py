@@ -60,12 +60,7 @@ def treatment_work(
     Raises ``EntryError`` where a measurement is wanting for a part.
     """
     keys = {one.treatment.key for one in chosen}
-    taken_in = {
-        one.treatment.key: taker
-        for one in chosen
-        for taker in one.treatment.within
-        if taker in keys
-    }
+    taken_in = _taken_in(chosen)
     measures = volume.measures(rules)
     survey = _survey(chosen, taken_in, measures, kinds)
     working = [one.treatment for one in chosen if one.treatment.key not in taken_in]
@@ -81,6 +76,26 @@ def treatment_work(
         ),
         warnings=_contradictions(keys),
     )
+
+
+def chosen_survey(
+    chosen: Sequence[ChosenTreatment], volume: VolumeFacts, kinds: DamageKinds, rules: Rules
+) -> Survey:
+    """The survey by which parts and hours of all that was chosen are planned.
+
+    Raises ``EntryError`` where an extent is wanting for a part.
+    """
+    return _survey(chosen, _taken_in(chosen), volume.measures(rules), kinds)
+
+
+def _taken_in(chosen: Sequence[ChosenTreatment]) -> dict[str, str]:
+    keys = {one.treatment.key for one in chosen}
+    return {
+        one.treatment.key: taker
+        for one in chosen
+        for taker in one.treatment.within
+        if taker in keys
+    }
 
 
 def hours_alone(

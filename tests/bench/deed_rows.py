@@ -30,8 +30,11 @@ from bindery_stock.stock import (
     Stockroom,
 )
 from bindery_stock.trade import Evidence, LabResult, Property, Use
-from bindery_stock.trade.care import CareOption, CarePlan
+from bindery_stock.trade.book_places import BookPlace
+from bindery_stock.trade.care import NOTHING_AGREED, CareOption, CarePlan, TreatmentChoice
+from bindery_stock.trade.damages import PlacedDamage
 from bindery_stock.trade.description import Description
+from bindery_stock.trade.found_damage import found_places
 from bindery_stock.trade.vocabulary import Kind
 from tests.bench.small_stock import RED, SURVEY, SmallStock, cutting_of, laid, rectangle, ring
 from tests.desktop.charts import CLOTH_AT, GREY_AT, OTHER_AT, photograph_target
@@ -238,6 +241,20 @@ def examine(stock: SmallStock, deed: Deed) -> Changes:
     left = CareOption(what="Leave it as it is and box it", hours=0.5)
     care = CarePlan(examiner="I. Fell", examined_on=date(2026, 3, 1), options=(left,))
     return deed(stock.room, volume=stock.codes["vol. 1"], care=care)
+
+
+@row
+def place_damage(stock: SmallStock, deed: Deed) -> Changes:
+    loose = PlacedDamage(kind="block-loose", place=BookPlace.UPPER_HINGE, along=60.0)
+    return deed(stock.room, volume=stock.codes["vol. 1"], damages=[loose])
+
+
+@row
+def choose_treatments(stock: SmallStock, deed: Deed) -> Changes:
+    left = TreatmentChoice(treatment="leave", reason="Its owner would keep it as it is.")
+    code = stock.codes["vol. 1"]
+    found = found_places(stock.room.books.repair(code).survey, NOTHING_AGREED)
+    return deed(stock.room, volume=code, choices=[left for _one in found])
 
 
 @row

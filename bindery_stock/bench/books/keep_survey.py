@@ -5,6 +5,7 @@ from typing import Any
 
 from bindery_stock.bench.books.plan import replan
 from bindery_stock.bench.deed import Bearing, deed
+from bindery_stock.errors import EntryError
 from bindery_stock.stock import Changes, NewRepair, RepairState, Stockroom, Verb
 
 _BEARS_ON_PARTS = frozenset({"survey", "pattern", "tolerance", "targets", "book_set"})
@@ -32,6 +33,11 @@ def correct_survey(room: Stockroom, *, volume: str, fields: Mapping[str, Any]) -
     are planned can no longer be worked out.
     """
     with room.step(Verb.CORRECTED) as step:
+        was, wanted = room.books.repair(volume), fields.get("survey")
+        if wanted is not None and was.care.damages and wanted.damage != was.survey.damage:
+            raise EntryError(
+                "Damage", f"The damage of {was.name} is kept by its places: change it there."
+            )
         room.books.correct_repair(volume, **fields)
         if _BEARS_ON_PARTS & fields.keys():
             replan(room, [volume])

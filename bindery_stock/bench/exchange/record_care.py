@@ -1,6 +1,7 @@
 """What the papers of a volume say was weighed and agreed, and what it is estimated to take."""
 
 from bindery_stock.bench.books.cost import planned_cost
+from bindery_stock.bench.books.placed_words import damage_name
 from bindery_stock.bench.books.survey import hours_words
 from bindery_stock.bench.exchange.record_parts import figure
 from bindery_stock.records.counted import counted
@@ -9,6 +10,7 @@ from bindery_stock.stock import BookPart, PartState, Repair, StockPiece
 from bindery_stock.trade import Rules, hours_for
 from bindery_stock.trade.care import CarePlan
 from bindery_stock.trade.day_counts import written
+from bindery_stock.trade.treatment_entries import shipped_treatments
 from bindery_stock.units import LengthStyle
 
 
@@ -34,6 +36,23 @@ def recommendation(care: CarePlan) -> str:
         return care.recommendation
     head = f"Option {care.recommended + 1} is recommended"
     return f"{head}: {care.recommendation}" if care.recommendation else f"{head}."
+
+
+def choice_lines(care: CarePlan) -> tuple[str, ...]:
+    """Damage by damage what was chosen, and why where it is not what was proposed."""
+    treatments = shipped_treatments().by_key
+    found = []
+    for damage, choice in zip(care.damages, care.choices, strict=bool(care.choices)):
+        name, least = (
+            treatments[key].term.british if key in treatments else key
+            for key in (choice.treatment, choice.proposed)
+        )
+        told = f"{damage_name(damage)}: {name}"
+        if choice.reason:
+            against = f"not the proposed “{least}”" if least else "nothing was proposed"
+            told += f"; {against}, because: {choice.reason}"
+        found.append(told)
+    return tuple(found)
 
 
 def consent(care: CarePlan) -> str:

@@ -1,6 +1,7 @@
 """What the papers of a volume say of it as a copy: whose it is, its binding, measures, damage."""
 
 from bindery_stock.bench.books.description_entries import binding_lines
+from bindery_stock.bench.books.placed_words import placed_words
 from bindery_stock.bench.books.snapshot import BooksView
 from bindery_stock.clock import local_date
 from bindery_stock.stock import Repair
@@ -69,6 +70,13 @@ def measures(survey: Survey, lengths: LengthStyle) -> str:
         if (value := getattr(survey, name))
     ]
     return f"Measured: {', '.join(told)}." if told else ""
+
+
+def damage_lines(repair: Repair, lengths: LengthStyle) -> tuple[str, ...]:
+    """Each damage as it was found: with its place where that is kept, else as it was ticked."""
+    if repair.care.damages:
+        return tuple(placed_words(one, lengths) for one in repair.care.damages)
+    return tuple(damage_words(one, lengths) for one in repair.survey.damage)
 
 
 def damage_words(damage: Damage, lengths: LengthStyle) -> str:

@@ -10,6 +10,7 @@ from bindery_stock.bench.books.snapshot import BooksView
 from bindery_stock.bench.books.snapshot import snapshot as read_books
 from bindery_stock.bench.colour_room.archive_photos import archived_draft
 from bindery_stock.bench.exchange.record_care import (
+    choice_lines,
     consent,
     estimate,
     option_lines,
@@ -17,7 +18,7 @@ from bindery_stock.bench.exchange.record_care import (
 )
 from bindery_stock.bench.exchange.record_copy import (
     binding,
-    damage_words,
+    damage_lines,
     examined,
     identity,
     measures,
@@ -93,11 +94,12 @@ def treatment_record(
         examined=examined(repair),
         measures=measures(repair.survey, lengths),
         condition=repair.condition,
-        damage=tuple(damage_words(one, lengths) for one in repair.survey.damage),
+        damage=damage_lines(repair, lengths),
         before=_pictures(stockroom, repair, Stage.BEFORE),
         aims=repair.care.aims,
         options=option_lines(repair.care, lengths),
         recommendation=recommendation(repair.care),
+        chosen=choice_lines(repair.care),
         risks=repair.care.risks,
         aftercare=repair.care.aftercare,
         consent=consent(repair.care),

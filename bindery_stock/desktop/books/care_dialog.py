@@ -1,6 +1,8 @@
 """Examination, options and consent of a volume: what its proposal and its record say of them."""
 
+from dataclasses import replace
 from datetime import date
+from typing import Any
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
@@ -41,7 +43,7 @@ class CareDialog(StockDialog):
     def __init__(self, repair: Repair, today: date, parent: QWidget) -> None:
         """Fill in what was written."""
         super().__init__(parent)
-        care = repair.care
+        care = self._care = repair.care
         self.setWindowTitle(f"Examination and proposal: {repair.name}")
         self.examiner = QLineEdit(care.examiner)
         self.examined_on = DayLine("Examined on", care.examined_on, today)
@@ -97,14 +99,18 @@ class CareDialog(StockDialog):
     def take(self) -> None:
         """Tell what was written. Raises ``EntryError``."""
         options, recommended = self.options.options()
+        texts: dict[str, Any] = {
+            field: entry.toPlainText().strip() for field, entry in self.texts.items()
+        }
         self.kept.emit(
-            CarePlan(
+            replace(
+                self._care,
                 examiner=self.examiner.text().strip(),
                 examined_on=self.examined_on.value(),
                 options=options,
                 recommended=recommended,
                 consent=self.consent.text().strip(),
                 consented_on=self.consented_on.value(),
-                **{field: entry.toPlainText().strip() for field, entry in self.texts.items()},
+                **texts,
             )
         )

@@ -7,12 +7,17 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QLineEdit, QWidget
 
 from bindery_stock.bench.books.survey_entries import DamageAsked, survey_entries
+from bindery_stock.desktop.column import plain_label
 from bindery_stock.desktop.entries import LengthEntry, NumberEntry
 from bindery_stock.desktop.look import GRID, TypeSize, sized
 from bindery_stock.trade import Damage, Harm
 from bindery_stock.units import LengthStyle
 
 _MOST_PLACES = 200
+_PLACED = (
+    "The damage of this volume is kept by its places: change it under Damage… on its page. What "
+    "is ticked here follows from it, or from the treatments chosen."
+)
 
 
 @dataclass(slots=True)
@@ -47,7 +52,12 @@ class DamageTicks(QWidget):
         grid.setHorizontalSpacing(GRID * 2)
         grid.setVerticalSpacing(GRID)
         grid.setColumnStretch(0, 1)
-        row = 0
+        self._placed: tuple[Damage, ...] | None = None
+        """The ticks that follow from places and treatments, and are not ticked by hand."""
+        self.placed_line = plain_label(_PLACED, muted=True)
+        grid.addWidget(self.placed_line, 0, 0, 1, 4)
+        self.placed_line.hide()
+        row = 1
         for heading, ticks in survey_entries().groups:
             words = QLabel(heading)
             words.setTextFormat(Qt.TextFormat.PlainText)
@@ -107,8 +117,11 @@ class DamageTicks(QWidget):
             entry.setSizePolicy(policy)
             entry.setVisible(on)
 
-    def show_damage(self, damage: tuple[Damage, ...]) -> None:
-        """Tick these."""
+    def show_damage(self, damage: tuple[Damage, ...], *, placed: bool = False) -> None:
+        """Tick these; where they follow from what is placed they cannot be ticked by hand."""
+        self._placed = damage if placed else None
+        self.setEnabled(not placed)
+        self.placed_line.setVisible(placed)
         by_harm = {one.harm: one for one in reversed(damage)}
         self._more = [one for one in damage if by_harm[one.harm] is not one]
         for harm, line in self.lines.items():
@@ -129,6 +142,8 @@ class DamageTicks(QWidget):
 
     def damage(self) -> tuple[Damage, ...]:
         """What is ticked. Raises ``EntryError`` naming what must still be measured."""
+        if self._placed is not None:
+            return self._placed
         ticked = {harm: line for harm, line in self.lines.items() if line.tick.isChecked()}
         found = [
             Damage(

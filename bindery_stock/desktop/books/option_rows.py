@@ -1,5 +1,7 @@
 """The courses weighed for a volume, each a block of entries, least first."""
 
+from dataclasses import replace
+
 from PySide6.QtWidgets import QFormLayout, QLineEdit, QVBoxLayout, QWidget
 
 from bindery_stock.desktop.column import entry_name
@@ -27,6 +29,7 @@ class OptionBlock(QWidget):
         super().__init__()
         self.entries = {field: QLineEdit() for field, _name, _hint in _ENTRIES}
         self.hours = NumberEntry("Hours", 0, 10_000)
+        self._shown: CareOption | None = None
         form = QFormLayout(self)
         form.setContentsMargins(0, 0, 0, GRID * 2)
         form.setVerticalSpacing(GRID)
@@ -44,6 +47,7 @@ class OptionBlock(QWidget):
 
     def show_option(self, option: CareOption) -> None:
         """Fill it in."""
+        self._shown = option
         for field, entry in self.entries.items():
             entry.setText(getattr(option, field))
         self.hours.setText("" if option.hours is None else f"{option.hours:g}")
@@ -54,7 +58,10 @@ class OptionBlock(QWidget):
         hours = self.hours.value()
         if hours is None and not any(told.values()):
             return None
-        return CareOption(**told, hours=hours)
+        found = CareOption(**told, hours=hours)  # type: ignore[arg-type]
+        # As it was drawn up it goes on following the treatments; rewritten it is the binder's.
+        drawn = replace(found, from_treatments=True)
+        return drawn if drawn == self._shown else found
 
 
 class OptionRows(QWidget):

@@ -176,7 +176,7 @@ class SurveyForm(QWidget):
         self.covering.show_covering(repair.colour_family, repair.dated, repair.lab_results)
         self.description.show_description(repair.description)
         self.measures.show_survey(repair.survey)
-        self.ticks.show_damage(repair.survey.damage)
+        self.ticks.show_damage(repair.survey.damage, placed=bool(repair.care.damages))
         self.photos.show_shots(repair.photos)
         self.targets.show_targets(repair.targets)
         self._begun(self.measures.entries["board_height"])

@@ -21,7 +21,8 @@ from bindery_stock.stock.ledger.movements import Draft
 from bindery_stock.stock.photos import questions as photo_questions
 from bindery_stock.stock.pieces.changes import next_code
 from bindery_stock.trade import default_allowances
-from bindery_stock.trade.care import NOTHING_AGREED
+from bindery_stock.trade.care import CarePlan
+from bindery_stock.trade.found_damage import found_damage
 
 SET_LETTER, REPAIR_LETTER = "U", "V"
 """The letters with which the codes of sets (uniform bindings) and volumes begin."""
@@ -100,6 +101,12 @@ def corrected_words(was: Repair, changes: Mapping[str, Any]) -> str:
     """What was put right of a volume, for the ledger."""
     if changes.keys() == {"state"}:
         return _MOVED[changes["state"]].format(was.name)
+    care = changes.get("care")
+    if care is not None and changes.keys() <= {"care", "survey"}:
+        if care.damages != was.care.damages and not care.choices:
+            return f"Noted the damage of {was.name} by its places"
+        if care.choices and care.choices != was.care.choices:
+            return f"Chose the treatments of {was.name}"
     if changes.keys() == {"care"}:
         return f"Wrote the examination and the options of {was.name}"
     return f"Corrected {', '.join(changes).replace('_', ' ')} of {was.name}"
@@ -122,13 +129,18 @@ def copy_survey(draft: Draft, code: str, names: Sequence[str]) -> list[str]:
             name=name,
             title="",
             volume=None if like.volume is None else like.volume + step,
-            survey=replace(like.survey, like_volume=True, over_linings=False),
+            survey=replace(
+                like.survey,
+                like_volume=True,
+                over_linings=False,
+                damage=found_damage(like.survey, like.care),
+            ),
             hours_estimated=None,
             state=RepairState.SURVEYED,
             condition="",
             lab_results=(),
             description=like.description.handed_on,
-            care=NOTHING_AGREED,
+            care=CarePlan(damages=like.care.damages),
             note="",
             photos=(),
             targets=(),
