@@ -102,7 +102,7 @@ TREATED = replace(
         Cut(key="red rib front", purpose="reback strip, Hollin Vale vol. 1", width=1, height=1),
         Cut(key="red rib remnant", purpose="reback strip, Hollin Vale vol. 2", width=1, height=1),
         Cut(key="kraft heavy", purpose="inlay, Hollin Vale vol. 1", width=1, height=1),
-        Cut(key="kraft heavy", purpose="hollow, Hollin Vale vol. 1", width=1, height=1),
+        Cut(key="kraft heavy/1", purpose="hollow, Hollin Vale vol. 1", width=1, height=1),
         Reserve(key="red rib strip", purpose="joint strip, Hollin Vale vol. 3", width=1, height=1),
     ),
     volumes=SAMPLE.volumes[:4],
