@@ -211,6 +211,19 @@ def _books(window: Window) -> Iterator[Scene]:
         books.show_volume(repairs[4].code)
 
     yield "books-volume", volume
+
+    def no_dialog() -> None:
+        if books.tasks.dialog is not None:
+            books.tasks.dialog.reject()
+
+    yield "books-damage", lambda: books.tasks.place_damage(books.volume_view.code)
+
+    def treatments() -> None:
+        no_dialog()
+        books.tasks.choose_treatments(books.volume_view.code)
+
+    yield "books-treatments", treatments
+    no_dialog()
     yield "books-survey", lambda: books.volume_view.survey_wanted.emit(books.volume_view.code)
 
     def share() -> None:

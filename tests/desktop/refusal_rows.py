@@ -22,8 +22,10 @@ from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.card_sheet import CardSheet
 from bindery_stock.desktop.books.care_dialog import CareDialog
+from bindery_stock.desktop.books.damage_dialog import DamageDialog
 from bindery_stock.desktop.books.measure_again import MeasureAgain
 from bindery_stock.desktop.books.set_facts import SetFacts
+from bindery_stock.desktop.books.treatments_dialog import TreatmentsDialog
 from bindery_stock.desktop.books.work_note import WorkNote
 from bindery_stock.desktop.colours.instrument_dialog import InstrumentDialog
 from bindery_stock.desktop.colours.side_by_side import SideBySide
@@ -43,6 +45,8 @@ from bindery_stock.desktop.shelf.facts_dialog import FactsDialog
 from bindery_stock.desktop.shelf.length_dialog import LengthDialog
 from bindery_stock.stock import PartState, StockPiece, Stockroom
 from bindery_stock.stock.exchange.comparison import MergeChoice
+from bindery_stock.trade.book_places import BookPlace
+from bindery_stock.trade.damages import PlacedDamage
 from tests.bench.small_stock import SmallStock
 from tests.desktop.charts import CLOTH_AT, OTHER_AT, photograph_target
 from tests.desktop.test_side_by_side import load, mark_both
@@ -285,6 +289,26 @@ def examination(bench: Bench) -> Ready:
     deeds.examine(bench.stock.codes["vol. 1"])
     assert isinstance(deeds.dialog, CareDialog)
     deeds.dialog.examiner.setText("I. Fell")
+    return Ready(deeds.dialog, deeds.dialog.keep_button, "books.correct_repair")
+
+
+@row(DamageDialog)
+def damage(bench: Bench) -> Ready:
+    deeds = bench.books
+    deeds.place_damage(bench.stock.codes["vol. 1"])
+    assert isinstance(deeds.dialog, DamageDialog)
+    deeds.dialog.damages.append(PlacedDamage(kind="hollow-lost", place=BookPlace.BLOCK_SPINE))
+    return Ready(deeds.dialog, deeds.dialog.keep_button, "books.correct_repair")
+
+
+@row(TreatmentsDialog)
+def treatments(bench: Bench) -> Ready:
+    deeds = bench.books
+    deeds.choose_treatments(bench.stock.codes["vol. 1"])
+    assert isinstance(deeds.dialog, TreatmentsDialog)
+    count = len(deeds.dialog.keys)
+    deeds.dialog.keys[:] = ["leave"] * count
+    deeds.dialog.reasons[:] = ["Its owner would keep it as it is."] * count
     return Ready(deeds.dialog, deeds.dialog.keep_button, "books.correct_repair")
 
 

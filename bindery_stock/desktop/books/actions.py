@@ -16,17 +16,25 @@ from bindery_stock.bench.books.plan import split_part
 from bindery_stock.bench.books.reserve_parts import leave_out, release_parts, want_again
 from bindery_stock.bench.books.set_allowances import set_allowances
 from bindery_stock.bench.books.spoken_for import placement_of
+from bindery_stock.bench.books.volume_treatments import (
+    choose_treatments,
+    open_choice,
+    place_damage,
+)
 from bindery_stock.bench.books.want_cards import want_cards
 from bindery_stock.bench.match.cut import cut_part
 from bindery_stock.desktop.books.allowance_table import AllowanceTable
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.card_sheet import CardSheet
 from bindery_stock.desktop.books.care_dialog import CareDialog
+from bindery_stock.desktop.books.damage_dialog import DamageDialog
 from bindery_stock.desktop.books.measure_again import MeasureAgain
 from bindery_stock.desktop.books.set_facts import SetFacts
+from bindery_stock.desktop.books.treatments_dialog import TreatmentsDialog
 from bindery_stock.desktop.books.work_note import WorkNote
 from bindery_stock.desktop.cut_sheet.cut_sheet import CutSheet
 from bindery_stock.desktop.previews import Previews
+from bindery_stock.errors import BinderyError
 from bindery_stock.stock import (
     BookPart,
     Changes,
@@ -138,6 +146,37 @@ class BookActions(QObject):
                 dialog.hand(self._session, lambda room: examine(room, volume=code, care=care))
 
         dialog.kept.connect(keep)
+        self._open(dialog)
+
+    def place_damage(self, code: str) -> None:
+        """Enter the damage of a volume with its places."""
+        repair = self._books.repair(code)
+        if repair is None:
+            return
+        dialog = DamageDialog(self._books, repair, self._window())
+        dialog.kept.connect(
+            lambda damages: dialog.hand(
+                self._session, lambda room: place_damage(room, volume=code, damages=damages)
+            )
+        )
+        self._open(dialog)
+
+    def choose_treatments(self, code: str) -> None:
+        """Choose a treatment for each damage of a volume."""
+        repair = self._books.repair(code)
+        if repair is None:
+            return
+        try:
+            choice = open_choice(repair, self._books.allowances(repair), self._session.rules)
+        except BinderyError as error:
+            self._session.tell(error)
+            return
+        dialog = TreatmentsDialog(repair, choice, self._session.settings.lengths, self._window())
+        dialog.chosen.connect(
+            lambda choices: dialog.hand(
+                self._session, lambda room: choose_treatments(room, volume=code, choices=choices)
+            )
+        )
         self._open(dialog)
 
     def set_allowances(self, code: str | None) -> None:

@@ -76,13 +76,23 @@ class BooksScreen(Screen):
         one_set.set_wanted.connect(lambda: deeds.edit_set(one_set.code))
         one_set.new_set_wanted.connect(self.tasks.new_set)
         one_set.allowances_wanted.connect(lambda: deeds.set_allowances(one_set.code))
-        volume = self.volume_view
+        self._listen_to_the_volume()
+        self.survey_form.saved.connect(self._save)
+        self.survey_form.left.connect(self._leave_survey)
+        self.share_view.left.connect(lambda: self._show_set(self.set_view.code))
+        self.share_view.accepted.connect(self._accept)
+        self.share_view.cards_wanted.connect(deeds.show_cards)
+
+    def _listen_to_the_volume(self) -> None:
+        deeds, volume = self.tasks, self.volume_view
         volume.back_wanted.connect(lambda: self._show_set(self._set_of(volume.code)))
         volume.next_wanted.connect(self._step)
         volume.survey_wanted.connect(self._edit_survey)
         volume.copy_wanted.connect(self._copy)
         volume.allowances_wanted.connect(deeds.volume_allowances)
         volume.care_wanted.connect(deeds.examine)
+        volume.damage_wanted.connect(deeds.place_damage)
+        volume.treatments_wanted.connect(deeds.choose_treatments)
         volume.remeasure_wanted.connect(deeds.measure_again)
         volume.work_wanted.connect(lambda code: deeds.note_work(code, None))
         volume.done_wanted.connect(deeds.mark_done)
@@ -95,11 +105,6 @@ class BooksScreen(Screen):
         parts.in_wanted.connect(deeds.want_again)
         parts.split_wanted.connect(deeds.split)
         parts.card_wanted.connect(deeds.show_card)
-        self.survey_form.saved.connect(self._save)
-        self.survey_form.left.connect(self._leave_survey)
-        self.share_view.left.connect(lambda: self._show_set(self.set_view.code))
-        self.share_view.accepted.connect(self._accept)
-        self.share_view.cards_wanted.connect(deeds.show_cards)
 
     def commands(self) -> list[Command]:
         """What can be done with sets, volumes and parts."""

@@ -8,6 +8,7 @@ from bindery_stock.bench.books.cost import Cost, cost_of
 from bindery_stock.bench.books.description_entries import binding_words
 from bindery_stock.bench.books.gate_beforehand import wet_line
 from bindery_stock.bench.books.survey import hours_words
+from bindery_stock.bench.books.volume_treatments import as_found
 from bindery_stock.desktop.books.bench_books import BenchBooks
 from bindery_stock.desktop.books.case_view import CaseView
 from bindery_stock.desktop.books.part_panel import PartPanel
@@ -25,6 +26,7 @@ _PANEL = GRID * 88
 class VolumeView(QWidget):
     """One volume. Emits ``back_wanted()``, ``survey_wanted(str)``, ``remeasure_wanted(str)``,
     ``work_wanted(str)``, ``copy_wanted(str)``, ``allowances_wanted(str)``, ``care_wanted(str)``,
+    ``damage_wanted(str)``, ``treatments_wanted(str)``,
     ``done_wanted(str)``, and ``next_wanted(int)`` with the step to another volume of the set.
     """
 
@@ -35,6 +37,8 @@ class VolumeView(QWidget):
     copy_wanted = Signal(str)
     allowances_wanted = Signal(str)
     care_wanted = Signal(str)
+    damage_wanted = Signal(str)
+    treatments_wanted = Signal(str)
     done_wanted = Signal(str)
     next_wanted = Signal(int)
 
@@ -63,6 +67,8 @@ class VolumeView(QWidget):
         self.copy_button = QPushButton("Copy to the next volume")
         self.allowances_button = quiet_button("Allowances…")
         self.care_button = QPushButton("Examination and proposal…")
+        self.damage_button = QPushButton("Damage…")
+        self.treatments_button = QPushButton("Treatments…")
         self.remeasure_button = QPushButton("Linings are on: measure again…")
         self.work_button = QPushButton("Note work and hours…")
         self.done_button = QPushButton("Volume done")
@@ -94,7 +100,7 @@ class VolumeView(QWidget):
         left.setSpacing(GRID * 3)
         left.addWidget(self.covering)
         left.addWidget(self.case, 1)
-        left.addWidget(self.condition)
+        left.addLayout(self._condition_row())
         left.addLayout(doings)
         self.parts.setFixedWidth(_PANEL)
         body = QHBoxLayout()
@@ -108,6 +114,15 @@ class VolumeView(QWidget):
         column.addLayout(top)
         column.addLayout(body, 1)
 
+    def _condition_row(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setSpacing(GRID * 2)
+        row.addWidget(self.condition, 1)
+        row.addStretch(0)
+        row.addWidget(self.damage_button)
+        row.addWidget(self.treatments_button)
+        return row
+
     def _listen(self) -> None:
         self.case.part_chosen.connect(self.parts.choose)
         self.parts.chosen.connect(self._part_chosen)
@@ -119,6 +134,8 @@ class VolumeView(QWidget):
             (self.copy_button, self.copy_wanted),
             (self.allowances_button, self.allowances_wanted),
             (self.care_button, self.care_wanted),
+            (self.damage_button, self.damage_wanted),
+            (self.treatments_button, self.treatments_wanted),
             (self.remeasure_button, self.remeasure_wanted),
             (self.work_button, self.work_wanted),
             (self.done_button, self.done_wanted),
@@ -157,7 +174,7 @@ class VolumeView(QWidget):
         pieces: dict[tuple[str, str, int], StockPiece] = {k: p for k, p in known.items() if p}
         self.case.lengths = self._books.session.settings.lengths
         self.case.show_volume(
-            repair, list(parts), self._books.allowances(repair), room.rules, pieces
+            as_found(repair), list(parts), self._books.allowances(repair), room.rules, pieces
         )
         self.parts.show_parts(parts)
         self._show_words(repair, parts)
@@ -171,6 +188,8 @@ class VolumeView(QWidget):
             self.work_button,
             self.allowances_button,
             self.care_button,
+            self.damage_button,
+            self.treatments_button,
             self.done_button,
         ):
             button.setEnabled(not room.read_only)
@@ -181,7 +200,7 @@ class VolumeView(QWidget):
         self.covering.setText(wet_line(against))
         self.covering.setToolTip(plain_tip(against.words))
         self.covering.setVisible(not against.is_allowed)
-        inside = [damage.harm.value for damage in unseen(repair.survey)]
+        inside = [damage.harm.value for damage in unseen(as_found(repair).survey)]
         described = binding_words(repair.description, repair.pattern)
         earlier = repair.description.former_repairs
         lines = [f"Binding: {described}."] if described else []
