@@ -105,6 +105,7 @@ def test_the_whole_road_by_keys_and_the_drawing_gives_the_same_damage(
     assert isinstance(chooser, TreatmentsDialog)
     told = [chooser.options.item(row).text() for row in range(chooser.options.count())]
     assert sum("– proposed" in one for one in told) == 1
+    assert not any("(us:" in one for one in told)
     assert "– not right here" in told[0]
     assert "What would change it:" in told[0]
     assert "(read: excerpt)" in chooser.about.text()

@@ -6,7 +6,8 @@ from bindery_stock.trade.proposals import Rank, TreatmentOption
 
 def rank_words(option: TreatmentOption) -> str:
     """``Tightening the hinge – proposed``."""
-    return f"{option.treatment.term.both.capitalize()} – {option.rank}"
+    name = option.treatment.term.both  # not capitalize: “US” stays as it is
+    return f"{name[0].upper()}{name[1:]} – {option.rank}"
 
 
 def why_words(option: TreatmentOption) -> str:

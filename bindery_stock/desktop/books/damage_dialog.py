@@ -137,7 +137,7 @@ class DamageDialog(StockDialog):
     def _offer_kinds(self) -> None:
         place, was = self.place.value(), self.kind.value()
         found = [
-            (kind.term.both.capitalize(), kind.key)
+            (kind.term.both[0].upper() + kind.term.both[1:], kind.key)
             for kind in self._kinds.by_key.values()
             if place in kind.places or place is BookPlace.NOT_SAID
         ]
