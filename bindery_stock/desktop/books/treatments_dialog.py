@@ -135,7 +135,8 @@ class TreatmentsDialog(StockDialog):
     def _show_about(self) -> None:
         at = self.options.currentRow()
         options = self._choice.proposals[self._row].options
-        self.about.setText(whole_words(options[at]) if at >= 0 else "")
+        parts = self._choice.rules.parts
+        self.about.setText(whole_words(options[at], parts) if at >= 0 else "")
         self.reason.setEnabled(self.keys[self._row] != self._proposed(self._row))
 
     def _reason_typed(self, text: str) -> None:
