@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from bindery_stock import matching
-from bindery_stock.bench.match.candidates import LEADING, hoard_of, placed_best
+from bindery_stock.bench.match.candidates import LEADING, hoard_of, others_placed, placed_best
 from bindery_stock.bench.shelf.count_of_size import SizeCounted, count, count_words, kept, size_of
 from bindery_stock.bench.shelf.usable_rectangles import FILE, SQUARE, UsableRectangles
 from bindery_stock.colour import ColourMap, delta_e00
@@ -97,7 +97,7 @@ def test_a_spoilt_file_of_measurements_costs_only_the_time(tmp_path: Path, spoil
 def test_every_candidate_leaves_at_least_as_much_as_it_was_found_to() -> None:
     pieces = [piece_of(ODD, code=f"C-{n:04d}") for n in range(1, LEADING + 3)]
     found = matching.rank(Part(40, 90, None, margin=2.0), hoard_of(pieces))
-    better = placed_best(found)
+    better = others_placed(placed_best(found))
     assert [m.code for m in better.matches] == [m.code for m in found.matches]
     for before, after in zip(found.matches, better.matches, strict=True):
         assert after.left.best >= before.left.best

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from bindery_stock.bench.exchange.record_facts import treatment_record
-from bindery_stock.bench.exchange.record_parts import shade_words
+from bindery_stock.bench.exchange.record_parts import part_shade_words
 from bindery_stock.colour import ReadBy
 from bindery_stock.records.html import text
 from bindery_stock.records.proposal import CONSENT_TERMS, proposal_gaps, proposal_page
@@ -18,6 +18,7 @@ from bindery_stock.shape import Outline
 from bindery_stock.stock import (
     BookPart,
     Colour,
+    KeptShade,
     NewKeptRuling,
     NewPiece,
     PartState,
@@ -150,11 +151,11 @@ def test_the_price_of_material_is_its_share_of_the_piece_that_was_chosen(
     assert estimate["Price of material"] == "4.91"  # 58 × 254 / 30 000
 
 
-def _part(u: float | None, read_by: ReadBy, delta_e: float | None = 2.06) -> BookPart:
+def _part(u: float | None, read_by: ReadBy) -> BookPart:
     return BookPart(
         role="reback-inside", name="reback strip", width=58, height=254, kind=Kind.CLOTH,
         turns=(0.0,), zones=(), lab=SOUGHT, u=u, read_by=read_by, id=1, repair="V-0001",
-        purpose="reback strip, vol. 1", state=PartState.CUT, piece="C-0001", delta_e=delta_e,
+        purpose="reback strip, vol. 1", state=PartState.CUT, piece="C-0001", shade=KeptShade(2.06),
     )  # fmt: skip
 
 
@@ -183,7 +184,7 @@ def test_a_difference_of_colour_has_its_band_or_why_it_has_none(
 ) -> None:
     """The two bands in quadrature: 3 and 4 make 5."""
     cloth = Colour(lab=(34.0, 39.0, 25.0), u=cloth_u, read_by=ReadBy.INSTRUMENT)
-    assert shade_words(_part(u, read_by), _shelved(stock, cloth)) == words
+    assert part_shade_words(_part(u, read_by), _shelved(stock, cloth)) == words
 
 
 def test_a_difference_and_its_band_stand_on_one_line() -> None:
@@ -194,7 +195,7 @@ def test_a_difference_and_its_band_stand_on_one_line() -> None:
 def test_a_difference_from_cloth_whose_colour_is_no_longer_kept_says_so(
     stock: Stockroom,
 ) -> None:
-    told = shade_words(_part(3.0, ReadBy.TARGET), _shelved(stock))
+    told = part_shade_words(_part(3.0, ReadBy.TARGET), _shelved(stock))
     assert told == "ΔE00 2.1, ± not known: no colour is kept of the cloth"
 
 

@@ -41,6 +41,7 @@ class Readings(QWidget):
             self._column.addWidget(_row(colour))
         if seen is not None:
             even = QLabel(f"Over the whole piece: spread ΔE00 {seen.spread:.1f}")
+            even.setTextFormat(Qt.TextFormat.PlainText)
             even.setProperty("role", "muted")
             even.setWordWrap(True)
             self._column.addWidget(even)
