@@ -54,15 +54,6 @@ class Sharing:
         """What the part would cost there; a pinned part costs what its shade costs."""
         return float(self.campaign.cost[part, piece])
 
-    def full_price(self, part: int, piece: int) -> float:
-        """What the part would cost there, and the piece where it is a lot more for its volume."""
-        campaign = self.campaign
-        if campaign.shades[part] < 0:
-            return self.price(part, piece)
-        there = self.parts_in[piece]
-        more = campaign.lots(piece, (*there, part)) - campaign.lots(piece, there)
-        return self.price(part, piece) + more
-
     def jumps(self, part: int, piece: int) -> float:
         """What the jumps to its neighbours on the shelf would cost, were the part cut there."""
         campaign = self.campaign

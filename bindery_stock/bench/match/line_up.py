@@ -20,7 +20,7 @@ HOW = (
     "Lay the book in the middle of a plain sheet that is unlike the cloths, and the scraps round "
     "it with the same side up as the book's, a finger's breadth apart, each with its label on it "
     "or close by. One soft light on all, no shadow over any. Lay a ruler beside them and take one "
-    "photograph from straight above. A target or a grey card in it may help; none is needed."
+    "photograph from straight above. No target and no grey card is needed."
 )
 """How the line-up is laid and taken."""
 
